@@ -1,0 +1,80 @@
+"""Where a user's record, settings and log lie, and how they are kept from other users."""
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from platformdirs import PlatformDirs
+
+PRIVATE_FOLDER = 0o700
+PRIVATE_FILE = 0o600
+
+
+@dataclass(frozen=True)
+class Places:
+    """The three folders of one user; whoever needs one is given it."""
+
+    data: Path
+    config: Path
+    state: Path
+
+    @property
+    def record(self) -> Path:
+        """The household's own record."""
+        return self.data / "record.carelog"
+
+    @property
+    def demo(self) -> Path:
+        """The made-up household's record, never the household's own."""
+        return self.data / "demo.carelog"
+
+    @property
+    def backups(self) -> Path:
+        """The folder of automatic backups."""
+        return self.data / "backups"
+
+    @property
+    def settings(self) -> Path:
+        """The settings of this user on this computer."""
+        return self.config / "settings.json"
+
+    @property
+    def draft(self) -> Path:
+        """What was typed into a form and isn't saved yet."""
+        return self.config / "draft.json"
+
+    @property
+    def installation(self) -> Path:
+        """This installation's id; outside the record, so that a copied file starts links of its own."""
+        return self.state / "installation"
+
+    @property
+    def log(self) -> Path:
+        """Errors by type and place, without any value from the record."""
+        return self.state / "carelog.log"
+
+    def make(self) -> None:
+        """Make the folders that are missing, open to this user alone."""
+        for folder in (self.data, self.config, self.state):
+            make_private(folder)
+
+
+def default_places() -> Places:
+    """The folders that this operating system keeps for this user's programs."""
+    dirs = PlatformDirs("carelog", appauthor=False, roaming=False)
+    return Places(data=dirs.user_data_path, config=dirs.user_config_path, state=dirs.user_state_path)
+
+
+def make_private(folder: Path) -> None:
+    """Make a folder that only this user can read; one that is already there is closed to others."""
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=PRIVATE_FOLDER, exist_ok=True)
+    if os.name == "posix":
+        folder.chmod(PRIVATE_FOLDER)
+
+
+def touch_private(file: Path) -> None:
+    """Make an empty file that only this user can read, before anything is written to it."""
+    os.close(os.open(file, os.O_CREAT | os.O_WRONLY, PRIVATE_FILE))
+    if os.name == "posix":
+        file.chmod(PRIVATE_FILE)
