@@ -1,0 +1,122 @@
+"""The ports of the program: what an open record, a clock and a source of ids must offer."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Protocol
+
+from carelog.domain.entry import Entry
+from carelog.domain.moment import Instant
+
+Ids = Callable[[Instant], str]
+Arrival = int
+
+
+class Clock(Protocol):
+    """The computer's clock and zone."""
+
+    def now(self) -> Instant:
+        """The present instant."""
+
+    def zone(self) -> str:
+        """The computer's zone as an IANA name, or empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class PersonHeading:
+    """Whom a record is about: an id that every computer shares, and the name until a person entry gives one."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """What an import did."""
+
+    added: int
+    already: int
+    unknown_kinds: int
+    unknown_fields: int
+
+
+@dataclass(frozen=True, slots=True)
+class Damage:
+    """One thing that a check found wrong, and where."""
+
+    where: str
+    what: str
+
+
+class Record(Protocol):
+    """An open record: entries are only ever added; every list is in the order of (recorded_at, id)."""
+
+    path: Path
+
+    def person(self) -> PersonHeading:
+        """Whom the record is about."""
+
+    def everything(self) -> list[Entry]:
+        """All entries."""
+
+    def period(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
+
+    def newest(self, kind: str, count: int) -> list[Entry]:
+        """The newest entries of a kind by `at`, and their whole chains."""
+
+    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
+        """All entries of some kinds, and their whole chains."""
+
+    def chain(self, ids: Sequence[str]) -> list[Entry]:
+        """The whole chains of changes that some entries belong to; unknown ids are passed over."""
+
+    def arrived(self, after: Arrival) -> list[tuple[Arrival, Entry]]:
+        """Entries by order of arrival at this file, after a given one (0: from the first)."""
+
+    def last_arrival(self) -> Arrival:
+        """The newest entry's place in the order of arrival; 0 for an empty record."""
+
+    def count(self) -> int:
+        """How many entries there are."""
+
+    def content_hashes(self, ids: Iterable[str]) -> list[str]:
+        """The stored content hashes of some entries."""
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Add entries in one durable transaction: all or none; `Trouble` when the disk doesn't take them.
+
+        The same id with the same content is skipped; with other content it is `Refused`.
+        """
+
+    def changed(self) -> bool:
+        """Whether another process has written since the last time this was asked."""
+
+    def check(self) -> list[Damage]:
+        """Everything that is wrong with the record; empty when it is sound."""
+
+    def close(self) -> None:
+        """Let go of the file."""
+
+
+class Exchange(Protocol):
+    """The exchange file in and out."""
+
+    def merge(
+        self,
+        lines: Iterable[bytes],
+        record: Record,
+        progress: Callable[[int], None] | None = None,
+        is_cancelled: Callable[[], bool] | None = None,
+    ) -> Merged:
+        """Read an exchange file's lines and add all its entries or none; `Refused` with the line's number."""
+
+    def write(self, record: Record, entries: Iterable[Entry], written_at: Instant) -> Iterator[bytes]:
+        """The exchange file's lines, heading first."""
+
+
+class Sheets(Protocol):
+    """Sheets for paper: same input, same bytes."""
+
+    def names(self) -> Sequence[str]:
+        """The sheets that are built."""

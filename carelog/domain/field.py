@@ -1,0 +1,385 @@
+"""The words a kind's declaration may use for its fields: what a value may be, how it is typed and how it reads."""
+
+import json
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+from carelog.domain.entry import Json, is_uuid
+from carelog.domain.moment import Moment, Week, has_zone_form
+from carelog.domain.number import typed
+from carelog.domain.trouble import Refused
+from carelog.domain.units import Number as AnyNumber
+from carelog.domain.units import with_unit
+from carelog.text import mark, say
+
+_CLOCK_FORM = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_DATE_FORM = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+_MONTH_FORM = re.compile(r"\d{4}-(0[1-9]|1[0-2])", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is wrong with one field: its dotted name and the end of a sentence (“… is missing”)."""
+
+    field: str
+    words: str
+
+
+class Type(Protocol):
+    """What a field's value may be."""
+
+    def problem(self, value: Json) -> str | None:
+        """What is wrong with a value that isn't this field's own, or None."""
+
+    def typed(self, text: str) -> Json:
+        """The value a person typed on one line; `Refused` when it isn't one."""
+
+    def words(self, value: Json) -> str:
+        """A valid value as people read it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field of a kind's details."""
+
+    name: str
+    label: str
+    type: Type
+    required: bool = False
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One choice: the value that is recorded and the words for it."""
+
+    value: str | int
+    label: str
+
+
+def _json(text: str) -> Json:
+    try:
+        return json.loads(text)
+    except (ValueError, RecursionError):
+        raise Refused(say("“{text}” isn't readable as JSON.").format(text=text[:40])) from None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of a closed list; for `ordered`, from least to most."""
+
+    options: tuple[Option, ...]
+    ordered: bool = False
+
+    def problem(self, value: Json) -> str | None:
+        if not isinstance(value, bool) and any(
+            value == o.value and type(value) is type(o.value) for o in self.options
+        ):
+            return None
+        return say("must be one of {choices}").format(choices=", ".join(str(o.value) for o in self.options))
+
+    def typed(self, text: str) -> Json:
+        return next((o.value for o in self.options if str(o.value) == text.strip()), text)
+
+    def words(self, value: Json) -> str:
+        return next((say(o.label) for o in self.options if o.value == value), str(value))
+
+
+def choice(*options: tuple[str | int, str], ordered: bool = False) -> Choice:
+    """A closed list from (value, words) pairs."""
+    return Choice(tuple(Option(value, label) for value, label in options), ordered)
+
+
+@dataclass(frozen=True, slots=True)
+class YesNo:
+    """True or false, each with its words in a line of text (empty: nothing is said)."""
+
+    yes: str = ""
+    no: str = ""
+
+    def problem(self, value: Json) -> str | None:
+        return None if isinstance(value, bool) else say("must be yes or no")
+
+    def typed(self, text: str) -> Json:
+        word = text.strip().lower()
+        if word in ("yes", "true", "1"):
+            return True
+        if word in ("no", "false", "0"):
+            return False
+        raise Refused(say("“{text}” must be yes or no.").format(text=text[:40]))
+
+    def words(self, value: Json) -> str:
+        return say(self.yes or mark("yes")) if value else say(self.no or mark("no"))
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number; its unit stands in `unit`, or in the field that `unit_field` names.
+
+    `low` and `high` are what a value may be at all; outside `ask_below` to `ask_above` (in the unit's own numbers,
+    or in cmH2O for a pressure) a form asks once more, and an import takes it.
+    """
+
+    unit: str = ""
+    unit_field: str = ""
+    whole: bool = False
+    low: AnyNumber | None = None
+    above: AnyNumber | None = None
+    high: AnyNumber | None = None
+    ask_below: AnyNumber | None = None
+    ask_above: AnyNumber | None = None
+
+    def problem(self, value: Json) -> str | None:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            return say("must be a number")
+        if self.whole and not isinstance(value, int):
+            return say("must be a whole number")
+        if (self.low is not None and value < self.low) or (self.high is not None and value > self.high):
+            return self._range()
+        if self.above is not None and value <= self.above:
+            return say("must be more than {low}").format(low=self.above)
+        return None
+
+    def _range(self) -> str:
+        if self.high is None:
+            return say("must be {low} or more").format(low=self.low)
+        return say("must lie between {low} and {high}").format(low=self.low, high=self.high)
+
+    def typed(self, text: str) -> Json:
+        return typed(text)
+
+    def words(self, value: Json) -> str:
+        return with_unit(value, say(self.unit)).strip("\N{NO-BREAK SPACE}")
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Free text; `long` wants several lines, `form` says what it must look like."""
+
+    long: bool = False
+    form: Callable[[str], bool] | None = None
+    like: str = ""
+
+    def problem(self, value: Json) -> str | None:
+        if not isinstance(value, str):
+            return say("must be text")
+        if self.form is not None and not self.form(value):
+            return say("must be like {example}").format(example=self.like)
+        return None
+
+    def typed(self, text: str) -> Json:
+        return text
+
+    def words(self, value: Json) -> str:
+        return str(value)
+
+
+def _is_week(text: str) -> bool:
+    try:
+        Week.read(text)
+    except Refused:
+        return False
+    return True
+
+
+ZONE = Text(form=has_zone_form, like="Europe/London")
+WEEK = Text(form=_is_week, like="2026-W47")
+CLOCK = Text(form=lambda text: _CLOCK_FORM.fullmatch(text) is not None, like="08:00")
+
+
+def is_date(text: str) -> bool:
+    """Whether a text is a day of the calendar, as YYYY-MM-DD."""
+    if not _DATE_FORM.fullmatch(text):
+        return False
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Date:
+    """A day as YYYY-MM-DD; an expiry may also be a month, good to its end."""
+
+    month: bool = False
+
+    def problem(self, value: Json) -> str | None:
+        if isinstance(value, str) and (is_date(value) or (self.month and self._is_month(value))):
+            return None
+        return (
+            say("must be a date like 2026-11-22")
+            if not self.month
+            else say("must be like 2026-11-22 or 2026-11")
+        )
+
+    @staticmethod
+    def _is_month(text: str) -> bool:
+        return _MONTH_FORM.fullmatch(text) is not None and text >= "0001"
+
+    def typed(self, text: str) -> Json:
+        return text.strip()
+
+    def words(self, value: Json) -> str:
+        return str(value)
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A moment with its offset, in the exchange file's form of time."""
+
+    def problem(self, value: Json) -> str | None:
+        try:
+            Moment.read(value if isinstance(value, str) else "")
+        except Refused:
+            return say("must be a time like 2026-11-22T03:10:00+00:00")
+        return None
+
+    def typed(self, text: str) -> Json:
+        return text.strip()
+
+    def words(self, value: Json) -> str:
+        return str(value).replace("T", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """The id of another entry of a kind."""
+
+    kind: str
+
+    def problem(self, value: Json) -> str | None:
+        return None if isinstance(value, str) and is_uuid(value) else say("must be the id of an entry")
+
+    def typed(self, text: str) -> Json:
+        return text.strip().lower()
+
+    def words(self, value: Json) -> str:
+        return str(value)
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """A list of values of one type, `least` to `most` of them."""
+
+    item: Type
+    least: int = 0
+    most: int | None = None
+
+    def problem(self, value: Json) -> str | None:
+        if not isinstance(value, list):
+            return say("must be a list")
+        if len(value) < self.least or (self.most is not None and len(value) > self.most):
+            return say("must be a list of {count}").format(count=self.least)
+        return next((found for found in map(self.item.problem, value) if found), None)
+
+    def typed(self, text: str) -> Json:
+        if text.strip().startswith("["):
+            return _json(text)
+        return [self.item.typed(part.strip()) for part in text.split(",") if part.strip()]
+
+    def words(self, value: Json) -> str:
+        return ", ".join(self.item.words(item) for item in value)
+
+
+@dataclass(frozen=True, slots=True)
+class OrNone:
+    """A value that may also be null, which says “none” out loud."""
+
+    type: Type
+
+    def problem(self, value: Json) -> str | None:
+        return None if value is None else self.type.problem(value)
+
+    def typed(self, text: str) -> Json:
+        return None if text.strip() in ("null", "none") else self.type.typed(text)
+
+    def words(self, value: Json) -> str:
+        return say(mark("none")) if value is None else self.type.words(value)
+
+
+@dataclass(frozen=True, slots=True)
+class MapOf:
+    """An object whose names come from a closed list and whose values are of one type."""
+
+    names: Choice
+    item: Type
+
+    def problem(self, value: Json) -> str | None:
+        if not isinstance(value, dict):
+            return say("must be an object")
+        for name, item in value.items():
+            found = self.names.problem(name) or self.item.problem(item)
+            if found:
+                return f"{name}: {found}"
+        return None
+
+    def typed(self, text: str) -> Json:
+        return _json(text)
+
+    def words(self, value: Json) -> str:
+        return ", ".join(f"{self.names.words(name)} {self.item.words(item)}" for name, item in value.items())
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A nested object with fields of its own; names it doesn't know are kept."""
+
+    fields: tuple[Field, ...]
+    check: Callable[[Mapping[str, Json]], str | None] | None = None
+
+    def problem(self, value: Json) -> str | None:
+        if not isinstance(value, dict):
+            return say("must be an object")
+        found = problems(self.fields, value)
+        if found:
+            return f"{found[0].field} {found[0].words}"
+        return self.check(value) if self.check else None
+
+    def typed(self, text: str) -> Json:
+        return _json(text)
+
+    def words(self, value: Json) -> str:
+        return phrase(self.fields, value)
+
+
+def problems(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[Problem]:
+    """What is wrong with the known fields, in their order; fields not known are nobody's problem."""
+    found = []
+    for each in fields:
+        if each.name not in details:
+            if each.required:
+                found.append(Problem(each.name, say("is missing")))
+            continue
+        words = each.type.problem(details[each.name])
+        if words:
+            found.append(Problem(each.name, words))
+        elif isinstance(each.type, Number) and each.type.unit_field and each.type.unit_field not in details:
+            found.append(Problem(each.type.unit_field, say("is missing")))
+    return found
+
+
+def phrase(fields: tuple[Field, ...], details: Mapping[str, Json]) -> str:
+    """The given values in the order of their fields, as one line of text."""
+    parts = []
+    for each in fields:
+        if each.name not in details or any(
+            isinstance(other.type, Number) and other.type.unit_field == each.name for other in fields
+        ):
+            continue
+        parts.append(_part(each, details))
+    return ", ".join(part for part in parts if part)
+
+
+def _part(each: Field, details: Mapping[str, Json]) -> str:
+    value, kind = details[each.name], each.type
+    if isinstance(kind, YesNo):
+        return say(kind.yes if value else kind.no)
+    if isinstance(kind, Number) and kind.unit_field:
+        words = with_unit(value, str(details.get(kind.unit_field, "")))
+    else:
+        words = kind.words(value)
+    return f"{say(each.label)} {words}".strip() if each.label else words

@@ -1,0 +1,99 @@
+"""What a kind of entry declares about itself; each layer reads from here and knows no kind by name."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from carelog.domain import field as fields
+from carelog.domain.entry import Details, Json
+from carelog.domain.field import Choice, Field, Problem
+
+
+class Draw(Enum):
+    """How a week shows a kind: as done against due, as a count, as readings with units, as words, or not at all."""
+
+    DOINGS = "doings"
+    COUNT = "count"
+    READINGS = "readings"
+    WORDS = "words"
+    STANDING = "standing"
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """A tile of the board: it records exactly what its words say, or opens the form (`records` None)."""
+
+    words: str
+    records: Details | None = None
+    value: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """One quick choice after a press: it completes the entry with this value."""
+
+    field: str
+    value: Json
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    """What a kind maps to in HL7 FHIR R4B."""
+
+    resource: str = "Observation"
+    category: str = ""
+
+
+def _always(_details: Details) -> bool:
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of entry."""
+
+    name: str
+    title: str
+    fields: tuple[Field, ...] = ()
+    tiles: tuple[Tile, ...] = ()
+    picks: tuple[Pick, ...] = ()
+    does: Callable[[Details], bool] = _always
+    wording: Callable[[Details], str] | None = None
+    check: Callable[[Details], Problem | None] | None = None
+    draw: Draw = Draw.WORDS
+    export: Export = field(default_factory=Export)
+    needs_note: bool = False
+
+    def problems(self, details: Details) -> list[Problem]:
+        """What is wrong with details of this kind; empty when they may be recorded."""
+        found = fields.problems(self.fields, details)
+        if not found and self.check:
+            extra = self.check(details)
+            return [extra] if extra else []
+        return found
+
+    def field(self, name: str) -> Field | None:
+        """The field of that name, if the kind has it."""
+        return next((each for each in self.fields if each.name == name), None)
+
+    def unknown(self, details: Details) -> dict[str, Json]:
+        """The details this version doesn't know: kept and shown as they are."""
+        return {name: value for name, value in details.items() if self.field(name) is None}
+
+    def line(self, details: Details) -> str:
+        """The details as one line of text, without the kind's title; unknown ones last, as they are."""
+        known = self.wording(details) if self.wording else fields.phrase(self.fields, details)
+        rest = [f"{name}: {value}" for name, value in self.unknown(details).items()]
+        return "; ".join(part for part in [known, *rest] if part)
+
+    def pick_label(self, pick: Pick) -> str:
+        """The words on a quick choice."""
+        each = self.field(pick.field)
+        return each.type.words(pick.value) if each else str(pick.value)
+
+
+def order(kind: Kind, name: str) -> Mapping[Json, int]:
+    """The rank of each value of an ordered choice field, from least (0) to most."""
+    each = kind.field(name)
+    assert each is not None and isinstance(each.type, Choice)
+    return {option.value: rank for rank, option in enumerate(each.type.options)}

@@ -1,0 +1,214 @@
+"""Moments, the home zone's days and weeks; every interval is elapsed time, counted in UTC.
+
+An instant is a whole number of microseconds since 1970-01-01T00:00 UTC (negative before it).
+"""
+
+import re
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
+from zoneinfo import ZoneInfo
+
+from carelog.domain.trouble import Refused
+from carelog.text import say
+
+Instant = int
+
+MICROSECOND = 1
+SECOND = 1_000_000
+MINUTE = 60 * SECOND
+HOUR = 60 * MINUTE
+DAY_24_H = 24 * HOUR
+
+_EPOCH = datetime(1970, 1, 1)
+_FIRST = (datetime.min - _EPOCH) // timedelta(microseconds=1)
+_LAST = (datetime.max - _EPOCH) // timedelta(microseconds=1)
+_FORM = re.compile(
+    r"(\d{4})-(\d\d)-(\d\d)T(\d\d):(\d\d)(?::(\d\d)(?:\.(\d{1,6}))?)?(?:Z|([+-])(\d\d):(\d\d))", re.ASCII
+)
+_ZONE_FORM = re.compile(r"[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+)*", re.ASCII)
+_WEEK_FORM = re.compile(r"(\d{4})-W(\d\d)", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """An instant and the offset (minutes east of UTC) of the clock it was read from."""
+
+    instant: Instant
+    offset: int = 0
+
+    @classmethod
+    def read(cls, text: str) -> "Moment":
+        """The moment written as YYYY-MM-DDThh:mm[:ss[.ffffff]] with Z or an offset; `Refused` for anything else."""
+        found = _FORM.fullmatch(text)
+        if not found:
+            raise Refused(say("“{text}” isn't a time like 2026-11-22T03:10:00+00:00.").format(text=text[:40]))
+        year, month, day, hour, minute, second, fraction, sign, off_hour, off_minute = found.groups()
+        offset = 0
+        if sign:
+            if int(off_hour) > 23 or int(off_minute) > 59:
+                raise Refused(say("“{text}” has an offset that no clock has.").format(text=text[:40]))
+            offset = (int(off_hour) * 60 + int(off_minute)) * (-1 if sign == "-" else 1)
+        try:
+            local = datetime(
+                int(year),
+                int(month),
+                int(day),
+                int(hour),
+                int(minute),
+                int(second or 0),
+                int((fraction or "").ljust(6, "0")),
+            )
+        except ValueError:
+            raise Refused(say("“{text}” isn't a day and time that exists.").format(text=text[:40])) from None
+        return cls((local - _EPOCH) // timedelta(microseconds=1) - offset * MINUTE, offset)
+
+    def text(self) -> str:
+        """The exchange form in the moment's own offset: to the second, or six digits when they aren't 0."""
+        return f"{_local(self.instant, self.offset).isoformat()}{_offset_text(self.offset)}"
+
+
+def _local(instant: Instant, offset: int) -> datetime:
+    return _EPOCH + timedelta(microseconds=instant + offset * MINUTE)
+
+
+def _offset_text(offset: int) -> str:
+    hours, minutes = divmod(abs(offset), 60)
+    return f"{'-' if offset < 0 else '+'}{hours:02}:{minutes:02}"
+
+
+def utc_text(instant: Instant) -> str:
+    """An instant in the exchange form, in UTC as +00:00."""
+    return Moment(instant).text()
+
+
+def is_writable(instant: Instant) -> bool:
+    """Whether the instant lies in the years 1 to 9999 of UTC."""
+    return _FIRST <= instant <= _LAST
+
+
+def of_datetime(moment: datetime) -> Instant:
+    """The instant of an aware datetime."""
+    return (moment.astimezone(UTC).replace(tzinfo=None) - _EPOCH) // timedelta(microseconds=1)
+
+
+def has_zone_form(name: str) -> bool:
+    """Whether a name has the form of an IANA zone name; it need not be known here."""
+    return len(name) <= 255 and _ZONE_FORM.fullmatch(name) is not None
+
+
+@lru_cache(maxsize=64)
+def known_zone(name: str) -> ZoneInfo | None:
+    """The zone's rules, or None when this computer doesn't know the name."""
+    if not has_zone_form(name):
+        return None
+    try:
+        return ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """An ISO week."""
+
+    year: int
+    number: int
+
+    @classmethod
+    def read(cls, text: str) -> "Week":
+        """The week written as 2026-W47; `Refused` for another form or a week that year doesn't have."""
+        found = _WEEK_FORM.fullmatch(text)
+        try:
+            if not found:
+                raise ValueError
+            week = cls(int(found[1]), int(found[2]))
+            week.monday()
+        except ValueError:
+            raise Refused(say("“{text}” isn't a week like 2026-W47.").format(text=text[:40])) from None
+        return week
+
+    @classmethod
+    def of(cls, day: date) -> "Week":
+        """The week that holds a day."""
+        year, number, _ = day.isocalendar()
+        return cls(year, number)
+
+    def monday(self) -> date:
+        """Its first day."""
+        return date.fromisocalendar(self.year, self.number, 1)
+
+    def days(self) -> list[date]:
+        """Its seven days."""
+        return [self.monday() + timedelta(days=n) for n in range(7)]
+
+    def text(self) -> str:
+        """The form 2026-W47."""
+        return f"{self.year:04}-W{self.number:02}"
+
+
+class Home:
+    """The home zone's clock: local days of 23, 24 or 25 hours."""
+
+    def __init__(self, name: str) -> None:
+        """`name` is an IANA zone; one unknown here is read as UTC."""
+        self.name = name
+        self._zone: ZoneInfo = known_zone(name) or ZoneInfo("UTC")
+
+    def local(self, instant: Instant) -> datetime:
+        """The local clock reading, aware; times outside the years 1 to 9999 are held at their edge."""
+        held = min(max(instant, _FIRST + 2 * DAY_24_H), _LAST - 2 * DAY_24_H)
+        return (_EPOCH + timedelta(microseconds=held)).replace(tzinfo=UTC).astimezone(self._zone)
+
+    def offset(self, instant: Instant) -> int:
+        """Minutes east of UTC at that instant."""
+        shift = self.local(instant).utcoffset() or timedelta()
+        return round(shift.total_seconds() / 60)
+
+    def moment(self, instant: Instant) -> Moment:
+        """The instant with the home zone's offset."""
+        return Moment(instant, self.offset(instant))
+
+    def day(self, instant: Instant) -> date:
+        """The local day."""
+        return self.local(instant).date()
+
+    def at(self, day: date, clock: time) -> Instant:
+        """A local time as an instant: in the spring gap the first minute after it; doubled in autumn, the first."""
+        wanted = datetime.combine(day, clock.replace(tzinfo=None, fold=0))
+        here = of_datetime(wanted.replace(tzinfo=self._zone))
+        if self.local(here).replace(tzinfo=None) == wanted:
+            return here
+        return self._after_gap(wanted, here)
+
+    def _after_gap(self, wanted: datetime, near: Instant) -> Instant:
+        low, high = near - 4 * HOUR, near + 4 * HOUR
+        while high - low > MINUTE:
+            middle = (low + high) // (2 * MINUTE) * MINUTE
+            if self.local(middle).replace(tzinfo=None) < wanted:
+                low = middle
+            else:
+                high = middle
+        return high
+
+    def is_doubled(self, day: date, clock: time) -> bool:
+        """Whether the local time comes twice that day (autumn)."""
+        first = datetime.combine(day, clock.replace(tzinfo=self._zone, fold=0))
+        return first.utcoffset() != first.replace(fold=1).utcoffset() and not self.is_skipped(day, clock)
+
+    def is_skipped(self, day: date, clock: time) -> bool:
+        """Whether the local time doesn't exist that day (spring)."""
+        wanted = datetime.combine(day, clock.replace(tzinfo=None, fold=0))
+        return self.local(of_datetime(wanted.replace(tzinfo=self._zone))).replace(tzinfo=None) != wanted
+
+    def start_of(self, day: date) -> Instant:
+        """The first instant of a local day."""
+        return self.at(day, time())
+
+    def end_of(self, day: date) -> Instant:
+        """The first instant of the next local day."""
+        return self.start_of(day + timedelta(days=1))
+
+    def week(self, week: Week) -> tuple[Instant, Instant]:
+        """A week's first instant and the first after it."""
+        return self.start_of(week.monday()), self.end_of(week.days()[-1])

@@ -1,0 +1,21 @@
+"""A cuff pressure as found, and as left if someone adjusted it."""
+
+from carelog.domain.field import Field, Number
+from carelog.domain.kind import Draw, Export, Kind, Tile
+from carelog.kinds.words import PRESSURE_UNIT
+from carelog.text import mark
+
+CUFF_PRESSURE = Kind(
+    name="cuff_pressure",
+    title=mark("Cuff pressure"),
+    fields=(
+        Field(
+            "value", mark("found at"), Number(unit_field="unit", ask_below=0, ask_above=120), required=True
+        ),
+        Field("unit", mark("Unit"), PRESSURE_UNIT, required=True),
+        Field("value_after", mark("left at"), Number(unit_field="unit", ask_below=0, ask_above=120)),
+    ),
+    tiles=(Tile(mark("Cuff pressure")),),
+    draw=Draw.READINGS,
+    export=Export("Observation"),
+)

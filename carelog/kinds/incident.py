@@ -1,0 +1,40 @@
+"""Something that went wrong, or the end of it."""
+
+from carelog.domain.field import Field, Reference, Text, choice
+from carelog.domain.kind import Draw, Export, Kind, Tile
+from carelog.text import mark
+
+INCIDENT = Kind(
+    name="incident",
+    title=mark("Incident"),
+    fields=(
+        Field(
+            "what",
+            "",
+            choice(
+                ("tube_out", mark("tube out")),
+                ("tube_blocked", mark("tube blocked")),
+                ("bleeding", mark("bleeding")),
+                ("breathing", mark("breathing hard")),
+                ("power_cut", mark("power cut")),
+                ("equipment", mark("equipment failed")),
+                ("other", mark("other")),
+            ),
+            required=True,
+        ),
+        Field(
+            "called",
+            mark("called"),
+            choice(
+                ("nobody", mark("nobody")),
+                ("team", mark("the team")),
+                ("emergency", mark("the emergency number")),
+            ),
+        ),
+        Field("outcome", mark("outcome"), Text(long=True)),
+        Field("ends", mark("ends the incident"), Reference("incident")),
+    ),
+    tiles=(Tile(mark("Incident")),),
+    draw=Draw.WORDS,
+    export=Export("Observation"),
+)

@@ -1,0 +1,21 @@
+"""Temperature, oxygen saturation, breaths, pulse, oxygen flow, as read."""
+
+from carelog.domain.field import Field, Number
+from carelog.domain.kind import Draw, Export, Kind, Tile
+from carelog.text import mark
+
+OBSERVATIONS = Kind(
+    name="observations",
+    title=mark("Observations"),
+    fields=(
+        Field("temperature_c", mark("temperature"), Number(unit="°C", ask_below=34, ask_above=42)),
+        Field("temperature_f", mark("temperature"), Number(unit="°F", ask_below=93, ask_above=108)),
+        Field("spo2_percent", mark("SpO2"), Number(unit="%", ask_below=50, ask_above=100)),
+        Field("breaths_per_min", mark("breaths"), Number(unit="/min", ask_below=4, ask_above=80)),
+        Field("pulse_per_min", mark("pulse"), Number(unit="/min", ask_below=25, ask_above=220)),
+        Field("oxygen_l_min", mark("oxygen"), Number(unit="L/min", ask_below=0, ask_above=30)),
+    ),
+    tiles=(Tile(mark("Observations")),),
+    draw=Draw.READINGS,
+    export=Export("Observation"),
+)

@@ -1,0 +1,13 @@
+"""A question for the nurse."""
+
+from carelog.domain.kind import Draw, Export, Kind, Tile
+from carelog.text import mark
+
+QUESTION = Kind(
+    name="question",
+    title=mark("Question for the nurse"),
+    tiles=(Tile(mark("Question for the nurse")),),
+    draw=Draw.WORDS,
+    export=Export("Communication"),
+    needs_note=True,
+)

@@ -1,0 +1,17 @@
+"""Somebody looked at a flag, and perhaps told someone."""
+
+from carelog.domain.field import Field, Text
+from carelog.domain.kind import Draw, Export, Kind
+from carelog.text import mark
+
+SEEN = Kind(
+    name="seen",
+    title=mark("Flag looked at"),
+    fields=(
+        Field("rule", mark("flag"), Text(), required=True),
+        Field("subject", mark("about"), Text()),
+        Field("told", mark("told"), Text()),
+    ),
+    draw=Draw.WORDS,
+    export=Export("Communication"),
+)

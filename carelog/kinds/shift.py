@@ -1,0 +1,17 @@
+"""A carer's shift begins or ends; at its end, what was looked at and didn't need doing."""
+
+from carelog.domain.field import Field, ListOf, Text, choice
+from carelog.domain.kind import Draw, Export, Kind, Tile
+from carelog.text import mark
+
+SHIFT = Kind(
+    name="shift",
+    title=mark("Shift"),
+    fields=(
+        Field("action", "", choice(("start", mark("start")), ("end", mark("end"))), required=True),
+        Field("nothing_needed", mark("looked, nothing needed"), ListOf(Text())),
+    ),
+    tiles=(Tile(mark("Shift")),),
+    draw=Draw.WORDS,
+    export=Export("Observation"),
+)

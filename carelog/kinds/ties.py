@@ -1,0 +1,26 @@
+"""The ties checked or changed."""
+
+from carelog.domain.field import Field, choice
+from carelog.domain.kind import Draw, Export, Kind, Pick, Tile
+from carelog.text import mark
+
+TIES = Kind(
+    name="ties",
+    title=mark("Ties"),
+    fields=(
+        Field(
+            "action", "", choice(("checked", mark("checked")), ("changed", mark("changed"))), required=True
+        ),
+        Field(
+            "fit",
+            mark("fit"),
+            choice(
+                ("one_finger", mark("one finger fits")), ("loose", mark("loose")), ("tight", mark("tight"))
+            ),
+        ),
+    ),
+    tiles=(Tile(mark("Ties checked"), {"action": "checked"}),),
+    picks=(Pick("fit", "one_finger"), Pick("fit", "loose"), Pick("fit", "tight")),
+    draw=Draw.DOINGS,
+    export=Export("Procedure"),
+)
