@@ -24,7 +24,7 @@ class Clock(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class PersonHeading:
-    """Whom a record is about: an id that every computer shares, and the name until a person entry gives one."""
+    """Whom a record is about: an id shared by all computers, and a name until a person entry gives one."""
 
     id: str
     name: str

@@ -57,7 +57,7 @@ def new_id(now: Instant, random: bytes) -> str:
 
 
 def details_text(details: Json) -> str:
-    """Details, or a value of them, as they are written and hashed: keys sorted by code point at every depth."""
+    """Details, or a value of them, as written and hashed: keys sorted by code point at every depth."""
     return json.dumps(details, ensure_ascii=False, sort_keys=True, allow_nan=False)
 
 

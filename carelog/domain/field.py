@@ -1,4 +1,4 @@
-"""The words a kind's declaration may use for its fields: what a value may be, how it is typed and how it reads."""
+"""The words a declaration may use for its fields: what a value may be, how it is typed, how it reads."""
 
 import json
 import re
@@ -119,8 +119,8 @@ class YesNo:
 class Number:
     """A number; its unit stands in `unit`, or in the field that `unit_field` names.
 
-    `low` and `high` are what a value may be at all; outside `ask_below` to `ask_above` (in the unit's own numbers,
-    or in cmH2O for a pressure) a form asks once more, and an import takes it.
+    `low` and `high` are what a value may be at all (`above`: more than that); outside `ask_below` to `ask_above`
+    (in the unit's own numbers, or in cmH2O for a pressure) a form asks once more, and an import takes it.
     """
 
     unit: str = ""

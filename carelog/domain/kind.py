@@ -10,7 +10,7 @@ from carelog.domain.field import Choice, Field, Problem
 
 
 class Draw(Enum):
-    """How a week shows a kind: as done against due, as a count, as readings with units, as words, or not at all."""
+    """How a week shows a kind: done against due, a count, readings with units, words, or not at all."""
 
     DOINGS = "doings"
     COUNT = "count"
@@ -95,5 +95,6 @@ class Kind:
 def order(kind: Kind, name: str) -> Mapping[Json, int]:
     """The rank of each value of an ordered choice field, from least (0) to most."""
     each = kind.field(name)
-    assert each is not None and isinstance(each.type, Choice)
+    if each is None or not isinstance(each.type, Choice):
+        raise LookupError(name)
     return {option.value: rank for rank, option in enumerate(each.type.options)}

@@ -39,7 +39,7 @@ class Moment:
 
     @classmethod
     def read(cls, text: str) -> "Moment":
-        """The moment written as YYYY-MM-DDThh:mm[:ss[.ffffff]] with Z or an offset; `Refused` for anything else."""
+        """The moment written as YYYY-MM-DDThh:mm[:ss[.ffffff]] with Z or an offset; else `Refused`."""
         found = _FORM.fullmatch(text)
         if not found:
             raise Refused(say("“{text}” isn't a time like 2026-11-22T03:10:00+00:00.").format(text=text[:40]))
@@ -174,7 +174,7 @@ class Home:
         return self.local(instant).date()
 
     def at(self, day: date, clock: time) -> Instant:
-        """A local time as an instant: in the spring gap the first minute after it; doubled in autumn, the first."""
+        """A local time as an instant: in the spring gap the first minute after it; of a doubled one the first."""
         wanted = datetime.combine(day, clock.replace(tzinfo=None, fold=0))
         here = of_datetime(wanted.replace(tzinfo=self._zone))
         if self.local(here).replace(tzinfo=None) == wanted:

@@ -40,7 +40,7 @@ class Task:
 
     @property
     def key(self) -> str:
-        """What tells it from the plan's other tasks: its kind, and with `where` its values in the order of their names."""
+        """What tells it from the plan's other tasks: its kind, and the values of `where` by name."""
         values = ":".join(_word(self.where[name]) for name in sorted(self.where))
         return f"{self.kind}:{values}" if values else self.kind
 

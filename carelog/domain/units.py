@@ -1,7 +1,7 @@
 """Units of pressure, temperature and catheter size, and comparing a reading with a limit.
 
-Factors: NIST SP 811 table B.8 (MEMORY) for the conventional millimetre of mercury and centimetre of water; UCUM
-m[H2O] = 9.80665 kPa (FOUND); 1 Fr = 1/3 mm (UCUM, ISO 8836; FOUND). Everything is exact: Fractions, no floats.
+Factors: NIST SP 811 table B.8 (MEMORY) for the conventional millimetre of mercury and centimetre of water;
+UCUM m[H2O] = 9.80665 kPa (FOUND); 1 Fr = 1/3 mm (UCUM, ISO 8836; FOUND). Everything is exact: Fractions.
 """
 
 from decimal import ROUND_HALF_UP, Decimal
@@ -40,7 +40,7 @@ def pressure(value: Number, unit: str, into: str) -> Fraction:
 
 
 def comparable(value: Number, unit: str, limit_unit: str) -> Fraction:
-    """A pressure as it is held against a limit: as typed in the same unit, else rounded to that gauge's step."""
+    """A pressure as held against a limit: as typed in the same unit, else rounded to that gauge's step."""
     return (
         exact(value) if unit == limit_unit else rounded(pressure(value, unit, limit_unit), STEP[limit_unit])
     )
