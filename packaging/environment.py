@@ -77,7 +77,7 @@ def _works() -> bool:
 
 
 def _make() -> None:
-    """An empty .venv, with its own pip or filled by the pip outside it; installs python3-venv if neither can be."""
+    """An empty .venv, with its own pip or for the pip outside it; needs python3-venv if there is neither."""
     shutil.rmtree(VENV, ignore_errors=True)
     if not _has("venv", "ensurepip") and not _has("venv", "pip"):
         packages = {"python3-venv", "python3-pip"}

@@ -1,0 +1,34 @@
+"""A user's folders and files are closed to everybody else."""
+
+import stat
+from pathlib import Path
+
+from carelog.paths import Places, default_places, make_private, touch_private
+
+
+def mode(path: Path) -> int:
+    return stat.S_IMODE(path.stat().st_mode)
+
+
+def test_folders_and_files_are_private(tmp_path: Path) -> None:
+    places = Places(tmp_path / "a" / "data", tmp_path / "b" / "config", tmp_path / "c" / "state")
+    places.make()
+    assert [mode(folder) for folder in (places.data, places.config, places.state)] == [0o700] * 3
+    touch_private(places.settings)
+    assert mode(places.settings) == 0o600
+
+
+def test_what_was_open_to_others_is_closed(tmp_path: Path) -> None:
+    folder, file = tmp_path / "data", tmp_path / "draft.json"
+    folder.mkdir(mode=0o755)
+    file.write_text("typed", encoding="utf-8")
+    file.chmod(0o644)
+    make_private(folder)
+    touch_private(file)
+    assert (mode(folder), mode(file), file.read_text(encoding="utf-8")) == (0o700, 0o600, "typed")
+
+
+def test_tests_never_touch_the_real_user(homeless: Path) -> None:
+    places = default_places()
+    assert all(homeless in folder.parents for folder in (places.data, places.config, places.state))
+    assert (places.record.name, places.demo.name) == ("record.carelog", "demo.carelog")
