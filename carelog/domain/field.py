@@ -119,8 +119,8 @@ class YesNo:
 class Number:
     """A number; its unit stands in `unit`, or in the field that `unit_field` names.
 
-    `low` and `high` are what a value may be at all (`above`: more than that); outside `ask_below` to `ask_above`
-    (in the unit's own numbers, or in cmH2O for a pressure) a form asks once more, and an import takes it.
+    `low` and `high` are what a value may be at all (`above`: more than that). Outside `ask_below` to
+    `ask_above` (in the unit's own numbers; a pressure in cmH2O) a form asks once more, an import takes it.
     """
 
     unit: str = ""

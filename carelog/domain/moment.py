@@ -174,7 +174,7 @@ class Home:
         return self.local(instant).date()
 
     def at(self, day: date, clock: time) -> Instant:
-        """A local time as an instant: in the spring gap the first minute after it; of a doubled one the first."""
+        """A local time as an instant: in the spring gap the minute after it, if doubled the first."""
         wanted = datetime.combine(day, clock.replace(tzinfo=None, fold=0))
         here = of_datetime(wanted.replace(tzinfo=self._zone))
         if self.local(here).replace(tzinfo=None) == wanted:

@@ -1,7 +1,7 @@
 """The stoma and the skin around it, described, never judged.
 
-The first three fields are asked first because dried mucus looks like a scab and mucus like pus: does it wipe off,
-is the skin whole, where does the fluid come from (common practice, no source).
+The first three fields are asked first, because dried mucus looks like a scab and mucus like pus: does it wipe
+off, is the skin whole, where does the fluid come from (common practice, no source).
 """
 
 from carelog.domain.field import Field, Number, YesNo, choice
