@@ -1,6 +1,7 @@
 """Where a user's record, settings and log lie, and how they are kept from other users."""
 
 import os
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -78,3 +79,18 @@ def touch_private(file: Path) -> None:
     os.close(os.open(file, os.O_CREAT | os.O_WRONLY, PRIVATE_FILE))
     if os.name == "posix":
         file.chmod(PRIVATE_FILE)
+
+
+def replace_private(file: Path, content: bytes) -> None:
+    """Put new content in a private file's place: after a power cut it is whole, the old or the new."""
+    make_private(file.parent)
+    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")  # 0600 from the start
+    try:
+        with os.fdopen(handle, "wb") as new:
+            new.write(content)
+            new.flush()
+            os.fsync(new.fileno())
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

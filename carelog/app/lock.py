@@ -1,0 +1,101 @@
+"""The window's lock on a record: one window a record, and who has it when it isn't ours."""
+
+import json
+import os
+import socket
+import sys
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from carelog import paths
+from carelog.domain.moment import Instant
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """Whose window has the record open: the computer's name, the process, since when."""
+
+    host: str
+    pid: int
+    since: Instant
+
+    @property
+    def is_here(self) -> bool:
+        """Whether it is a window of this computer, which a second start can raise."""
+        return self.host == socket.gethostname()
+
+
+class WindowLock:
+    """A file beside the record, locked by the operating system for as long as the window lives.
+
+    A process that died leaves no lock, whatever its file says. The file of another computer that shares the
+    folder can't be seen through like that: its holder is named, and `take(over=True)` is the person's choice.
+    """
+
+    def __init__(self, record: Path) -> None:
+        self.path = record.with_name(record.name + ".window")
+        self._file: BinaryIO | None = None
+
+    def take(self, now: Instant, over: bool = False) -> Holder | None:
+        """None once the lock is ours (or the folder takes no lock at all), else who has it."""
+        try:
+            file = self._opened()
+        except OSError:
+            return None  # a folder that can only be read: no window writes there
+        if not _lock(file):
+            other = _holder(file) or Holder(socket.gethostname(), 0, now)
+            file.close()
+            return other
+        found = _holder(file)
+        if found and not found.is_here and not over:
+            file.close()
+            return found
+        self._file = file
+        _write(file, Holder(socket.gethostname(), os.getpid(), now))
+        return None
+
+    def release(self) -> None:
+        """Give the record back to the next window."""
+        if self._file is None:
+            return
+        self._file.seek(0)
+        self._file.truncate()  # emptied, never removed: another start may be waiting with the file open
+        self._file.close()
+        self._file = None
+
+    def _opened(self) -> BinaryIO:
+        paths.touch_private(self.path)
+        return self.path.open("r+b", buffering=0)
+
+
+def _holder(file: BinaryIO) -> Holder | None:
+    file.seek(0)
+    try:
+        found = json.loads(file.read(4096))
+        return Holder(str(found["host"]), int(found["pid"]), int(found["since"]))
+    except (ValueError, TypeError, KeyError, OSError):
+        return None
+
+
+def _write(file: BinaryIO, holder: Holder) -> None:
+    file.seek(0)
+    file.truncate()
+    file.write(json.dumps(asdict(holder)).encode())
+
+
+def _lock(file: BinaryIO) -> bool:
+    try:
+        if sys.platform == "win32":
+            import msvcrt
+
+            # One byte far behind the text, which others must still be able to read.
+            file.seek(1 << 20)
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True

@@ -1,0 +1,90 @@
+"""What one user of one computer has chosen; never part of the record."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields
+from pathlib import Path
+from typing import Any
+
+from carelog import paths
+from carelog.domain.entry import Json
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+
+BY_ITSELF = ""  # the palette: night in the plan's quiet hours, else day
+DAY = "day"
+NIGHT = "night"
+
+
+@dataclass(frozen=True, slots=True)
+class WindowPlace:
+    """Where the window was, in the screen's pixels."""
+
+    x: int = 0
+    y: int = 0
+    width: int = 1024
+    height: int = 600
+    is_maximized: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The choices; each default is what a first start uses."""
+
+    palette: str = BY_ITSELF
+    text_percent: int = 100  # 100 to 200
+    tiles: tuple[str, ...] = ()  # object names without “tile_”, in their order; empty: the usual ones
+    window: WindowPlace = field(default_factory=WindowPlace)
+    recorder: str = ""  # initials last chosen
+    recorder_at: int = 0  # instant of the last press, for “LR?” after 8 hours
+    record: str = ""  # the file last opened; empty: the one in the data folder
+    second_medium: str = ""  # id written on the medium that the household chose
+    outside_at: int = 0  # instant of the last copy outside this computer; 0: none
+    has_sound: bool = True
+
+
+class SettingsFile:
+    """The settings as one JSON file, only this user's, replaced as a whole."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def read(self) -> Settings:
+        """The settings; what is missing or can't be used stands at its default."""
+        try:
+            found = json.loads(self.path.read_text(encoding="utf-8"))
+        except (OSError, ValueError, RecursionError):
+            return Settings()
+        return _settings(found) if isinstance(found, dict) else Settings()
+
+    def write(self, settings: Settings) -> None:
+        """Replace the file; `Trouble` when the disk doesn't take it."""
+        try:
+            paths.replace_private(self.path, json.dumps(asdict(settings), indent=1).encode())
+        except OSError as error:
+            raise Trouble(
+                say("The settings couldn't be saved: {cause}.").format(cause=error.strerror)
+            ) from error
+
+
+def _settings(found: Mapping[str, Json]) -> Settings:
+    usable: dict[str, Any] = {}
+    defaults = Settings()
+    for each in fields(Settings):
+        value, default = found.get(each.name), getattr(defaults, each.name)
+        if each.name == "tiles" and isinstance(value, list):
+            usable["tiles"] = tuple(name for name in value if isinstance(name, str))
+        elif each.name == "window" and isinstance(value, dict):
+            usable["window"] = _place(value)
+        elif type(value) is type(default):
+            usable[each.name] = value
+    if not 100 <= usable.get("text_percent", 100) <= 200:
+        del usable["text_percent"]
+    if usable.get("palette", BY_ITSELF) not in (BY_ITSELF, DAY, NIGHT):
+        del usable["palette"]
+    return Settings(**usable)
+
+
+def _place(found: Mapping[str, Json]) -> WindowPlace:
+    names = {each.name: type(getattr(WindowPlace(), each.name)) for each in fields(WindowPlace)}
+    return WindowPlace(**{name: found[name] for name, kind in names.items() if type(found.get(name)) is kind})
