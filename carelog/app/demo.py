@@ -1,8 +1,8 @@
 """The made-up household: twelve full weeks of care and the days since, the same lines for the same moment.
 
-All names, numbers and readings are invented; telephone numbers come from a range kept free for fiction. The
-last full week has a change in it, so that there is something to see: more and thicker secretions from Thursday
-on, a cuff found high, a reading corrected, an entry struck out, one written late, one typed in from paper.
+All names, numbers and readings are invented; telephone numbers come from a range kept free for fiction. In
+the last full week something changes: more and thicker secretions from Thursday on, a cuff found high, a
+reading corrected, an entry struck out, one written late, one typed in from paper.
 """
 
 import json
