@@ -59,9 +59,7 @@ class Household:
     lines: list[dict[str, Any]] = field(default_factory=list)
 
     def write(self, at: str, kind: str, known: str | None = None, **details: Any) -> str:
-    def change(
-        self, target: str, known: str, details: dict[str, Any] | None, at: str | None = None
-    ) -> str:
+        """Add an entry of `at` that was written down at `known` (the same, if absent); its id."""
         more = {name[1:]: details.pop(name) for name in list(details) if name.startswith("_")}
         identity = str(uuid.UUID(int=len(self.lines) + 1))
         recorded = clock(known or at)
