@@ -2,15 +2,12 @@
 
 import importlib.metadata
 import re
-import sys
 import tomllib
 
 import pytest
 
-from tests.architecture.tree import ROOT
-
-sys.path.insert(0, str(ROOT / "packaging"))
 import environment
+from tests.architecture.tree import ROOT
 
 LOCKS = ("run", "dev")
 
