@@ -6,6 +6,7 @@ import re
 import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from json.encoder import encode_basestring
 from typing import Any
 
 from carelog.domain.moment import Instant, Moment, utc_text
@@ -58,28 +59,42 @@ def new_id(now: Instant, random: bytes) -> str:
 
 def details_text(details: Json) -> str:
     """Details, or a value of them, as written and hashed: keys sorted by code point at every depth."""
-    return json.dumps(details, ensure_ascii=False, sort_keys=True, allow_nan=False)
+    return _details_encoder.encode(details)
+
+
+# Made once: an encoder that escapes only what JSON demands costs more to make than to use.
+_details_encoder = json.JSONEncoder(ensure_ascii=False, sort_keys=True, allow_nan=False)
 
 
 def line(entry: Entry) -> str:
     """The entry's line in the exchange file, without its line feed."""
-    quote = _quote
+    return written(entry, details_text(entry.details))
+
+
+def written(entry: Entry, details: str) -> str:
+    """The entry's line, its details being at hand as `details_text` writes them."""
+    quote = encode_basestring
     return (
         f'{{"id": {quote(entry.id)}, "kind": {quote(entry.kind)}, "at": {quote(entry.at.text())}, '
         f'"zone": {quote(entry.zone)}, "recorded_at": {quote(utc_text(entry.recorded_at))}, '
-        f'"by": {quote(entry.by)}, "details": {details_text(entry.details)}, "note": {quote(entry.note)}, '
-        f'"source": {quote(entry.source)}, "amends": {quote(entry.amends)}, "reason": {quote(entry.reason)}, '
+        f'"by": {quote(entry.by)}, "details": {details}, "note": {quote(entry.note)}, '
+        f'"source": {quote(entry.source)}, "amends": {_quote(entry.amends)}, "reason": {quote(entry.reason)}, '
         f'"withdrawn": {"true" if entry.withdrawn else "false"}}}'
     )
 
 
 def _quote(text: str | None) -> str:
-    return json.dumps(text, ensure_ascii=False)
+    return "null" if text is None else encode_basestring(text)
 
 
 def content_hash(entry: Entry) -> str:
     """SHA-256 over the line: the same on every computer."""
-    return hashlib.sha256(line(entry).encode()).hexdigest()
+    return hash_of_line(line(entry))
+
+
+def hash_of_line(text: str) -> str:
+    """The content hash of an entry whose line is at hand."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def link(before: str, content: str) -> str:
