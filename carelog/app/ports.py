@@ -1,15 +1,26 @@
 """The ports of the program: what an open record, a clock and a source of ids must offer."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
+from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
+
+__all__ = [
+    "Arrival",
+    "Clock",
+    "Damage",
+    "Exchange",
+    "Ids",
+    "Merged",
+    "PersonHeading",
+    "Record",
+    "Sheets",
+]
 
 Ids = Callable[[Instant], str]
-Arrival = int
 
 
 class Clock(Protocol):
@@ -20,32 +31,6 @@ class Clock(Protocol):
 
     def zone(self) -> str:
         """The computer's zone as an IANA name, or empty."""
-
-
-@dataclass(frozen=True, slots=True)
-class PersonHeading:
-    """Whom a record is about: an id shared by all computers, and a name until a person entry gives one."""
-
-    id: str
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Merged:
-    """What an import did."""
-
-    added: int
-    already: int
-    unknown_kinds: int
-    unknown_fields: int
-
-
-@dataclass(frozen=True, slots=True)
-class Damage:
-    """One thing that a check found wrong, and where."""
-
-    where: str
-    what: str
 
 
 class Record(Protocol):
