@@ -28,6 +28,11 @@ def demo_person() -> PersonHeading:
     return PersonHeading(household["person_id"], household["first_hours"][0][2]["name"])
 
 
+def demo_home() -> Home:
+    """The made-up household's clock."""
+    return Home(_household()["home_zone"])
+
+
 def demo_entries(until: Instant) -> list[Entry]:
     """The household's entries up to 20 minutes before a moment, in the order in which they were written."""
     household = _household()
