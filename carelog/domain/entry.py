@@ -78,8 +78,8 @@ def written(entry: Entry, details: str) -> str:
         f'{{"id": {quote(entry.id)}, "kind": {quote(entry.kind)}, "at": {quote(entry.at.text())}, '
         f'"zone": {quote(entry.zone)}, "recorded_at": {quote(utc_text(entry.recorded_at))}, '
         f'"by": {quote(entry.by)}, "details": {details}, "note": {quote(entry.note)}, '
-        f'"source": {quote(entry.source)}, "amends": {_quote(entry.amends)}, "reason": {quote(entry.reason)}, '
-        f'"withdrawn": {"true" if entry.withdrawn else "false"}}}'
+        f'"source": {quote(entry.source)}, "amends": {_quote(entry.amends)}, '
+        f'"reason": {quote(entry.reason)}, "withdrawn": {"true" if entry.withdrawn else "false"}}}'
     )
 
 

@@ -15,7 +15,7 @@ class PersonHeading:
 
 @dataclass(frozen=True, slots=True)
 class Merged:
-    """What an import did: entries added, entries that were here, entries and fields this version doesn't know."""
+    """What an import did: entries added or here before, and how many kinds and fields aren't known here."""
 
     added: int
     already: int

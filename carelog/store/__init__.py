@@ -1,0 +1,1 @@
+"""The record file: entries that are only ever added, durable before anyone is told that they are saved."""

@@ -1,0 +1,55 @@
+"""A new file comes into its place whole or not at all, and never over another."""
+
+import contextlib
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+from carelog.paths import touch_private
+
+
+def placed(path: Path, make: Callable[[Path], None]) -> None:
+    """Let `make` write a file beside `path`, then give it that name; `FileExistsError` when it is taken."""
+    new = path.with_name(f".{path.name}.new-{os.urandom(6).hex()}")
+    try:
+        touch_private(new)
+        make(new)
+        sync(new)
+        _name(new, path)
+    finally:
+        for each in (new, new.with_name(f"{new.name}-journal")):
+            with contextlib.suppress(FileNotFoundError):
+                each.unlink()
+    sync_folder(path.parent)
+
+
+def _name(new: Path, path: Path) -> None:
+    try:
+        os.link(new, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        # A disk without hard links (most sticks): Windows' rename never overwrites, others look first.
+        if path.exists():
+            raise FileExistsError(path) from None
+        new.rename(path)
+
+
+def sync(file: Path) -> None:
+    """Wait until the file's content is on the disk."""
+    handle = os.open(file, os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def sync_folder(folder: Path) -> None:
+    """Wait until the folder's names are on the disk, where the system lets a folder be opened."""
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

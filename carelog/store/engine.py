@@ -1,0 +1,114 @@
+"""The connections beneath a record: the settings under which nothing that was told as saved is lost.
+
+Measured by cutting the power (see DEVELOPERS.md, “Never lost”): a rollback journal that is truncated, with
+`synchronous=EXTRA`, loses nothing; SQLAlchemy's and SQLite's defaults do.
+"""
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import sqlalchemy as sa
+from sqlalchemy.pool import QueuePool, StaticPool
+
+from carelog.domain.trouble import Trouble
+from carelog.store.tables import SCHEMA
+from carelog.text import say
+
+Connect = Callable[[str], Any]
+
+PATIENCE_MS = 5000
+
+# Setting, the value asked for, the value that must be read back.
+_SAFE: tuple[tuple[str, str, object], ...] = (
+    ("foreign_keys", "ON", 1),
+    ("cell_size_check", "ON", 1),
+    ("temp_store", "MEMORY", 2),
+)
+_UNTRUSTED = ("trusted_schema", "OFF", 0)
+# Only for what is known to be our own schema: it is compared with a fresh one before the first write.
+_TRUSTED = ("trusted_schema", "ON", 1)
+_DURABLE: tuple[tuple[str, str, object], ...] = (
+    ("journal_mode", "TRUNCATE", "truncate"),
+    ("synchronous", "EXTRA", 3),
+    ("fullfsync", "ON", 1),
+)
+
+
+def plain_connect(uri: str) -> sqlite3.Connection:
+    """A connection of the standard driver that leaves every transaction to us."""
+    return sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False)
+
+
+def uri_of(path: Path, mode: str) -> str:
+    """The database URI of a file; `mode` is ro, rw or rwc."""
+    return f"{path.absolute().as_uri()}?mode={mode}"
+
+
+def reading(path: Path, connect: Connect, patience_ms: int) -> sa.Engine:
+    """An engine that can't write; `patience_ms` is how long it waits for another program's write."""
+    settings = (*_SAFE, _UNTRUSTED, ("query_only", "ON", 1))
+    return _engine(lambda: connect(uri_of(path, "ro")), settings, patience_ms, "BEGIN")
+
+
+def writing(path: Path, connect: Connect, mode: str = "rw") -> sa.Engine:
+    """An engine whose every transaction is durable once it has ended."""
+    trust = _UNTRUSTED if may_check_json(connect) else _TRUSTED
+    settings = (*_SAFE, *_DURABLE, trust)
+    return _engine(lambda: connect(uri_of(path, mode)), settings, PATIENCE_MS, "BEGIN IMMEDIATE")
+
+
+def may_check_json(connect: Connect) -> bool:
+    """Whether this SQLite lets a distrusted schema check JSON; 3.40 calls its own json_valid unsafe."""
+    probe = connect("file::memory:")
+    try:
+        probe.execute("PRAGMA trusted_schema = OFF")
+        probe.execute("CREATE TABLE probe (details TEXT CHECK (json_valid(details)))")
+    except sqlite3.Error:
+        return False
+    finally:
+        probe.close()
+    return True
+
+
+def in_memory() -> sa.Engine:
+    """An empty record in memory: what a record shows whose file isn't made yet."""
+    engine = sa.create_engine(
+        "sqlite://", creator=lambda: plain_connect("file::memory:"), poolclass=StaticPool
+    )
+    with engine.begin() as connection:
+        make_tables(connection)
+    return engine
+
+
+def make_tables(connection: sa.Connection) -> None:
+    """All tables, indexes and triggers of an empty record, and its marks of what kind of file it is."""
+    for statement in SCHEMA:
+        connection.exec_driver_sql(statement)
+
+
+def _engine(
+    creator: Callable[[], Any], settings: tuple[tuple[str, str, object], ...], patience_ms: int, begin: str
+) -> sa.Engine:
+    engine = sa.create_engine("sqlite://", creator=creator, poolclass=QueuePool, pool_size=2)
+
+    @sa.event.listens_for(engine, "connect")
+    def _set_up(driver: Any, _record: object) -> None:
+        driver.execute(f"PRAGMA busy_timeout = {patience_ms}")
+        for name, wanted, expected in settings:
+            _set(driver, name, wanted, expected)
+
+    @sa.event.listens_for(engine, "begin")
+    def _begin(connection: sa.Connection) -> None:
+        connection.exec_driver_sql(begin)
+
+    return engine
+
+
+def _set(driver: Any, name: str, wanted: str, expected: object) -> None:
+    driver.execute(f"PRAGMA {name} = {wanted}")
+    found = driver.execute(f"PRAGMA {name}").fetchone()
+    if found is None or found[0] != expected:
+        sentence = say("This computer's database can't work safely ({name} is {value}). Nothing was opened.")
+        raise Trouble(sentence.format(name=name, value=found and found[0]))

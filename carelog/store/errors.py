@@ -1,0 +1,92 @@
+"""What the database and the disk say when something fails, as plain sentences that name the cause."""
+
+import errno
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+
+from carelog.domain.trouble import Trouble
+from carelog.text import mark, say
+
+
+class Damaged(Trouble):
+    """The record file is damaged: nothing may be written to it any more."""
+
+
+class Busy(Trouble):
+    """Another program holds the record for the moment."""
+
+
+FULL = mark("The disk is full. Nothing more was saved. Make room, then try again.")
+READ_ONLY = mark(
+    "“{name}” or its folder is read-only. Nothing was saved. Make both writable, then try again."
+)
+UNREADABLE = mark("“{name}” can't be opened. You may not have the right to read it or to write its folder.")
+DISK = mark(
+    "The disk failed while “{name}” was in use. It is not known to be saved. Check the disk, try again."
+)
+BUSY = mark("Another program is using “{name}” right now. Nothing was saved. Try again in a moment.")
+DAMAGED = mark(
+    "“{name}” is damaged. Nothing is written to it. Get the newest backup back with carelog restore."
+)
+MEMORY = mark("This computer's memory isn't enough for that. Nothing was changed.")
+MISSING = mark("“{name}” isn't there. Check the name of the file and its folder.")
+OTHER = mark("The record “{name}” could not be used ({cause}). Nothing was saved.")
+
+_BY_CODE: dict[str, tuple[type[Trouble], str]] = {
+    "SQLITE_FULL": (Trouble, FULL),
+    "SQLITE_READONLY": (Trouble, READ_ONLY),
+    "SQLITE_PERM": (Trouble, READ_ONLY),
+    "SQLITE_CANTOPEN": (Trouble, UNREADABLE),
+    "SQLITE_AUTH": (Trouble, UNREADABLE),
+    "SQLITE_IOERR": (Trouble, DISK),
+    "SQLITE_PROTOCOL": (Busy, BUSY),
+    "SQLITE_BUSY": (Busy, BUSY),
+    "SQLITE_LOCKED": (Busy, BUSY),
+    "SQLITE_CORRUPT": (Damaged, DAMAGED),
+    "SQLITE_NOTADB": (Damaged, DAMAGED),
+    "SQLITE_NOMEM": (Trouble, MEMORY),
+}
+_BY_ERRNO: dict[int, str] = {
+    errno.ENOSPC: FULL,
+    errno.EDQUOT: FULL,
+    errno.EROFS: READ_ONLY,
+    errno.EACCES: UNREADABLE,
+    errno.EPERM: UNREADABLE,
+    errno.ENOENT: MISSING,
+    errno.EIO: DISK,
+}
+
+
+def code_of(error: BaseException) -> str:
+    """SQLite's name of an error without its finer part (SQLITE_IOERR_WRITE: SQLITE_IOERR); else empty."""
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    name = str(getattr(cause, "sqlite_errorname", "") or "")
+    return "_".join(name.split("_")[:2])
+
+
+def trouble_of(error: BaseException, path: Path) -> Trouble:
+    """The sentence for an error of the database or the disk."""
+    if isinstance(error, Trouble):
+        return error
+    name = path.name
+    if isinstance(error, OSError):
+        words = _BY_ERRNO.get(error.errno or 0, OTHER)
+        return Trouble(say(words).format(name=name, cause=error.strerror or type(error).__name__))
+    kind, words = _BY_CODE.get(code_of(error), (Trouble, OTHER))
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
+
+
+@contextmanager
+def plain(path: Path) -> Iterator[None]:
+    """Whatever fails inside leaves as `Trouble` with a plain sentence."""
+    try:
+        yield
+    except (SQLAlchemyError, sqlite3.Error, OSError, MemoryError) as error:
+        if isinstance(error, MemoryError):
+            raise Trouble(say(MEMORY)) from error
+        raise trouble_of(error, path) from error

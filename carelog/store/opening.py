@@ -1,0 +1,123 @@
+"""Opening a record file: what isn't ours is told apart by its first bytes and left as it is."""
+
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+from carelog.domain.record import PersonHeading
+from carelog.domain.trouble import Refused, Trouble
+from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
+from carelog.store.errors import Damaged, plain
+from carelog.store.record import StoredRecord
+from carelog.store.tables import APPLICATION, VERSION
+from carelog.text import mark, say
+
+HEADER = 100
+_MAGIC = b"SQLite format 3\x00"
+
+NOT_THERE = mark(
+    "There is no record “{name}”. Check its name, or make one with carelog import or carelog add."
+)
+NOT_A_FILE = mark("“{name}” is not a file. Name a record file.")
+EMPTY = mark("“{name}” is empty, so it is no record. It was left as it is.")
+FOREIGN = mark("“{name}” is not a carelog record. It was left as it is.")
+NEWER = mark("“{name}” was written by a newer carelog. Open it with that one. It was left as it is.")
+CUT_SHORT = mark(
+    "“{name}” is damaged: its end is missing. It was left as it is. Get a backup back with carelog restore."
+)
+
+
+def open_record(
+    path: Path,
+    *,
+    installation: str,
+    create: PersonHeading | None = None,
+    connect: Connect = plain_connect,
+    read_patience_ms: int = PATIENCE_MS,
+) -> StoredRecord:
+    """Open a record; with `create`, one that isn't there is made by the first thing that is written to it.
+
+    `installation` is this computer's id, which starts its own links. Raises `Refused` for a file that isn't
+    a record this version can read, `Trouble` for one that can't be opened; neither is changed.
+    """
+    with plain(path):
+        file = Path(os.path.realpath(path))
+        if not os.path.lexists(file):
+            if create is None:
+                raise Trouble(say(NOT_THERE).format(name=path.name))
+            record = StoredRecord(file, installation, connect, read_patience_ms, path)
+            record.await_birth(create)
+            return record
+        recognise(file, path.name)
+        return _opened(file, path, installation, connect, read_patience_ms)
+
+
+def recognise(file: Path, name: str = "") -> None:
+    """`Refused` unless the first bytes of a file are those of a record that this version can read."""
+    name = name or file.name
+    if not file.is_file():
+        raise Refused(say(NOT_A_FILE).format(name=name))
+    with file.open("rb") as stream:
+        header = stream.read(HEADER)
+    if not header:
+        raise Refused(say(EMPTY).format(name=name))
+    if not header.startswith(_MAGIC):
+        raise Refused(say(FOREIGN).format(name=name))
+    if len(header) < HEADER:
+        raise Damaged(say(CUT_SHORT).format(name=name))
+    version, application = (int.from_bytes(header[at : at + 4], "big") for at in (60, 68))
+    if application != APPLICATION or version < 1:
+        raise Refused(say(FOREIGN).format(name=name))
+    if version > VERSION:
+        raise Refused(say(NEWER).format(name=name))
+
+
+def is_interrupted(file: Path) -> bool:
+    """Whether a transaction may have been cut off: the journal beside the file isn't empty."""
+    return any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
+
+
+def beside(file: Path, end: str) -> Path:
+    """SQLite's own file beside a record."""
+    return file.with_name(file.name + end)
+
+
+def _size(file: Path) -> int:
+    try:
+        return file.stat().st_size
+    except FileNotFoundError:
+        return 0
+
+
+def _opened(file: Path, path: Path, installation: str, connect: Connect, patience_ms: int) -> StoredRecord:
+    record = StoredRecord(file, installation, connect, patience_ms, path)
+    try:
+        if is_interrupted(file):
+            if not _may_write(file):
+                record.close()
+                return _copied(file, path, installation, connect, patience_ms)
+            record.recover()
+        record.begin()
+    except BaseException:
+        record.close()
+        raise
+    return record
+
+
+def _may_write(file: Path) -> bool:
+    return os.access(file, os.W_OK) and os.access(file.parent, os.W_OK)
+
+
+def _copied(file: Path, path: Path, installation: str, connect: Connect, patience_ms: int) -> StoredRecord:
+    """A private copy, mended where the original may not be; it goes away with the record."""
+    folder = tempfile.TemporaryDirectory(prefix="carelog-")
+    copy = Path(folder.name) / file.name
+    for end in ("", "-journal", "-wal"):
+        if beside(file, end).exists():
+            shutil.copyfile(beside(file, end), beside(copy, end))
+    record = StoredRecord(copy, installation, connect, patience_ms, path)
+    record.recover()
+    record.begin()
+    record.only_read(folder)
+    return record

@@ -1,0 +1,91 @@
+"""Reading entries out of a record, always with the whole chains of changes they belong to."""
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import sqlalchemy as sa
+
+from carelog.domain.moment import Instant
+from carelog.store.fit import Known
+from carelog.store.rows import STORED
+
+Found = Sequence[Any]
+
+_IS_AMENDED = "EXISTS (SELECT 1 FROM entry AS change WHERE change.amends = entry.id)"
+_SELECT = f"SELECT {STORED}, {_IS_AMENDED} FROM entry"
+_CHAIN = f"""WITH RECURSIVE member (id) AS (
+  SELECT value FROM json_each(?)
+  UNION SELECT entry.amends FROM member JOIN entry ON entry.id = member.id WHERE entry.amends IS NOT NULL
+  UNION SELECT entry.id FROM member JOIN entry ON entry.amends = member.id)
+SELECT {STORED} FROM member CROSS JOIN entry ON entry.id = member.id"""
+
+LAST_ARRIVAL = "SELECT coalesce(max(arrival), 0) FROM entry"
+_AMENDS, _AMENDED = 10, 13
+
+
+def everything(connection: sa.Connection) -> list[Found]:
+    """All rows."""
+    return _all(connection, f"SELECT {STORED} FROM entry", ())
+
+
+def period(connection: sa.Connection, start: Instant, end: Instant) -> list[Found]:
+    """Rows whose `at` lies in [start, end), and their chains."""
+    found = _all(connection, f"{_SELECT} WHERE at >= ? AND at < ?", (start, end))
+    return with_chains(connection, found)
+
+
+def newest(connection: sa.Connection, kind: str, count: int) -> list[Found]:
+    """The newest rows of a kind by `at`, and their chains: one seek, however long the record is."""
+    found = _all(connection, f"{_SELECT} WHERE kind = ? ORDER BY at DESC LIMIT ?", (kind, count))
+    return with_chains(connection, found)
+
+
+def of_kinds(connection: sa.Connection, kinds: Sequence[str]) -> list[Found]:
+    """All rows of some kinds, and their chains."""
+    sql = f"{_SELECT} WHERE kind IN (SELECT value FROM json_each(?))"
+    return with_chains(connection, _all(connection, sql, (json.dumps(list(kinds)),)))
+
+
+def chain(connection: sa.Connection, ids: Iterable[str]) -> list[Found]:
+    """The whole chains that some entries belong to: what each changes, and what changes it."""
+    return _all(connection, _CHAIN, (json.dumps(list(ids)),))
+
+
+def with_chains(connection: sa.Connection, found: list[Found]) -> list[Found]:
+    """Some rows (with “is amended” as their last column) and the rest of their chains."""
+    linked = [row[0] for row in found if row[_AMENDS] is not None or row[_AMENDED]]
+    if not linked:
+        return found
+    rows = {row[0]: row for row in found}
+    rows |= {row[0]: row for row in chain(connection, linked)}
+    return list(rows.values())
+
+
+def arrived(connection: sa.Connection, after: int) -> list[Found]:
+    """Rows after a place in the order of arrival; that place is the last column."""
+    sql = f"SELECT {STORED}, arrival FROM entry WHERE arrival > ? ORDER BY arrival"
+    return _all(connection, sql, (after,))
+
+
+def known(connection: sa.Connection, ids: Sequence[str]) -> dict[str, Known]:
+    """What has to be known of those of some ids that are here."""
+    sql = "SELECT id, kind, amends, content_hash FROM entry WHERE id IN (SELECT value FROM json_each(?))"
+    return {row[0]: Known(*row[1:]) for row in _all(connection, sql, (json.dumps(list(ids)),))}
+
+
+def amended(connection: sa.Connection, ids: Sequence[str]) -> set[str]:
+    """Those of some ids that an entry here wants to change, whether they are here or not."""
+    if not ids:
+        return set()
+    sql = "SELECT amends FROM entry WHERE amends IN (SELECT value FROM json_each(?))"
+    return {row[0] for row in _all(connection, sql, (json.dumps(list(ids)),))}
+
+
+def number(connection: sa.Connection, sql: str) -> int:
+    """The one number that a query answers."""
+    return int(connection.exec_driver_sql(sql).scalar_one())
+
+
+def _all(connection: sa.Connection, sql: str, parameters: tuple[Any, ...]) -> list[Found]:
+    return list(connection.exec_driver_sql(sql, parameters).all())

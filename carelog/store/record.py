@@ -1,0 +1,287 @@
+"""An open record file: values in, values out, and no connection that outlives one action."""
+
+import os
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TypeVar
+
+import sqlalchemy as sa
+from sqlalchemy.exc import DBAPIError
+
+from carelog.domain.entry import Entry
+from carelog.domain.moment import Instant
+from carelog.domain.record import Arrival, Damage, PersonHeading
+from carelog.domain.trouble import Trouble
+from carelog.store import engine, reader, soundness
+from carelog.store.birth import placed
+from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, code_of, plain
+from carelog.store.fit import Fit
+from carelog.store.rows import Row, entries_of, entry_of, row_of
+from carelog.store.writer import add, heading, put_heading
+from carelog.text import say
+
+Result = TypeVar("Result")
+Job = Callable[[sa.Connection], Result]
+Identity = tuple[int, int]
+
+
+class StoredRecord:
+    """A record file that is open; made by `opening.open_record`.
+
+    Reads never wait longer than the patience they were opened with, and see one moment of the file each.
+    Every write is durable when it returns; the file is damaged, moved or replaced: nothing is written.
+    """
+
+    def __init__(
+        self,
+        path: Path,
+        installation: str,
+        connect: engine.Connect,
+        patience_ms: int,
+        name: Path | None = None,
+    ) -> None:
+        """`name` is what people call the file when `path` is where it really lies."""
+        self.path = name or path
+        self._file = path
+        self._installation = installation
+        self._connect = connect
+        self._patience_ms = patience_ms
+        self._halted: Trouble | None = None
+        self._folder: TemporaryDirectory[str] | None = None
+        self._is_verified = False
+        self._unborn: PersonHeading | None = None
+        self._identity: Identity | None = None
+        self._reads = engine.reading(path, connect, patience_ms)
+        self._writes = engine.writing(path, connect)
+        self._seen: Arrival = 0
+
+    # Opening and closing ------------------------------------------------------------------------------
+
+    def begin(self) -> None:
+        """Take up a file that is there."""
+        with plain(self.path):
+            self._identity = _identity(self._file)
+        self._seen = self.last_arrival()
+
+    def await_birth(self, person: PersonHeading) -> None:
+        """Be an empty record whose file is made, whole, by the first thing that is written."""
+        self._unborn = person
+        self._reads = engine.in_memory()
+        with self._reads.begin() as connection:
+            put_heading(connection, person)
+
+    def recover(self) -> None:
+        """Let a transaction that a power cut left half done be rolled back; needs the right to write."""
+        with plain(self.path), self._writes.connect() as connection:
+            connection.exec_driver_sql("SELECT count(*) FROM sqlite_master").all()
+
+    def only_read(self, folder: TemporaryDirectory[str]) -> None:
+        """Take no writes: what is open is a copy in a folder that goes away with the record."""
+        self._folder = folder
+        self._halted = Trouble(say(READ_ONLY).format(name=self.path.name))
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._reads.dispose()
+        self._writes.dispose()
+        if self._folder:
+            self._folder.cleanup()
+
+    # Reading ------------------------------------------------------------------------------------------
+
+    def person(self) -> PersonHeading:
+        """Whom the record is about."""
+        return self._read(heading)
+
+    def everything(self) -> list[Entry]:
+        """All entries."""
+        return self._entries(reader.everything)
+
+    def period(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
+        return self._entries(lambda connection: reader.period(connection, start, end))
+
+    def newest(self, kind: str, count: int) -> list[Entry]:
+        """The newest entries of a kind by `at`, and their whole chains."""
+        return self._entries(lambda connection: reader.newest(connection, kind, count))
+
+    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
+        """All entries of some kinds, and their whole chains."""
+        return self._entries(lambda connection: reader.of_kinds(connection, kinds))
+
+    def chain(self, ids: Sequence[str]) -> list[Entry]:
+        """The whole chains of changes that some entries belong to; unknown ids are passed over."""
+        return self._entries(lambda connection: reader.chain(connection, ids))
+
+    def arrived(self, after: Arrival) -> list[tuple[Arrival, Entry]]:
+        """Entries by order of arrival at this file, after a given one (0: from the first)."""
+        return self._read(
+            lambda connection: [(row[13], entry_of(row)) for row in reader.arrived(connection, after)]
+        )
+
+    def last_arrival(self) -> Arrival:
+        """The newest entry's place in the order of arrival; 0 for an empty record."""
+        return self._read(lambda connection: reader.number(connection, reader.LAST_ARRIVAL))
+
+    def count(self) -> int:
+        """How many entries there are."""
+        return self._read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
+
+    def content_hashes(self, ids: Iterable[str]) -> list[str]:
+        """The stored content hashes of some entries."""
+        wanted = list(ids)
+        return self._read(
+            lambda connection: [each.content_hash for each in reader.known(connection, wanted).values()]
+        )
+
+    def changed(self) -> bool:
+        """Whether another process has written since this was asked last; `Trouble` if the file was moved."""
+        self._check_place()
+        last = self.last_arrival()
+        has_grown, self._seen = last > self._seen, last
+        return has_grown
+
+    def check(self) -> list[Damage]:
+        """Everything that is wrong with the record; empty when it is sound."""
+        return self._checked(soundness.whole)
+
+    def quick_check(self) -> list[Damage]:
+        """What SQLite's quick check finds (0.3 s for ten years); with damage, nothing is written any more."""
+        return self._checked(soundness.quick)
+
+    def check_newest(self) -> list[Damage]:
+        """What is wrong with the newest 500 entries (5 ms); with damage, nothing is written any more."""
+        return self._checked(soundness.newest)
+
+    # Writing ------------------------------------------------------------------------------------------
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Add entries in one durable transaction: all or none; `Trouble` when the disk doesn't take them.
+
+        The same id with the same content is skipped; with other content it is `Refused`.
+        """
+        rows = [row_of(entry) for entry in entries]
+        if rows:
+            self.write(lambda connection: self._add(connection, rows))
+
+    def write(self, job: Job[Result]) -> Result:
+        """Do something in one durable transaction; the job may be done twice, the first time in vain."""
+        if self._halted:
+            raise self._halted
+        try:
+            return self._born_with(job) if self._unborn else self._written(job)
+        except Damaged as damage:
+            self._halted = damage
+            raise
+
+    def add(self, connection: sa.Connection, rows: Sequence[Row], told: Callable[[int], None]) -> None:
+        """Put rows that fit behind those that are here, inside a `write`; `told` hears how many so far."""
+        before, last = add(connection, self._installation, rows, told)
+        if before == self._seen:
+            self._seen = last
+
+    def _add(self, connection: sa.Connection, rows: Sequence[Row]) -> None:
+        self.add(connection, fit_of(connection).new(rows), lambda _count: None)
+
+    def _written(self, job: Job[Result]) -> Result:
+        self._check_place()
+        if not self._is_verified:
+            self._verify()
+        try:
+            with plain(self.path), self._writes.begin() as connection:
+                result = job(connection)
+                self._check_place()
+                return result
+        except BaseException:
+            # After a failure nobody knows what the connection holds: the next one begins anew.
+            self._writes.dispose()
+            raise
+
+    def _verify(self) -> None:
+        found = self.check_newest()
+        if found:
+            raise self._halted or Damaged(say(DAMAGED).format(name=self.path.name))
+        self._is_verified = True
+
+    def _born_with(self, job: Job[Result]) -> Result:
+        person, results = self._unborn or PersonHeading("", ""), []
+
+        def make(new: Path) -> None:
+            made = engine.writing(new, self._connect)
+            try:
+                with made.begin() as connection:
+                    engine.make_tables(connection)
+                    put_heading(connection, person)
+                    results.append(job(connection))
+            finally:
+                made.dispose()
+
+        with plain(self.path):
+            try:
+                placed(self._file, make)
+            except FileExistsError:
+                results.clear()
+        self._unborn = None
+        self._reads.dispose()
+        self._reads = engine.reading(self._file, self._connect, self._patience_ms)
+        seen = self._seen
+        self.begin()
+        if results:
+            return results[0]
+        self._seen = seen
+        return self._written(job)
+
+    # Inside -------------------------------------------------------------------------------------------
+
+    def _entries(self, job: Job[list[reader.Found]]) -> list[Entry]:
+        return self._read(lambda connection: entries_of(job(connection)))
+
+    def _read(self, job: Job[Result]) -> Result:
+        with plain(self.path):
+            try:
+                return self._read_once(job)
+            except DBAPIError as error:
+                # Another program was cut off while it wrote: its half transaction is rolled back first.
+                if code_of(error) not in ("SQLITE_READONLY", "SQLITE_CANTOPEN"):
+                    raise
+                self.recover()
+                return self._read_once(job)
+
+    def _read_once(self, job: Job[Result]) -> Result:
+        with self._reads.begin() as connection:
+            try:
+                return job(connection)
+            except (ValueError, TypeError, OverflowError, RecursionError) as error:
+                raise Damaged(say(DAMAGED).format(name=self.path.name)) from error
+
+    def _checked(self, job: Job[list[Damage]]) -> list[Damage]:
+        try:
+            found = self._read(job)
+        except Damaged as error:
+            found = [Damage(say(soundness.FILE), error.sentence)]
+        if found:
+            self._halted = Damaged(say(DAMAGED).format(name=self.path.name))
+        return found
+
+    def _check_place(self) -> None:
+        """`Trouble` when the name no longer leads to the file that was opened."""
+        if self._unborn:
+            return
+        try:
+            here = _identity(self._file)
+        except OSError:
+            here = None
+        if here != self._identity:
+            words = say("“{name}” was moved, renamed or replaced. Nothing is written. Open the record again.")
+            raise Trouble(words.format(name=self.path.name))
+
+
+def fit_of(connection: sa.Connection) -> Fit:
+    """What judges rows against the record behind a connection."""
+    return Fit(lambda ids: reader.known(connection, ids), lambda ids: reader.amended(connection, ids))
+
+
+def _identity(path: Path) -> Identity:
+    found = os.stat(path)
+    return found.st_dev, found.st_ino

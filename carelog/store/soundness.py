@@ -1,0 +1,135 @@
+"""Whether a record is what it was when it was written: structure, hashes, links, schema."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import sqlalchemy as sa
+from sqlalchemy.exc import SQLAlchemyError
+
+from carelog.domain.entry import FIRST_LINK, Entry, hash_of_line, link, written
+from carelog.domain.moment import Moment
+from carelog.domain.record import Damage
+from carelog.store.engine import in_memory
+from carelog.store.rows import STORED
+from carelog.text import mark, say
+
+NEWEST = 500
+FILE = mark("the file")
+MOST_REPORTED = 1000
+
+_COLUMNS = f"{STORED}, content_hash, link, installation, arrival"
+_HASH, _LINK, _INSTALLATION, _ARRIVAL = 13, 14, 15, 16
+_PARTITION = 2000
+
+
+def quick(connection: sa.Connection) -> list[Damage]:
+    """What SQLite's quick check finds: the structure of the file, without its indexes."""
+    return _structure(connection, "PRAGMA quick_check")
+
+
+def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
+    """What is wrong with the schema and the newest entries: their hashes and the links between them."""
+    try:
+        found = _schema(connection)
+        if found:
+            return found
+        sql = f"SELECT {_COLUMNS} FROM entry ORDER BY arrival DESC LIMIT {int(count)}"
+        rows = list(reversed(connection.exec_driver_sql(sql).all()))
+        before = _links_before(connection, rows)
+    except SQLAlchemyError as error:
+        return [Damage(say(FILE), str(error.__cause__ or error))]
+    return list(_wrong(rows, before))
+
+
+def whole(connection: sa.Connection) -> list[Damage]:
+    """Everything that is wrong with a record; empty when it is sound."""
+    found = _structure(connection, "PRAGMA integrity_check")
+    try:
+        found += _unknown_installations(connection)
+        before: dict[Any, str] = {}
+        for rows in connection.exec_driver_sql(f"SELECT {_COLUMNS} FROM entry ORDER BY arrival").partitions(
+            _PARTITION
+        ):
+            found += _wrong(rows, before)
+            if len(found) > MOST_REPORTED:
+                break
+    except SQLAlchemyError as error:
+        found.append(Damage(say(FILE), str(error.__cause__ or error)))
+    return found[:MOST_REPORTED]
+
+
+def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
+    try:
+        found = _schema(connection)
+        if found:
+            return found
+        # The schema is our own, so its checks of JSON may run also where SQLite takes them for unsafe.
+        connection.exec_driver_sql("PRAGMA trusted_schema = ON")
+        try:
+            lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
+        finally:
+            connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
+    except SQLAlchemyError as error:
+        lines = [str(error.__cause__ or error)]
+    return [] if lines == ["ok"] else [Damage(say(FILE), " ".join(line.split())) for line in lines]
+
+
+def _schema(connection: sa.Connection) -> list[Damage]:
+    fresh = in_memory()
+    with fresh.begin() as other:
+        wanted = _declared(other)
+    fresh.dispose()
+    found = _declared(connection)
+    names = sorted(name for name in wanted.keys() | found.keys() if wanted.get(name) != found.get(name))
+    return [Damage(say(FILE), say("“{name}” isn't as it was made").format(name=name)) for name in names]
+
+
+def _declared(connection: sa.Connection) -> dict[str, str | None]:
+    """Every table, index and trigger with its declaration, and the two marks of the file."""
+    rows = connection.exec_driver_sql("SELECT type || ' ' || name, sql FROM sqlite_master").all()
+    marks = {
+        name: str(connection.exec_driver_sql(f"PRAGMA {name}").scalar_one())
+        for name in ("application_id", "user_version")
+    }
+    return {str(name): sql for name, sql in rows} | marks
+
+
+def _unknown_installations(connection: sa.Connection) -> list[Damage]:
+    rows = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
+    words = say("an entry whose writer isn't known")
+    return [Damage(say("entry number {number}").format(number=row[1]), words) for row in rows]
+
+
+def _links_before(connection: sa.Connection, rows: Sequence[sa.Row[Any]]) -> dict[Any, str]:
+    """For each installation, its link before the first of some rows."""
+    before: dict[Any, str] = {}
+    sql = "SELECT link FROM entry WHERE installation = ? AND arrival < ? ORDER BY arrival DESC LIMIT 1"
+    for row in rows:
+        if row[_INSTALLATION] not in before:
+            last = connection.exec_driver_sql(sql, (row[_INSTALLATION], row[_ARRIVAL])).scalar_one_or_none()
+            before[row[_INSTALLATION]] = FIRST_LINK if last is None else last
+    return before
+
+
+def _wrong(rows: Sequence[sa.Row[Any]], before: dict[Any, str]) -> Iterator[Damage]:
+    """Rows whose hash or link isn't what their content says; `before` moves on with them."""
+    for row in rows:
+        where = say("entry {id}").format(id=row[0])
+        if _hash_of(row) != row[_HASH]:
+            yield Damage(where, say("its content isn't what was written"))
+        elif link(before.get(row[_INSTALLATION], FIRST_LINK), row[_HASH]) != row[_LINK]:
+            yield Damage(where, say("it doesn't follow the entry before it"))
+        before[row[_INSTALLATION]] = str(row[_LINK])
+
+
+def _hash_of(row: sa.Row[Any]) -> str | None:
+    id_, kind, at, offset, zone, recorded_at, by, details, note, source, amends, reason, withdrawn = tuple(
+        row
+    )[:13]
+    try:
+        entry = Entry(
+            id_, kind, Moment(at, offset), recorded_at, zone, by, {}, note, source, amends, reason, withdrawn
+        )
+        return hash_of_line(written(entry, details))
+    except (TypeError, ValueError, OverflowError):
+        return None

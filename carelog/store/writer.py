@@ -1,0 +1,51 @@
+"""Putting rows behind those that are here, each with its link; always inside one transaction."""
+
+from collections.abc import Callable, Sequence
+
+import sqlalchemy as sa
+
+from carelog.domain.entry import FIRST_LINK, link
+from carelog.domain.record import Arrival, PersonHeading
+from carelog.store.rows import INSERT, Row
+from carelog.store.tables import PERSON_ID, PERSON_NAME
+
+_AT_ONCE = 1000
+_STATE = """SELECT mine.number,
+  (SELECT link FROM entry WHERE installation = mine.number ORDER BY arrival DESC LIMIT 1),
+  (SELECT coalesce(max(arrival), 0) FROM entry)
+FROM (SELECT (SELECT number FROM installation WHERE id = ?) AS number) AS mine"""
+
+
+def add(
+    connection: sa.Connection, installation: str, rows: Sequence[Row], told: Callable[[int], None]
+) -> tuple[Arrival, Arrival]:
+    """Add rows that are known to fit; returns the last place before them and the last of them."""
+    number, last, before = connection.exec_driver_sql(_STATE, (installation,)).one()
+    if number is None and rows:
+        sql = "INSERT INTO installation (id) VALUES (?) RETURNING number"
+        number = connection.exec_driver_sql(sql, (installation,)).scalar_one()
+    here = last or FIRST_LINK
+    for start in range(0, len(rows), _AT_ONCE):
+        batch = []
+        for row in rows[start : start + _AT_ONCE]:
+            here = link(here, row.content_hash)
+            batch.append((*row, here, number))
+        connection.exec_driver_sql(INSERT, batch)
+        told(start + len(batch))
+    return before, before + len(rows)
+
+
+def heading(connection: sa.Connection) -> PersonHeading:
+    """Whom the record is about."""
+    rows = connection.exec_driver_sql("SELECT name, value FROM heading").all()
+    values = {str(name): str(value) for name, value in rows}
+    return PersonHeading(values.get(PERSON_ID, ""), values.get(PERSON_NAME, ""))
+
+
+def put_heading(connection: sa.Connection, person: PersonHeading) -> None:
+    """Say whom the record is about; only a record without entries lets it be changed."""
+    sql = (
+        "INSERT INTO heading (name, value) VALUES (?, ?) "
+        "ON CONFLICT (name) DO UPDATE SET value = excluded.value"
+    )
+    connection.exec_driver_sql(sql, [(PERSON_ID, person.id), (PERSON_NAME, person.name)])
