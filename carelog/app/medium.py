@@ -1,0 +1,60 @@
+"""The second medium: a stick or disk that the household chose once, known by a file on it."""
+
+import os
+import uuid
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from carelog.domain.entry import is_uuid
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+
+NAME = "carelog-medium"
+FOLDER = "carelog-copies"
+
+
+def choose(root: Path) -> str:
+    """Make this folder the second medium; its id is for the settings. `Trouble` if it takes no file."""
+    found = identity_of(root)
+    if found:
+        return found
+    made = str(uuid.UUID(bytes=os.urandom(16), version=4))
+    try:
+        (root / NAME).write_text(made + "\n", encoding="ascii")
+    except OSError as error:
+        raise Trouble(
+            say("“{folder}” can't be written to ({cause}). Choose another.").format(
+                folder=root, cause=error.strerror
+            )
+        ) from error
+    return made
+
+
+def identity_of(root: Path) -> str:
+    """The id on a medium; empty for one that was never chosen."""
+    try:
+        text = (root / NAME).read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return ""
+    return text if is_uuid(text) else ""
+
+
+def find(identity: str, roots: Iterable[Path]) -> Path | None:
+    """Where the chosen medium is plugged in now, or None: never any other that happens to be there."""
+    return next((root for root in roots if identity and identity_of(root) == identity), None)
+
+
+def mounted(environment: Mapping[str, str], platform: str) -> list[Path]:
+    """Where this system shows sticks and disks."""
+    if platform == "win32":
+        return [Path(f"{letter}:\\") for letter in "DEFGHIJKLMNOPQRSTUVWXYZ"]
+    user = environment.get("USER", "")
+    above = [Path("/Volumes"), Path("/mnt"), Path("/media"), Path("/media") / user, Path("/run/media") / user]
+    return sorted({each for folder in above for each in _inside(folder)})
+
+
+def _inside(folder: Path) -> list[Path]:
+    try:
+        return [each for each in folder.iterdir() if each.is_dir()]
+    except OSError:
+        return []
