@@ -1,0 +1,1 @@
+"""The window: PySide6 only here; nothing in it reaches the database."""

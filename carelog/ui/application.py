@@ -1,0 +1,26 @@
+"""Starts the window: the board is painted first, the record opened afterwards."""
+
+import sys
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from carelog.ui.desk import Desk
+from carelog.ui.parts import Parts
+from carelog.ui.theme import Theme
+from carelog.ui.window import Window
+
+
+def run(parts: Parts) -> int:
+    """Show the window until it is closed; the exit status."""
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(app, QApplication)
+    window = build(parts, app)
+    window.show()
+    QTimer.singleShot(0, window.desk.open)
+    return app.exec()
+
+
+def build(parts: Parts, app: QApplication) -> Window:
+    """The window, not shown yet, its record not opened."""
+    return Window(Desk(parts), Theme(app))

@@ -1,0 +1,172 @@
+"""The board's right side: flags worst first, then what the plan asks for, then what was recorded last."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from carelog.domain.due import DueState
+from carelog.domain.flag import Flag
+from carelog.domain.moment import Home, Instant
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button
+from carelog.ui.desk import Desk, Stage
+from carelog.ui.due.row import add_due
+from carelog.ui.flags.box import FlagBox
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
+
+MOST_FLAGS = 3
+MOST_DUES = 6
+_URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
+
+
+class Aside(QWidget):
+    """Shows the picture of now in short; until the record is read, says so."""
+
+    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+        super().__init__()
+        self._desk = desk
+        self._go = go
+        self._shown: object = None
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(STEP)
+        self._body: QWidget | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what stands now; nothing is touched when it reads the same as before."""
+        now = self._desk.now()
+        wanted = (self._desk.stage, self._desk.trouble, self._reads(now))
+        if wanted == self._shown:
+            return
+        self._shown = wanted
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(STEP)
+        self._fill(layout, now)
+        layout.addStretch(1)
+        if self._body is not None:
+            self._layout.removeWidget(self._body)
+            self._body.setParent(None)
+            self._body.deleteLater()
+        self._body = body
+        self._layout.addWidget(body)
+
+    def _reads(self, now: Instant) -> object:
+        picture = self._desk.picture
+        if picture is None:
+            return None
+        home = picture.home
+        flags = tuple(
+            (flag.rule, flag.subject, flag.level, flag.headline, flag.why) for flag in picture.flags
+        )
+        dues = tuple((due.kind, str(due.where), due.state, due.due_at) for due in picture.dues)
+        return (
+            home.name,
+            home.day(now),
+            flags,
+            dues,
+            last_line(picture, home, now),
+            zone_line(self._desk, now),
+        )
+
+    def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
+        picture = self._desk.picture
+        if picture is None or self._desk.stage is not Stage.OPEN:
+            self._fill_unread(layout)
+            return
+        if self._desk.trouble:
+            layout.addWidget(Words(self._desk.trouble, Size.STRONG))
+        zone = zone_line(self._desk, now)
+        if zone:
+            layout.addWidget(Words(zone))
+        self._add_flags(layout, list(picture.flags))
+        self._add_dues(layout, picture, now)
+        layout.addWidget(Words(last_line(picture, picture.home, now), soft=True))
+
+    def _fill_unread(self, layout: QVBoxLayout) -> None:
+        words = {
+            Stage.OPENING: say("Opening the record, not read yet"),
+            Stage.MISSING: say("There is no record here yet"),
+            Stage.FAILED: say("The record couldn't be opened"),
+            Stage.OPEN: say("Opening the record, not read yet"),
+        }[self._desk.stage]
+        layout.addWidget(Words(words, Size.NAME, soft=self._desk.stage is Stage.OPENING))
+        if self._desk.trouble:
+            layout.addWidget(Words(self._desk.trouble))
+            button = Button(say("Try again"), "open_again")
+            button.clicked.connect(self._desk.open)
+            layout.addWidget(button)
+        for text in (say("Flags: not read yet"), say("What is due: not read yet")):
+            layout.addWidget(Words(text, soft=True))
+
+    def _add_flags(self, layout: QVBoxLayout, flags: list[Flag]) -> None:
+        for flag in flags[:MOST_FLAGS]:
+            box = FlagBox(flag.level)
+            box.add_words(f"{flag.headline} {flag.why}".strip())
+            layout.addWidget(box)
+        if not flags:
+            return
+        more = len(flags) - MOST_FLAGS
+        text = say("{count} more flags").format(count=more) if more > 0 else say("Open the flags")
+        button = Button(text, "flag_more")
+        button.clicked.connect(lambda: self._go("flags"))
+        layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _add_dues(self, layout: QVBoxLayout, picture: "Picture", now: Instant) -> None:
+        layout.addWidget(Words(say("Asked for by the plan"), Size.NAME))
+        if picture.plan is None:
+            layout.addWidget(Words(say("No plan recorded yet"), soft=True))
+            return
+        dues = sorted(picture.dues, key=lambda due: (_URGENCY[due.state], due.due_at))
+        holder = QWidget()
+        grid = QGridLayout(holder)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(4)
+        grid.setColumnStretch(1, 5)
+        grid.setColumnStretch(2, 4)
+        for row, due in enumerate(dues[:MOST_DUES]):
+            add_due(grid, row, due, picture.home, now)
+        layout.addWidget(holder)
+        if len(dues) > MOST_DUES:
+            words = say("{count} more, later").format(count=len(dues) - MOST_DUES)
+            layout.addWidget(Words(words, soft=True))
+        if not dues:
+            layout.addWidget(Words(say("The plan asks for nothing now"), soft=True))
+
+
+def last_line(picture: "Picture", home: Home, now: Instant) -> str:
+    """The one line about what was recorded last; it never says that all is well."""
+    if picture.last is None or picture.last_known is None:
+        return say("Nothing is recorded yet")
+    flagged = (
+        say("Nothing else is flagged in what was recorded")
+        if picture.flags
+        else say("Nothing is flagged in what was recorded")
+    )
+    time = times.near(home, picture.last.time, now)
+    return say("{flagged}; last entry {time}, {ago}").format(
+        flagged=flagged, time=time, ago=times.ago(picture.last.time, now)
+    )
+
+
+def zone_line(desk: Desk, now: Instant) -> str:
+    """Both times, when the computer's zone shows another time than the home zone."""
+    picture, name = desk.picture, desk.parts.clock.zone()
+    if picture is None or not name:
+        return ""
+    here = Home(name)
+    if here.offset(now) == picture.home.offset(now):
+        return ""
+    return say("At home it is {home}. This computer's clock shows {here} ({zone}).").format(
+        home=times.near(picture.home, now, now), here=times.clock(here, now), zone=name
+    )

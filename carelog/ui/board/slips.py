@@ -1,0 +1,100 @@
+"""What the receipt's buttons do to the entry that was just saved."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from carelog.domain.entry import Details, Entry, Json
+from carelog.domain.moment import MINUTE, Moment
+from carelog.text import mark, say
+from carelog.ui.desk import Desk
+from carelog.ui.slip import Slip, State
+
+if TYPE_CHECKING:
+    from carelog.app.logbook import Logbook
+    from carelog.app.ports import Record
+
+CHOSEN_AGAIN = mark("chosen again on the receipt")
+
+
+class SlipActs:
+    """Completes, corrects, undoes and redoes the entry of a slip; every change is an entry of its own."""
+
+    def __init__(self, desk: Desk, refresh: Callable[[], None]) -> None:
+        self._desk = desk
+        self._refresh = refresh
+
+    def move(self, slip: Slip, minutes: int) -> None:
+        """Say that it happened so many minutes before the press."""
+        pressed = slip.first.at
+        self._change(slip, {}, replace(pressed, instant=pressed.instant - minutes * MINUTE))
+
+    def pick(self, slip: Slip, field: str, value: Json) -> None:
+        """Add one detail."""
+        self._change(slip, {field: value}, None)
+
+    def undo(self, slip: Slip) -> None:
+        """Strike the entry out, with what was added to it."""
+        by = self._desk.who
+
+        def strike(logbook: "Logbook", _record: "Record") -> Entry:
+            struck = logbook.undo(by)
+            slip.struck = 1
+            while logbook.last_act is not None and logbook.last_act.entry.id in slip.ids:
+                struck = logbook.undo(by)
+                slip.struck += 1
+            return struck
+
+        self._do(slip, strike, State.UNDONE)
+
+    def redo(self, slip: Slip) -> None:
+        """Give back what was struck out."""
+        by = self._desk.who
+
+        def give_back(logbook: "Logbook", _record: "Record") -> Entry:
+            for _ in range(slip.struck):
+                given_back = logbook.redo(by)
+            return given_back
+
+        self._do(slip, give_back, State.SAVED, is_back=True)
+
+    def _change(self, slip: Slip, added: Details, at: Moment | None) -> None:
+        by, target = self._desk.who, slip.entry
+        self._do(slip, lambda logbook, record: _complete(logbook, record, target, added, at, by), State.SAVED)
+
+    def _do(
+        self,
+        slip: Slip,
+        job: "Callable[[Logbook, Record], Entry]",
+        state: State,
+        *,
+        is_back: bool = False,
+    ) -> None:
+        def done(entry: Entry) -> None:
+            slip.trouble, slip.state = "", state
+            if state is State.SAVED and not is_back:
+                slip.entry = entry
+                slip.ids.append(entry.id)
+            self._refresh()
+
+        def failed(sentence: str) -> None:
+            slip.trouble = sentence
+            self._refresh()
+
+        self._desk.act(job, done, failed)
+
+
+def _complete(
+    logbook: "Logbook", record: "Record", target: Entry, added: Details, at: Moment | None, by: str
+) -> Entry:
+    from carelog.analysis.in_force import Reading
+    from carelog.domain.trouble import Refused
+
+    held = Reading(record.chain([target.id])).get(target.id)
+    if held is None:
+        raise Refused(say("This entry isn't in force any more. Look in the timeline."))
+    try:
+        return logbook.complete(held, added, at=at)
+    except Refused:
+        details = {**held.entry.details, **added}
+        return logbook.amend(held, details, at=at, reason=say(CHOSEN_AGAIN), by=by)

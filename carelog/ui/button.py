@@ -1,0 +1,146 @@
+"""Buttons drawn by ourselves: at least 44 px, an outline, and a ring of 3 px when they have the focus."""
+
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
+
+from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
+from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress
+
+RING_WIDTH = 3
+SLIDE = 40  # px that a press may slide off and still count
+
+
+class Button(QPushButton):
+    """A button with words; a checked one is told by a thick outline and a bar beneath, not by colour."""
+
+    outline = LINE
+    outline_width = 1
+    padding = 14
+
+    def __init__(
+        self, text: str = "", name: str = "", parent: QWidget | None = None, size: Size = Size.TEXT
+    ) -> None:
+        super().__init__(parent)
+        self.setText(text.replace("&", "&&"))
+        self.setObjectName(name)
+        dress(self, size)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        self.setAutoDefault(False)
+
+    @property
+    def words(self) -> str:
+        """The words on it."""
+        return self.text().replace("&&", "&")
+
+    def hitButton(self, place: QPoint) -> bool:
+        """A press that slides up to 40 px off still counts."""
+        return self.rect().adjusted(-SLIDE, -SLIDE, SLIDE, SLIDE).contains(place)
+
+    def sizeHint(self) -> QSize:
+        metrics = self.fontMetrics()
+        lines = self.words.split("\n")
+        width = max(metrics.horizontalAdvance(each) for each in lines) + 2 * self.padding
+        return QSize(max(width, TARGET), max(metrics.height() * len(lines) + STEP, TARGET))
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        super().enterEvent(event)
+        self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self.draw_frame(painter)
+        self.draw_words(painter, self.rect())
+
+    def draw_frame(self, painter: QPainter) -> None:
+        """The area, its outline, and the ring when it has the focus."""
+        colours = self.palette()
+        is_thick = self.isChecked() or self.isDown()
+        width = 2.0 if is_thick and self.outline_width < 2 else float(self.outline_width)
+        draw_box(painter, self.rect(), colours, self.outline if not is_thick else INK, width)
+        if self.isChecked():
+            bar = QRect(
+                self.rect().left() + CORNER, self.rect().bottom() - 6, self.rect().width() - 2 * CORNER, 4
+            )
+            painter.fillRect(bar, colours.color(INK))
+        if self.hasFocus():
+            draw_ring(painter, self.rect(), colours)
+
+    def draw_words(self, painter: QPainter, place: QRect) -> None:
+        """The words, in the middle."""
+        group = QPalette.ColorGroup.Normal
+        painter.setPen(self.palette().color(group, INK if self.isEnabled() else SOFT))
+        painter.setFont(self.font())
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.words)
+
+
+class Main(Button):
+    """The button of what a page is for: saving, printing."""
+
+    outline = ACCENT
+    outline_width = 2
+    padding = 24
+
+
+class Strong(Button):
+    """A button that is always at its place and never overlooked: Undo, the emergency page."""
+
+    outline = INK
+    outline_width = 2
+    padding = 20
+
+
+class Choice(Button):
+    """A big button that stays pressed."""
+
+    padding = 16
+
+    def __init__(self, text: str = "", name: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, name, parent)
+        self.setCheckable(True)
+
+
+class Page(Button):
+    """A page's word at the foot: no outline, a bar under the page that is open."""
+
+    padding = 10
+
+    def draw_frame(self, painter: QPainter) -> None:
+        colours = self.palette()
+        if self.isChecked():
+            bar = QRect(8, self.height() - 5, self.width() - 16, 4)
+            painter.fillRect(bar, colours.color(INK))
+        if self.hasFocus():
+            draw_ring(painter, self.rect(), colours)
+
+
+def draw_box(
+    painter: QPainter, place: QRect, colours: QPalette, outline: QPalette.ColorRole, width: float
+) -> None:
+    """A surface with a rounded outline."""
+    if width > 1 and colours.color(GROUND).lightness() < 64:
+        width -= 1  # less light in a dark room
+    inner = QRectF(place).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+    painter.setPen(QPen(colours.color(QPalette.ColorGroup.Normal, outline), width))
+    painter.setBrush(colours.color(QPalette.ColorGroup.Normal, SURFACE))
+    painter.drawRoundedRect(inner, CORNER, CORNER)
+
+
+def draw_ring(painter: QPainter, place: QRect, colours: QPalette) -> None:
+    """The focus ring, 3 px, with a gap of the ground's colour inside it."""
+    half = RING_WIDTH / 2
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(colours.color(GROUND), 2))
+    gap = RING_WIDTH + 1
+    painter.drawRoundedRect(QRectF(place).adjusted(gap, gap, -gap, -gap), CORNER, CORNER)
+    painter.setPen(QPen(colours.color(RING), RING_WIDTH))
+    painter.drawRoundedRect(QRectF(place).adjusted(half, half, -half, -half), CORNER, CORNER)

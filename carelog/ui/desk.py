@@ -1,0 +1,247 @@
+"""The record once it is open, who records, the presses and their fate, the picture of now."""
+
+from collections.abc import Callable, Sequence
+from enum import Enum
+from typing import TYPE_CHECKING, TypeVar
+
+from carelog.domain.entry import Details, Entry
+from carelog.domain.moment import Home, Instant
+from carelog.text import say
+from carelog.ui.bridge import Bridge
+from carelog.ui.parts import Parts
+from carelog.ui.slip import Slip, State
+from carelog.ui.worker import Asked, Worker
+
+if TYPE_CHECKING:
+    from carelog.app.logbook import Logbook
+    from carelog.app.outlook import Outlook, Picture
+    from carelog.app.ports import Record
+
+T = TypeVar("T")
+Listener = Callable[[], None]
+SAVING_WAIT = 0.06  # s; a save that takes longer is shown as "not saved yet" until it is done
+OPENING_WAIT = 0.4  # s; the interpreter's lock is held by imports for most of it anyway
+
+
+class Stage(Enum):
+    """How far the record is."""
+
+    OPENING = "opening"
+    OPEN = "open"
+    MISSING = "missing"
+    FAILED = "failed"
+
+
+class Desk:
+    """Between the widgets and the record: everything slow happens in two threads of its own.
+
+    The writer saves, one durable commit after another; the reader keeps the outlook and reads for the pages.
+    Whoever shows something adds itself to `when_changed` (stage, who, picture, presses) or `when_told`.
+    """
+
+    def __init__(self, parts: Parts) -> None:
+        self.parts = parts
+        self.bridge = Bridge()
+        self.writer = Worker("writer", self.bridge)
+        self.reader = Worker("reader", self.bridge)
+        self.stage = Stage.OPENING
+        self.trouble = ""
+        self.who = ""
+        self.picture: Picture | None = None
+        self.slips: list[Slip] = []
+        self.when_changed: list[Listener] = []
+        self.when_told: list[Callable[[Sequence[Entry]], None]] = []
+        self._record: Record | None = None
+        self._logbook: Logbook | None = None
+        self._outlook: Outlook | None = None
+        self._looking: Asked[Picture] | None = None
+
+    # Opening and closing --------------------------------------------------------------------------
+
+    def open(self) -> None:
+        """Open the record in the writer's thread; presses meanwhile wait for it."""
+        self.stage, self.trouble = Stage.OPENING, ""
+        if not self.parts.record_path.exists():
+            self._set_stage(Stage.MISSING)
+            return
+        self._open_with(self.parts.open_record)
+
+    def make(self, maker: Callable[..., "Record"]) -> None:
+        """Make the record that is missing, after the person said so."""
+        self._open_with(maker)
+
+    def _open_with(self, opener: Callable[..., "Record"]) -> None:
+        self.stage = Stage.OPENING
+        path = self.parts.record_path
+        asked = self.writer.ask(lambda: self._opened_parts(opener(path)), self._on_open, self._on_open_failed)
+        asked.wait(OPENING_WAIT)
+
+    def _opened_parts(self, record: "Record") -> tuple["Record", "Logbook", "Outlook", "Picture"]:
+        from carelog.app.logbook import Logbook
+        from carelog.app.outlook import Outlook
+
+        outlook = Outlook(record)
+        logbook = Logbook(record, self.parts.clock, self.parts.ids, self._after_commit)
+        return record, logbook, outlook, outlook.picture(self.now())
+
+    def _on_open(self, opened: tuple["Record", "Logbook", "Outlook", "Picture"]) -> None:
+        self._record, self._logbook, self._outlook, self.picture = opened
+        if not self.who:
+            self.who = last_recorder(self.picture)
+        self._set_stage(Stage.OPEN)
+        for slip in self.slips:
+            if slip.state is State.WAITING:
+                self._submit(slip)
+
+    def _on_open_failed(self, sentence: str) -> None:
+        self.trouble = sentence
+        self._set_stage(Stage.FAILED)
+
+    def close(self) -> None:
+        """Save what waits, then let go of the file."""
+        self.reader.end()
+        self.writer.end()
+        if self._record is not None:
+            self._record.close()
+            self._record = None
+
+    # Asking ---------------------------------------------------------------------------------------
+
+    def now(self) -> Instant:
+        """The present instant."""
+        return self.parts.clock.now()
+
+    def home(self) -> Home:
+        """The home zone's clock; until the record is read, the computer's."""
+        return self.picture.home if self.picture else Home(self.parts.clock.zone() or "UTC")
+
+    def is_open(self) -> bool:
+        """Whether the record is open."""
+        return self.stage is Stage.OPEN
+
+    def read(
+        self, job: Callable[["Record"], T], then: Callable[[T], None], failed: Callable[[str], None]
+    ) -> None:
+        """Read something in the reader's thread."""
+        record = self._record
+        if record is None:
+            failed(say("The record isn't open yet."))
+            return
+        self.reader.ask(lambda: job(record), then, failed)
+
+    # Doing ----------------------------------------------------------------------------------------
+
+    def draft(self, kind: str, details: Details, note: str = "") -> Entry:
+        """An entry of now with its id and times fixed, not saved yet."""
+        from carelog.app.logbook import drafted
+
+        return drafted(self.parts.clock, self.parts.ids, kind, details, self.who, note=note)
+
+    def press(self, kind: str, details: Details) -> Slip:
+        """Record what a tile says, as of now."""
+        slip = Slip(self.draft(kind, details))
+        self.slips.append(slip)
+        self._submit(slip)
+        self._changed()
+        return slip
+
+    def press_again(self) -> None:
+        """Another press was taken as the same one: say so."""
+        if self.slips:
+            self.slips[-1].is_several = True
+            self._changed()
+
+    def act(
+        self,
+        job: Callable[["Logbook", "Record"], T],
+        then: Callable[[T], None],
+        failed: Callable[[str], None],
+    ) -> None:
+        """Change the record in the writer's thread."""
+        logbook, record = self._logbook, self._record
+        if logbook is None or record is None:
+            failed(self.trouble or say("The record isn't open yet. Nothing was saved."))
+            return
+        asked = self.writer.ask(lambda: job(logbook, record), then, failed)
+        asked.wait(SAVING_WAIT)
+        if self._looking is not None:
+            self._looking.wait(SAVING_WAIT)
+
+    def try_again(self) -> None:
+        """Save once more, in order, what couldn't be saved."""
+        if self.stage is Stage.FAILED:
+            self.open()
+            return
+        for slip in self.slips:
+            if slip.state is State.FAILED:
+                self._submit(slip, is_retry=True)
+        self._changed()
+
+    def choose(self, initials: str) -> None:
+        """Who records from now on; empty: nobody chosen."""
+        self.who = initials
+        self._changed()
+
+    def look(self) -> None:
+        """Work out the picture of now again, with what other processes wrote meanwhile."""
+        outlook, record = self._outlook, self._record
+        if outlook is None or record is None:
+            return
+        now = self.now()
+        self.reader.ask(lambda: outlook.picture(now), self._on_picture, self._on_reading_failed)
+
+    # Inside ---------------------------------------------------------------------------------------
+
+    def _submit(self, slip: Slip, *, is_retry: bool = False) -> None:
+        slip.state, slip.trouble = State.WAITING, ""
+        if self._logbook is None:
+            return
+        first, tried = slip.first, slip.first if is_retry else None
+
+        def saved(entry: Entry) -> None:
+            slip.entry, slip.state = entry, State.SAVED
+            self._changed()
+
+        def failed(sentence: str) -> None:
+            slip.state, slip.trouble = State.FAILED, sentence
+            self._changed()
+
+        self.act(lambda logbook, _record: logbook.save(first, tried), saved, failed)
+
+    def _after_commit(self, entries: Sequence[Entry]) -> None:
+        outlook = self._outlook
+        self.bridge.call(lambda: self._tell(entries))
+        if outlook is not None:
+            now = self.now()
+
+            def seen() -> "Picture":
+                outlook.add(entries)
+                return outlook.picture(now)
+
+            self._looking = self.reader.ask(seen, self._on_picture, self._on_reading_failed)
+
+    def _tell(self, entries: Sequence[Entry]) -> None:
+        for listener in self.when_told:
+            listener(entries)
+
+    def _on_picture(self, picture: "Picture") -> None:
+        self.picture = picture
+        self.trouble = ""
+        self._changed()
+
+    def _on_reading_failed(self, sentence: str) -> None:
+        self.trouble = sentence
+        self._changed()
+
+    def _set_stage(self, stage: Stage) -> None:
+        self.stage = stage
+        self._changed()
+
+    def _changed(self) -> None:
+        for listener in self.when_changed:
+            listener()
+
+
+def last_recorder(picture: "Picture") -> str:
+    """The initials in the entry that was recorded last; empty when it has none."""
+    return picture.last.entry.by if picture.last else ""

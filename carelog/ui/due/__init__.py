@@ -1,0 +1,1 @@
+"""Dues: what the plan asks for, in short on the board and in full on its page; reminders."""

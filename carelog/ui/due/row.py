@@ -1,0 +1,55 @@
+"""One due in words and shape: a filled square for late, an open one for due."""
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
+
+from carelog.domain.due import Due, DueState
+from carelog.domain.moment import Home, Instant
+from carelog.text import say
+from carelog.ui import naming, times
+from carelog.ui.palette import INK
+from carelog.ui.theme import Size
+from carelog.ui.words import Words
+
+SQUARE = 13  # px
+
+
+class Mark(QWidget):
+    """A filled square (late), an open one (due), or nothing; the words beside say the same."""
+
+    def __init__(self, state: DueState, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.state = state
+        self.setFixedWidth(SQUARE + 9)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if self.state not in (DueState.LATE, DueState.DUE):
+            return
+        painter = QPainter(self)
+        colour = self.palette().color(INK)
+        square = QRect(0, 6, SQUARE, SQUARE)
+        if self.state is DueState.LATE:
+            painter.fillRect(square, colour)
+        else:
+            painter.setPen(QPen(colour, 2))
+            painter.drawRect(square.adjusted(1, 1, -1, -1))
+
+
+def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> None:
+    """Put one due into a grid of three columns: mark, name, state and time."""
+    is_now = due.state in (DueState.LATE, DueState.DUE)
+    name = Words(naming.task_words(due.kind, due.where), Size.STRONG if is_now else Size.TEXT)
+    state = Words(naming.due_words(due, home, now), soft=not is_now)
+    grid.addWidget(Mark(due.state), row, 0)
+    grid.addWidget(name, row, 1)
+    grid.addWidget(state, row, 2)
+
+
+def last_words(due: Due, home: Home, now: Instant) -> str:
+    """When it was done last and by whom."""
+    if due.last_at is None:
+        return say("never recorded")
+    who = due.last_by or say("no name")
+    return say("last {time}, {who}").format(time=times.near(home, due.last_at, now), who=who)

@@ -1,0 +1,56 @@
+"""A flag's box: its level is told by words, shape and place, never by colour."""
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+
+from carelog.domain.flag import Level
+from carelog.ui.button import draw_box
+from carelog.ui.naming import level_words
+from carelog.ui.palette import GROUND, INK
+from carelog.ui.theme import Size
+from carelog.ui.words import Words
+
+BAR = 8  # px
+
+
+class FlagBox(QWidget):
+    """The frame of a flag: urgent in reversed ink, call with a bar at its left, note after a small ring."""
+
+    def __init__(self, level: Level, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.level = level
+        self._layout = QVBoxLayout(self)
+        left = 24 if level is Level.NOTE else BAR + 10
+        self._layout.setContentsMargins(left, 6, 10, 6)
+        self._layout.setSpacing(2)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.add_words(level_words(level), Size.NAME)
+
+    def add_words(self, text: str, size: Size = Size.TEXT) -> Words:
+        """A line of text in the box."""
+        words = Words(text, size)
+        if self.level is Level.URGENT:
+            words.setForegroundRole(GROUND)
+        self._layout.addWidget(words)
+        return words
+
+    def add(self, widget: QWidget) -> None:
+        """Buttons in the box."""
+        self._layout.addWidget(widget)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        colours = self.palette()
+        if self.level is Level.URGENT:
+            painter.fillRect(self.rect(), colours.color(INK))
+        elif self.level is Level.CALL:
+            draw_box(painter, self.rect(), colours, INK, 1)
+            painter.fillRect(QRect(0, 0, BAR, self.height()), colours.color(INK))
+        else:
+            self._draw_ring(painter, colours)
+
+    def _draw_ring(self, painter: QPainter, colours: QPalette) -> None:
+        painter.setPen(colours.color(INK))
+        painter.drawEllipse(QRect(6, 15, 9, 9))

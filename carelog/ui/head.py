@@ -1,0 +1,125 @@
+"""The head of the window: who records, the day and time, the emergency page's button at its fixed corner."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button, Choice, Strong
+from carelog.ui.desk import Desk
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+MOST_OTHERS = 3
+
+
+class Head(QWidget):
+    """Large initials and name of who records, the others' initials beside: one press switches."""
+
+    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+        super().__init__()
+        self.setObjectName("head")
+        self._desk = desk
+        self._go = go
+        self._shown: object = None
+        self._buttons: list[Choice] = []
+        self._who = Words("", Size.HEAD, wraps=False)
+        self._change = Button(say("change"), "who_change")
+        self._change.clicked.connect(lambda: go("who"))
+        self._clock = Words("", Size.NAME)
+        self._clock.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._made_up = Words("", Size.SMALL)
+        self._made_up.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.emergency = Strong(say("Emergency page"), "go_emergency", size=Size.NAME)
+        self.emergency.clicked.connect(lambda: go("emergency"))
+        self._lay_out()
+        desk.when_changed.append(self.refresh)
+        self.refresh()
+
+    def _lay_out(self) -> None:
+        self._others = QHBoxLayout()
+        self._others.setSpacing(STEP // 2)
+        middle = QVBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self._clock)
+        middle.addWidget(self._made_up)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(2 * STEP, STEP // 2, 2 * STEP, 0)
+        layout.setSpacing(STEP)
+        layout.addWidget(self._who)
+        layout.addLayout(self._others)
+        layout.addWidget(self._change, 0, Qt.AlignmentFlag.AlignVCenter)
+        layout.addLayout(middle, 1)
+        layout.addWidget(self.emergency, 0, Qt.AlignmentFlag.AlignVCenter)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+
+    def refresh(self) -> None:
+        """Show who records and what time it is."""
+        now, home = self._desk.now(), self._desk.home()
+        is_wide = self._is_wide()
+        self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
+        person = self._desk.picture.person if self._desk.picture else None
+        is_made_up = bool(person is not None and person.invented)
+        long = say("A made-up household: nothing here is real")
+        self._made_up.say((long if is_wide else say("Made-up household")) if is_made_up else "")
+        self._made_up.setVisible(is_made_up)
+        wanted = (self._desk.stage, self._desk.who, names(self._desk), self._room())
+        if wanted != self._shown:
+            self._shown = wanted
+            self._show_who()
+
+    def _show_who(self) -> None:
+        known = dict(names(self._desk))
+        who = self._desk.who
+        if who:
+            self._who.say(f"{who}\N{NO-BREAK SPACE} {known.get(who, '')}".strip())
+        elif self._desk.picture is None:
+            self._who.say(say("Who? Not read yet"))
+        else:
+            self._who.say(say("Who records?"))
+        for button in self._buttons:
+            self._others.removeWidget(button)
+            button.setParent(None)
+            button.deleteLater()
+        others = [each for each in known if each != who]
+        self._buttons = [self._other(each, known[each]) for each in others[: self._room()]]
+        self._change.setVisible(self._desk.is_open())
+
+    def _other(self, initials: str, name: str) -> Choice:
+        button = Choice(initials, f"who_{initials}")
+        button.setCheckable(False)
+        button.setAccessibleName(say("{name} records now").format(name=name or initials))
+        button.clicked.connect(lambda: self._desk.choose(initials))
+        self._others.addWidget(button)
+        return button
+
+    def _is_wide(self) -> bool:
+        return self.width() >= 900 * self.fontMetrics().height() / 22
+
+    def _room(self) -> int:
+        """How many other initials have room beside the name."""
+        free = self.width() - self.emergency.sizeHint().width() - self._who.sizeHint().width() - 420
+        return max(min(free // (self.fontMetrics().horizontalAdvance("MM") + 40), MOST_OTHERS), 0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.refresh()
+
+
+def names(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """Initials and names of all recorders, in the order in which they were recorded."""
+    if desk.picture is None:
+        return ()
+    found: dict[str, str] = {}
+    for recorder in desk.picture.recorders:
+        both = [each for each in (found.get(recorder.initials, ""), recorder.name) if each]
+        found[recorder.initials] = " / ".join(dict.fromkeys(both))
+    return tuple(found.items())

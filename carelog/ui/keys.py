@@ -1,0 +1,37 @@
+"""All keys of the window in one table; the help page of keys is made from it."""
+
+from dataclasses import dataclass
+
+from carelog.text import mark
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key, as Qt writes it, and what it does."""
+
+    press: str
+    does: str
+    words: str
+
+
+KEYS = (
+    Key("F1", "help_keys", mark("this list of keys")),
+    Key("F2", "emergency", mark("the emergency page, from anywhere")),
+    Key("F3", "night", mark("night or day")),
+    Key("F4", "cover", mark("cover the screen, and uncover it")),
+    Key("Esc", "back", mark("back to the board; what was typed is kept")),
+    Key("Ctrl+Z", "undo", mark("undo this window's last act")),
+    Key("Ctrl+Shift+Z", "redo", mark("redo it")),
+    Key("Ctrl++", "larger", mark("larger text")),
+    Key("Ctrl+-", "smaller", mark("smaller text")),
+    Key("Alt+1", "board", mark("the board")),
+    Key("Alt+2", "timeline", mark("the timeline")),
+    Key("Alt+3", "flags", mark("the flags")),
+    Key("Alt+4", "due", mark("what is due")),
+    Key("Alt+5", "plan", mark("the care plan")),
+    Key("Alt+6", "sheet", mark("the sheets for paper")),
+    Key("Alt+7", "help", mark("help")),
+    Key("Alt+8", "settings", mark("settings")),
+)
+TILE_KEYS = "1234567890-="
+"""On the board, the key of the first tile, the second, and so on."""

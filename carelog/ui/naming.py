@@ -1,0 +1,52 @@
+"""Names of things in words: tasks of the plan, levels of flags, states of dues."""
+
+from carelog.domain.due import Due, DueState
+from carelog.domain.entry import Details, Entry
+from carelog.domain.flag import Level
+from carelog.domain.moment import Home, Instant
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+from carelog.ui import times
+
+LEVELS = {
+    Level.URGENT: mark("Emergency plan now"),
+    Level.CALL: mark("Speak to the team today"),
+    Level.NOTE: mark("Look at this"),
+}
+
+
+def level_words(level: Level) -> str:
+    """What a level asks for."""
+    return say(LEVELS[level])
+
+
+def task_words(name: str, where: Details) -> str:
+    """What a task is called: “Inner tube”, “Nebuliser”, “Equipment check: suction machine”."""
+    kind = named_or_unknown(name)
+    line = kind.line(where) if where else ""
+    if not line:
+        return say(kind.title)
+    for tile in kind.tiles:
+        if tile.records and where.items() <= tile.records.items():
+            return sentence(line)
+    return f"{say(kind.title)}: {line}"
+
+
+def due_words(due: Due, home: Home, now: Instant) -> str:
+    """The state and time of a due: “late since 02:30”, “due 03:00”, “08:05”."""
+    if due.state is DueState.LATE:
+        return say("late since {time}").format(time=times.near(home, due.late_at, now))
+    time = times.near(home, due.due_at, now)
+    return say("due {time}").format(time=time) if due.state is DueState.DUE else time
+
+
+def entry_line(entry: Entry) -> str:
+    """An entry in a few words: its kind's title and its line."""
+    kind = named_or_unknown(entry.kind)
+    line = kind.line(entry.details)
+    return f"{say(kind.title)}: {line}" if line else say(kind.title)
+
+
+def sentence(text: str) -> str:
+    """The text with a capital at its start."""
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,26 @@
+"""What the window is given by the composition root: ports and functions, never the store or the sheets."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
+from carelog.paths import Places
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The real parts of a running window; each callable imports what it needs at its first call."""
+
+    record_path: Path
+    places: Places
+    clock: Clock
+    ids: Ids
+    open_record: Callable[[Path], Record]
+    """Opens an existing record; `Trouble` in plain words for a missing, foreign, damaged or newer one."""
+    make_record: Callable[[Path], Record]
+    """Makes an empty record, after the person said so; never over an existing file."""
+    make_demo: Callable[[Path], Record]
+    """Makes the made-up household's record, or opens it."""
+    exchange: Callable[[], Exchange]
+    sheets: Callable[[], Sheets]

@@ -1,0 +1,35 @@
+"""What one press made: the entry, whether it is saved yet, and what was added to it since."""
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from carelog.domain.entry import Entry
+
+
+class State(Enum):
+    """How far a press has come on its way to the disk."""
+
+    WAITING = "waiting"
+    SAVED = "saved"
+    FAILED = "failed"
+    UNDONE = "undone"
+
+
+@dataclass
+class Slip:
+    """One press and its entry; `entry` is the one in force, `first` as it was pressed."""
+
+    first: Entry
+    entry: Entry = field(init=False)
+    state: State = State.WAITING
+    trouble: str = ""
+    is_several: bool = False
+    """Whether further presses were taken as the same one."""
+    ids: list[str] = field(default_factory=list)
+    """The entry and all that was added to it since."""
+    struck: int = 0
+    """How many acts the last Undo took back."""
+
+    def __post_init__(self) -> None:
+        self.entry = self.first
+        self.ids.append(self.first.id)

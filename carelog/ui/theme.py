@@ -1,0 +1,93 @@
+"""Fonts, sizes and the palette of the whole program: one text size from 100 to 200 %, day or night."""
+
+from enum import Enum
+
+from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtWidgets import QApplication, QWidget
+
+from carelog import resources
+from carelog.ui.palette import DAY, NIGHT, palette
+
+FAMILY = "Noto Sans"
+FACES = (
+    "NotoSans-Regular.ttf",
+    "NotoSans-SemiBold.ttf",
+    "NotoSansArabic-Regular.ttf",
+    "NotoSansArabic-SemiBold.ttf",
+)
+SMALLEST = 100
+LARGEST = 200
+TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
+BEDSIDE_TARGET = 96  # px, the tiles
+STEP = 8  # px, the grid
+CORNER = 5  # px
+
+
+class Size(Enum):
+    """What a text is, and with it its size in px at 100 % and its weight."""
+
+    LINE = (12, False)
+    SMALL = (14, False)
+    TEXT = (16, False)
+    STRONG = (16, True)
+    NAME = (18, True)
+    TILE = (20, True)
+    RECEIPT = (22, True)
+    HEAD = (26, True)
+    EMERGENCY = (24, False)
+    EMERGENCY_NAME = (28, True)
+
+
+_KEPT = "text_size"
+
+
+class Theme:
+    """The look that is on: its palette and text size; changing either repaints every widget."""
+
+    def __init__(self, app: QApplication) -> None:
+        self._app = app
+        self.percent = SMALLEST
+        self.is_night = False
+        app.setStyle("Fusion")
+        for face in FACES:
+            QFontDatabase.addApplicationFont(str(resources.find(f"fonts/{face}")))
+        app.setPalette(palette(DAY))
+        app.setFont(font(Size.TEXT, self.percent))
+
+    def set_night(self, is_night: bool) -> None:
+        """Put on the dark palette, or the day's."""
+        if is_night != self.is_night:
+            self.is_night = is_night
+            self._app.setPalette(palette(NIGHT if is_night else DAY))
+
+    def set_percent(self, percent: int) -> None:
+        """Set the size of all text, 100 to 200 %."""
+        wanted = min(max(percent, SMALLEST), LARGEST)
+        if wanted == self.percent:
+            return
+        self.percent = wanted
+        self._app.setFont(font(Size.TEXT, wanted))
+        for widget in self._app.allWidgets():
+            name = widget.property(_KEPT)
+            if isinstance(name, str):
+                widget.setFont(font(Size[name], wanted))
+
+
+def font(size: Size, percent: int) -> QFont:
+    """The font of a kind of text."""
+    pixels, is_strong = size.value
+    made = QFont(FAMILY)
+    made.setPixelSize(round(pixels * percent / 100))
+    made.setWeight(QFont.Weight.DemiBold if is_strong else QFont.Weight.Normal)
+    return made
+
+
+def dress(widget: QWidget, size: Size) -> None:
+    """Give a widget the font of its kind of text, now and after each change of the text size."""
+    widget.setProperty(_KEPT, size.name)
+    widget.setFont(font(size, percent_now()))
+
+
+def percent_now() -> int:
+    """The text size in use, in per cent, read from the application's own font."""
+    return round(QApplication.font().pixelSize() / Size.TEXT.value[0] * 100)

@@ -1,0 +1,52 @@
+"""Texts on the screen: always plain text, so that nothing anybody typed is read as markup."""
+
+import re
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+
+from carelog.ui.palette import SOFT
+from carelog.ui.theme import Size, dress
+
+_LONG = re.compile(r"\S{24}")
+_BREAK = "\N{ZERO WIDTH SPACE}"
+
+
+class Words(QLabel):
+    """A text that wraps."""
+
+    def __init__(
+        self,
+        text: str = "",
+        size: Size = Size.TEXT,
+        *,
+        soft: bool = False,
+        wraps: bool = True,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(wraps)
+        self.setMargin(0)
+        dress(self, size)
+        self.set_soft(soft)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(wraps)
+        self.setSizePolicy(policy)
+        if text:
+            self.say(text)
+
+    def say(self, text: str) -> None:
+        """Show this text; words too long for a line may break anywhere."""
+        shown = breakable(text)
+        if shown != self.text():
+            self.setText(shown)
+
+    def set_soft(self, soft: bool) -> None:
+        """Show it in soft ink: a second line, or something not known."""
+        self.setForegroundRole(SOFT if soft else self.palette().ColorRole.WindowText)
+
+
+def breakable(text: str) -> str:
+    """The text with places to break in words longer than 24 characters."""
+    return _LONG.sub(lambda found: found.group() + _BREAK, text) if _LONG.search(text) else text
