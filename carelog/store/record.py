@@ -92,7 +92,7 @@ class StoredRecord:
 
     def person(self) -> PersonHeading:
         """Whom the record is about."""
-        return self._read(heading)
+        return self.read(heading)
 
     def everything(self) -> list[Entry]:
         """All entries."""
@@ -116,22 +116,22 @@ class StoredRecord:
 
     def arrived(self, after: Arrival) -> list[tuple[Arrival, Entry]]:
         """Entries by order of arrival at this file, after a given one (0: from the first)."""
-        return self._read(
+        return self.read(
             lambda connection: [(row[13], entry_of(row)) for row in reader.arrived(connection, after)]
         )
 
     def last_arrival(self) -> Arrival:
         """The newest entry's place in the order of arrival; 0 for an empty record."""
-        return self._read(lambda connection: reader.number(connection, reader.LAST_ARRIVAL))
+        return self.read(lambda connection: reader.number(connection, reader.LAST_ARRIVAL))
 
     def count(self) -> int:
         """How many entries there are."""
-        return self._read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
+        return self.read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
 
     def content_hashes(self, ids: Iterable[str]) -> list[str]:
         """The stored content hashes of some entries."""
         wanted = list(ids)
-        return self._read(
+        return self.read(
             lambda connection: [each.content_hash for each in reader.known(connection, wanted).values()]
         )
 
@@ -235,9 +235,10 @@ class StoredRecord:
     # Inside -------------------------------------------------------------------------------------------
 
     def _entries(self, job: Job[list[reader.Found]]) -> list[Entry]:
-        return self._read(lambda connection: entries_of(job(connection)))
+        return self.read(lambda connection: entries_of(job(connection)))
 
-    def _read(self, job: Job[Result]) -> Result:
+    def read(self, job: Job[Result]) -> Result:
+        """Read in one moment of the file; the job may be done twice."""
         with plain(self.path):
             try:
                 return self._read_once(job)
@@ -257,7 +258,7 @@ class StoredRecord:
 
     def _checked(self, job: Job[list[Damage]]) -> list[Damage]:
         try:
-            found = self._read(job)
+            found = self.read(job)
         except Damaged as error:
             found = [Damage(say(soundness.FILE), error.sentence)]
         if found:
