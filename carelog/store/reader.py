@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 import sqlalchemy as sa
+from sqlalchemy.exc import SQLAlchemyError
 
 from carelog.domain.moment import Instant
 from carelog.store.fit import Known
@@ -80,6 +81,24 @@ def amended(connection: sa.Connection, ids: Sequence[str]) -> set[str]:
         return set()
     sql = "SELECT amends FROM entry WHERE amends IN (SELECT value FROM json_each(?))"
     return {row[0] for row in _all(connection, sql, (json.dumps(list(ids)),))}
+
+
+def ids(connection: sa.Connection) -> list[str]:
+    """The ids of all entries."""
+    return [row[0] for row in _all(connection, "SELECT id FROM entry", ())]
+
+
+def readable_ids(connection: sa.Connection) -> list[str]:
+    """The ids of the entries that can be read, each by itself; for a damaged file."""
+    found: list[str] = []
+    last = number(connection, LAST_ARRIVAL)
+    for place in range(1, last + 1):
+        try:
+            rows = _all(connection, f"SELECT {STORED} FROM entry WHERE arrival = ?", (place,))
+        except SQLAlchemyError:
+            continue
+        found += [str(row[0]) for row in rows]
+    return found
 
 
 def number(connection: sa.Connection, sql: str) -> int:

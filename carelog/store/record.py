@@ -4,7 +4,7 @@ import os
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import sqlalchemy as sa
 from sqlalchemy.exc import DBAPIError
@@ -164,6 +164,19 @@ class StoredRecord:
         rows = [row_of(entry) for entry in entries]
         if rows:
             self.write(lambda connection: self._add(connection, rows))
+
+    def copy_into(self, new: Path) -> None:
+        """Copy the file, as it is at one moment, through SQLite's own backup into an empty one."""
+        with plain(self.path), self._reads.connect() as connection:
+            other = self._connect(engine.uri_of(new, "rw"))
+            try:
+                # Nobody relies on the copy before it was read back: it needs no journal of its own.
+                other.execute("PRAGMA journal_mode = OFF")
+                other.execute("PRAGMA synchronous = OFF")
+                driver: Any = connection.connection.driver_connection
+                driver.backup(other)
+            finally:
+                other.close()
 
     def write(self, job: Job[Result]) -> Result:
         """Do something in one durable transaction; the job may be done twice, the first time in vain."""
