@@ -48,7 +48,7 @@ class FaultLog:
 
 def trace(error: BaseException) -> str:
     """The types of an error and its causes, and where in the program each came up: no values."""
-    parts = []
+    parts: list[str] = []
     each: BaseException | None = error
     while each is not None and len(parts) < 5:
         parts.append(f"{type(each).__name__} at {_place(each)}")

@@ -1,0 +1,118 @@
+"""The command line: finds the command, runs it, and turns whatever goes wrong into one line."""
+
+import contextlib
+import os
+import sys
+from collections.abc import Callable, Sequence
+
+from carelog import __version__
+from carelog.commands.surroundings import Surroundings, real_surroundings
+from carelog.commands.table import COMMANDS
+from carelog.commands.usage import Command, Given
+from carelog.domain.trouble import Trouble, WrongUse
+from carelog.text import say
+
+DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
+
+
+def run(argv: Sequence[str], surroundings: Surroundings | None = None) -> int:
+    """Run one command line; never a traceback: a sentence on standard error and the exit status."""
+    around = surroundings or real_surroundings()
+    try:
+        status = _told(around, lambda: _run(argv, around))
+        around.answers.flush()
+    except BrokenPipeError:
+        _let_go_of_the_pipe()
+        return FAILED
+    return status
+
+
+def _run(argv: Sequence[str], around: Surroundings) -> int:
+    words = list(argv)
+    record = _leading_record(words)
+    if words and words[0] in ("--help", "-h", "help"):
+        around.answers.write(_overview())
+        return DONE
+    if words and words[0] == "--version":
+        around.say(f"carelog {__version__}")
+        return DONE
+    if not words:
+        from carelog.commands.window import open_window
+
+        return open_window(record, around)
+    return _sub_command(words, record, around)
+
+
+def _leading_record(words: list[str]) -> str | None:
+    """The record named before the sub-command, taken out of the words."""
+    if not words or words[0].partition("=")[0] != "--record":
+        return None
+    first = words.pop(0)
+    if "=" in first:
+        return first.partition("=")[2]
+    if not words:
+        raise WrongUse(say("--record needs a value: {value}.").format(value="FILE"))
+    return words.pop(0)
+
+
+def _sub_command(words: list[str], record: str | None, around: Surroundings) -> int:
+    command = next((each for each in COMMANDS if each.name == words[0]), None)
+    if command is None:
+        names = ", ".join(each.name for each in COMMANDS)
+        raise WrongUse(say("“{word}” isn't a command; there are {names}.").format(word=words[0], names=names))
+    if "--help" in words[1:]:
+        around.answers.write(command.help())
+        return DONE
+    return command.run(_given(command, words[1:], record), around)
+
+
+def _given(command: Command, words: list[str], record: str | None) -> Given:
+    return command.read(words if record is None else [f"--record={record}", *words])
+
+
+def _overview() -> str:
+    lines = [
+        say("carelog keeps a care record for a person with a tracheostomy. It records and reminds; it is no"),
+        say("monitor, no alarm, and gives no advice on treatment."),
+        "",
+        f"  {'carelog [--record FILE]':24} {say('opens the window')}",
+    ]
+    lines += [f"  {f'carelog {each.name}':24} {say(each.about)}" for each in COMMANDS]
+    return "\n".join([*lines, "", say("carelog COMMAND --help says more about one of them."), ""])
+
+
+def _told(around: Surroundings, job: Callable[[], int]) -> int:
+    try:
+        return job()
+    except WrongUse as error:
+        around.warn(error.sentence)
+        return WRONG
+    except Trouble as error:
+        around.warn(error.sentence)
+        return FAILED
+    except BrokenPipeError:
+        raise
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except MemoryError:
+        around.warn(say("This computer's memory isn't enough for that. Nothing was changed."))
+        return FAILED
+    except OSError as error:
+        file = error.filename or say("a file")
+        around.warn(
+            say("“{file}” couldn't be used: {cause}.").format(file=file, cause=error.strerror or error)
+        )
+        return FAILED
+    except Exception as error:
+        from carelog.app.faults import FaultLog
+
+        log = FaultLog(around.places.log, around.clock)
+        log.note(error)
+        around.warn(log.sentence())
+        return FAILED
+
+
+def _let_go_of_the_pipe() -> None:
+    # Whoever read the answer has gone: nothing more is written, not even at exit.
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -1,0 +1,77 @@
+"""The records that commands work on, and the exchange file's lines."""
+
+import os
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO, cast
+
+from carelog.app.installation import installation_id
+from carelog.app.ports import Exchange, Merged, PersonHeading, Record
+from carelog.commands.surroundings import Surroundings
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+
+
+@contextmanager
+def opened(path: Path, around: Surroundings) -> Iterator[Record]:
+    """A record that is there; `Trouble` in plain words for one that isn't, or can't be read."""
+    from carelog.store.opening import open_record
+
+    record = open_record(path, installation=installation_id(around.places.installation))
+    try:
+        yield record
+    finally:
+        record.close()
+
+
+@contextmanager
+def made_if_missing(path: Path, around: Surroundings) -> Iterator[Record]:
+    """A record; one that isn't there is made, whole, by the first entry that is saved, and that is said."""
+    from carelog.store.opening import open_record
+
+    is_new = not os.path.lexists(path)
+    record = open_record(path, installation=installation_id(around.places.installation), create=new_person())
+    try:
+        yield record
+        if is_new and path.exists():
+            around.warn(say("“{file}” is a new record.").format(file=path))
+    finally:
+        record.close()
+
+
+def new_person() -> PersonHeading:
+    """Whom a new record is about, until an import or a person entry says more."""
+    return PersonHeading(str(uuid.UUID(bytes=os.urandom(16), version=4)), "")
+
+
+@contextmanager
+def source_of(source: Path) -> Iterator[BinaryIO]:
+    """A file to read from; `Trouble` when it can't be opened or read."""
+    try:
+        file = source.open("rb")
+    except OSError as error:
+        raise Trouble(
+            say("“{file}” can't be read: {cause}.").format(file=source, cause=error.strerror)
+        ) from error
+    with file:
+        yield file
+
+
+def merge(source: BinaryIO, path: Path, around: Surroundings) -> Merged:
+    """Add an exchange file's entries, all or none; a missing record is made only when they are added."""
+    from carelog.store.opening import open_record
+
+    record = open_record(path, installation=installation_id(around.places.installation), create=new_person())
+    try:
+        return exchange().merge(source, record)
+    finally:
+        record.close()
+
+
+def exchange() -> Exchange:
+    """The exchange file in and out."""
+    from carelog.store.exchange import Exchange as Stored
+
+    return cast(Exchange, Stored())

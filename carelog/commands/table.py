@@ -1,0 +1,117 @@
+"""All commands with their options; what a command does is imported when it is called."""
+
+from collections.abc import Callable
+from importlib import import_module
+
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.usage import Command, Given, Option
+from carelog.text import mark
+
+RECORD = Option("record", "FILE", mark("the record (.carelog)"), required=True)
+AT = Option("at", "T", mark("as at this time; now if absent"))
+JSON = Option("json", "", mark("answer as JSON"))
+PLAN = Option("plan", "FILE", mark("what would these details of a plan have meant?"))
+FROM = Option("from", "T", mark("from this time on"))
+TO = Option("to", "T", mark("before this time"))
+CODE = Option("code", "CODE", mark("the recovery code of an encrypted copy"))
+
+
+def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
+    def run(given: Given, around: Surroundings) -> int:
+        status: int = getattr(import_module(f"carelog.commands.{module}"), name)(given, around)
+        return status
+
+    return run
+
+
+COMMANDS: tuple[Command, ...] = (
+    Command(
+        "demo",
+        mark("makes a made-up household's record and the last week's sheet, then opens the window"),
+        (
+            Option("record", "FILE", mark("where; demo.carelog in the data folder if absent")),
+            Option("out", "DIR", mark("the folder for the sheet; the current one if absent")),
+            Option("until", "T", mark("when the made-up days end; now if absent")),
+        ),
+        _later("household", "demo"),
+    ),
+    Command(
+        "import",
+        mark("adds an exchange file to a record"),
+        (RECORD,),
+        _later("transfer", "bring_in"),
+        least=1,
+        most=1,
+        values="FILE",
+    ),
+    Command(
+        "export",
+        mark("writes a record as an exchange file"),
+        (RECORD, Option("as", "FORM", mark("exchange, fhir, csv, xlsx or zip")), FROM, TO),
+        _later("transfer", "export"),
+        least=1,
+        most=1,
+        values="OUT",
+    ),
+    Command(
+        "add",
+        mark("adds one entry, or with --stream those on standard input"),
+        (
+            RECORD,
+            Option("at", "T", mark("when it happened; now if absent")),
+            Option("by", "AB", mark("initials of who records")),
+            Option("note", "TEXT", mark("in free words")),
+            Option("id", "UUID", mark("the entry's id; a new one if absent")),
+            Option("recorded-at", "T", mark("when it was written down; now if absent")),
+            Option("stream", "", mark("one JSON object a line from standard input")),
+        ),
+        _later("adding", "add"),
+        most=None,
+        values="KIND [field=value …]",
+    ),
+    Command("due", mark("what is due"), (RECORD, AT, PLAN, JSON), _later("reading", "due")),
+    Command(
+        "flags",
+        mark("what somebody should look at; of the last seven days if nothing is said"),
+        (RECORD, FROM, TO, PLAN, JSON),
+        _later("reading", "flags"),
+    ),
+    Command(
+        "sheet",
+        mark("a sheet for paper as PDF, or as one accessible page"),
+        (
+            RECORD,
+            Option("out", "FILE", mark("the file to write"), required=True),
+            Option("week", "2026-W47", mark("the ISO week")),
+            Option("sheet", "NAME", mark("week, day, blank, handover, card or order; week if absent")),
+            Option("date", "D", mark("the day, for the sheet of one day")),
+            Option("at", "T", mark("as was known by this time")),
+            Option("paper", "SIZE", mark("a4 or letter")),
+            Option("large", "", mark("large letters")),
+            Option("html", "", mark("as one accessible page instead of PDF")),
+        ),
+        _later("paper", "sheet"),
+    ),
+    Command(
+        "kit",
+        mark("the tube, the catheter size, the spare-tube box, the supplies"),
+        (RECORD, AT, JSON),
+        _later("reading", "kit"),
+    ),
+    Command("check", mark("verifies a whole record"), (RECORD,), _later("keeping", "check")),
+    Command(
+        "backup",
+        mark("makes a verified copy of a record"),
+        (RECORD, Option("to", "DIR", mark("the folder for the copy"), required=True), CODE),
+        _later("keeping", "backup"),
+    ),
+    Command(
+        "restore",
+        mark("gets a record back from a copy"),
+        (RECORD, CODE),
+        _later("keeping", "restore"),
+        least=1,
+        most=1,
+        values="FILE",
+    ),
+)
