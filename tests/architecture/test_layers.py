@@ -25,6 +25,11 @@ def test_the_import_contracts_hold() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
+def test_every_room_is_a_package_or_the_contracts_would_not_see_it() -> None:
+    rooms = {module.parent for module in modules()}
+    assert [str(room) for room in sorted(rooms) if not (room / "__init__.py").exists()] == []
+
+
 BREACHES = {
     "upwards": ("domain", "import carelog.app"),
     "app reaches the store": ("app", "import carelog.store"),
