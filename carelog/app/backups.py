@@ -12,7 +12,7 @@ from carelog.domain.moment import DAY_24_H, Home, Instant, Moment
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
-BackUp = Callable[[Path, Path], None]
+BackUp = Callable[[Path, Path], object]
 """Make a verified copy of the record at the first path as the second, whole or not at all; else `Trouble`."""
 
 LAST, DAILY, WEEKLY, MONTHLY = 10, 14, 8, 24
@@ -43,14 +43,16 @@ class Backups:
     ) -> None:
         self.folder = folder
         self._record = record
-        self._mark = person.id[:8].lower()
+        self._person = person
         self._back_up = back_up
         self._clock = clock
 
     def kept(self) -> list[Kept]:
         """This record's copies, newest first; empty when the folder can't be read."""
         try:
-            found = [_kept(path) for path in self.folder.iterdir() if path.name.startswith(self._mark)]
+            found = [
+                _kept(path) for path in self.folder.iterdir() if path.name.startswith(_mark(self._person))
+            ]
         except OSError:
             return []
         return sorted((each for each in found if each), key=lambda each: each.made_at, reverse=True)
@@ -71,7 +73,7 @@ class Backups:
                     folder=self.folder, cause=error.strerror
                 )
             ) from error
-        target = self.folder / f"{self._mark}-{_stamp(now)}.carelog"
+        target = self.folder / name_of(self._person, now)
         if not target.exists():  # two in one second are one
             self._back_up(self._record, target)
         self._thin()
@@ -119,8 +121,13 @@ def _newest_of_each(
     return list(found.values())[:count]
 
 
-def _stamp(now: Instant) -> str:
-    return f"{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z"
+def name_of(person: PersonHeading, now: Instant) -> str:
+    """What a copy made now is called: eight digits of the person's id, and the time."""
+    return f"{_mark(person)}-{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z.carelog"
+
+
+def _mark(person: PersonHeading) -> str:
+    return person.id[:8].lower()
 
 
 def _kept(path: Path) -> Kept | None:
