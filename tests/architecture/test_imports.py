@@ -14,6 +14,7 @@ ALLOWED = {
     "ui": {"PySide6"},
     "store": {"sqlalchemy"},
     "sheet": {"reportlab", "PIL", "uharfbuzz"},
+    "commands": HEAVY - NEVER,  # each is imported when it is asked for, never by the window's start
 }
 
 
@@ -36,6 +37,11 @@ FRONT = sorted(
 def test_a_room_loads_only_its_own_library(room: str) -> None:
     names = [name_of(module) for module in modules() if name_of(module).split(".")[1:2] == [room]]
     assert not loaded(*names) & (HEAVY - ALLOWED.get(room, set()))
+
+
+def test_a_command_needs_no_window() -> None:
+    names = [name_of(module) for module in modules() if module.parent == PACKAGE / "commands"]
+    assert "PySide6" not in loaded(*(name for name in names if not name.endswith(".window")))
 
 
 def test_starting_loads_no_heavy_library() -> None:
