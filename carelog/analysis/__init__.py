@@ -1,0 +1,1 @@
+"""What the record shows: entries and a moment in, values out."""
