@@ -1,0 +1,190 @@
+"""Entries go in once, stay as they are, and come out with their whole chains."""
+
+import sqlite3
+import stat
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+
+from carelog.domain.entry import FIRST_LINK, Entry, content_hash, link
+from carelog.domain.moment import MINUTE
+from carelog.domain.trouble import Refused, Trouble
+from carelog.store.record import StoredRecord
+from tests.store.making import PERSON, START, THERE, change, entry, fresh, id_of, numbers, opened
+from tests.strategies import entries
+
+
+def test_the_file_appears_with_the_first_entry_and_is_private(record: StoredRecord, path: Path) -> None:
+    assert record.everything() == []
+    assert record.person() == PERSON
+    assert not path.exists()
+    record.append([entry(1)])
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert [each.name for each in path.parent.iterdir()] == [path.name]
+    assert record.everything() == [entry(1)]
+
+
+def test_a_file_that_appears_meanwhile_gets_the_entry_too(record: StoredRecord, path: Path) -> None:
+    other = fresh(path, THERE)
+    other.append([entry(1)])
+    record.append([entry(2)])
+    assert numbers(record.everything()) == [1, 2]
+    assert numbers(other.everything()) == [1, 2]
+    assert record.check() == []
+    other.close()
+
+
+def test_what_went_in_comes_out(record: StoredRecord) -> None:
+    whole = entry(
+        1,
+        details={"amount": "small", "later": [{"b": 1.5, "a": None}], "ü": True},
+        note="line one\nline two \x00 \u2028 🙂",
+        zone="Europe/London",
+        source="paper",
+        by="",
+    )
+    withdrawal = entry(2, amends=id_of(1), reason="twice", withdrawn=True)
+    record.append([whole, withdrawal])
+    assert record.everything() == [whole, withdrawal]
+    assert record.content_hashes([whole.id]) == [content_hash(whole)]
+
+
+@settings(max_examples=150)
+@given(found=entries)
+def test_any_entry_comes_out_as_it_went_in(found: Entry, tmp_path_factory: pytest.TempPathFactory) -> None:
+    record = fresh(tmp_path_factory.mktemp("any") / "record.carelog")
+    record.append([found])
+    assert record.everything() == [found]
+    assert record.check() == []
+    record.close()
+
+
+def test_the_same_again_is_skipped_and_other_content_refused(record: StoredRecord) -> None:
+    record.append([entry(1)])
+    record.append([entry(1), entry(2)])
+    with pytest.raises(Refused, match="already here with other content"):
+        record.append([entry(3), entry(1, note="other")])
+    assert numbers(record.everything()) == [1, 2]
+
+
+def test_half_a_character_is_refused_in_words(record: StoredRecord) -> None:
+    with pytest.raises(Refused, match="can't be saved"):
+        record.append([entry(1, note="\ud800")])
+
+
+def test_every_list_is_in_the_order_of_recording(record: StoredRecord) -> None:
+    record.append([entry(3), entry(1), entry(2, recorded_at=START - MINUTE)])
+    assert numbers(record.everything()) == [2, 1, 3]
+    assert [place for place, _ in record.arrived(1)] == [2, 3]
+    assert numbers([each for _, each in record.arrived(0)]) == [3, 1, 2]
+    assert record.last_arrival() == record.count() == 3
+
+
+def test_a_period_holds_its_start_and_not_its_end(record: StoredRecord) -> None:
+    record.append([entry(n) for n in range(5)])
+    assert numbers(record.period(START + MINUTE, START + 3 * MINUTE)) == [1, 2]
+
+
+def test_chains_come_whole_from_any_of_their_members(record: StoredRecord) -> None:
+    chain = [entry(1), change(1001, 1), change(2001, 1001), change(3001, 1)]
+    record.append([*chain, entry(2)])
+    for each in chain:
+        assert numbers(record.chain([each.id])) == [1, 1001, 2001, 3001]
+        assert numbers(record.period(each.at.instant, each.at.instant + 1)) == [1, 1001, 2001, 3001]
+    assert numbers(record.chain([id_of(2), id_of(99)])) == [2]
+    assert record.chain([]) == []
+
+
+def test_the_newest_of_a_kind_by_time_with_their_chains(record: StoredRecord) -> None:
+    old = change(9, 2, at=entry(0).at)
+    record.append([entry(1), entry(2), entry(3, "ties"), entry(4), old])
+    assert numbers(record.newest("suction", 1)) == [4]
+    assert numbers(record.newest("suction", 2)) == [2, 4, 9]
+    assert record.newest("visit", 5) == []
+    assert numbers(record.of_kinds(["ties", "visit"])) == [3]
+
+
+def test_changes_of_another_kind_and_rings_are_refused(record: StoredRecord) -> None:
+    record.append([entry(1), change(2, 3)])
+    with pytest.raises(Refused, match="of kind"):
+        record.append([change(4, 1, "ties")])
+    with pytest.raises(Refused, match="ring"):
+        record.append([change(3, 2)])
+    with pytest.raises(Refused, match="ring"):
+        record.append([change(5, 5)])
+    assert numbers(record.everything()) == [1, 2]
+
+
+def test_a_change_before_its_target_waits_for_it(record: StoredRecord) -> None:
+    record.append([change(2, 1, "ties")])
+    record.append([entry(1)])
+    assert numbers(record.chain([id_of(1)])) == [1, 2]
+
+
+def test_links_follow_the_order_of_arrival_at_each_installation(record: StoredRecord, path: Path) -> None:
+    record.append([entry(2), entry(1)])
+    elsewhere = opened(path, THERE)
+    elsewhere.append([entry(3)])
+    record.append([entry(4)])
+    with sqlite3.connect(path) as plain:
+        found = dict(plain.execute("SELECT id, link FROM entry").fetchall())
+    plain.close()
+    first = link(FIRST_LINK, content_hash(entry(2)))
+    second = link(first, content_hash(entry(1)))
+    assert found == {
+        id_of(2): first,
+        id_of(1): second,
+        id_of(3): link(FIRST_LINK, content_hash(entry(3))),
+        id_of(4): link(second, content_hash(entry(4))),
+    }
+    assert record.check() == []
+    elsewhere.close()
+
+
+def test_what_another_process_wrote_is_seen_once(record: StoredRecord, path: Path) -> None:
+    record.append([entry(1)])
+    other = opened(path, THERE)
+    assert not record.changed()
+    other.append([entry(2)])
+    assert record.changed()
+    assert not record.changed()
+    other.append([entry(3)])
+    record.append([entry(4)])
+    assert record.changed()
+    record.append([entry(5)])
+    assert not record.changed()
+    other.close()
+
+
+def test_a_moved_or_replaced_file_is_not_written_to(record: StoredRecord, path: Path) -> None:
+    record.append([entry(1)])
+    aside = path.with_name("aside.carelog")
+    path.rename(aside)
+    with pytest.raises(Trouble, match="moved, renamed or replaced"):
+        record.append([entry(2)])
+    fresh(path).append([entry(9)])
+    with pytest.raises(Trouble, match="moved, renamed or replaced"):
+        record.append([entry(2)])
+    with pytest.raises(Trouble, match="moved, renamed or replaced"):
+        record.changed()
+    assert numbers(opened(path).everything()) == [9]
+    assert numbers(opened(aside).everything()) == [1]
+    path.unlink()
+    aside.rename(path)
+    record.append([entry(2)])
+    assert numbers(record.everything()) == [1, 2]
+
+
+def test_readers_see_the_old_picture_while_another_writes(record: StoredRecord, path: Path) -> None:
+    record.append([entry(1)])
+    seen: list[list[int]] = []
+    other = opened(path, THERE)
+
+    def job(connection: object) -> None:
+        other.add(connection, [], lambda _count: None)  # type: ignore[arg-type]
+        seen.append(numbers(record.everything()))
+
+    other.write(job)
+    assert seen == [[1]]
+    other.close()
