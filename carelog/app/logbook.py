@@ -1,0 +1,337 @@
+"""Writing entries: the one way from a press, a form or a script into the record."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from carelog.analysis.in_force import Held, is_completion
+from carelog.app.clock import moment_in
+from carelog.app.ports import Clock, Ids, Record
+from carelog.domain.entry import LIVE, Details, Entry, Json, line
+from carelog.domain.field import Problem
+from carelog.domain.moment import Instant, Moment
+from carelog.domain.number import settle
+from carelog.domain.trouble import Refused
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+UNDONE = mark("undone")
+DONE_AGAIN = mark("done again")
+LARGEST_LINE = 4 * 1024 * 1024  # bytes, as the exchange file allows
+DEEPEST = 32
+CHANGED_WHILE_SAVING = mark("changed before it was known to be saved")
+
+
+def _nobody(_entries: Sequence[Entry]) -> None:
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One thing that was done in this window, and the words for it (“Suction, small”)."""
+
+    entry: Entry
+    words: str
+
+
+def drafted(
+    clock: Clock,
+    ids: Ids,
+    kind: str,
+    details: Details,
+    by: str,
+    at: Moment | None = None,
+    note: str = "",
+    source: str = LIVE,
+    zone: str | None = None,
+) -> Entry:
+    """A new entry with id and times fixed, which needs no open record; see `Logbook.draft`."""
+    now = clock.now()
+    where = clock.zone() if zone is None else zone
+    return Entry(
+        id=ids(now),
+        kind=kind,
+        at=moment_in(where, now) if at is None else at,
+        recorded_at=now,
+        zone=where,
+        by=by,
+        details=settled(details),
+        note=note,
+        source=source,
+    )
+
+
+class Logbook:
+    """Records, completes, amends and strikes out; `told` is called once after each commit.
+
+    Every method that saves raises `Refused` for what can't be taken and `Trouble` when the disk fails; then
+    nothing is known to be saved, the form stays, and the same entry is saved again as it was.
+    """
+
+    def __init__(
+        self, record: Record, clock: Clock, ids: Ids, told: Callable[[Sequence[Entry]], None] = _nobody
+    ) -> None:
+        self._record = record
+        self._clock = clock
+        self._ids = ids
+        self._told = told
+        self._done: list[Act] = []
+        self._undone: list[tuple[Act, Entry]] = []
+        self._own: set[str] = set()
+
+    # What a form or a press does ------------------------------------------------------------------
+
+    def draft(
+        self,
+        kind: str,
+        details: Details,
+        by: str,
+        at: Moment | None = None,
+        note: str = "",
+        source: str = LIVE,
+        zone: str | None = None,
+    ) -> Entry:
+        """An entry with id and times fixed, not saved yet; `at` None: now, `zone` None: this computer's."""
+        return drafted(self._clock, self._ids, kind, details, by, at, note, source, zone)
+
+    def save(self, entry: Entry, tried: Entry | None = None) -> Entry:
+        """Check and save one entry in one durable commit; returns what stands in the record for it.
+
+        `tried` is what an earlier save of this form held when it failed. Its id and times are kept; if it is
+        in the file after all and the form has changed since, the entry is saved as its amendment.
+        """
+        if tried is not None:
+            entry = replace(entry, id=tried.id, recorded_at=tried.recorded_at)
+            entry = self._after_a_failure(entry)
+        self._commit(entry)
+        self._remember(entry)
+        return entry
+
+    def record(
+        self,
+        kind: str,
+        details: Details,
+        by: str,
+        at: Moment | None = None,
+        note: str = "",
+        source: str = LIVE,
+        zone: str | None = None,
+    ) -> Entry:
+        """Draft and save."""
+        return self.save(self.draft(kind, details, by, at, note, source, zone))
+
+    def complete(
+        self, held: Held, added: Details, note: str = "", at: Moment | None = None, by: str | None = None
+    ) -> Entry:
+        """Add what nobody had given yet: fields, an empty note; within 10 minutes also another time or name.
+
+        `Refused` when it would change what was given: that is an amendment and needs its reason.
+        """
+        changed = self._change(held.entry, {**held.entry.details, **added}, at, note or held.entry.note, by)
+        if not is_completion(held.entry, changed):
+            raise Refused(say("This changes what was recorded. Say why it is changed."))
+        return self.save(changed)
+
+    def amend(
+        self,
+        held: Held,
+        details: Details,
+        at: Moment | None = None,
+        note: str | None = None,
+        reason: str = "",
+        by: str = "",
+    ) -> Entry:
+        """Put another entry in one's place, whole; the one before stays readable.
+
+        The details hold every field that is to stand, those this version doesn't know too. `reason` may be
+        empty only when nothing but what was missing is added.
+        """
+        target = held.entry
+        changed = self._change(target, details, at, target.note if note is None else note, by, reason)
+        if not reason.strip() and not is_completion(target, changed):
+            raise Refused(say("Say why it is changed."))
+        return self.save(changed)
+
+    def withdraw(self, held: Held, reason: str, by: str) -> Entry:
+        """Strike an entry out; it stays readable with the reason."""
+        if not reason.strip():
+            raise Refused(say("Say why it is struck out."))
+        return self.save(self._withdrawal(held.entry, reason, by))
+
+    def keep(self, held: Held, side: Entry, by: str) -> list[Entry]:
+        """Of rivals keep one: strike out the first change of each other side, in one commit."""
+        others = changes_to_strike(held, side, self._clock.now())
+        if not others:
+            raise Refused(say("Nothing stands beside this entry."))
+        reason = say(mark("another one was kept"))
+        struck = [self._withdrawal(other, reason, by) for other in others]
+        self._record.append(struck)
+        self._own.update(each.id for each in struck)
+        self._told(struck)
+        for each in struck:
+            self._remember(each)
+        return struck
+
+    # Undo and redo of this window's own acts ------------------------------------------------------
+
+    @property
+    def last_act(self) -> Act | None:
+        """What `undo` would take back."""
+        return self._done[-1] if self._done else None
+
+    @property
+    def zone(self) -> str:
+        """The computer's zone."""
+        return self._clock.zone()
+
+    @property
+    def undo_words(self) -> str:
+        """What `undo` would take back; empty when there is nothing."""
+        return self._done[-1].words if self._done else ""
+
+    @property
+    def redo_words(self) -> str:
+        """What `redo` would do again; empty when there is nothing."""
+        return self._undone[-1][0].words if self._undone else ""
+
+    def undo(self, by: str) -> Entry:
+        """Strike out this window's last act; `Refused` when somebody has changed it since."""
+        if not self._done:
+            raise Refused(say("Nothing was done in this window yet."))
+        act = self._done[-1]
+        self._check_untouched(act.entry)
+        struck = self._withdrawal(act.entry, say(UNDONE), by)
+        self._commit(struck)
+        self._undone.append((self._done.pop(), struck))
+        return struck
+
+    def redo(self, by: str) -> Entry:
+        """Give back what `undo` struck out last."""
+        if not self._undone:
+            raise Refused(say("Nothing was undone in this window."))
+        act, struck = self._undone[-1]
+        self._check_untouched(struck)
+        given_back = self._withdrawal(struck, say(DONE_AGAIN), by)
+        self._commit(given_back)
+        self._undone.pop()
+        self._done.append(act)
+        return given_back
+
+    # Inside ---------------------------------------------------------------------------------------
+
+    def _commit(self, entry: Entry) -> None:
+        check(entry)
+        self._record.append([entry])
+        self._own.add(entry.id)
+        self._told([entry])
+
+    def _remember(self, entry: Entry) -> None:
+        self._done.append(Act(entry, words(entry)))
+        self._undone.clear()
+
+    def _after_a_failure(self, entry: Entry) -> Entry:
+        """The entry as it is, or as the amendment of what turns out to be in the file."""
+        found = next((each for each in self._record.chain([entry.id]) if each.id == entry.id), None)
+        if found is None or found == entry:
+            return entry
+        return replace(
+            self._change(found, entry.details, entry.at, entry.note, entry.by, say(CHANGED_WHILE_SAVING)),
+            zone=entry.zone,
+        )
+
+    def _change(
+        self,
+        target: Entry,
+        details: Mapping[str, Json],
+        at: Moment | None,
+        note: str,
+        by: str | None,
+        reason: str = "",
+    ) -> Entry:
+        now = self._clock.now()
+        return replace(
+            target,
+            id=self._ids(now),
+            recorded_at=now,
+            at=target.at if at is None else at,
+            by=target.by if by is None else by,
+            details=settled(details),
+            note=note,
+            amends=target.id,
+            reason=reason,
+            withdrawn=False,
+        )
+
+    def _withdrawal(self, target: Entry, reason: str, by: str) -> Entry:
+        changed = self._change(target, {}, None, "", by, reason)
+        return replace(changed, source=LIVE, withdrawn=True)
+
+    def _check_untouched(self, entry: Entry) -> None:
+        """What this window did on top of an act was undone before it; anything else is somebody else's."""
+        if any(
+            each.amends == entry.id and each.id not in self._own for each in self._record.chain([entry.id])
+        ):
+            raise Refused(say("Somebody has changed this entry since. Change it in the timeline."))
+
+
+def changes_to_strike(held: Held, kept: Entry, now: Instant) -> list[Entry]:
+    """Of an entry with rivals, the first change of each side but the one that `kept` is the newest of.
+
+    Where a side was written by a clock ahead of ours, all of that side's changes: our withdrawal of the first
+    would lose against the newest of them.
+    """
+    by_id = {each.id: each for each in held.chain}
+    path = {each.id for each in _upward(kept, by_id)} if kept.id in by_id else set()
+    found = []
+    for other in held.rivals if path else ():
+        if other.id not in path:
+            side = [each for each in _upward(other, by_id) if each.id not in path]
+            found += side if other.recorded_at >= now else side[-1:]
+    return found
+
+
+def _upward(place: Entry, by_id: Mapping[str, Entry]) -> list[Entry]:
+    found = [place]
+    while place.amends is not None and place.amends in by_id:
+        place = by_id[place.amends]
+        found.append(place)
+    return found
+
+
+def check(entry: Entry) -> None:
+    """`Refused` with the field and what is wrong, when the entry may not be recorded."""
+    found = problems(entry)
+    if found:
+        raise Refused(f"{found[0].field} {found[0].words}.")
+    try:
+        size = len(line(entry).encode())
+    except ValueError:  # a lone surrogate, or not a number
+        raise Refused(say("The entry holds a character that can't be saved.")) from None
+    if size > LARGEST_LINE:
+        raise Refused(say("The entry is too long to be saved: 4 MiB is the most."))
+
+
+def problems(entry: Entry) -> list[Problem]:
+    """What is wrong with an entry before it is saved; empty when it may be recorded."""
+    if entry.withdrawn:
+        return []
+    return named_or_unknown(entry.kind).problems(entry.details)
+
+
+def settled(value: Json, depth: int = 2) -> Json:
+    """JSON with its numbers in the one form they are kept in; `Refused` beyond 32 levels of the line."""
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return value
+    if isinstance(value, int | float):
+        return settle(value)
+    if depth > DEEPEST:
+        raise Refused(say("The entry is nested too deep to be saved."))
+    if isinstance(value, Mapping):
+        return {name: settled(each, depth + 1) for name, each in value.items()}
+    return [settled(each, depth + 1) for each in value]
+
+
+def words(entry: Entry) -> str:
+    """The entry in a few words: its kind's title and its line."""
+    kind = named_or_unknown(entry.kind)
+    told = kind.line(entry.details)
+    return f"{say(kind.title)}: {told}" if told else say(kind.title)
