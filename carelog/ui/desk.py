@@ -87,7 +87,7 @@ class Desk:
     def _on_open(self, opened: tuple["Record", "Logbook", "Outlook", "Picture"]) -> None:
         self._record, self._logbook, self._outlook, self.picture = opened
         if not self.who:
-            self.who = last_recorder(self.picture)
+            self.who = self.picture.last_by
         self._set_stage(Stage.OPEN)
         for slip in self.slips:
             if slip.state is State.WAITING:
@@ -145,6 +145,22 @@ class Desk:
         self._changed()
         return slip
 
+    def press_kept(self, slips: list[Slip]) -> None:
+        """Presses that an earlier start left unsaved: save them as they were."""
+        known = {slip.first.id for slip in self.slips}
+        for slip in slips:
+            if slip.first.id not in known:
+                self.slips.insert(0, slip)
+                self._submit(slip, is_retry=True)
+        self._changed()
+
+    def note_saved(self, entry: Entry) -> None:
+        """A form or the timeline saved this entry: the receipt says so."""
+        slip = Slip(entry)
+        slip.state = State.SAVED
+        self.slips.append(slip)
+        self._changed()
+
     def press_again(self) -> None:
         """Another press was taken as the same one: say so."""
         if self.slips:
@@ -188,7 +204,13 @@ class Desk:
         if outlook is None or record is None:
             return
         now = self.now()
-        self.reader.ask(lambda: outlook.picture(now), self._on_picture, self._on_reading_failed)
+
+        def seen() -> "Picture":
+            if record.changed():
+                outlook.refresh()
+            return outlook.picture(now)
+
+        self.reader.ask(seen, self._on_picture, self._on_reading_failed)
 
     # Inside ---------------------------------------------------------------------------------------
 
@@ -240,8 +262,3 @@ class Desk:
     def _changed(self) -> None:
         for listener in self.when_changed:
             listener()
-
-
-def last_recorder(picture: "Picture") -> str:
-    """The initials in the entry that was recorded last; empty when it has none."""
-    return picture.last.entry.by if picture.last else ""

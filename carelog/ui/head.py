@@ -119,7 +119,8 @@ def names(desk: Desk) -> tuple[tuple[str, str], ...]:
     if desk.picture is None:
         return ()
     found: dict[str, str] = {}
-    for recorder in desk.picture.recorders:
-        both = [each for each in (found.get(recorder.initials, ""), recorder.name) if each]
-        found[recorder.initials] = " / ".join(dict.fromkeys(both))
+    for held in desk.picture.recorders:
+        initials = str(held.entry.details["initials"])
+        both = [each for each in (found.get(initials, ""), held.entry.details.get("name", "")) if each]
+        found[initials] = " / ".join(dict.fromkeys(both))
     return tuple(found.items())

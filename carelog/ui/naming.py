@@ -47,6 +47,13 @@ def entry_line(entry: Entry) -> str:
     return f"{say(kind.title)}: {line}" if line else say(kind.title)
 
 
+def contact_words(details: Details) -> str:
+    """A contact: role, name, number, and when it answers."""
+    parts = [str(details.get(name, "")) for name in ("role", "name", "phone")]
+    words = " ".join(part for part in parts if part)
+    return f"{words} ({details['when']})" if details.get("when") else words
+
+
 def sentence(text: str) -> str:
     """The text with a capital at its start."""
     return text[:1].upper() + text[1:]

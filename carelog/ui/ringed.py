@@ -1,6 +1,6 @@
 """Fields to type into, tables and scrolled areas inside a frame that shows the focus as a 3 px ring."""
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPlainTextEdit,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -66,6 +67,10 @@ class Lines(QPlainTextEdit):
         self.setTabChangesFocus(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setMinimumHeight(2 * TARGET)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+
+    def sizeHint(self) -> QSize:
+        return QSize(320, max(2 * TARGET, 4 * self.fontMetrics().height()))
 
 
 class Scrolled(QScrollArea):

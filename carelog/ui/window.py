@@ -6,12 +6,14 @@ from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from carelog.domain.entry import Details
 from carelog.text import say
 from carelog.ui.board.page import Board
-from carelog.ui.desk import Desk
+from carelog.ui.desk import Desk, Stage
 from carelog.ui.head import Head
 from carelog.ui.keys import KEYS, TILE_KEYS
 from carelog.ui.pages import Foot
+from carelog.ui.slip import Slip
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
@@ -37,17 +39,27 @@ class Window(QMainWindow):
         self.setObjectName("window")
         self.desk = desk
         self.theme = theme
+        self.when_ticked: list[Callable[[], None]] = []
+        self.when_closed: list[Callable[[], None]] = []
+        self.when_left: list[Callable[[], None]] = []
+        self.does: dict[str, Callable[[], None]] = {}
+        self.open_form: Callable[[str, Details | None], None] = lambda _kind, _given: None
+        self.complete: Callable[[Slip], None] = lambda _slip: None
         self._keys = {key.press: key.does for key in KEYS}
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
         self.head = Head(desk, self.go)
+        self.bands = QVBoxLayout()
         self.stack = Stack()
         self.foot = Foot(self.go)
-        self.board = Board(desk, (), self.open_form, lambda _slip: None, self.go)
+        self.board = Board(
+            desk, (), lambda kind: self.open_form(kind, None), lambda slip: self.complete(slip), self.go
+        )
         self._lay_out()
-        self._add("board", self.board)
+        self.add_page("board", self.board)
         self.foot.show_open("board")
         self.board.tiles[0].setFocus()
+        desk.when_changed.append(self._show_person)
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
         self._timer.timeout.connect(self.tick)
@@ -55,13 +67,19 @@ class Window(QMainWindow):
 
     def _lay_out(self) -> None:
         body = QWidget()
-        self._layout = QVBoxLayout(body)
-        self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(STEP // 2)
-        self._layout.addWidget(self.head)
-        self._layout.addWidget(self.stack, 1)
-        self._layout.addWidget(self.foot)
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(STEP // 2)
+        layout.addWidget(self.head)
+        layout.addLayout(self.bands)
+        layout.addWidget(self.stack, 1)
+        layout.addWidget(self.foot)
         self.setCentralWidget(body)
+
+    def _show_person(self) -> None:
+        picture = self.desk.picture
+        name = picture.person.name if picture is not None else ""
+        self.setWindowTitle(say("carelog: {person}").format(person=name) if name else "carelog")
 
     # Pages ----------------------------------------------------------------------------------------
 
@@ -69,10 +87,16 @@ class Window(QMainWindow):
         """A page that is made when it is first opened."""
         self._makers[name] = maker
 
+    def add_page(self, name: str, page: QWidget) -> None:
+        """A page that is there from the start."""
+        page.setObjectName(name)
+        self._pages[name] = page
+        self.stack.addWidget(page)
+
     def go(self, name: str) -> None:
         """Open a page."""
         if name not in self._pages and name in self._makers:
-            self._add(name, self._makers[name]())
+            self.add_page(name, self._makers[name]())
         page = self._pages.get(name)
         if page is None:
             return
@@ -81,27 +105,24 @@ class Window(QMainWindow):
         opened = getattr(page, "opened", None)
         if callable(opened):
             opened()
+        for listener in self.when_left:
+            listener()
 
     def page(self) -> str:
         """The name of the page that is open."""
         page = self.stack.currentWidget()
         return page.objectName() if page else ""
 
-    def _add(self, name: str, page: QWidget) -> None:
-        page.setObjectName(name)
-        self._pages[name] = page
-        self.stack.addWidget(page)
-
-    def open_form(self, kind: str) -> None:
-        """Open the form of a kind."""
-        print(kind)
-
     # Time and keys --------------------------------------------------------------------------------
 
     def tick(self) -> None:
-        """All that time changes: worked out anew."""
-        self.desk.look()
+        """All that time changes, worked out anew; called each 30 s and when the window wakes."""
+        if self.desk.stage is Stage.OPEN:
+            self.desk.look()
         self.head.refresh()
+        self.board.receipt.refresh()
+        for listener in self.when_ticked:
+            listener()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.isAutoRepeat() or not self._press_key(event):
@@ -110,33 +131,25 @@ class Window(QMainWindow):
     def _press_key(self, event: QKeyEvent) -> bool:
         does = self._keys.get(QKeySequence(event.keyCombination()).toString())
         if does is not None:
-            return self._do(does)
+            return self.do(does)
         number = TILE_KEYS.find(event.text()) + 1 if event.text() else 0
         if self.page() == "board" and number > 0:
             return self.board.press_number(number, event.timestamp())
         return False
 
-    def _do(self, does: str) -> bool:
+    def do(self, does: str) -> bool:
+        """Do what a key stands for; False when nothing answers to it."""
+        if does in self.does:
+            self.does[does]()
+            return True
         if does in self._makers or does in self._pages:
             self.go(does)
-            return True
-        if does == "back":
-            self.go("board")
-            return True
-        if does == "night":
-            self.theme.set_night(not self.theme.is_night)
-            return True
-        if does in ("larger", "smaller"):
-            self.theme.set_percent(self.theme.percent + (25 if does == "larger" else -25))
             return True
         return False
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        for listener in self.when_closed:
+            listener()
         self._timer.stop()
         self.desk.close()
         super().closeEvent(event)
-
-
-def named(person: str) -> str:
-    """The window's title."""
-    return say("carelog: {person}").format(person=person) if person else "carelog"

@@ -57,5 +57,5 @@ def under_more(chosen: Sequence[str]) -> list[Placed]:
 
 def without_tile() -> list[Kind]:
     """Kinds that are typed in from a page of their own list: who the person is, whom to call, who records."""
-    names = ("person", "contact", "recorder", "phrase")
+    names = ("answer", "person", "contact", "recorder", "phrase")
     return [kind for kind in map(kind_named, names) if kind is not None]

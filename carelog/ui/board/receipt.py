@@ -198,6 +198,8 @@ def entry_words(slip: Slip) -> str:
             given = {n: v for n, v in slip.entry.details.items() if n not in tile.records}
             extra = kind.line(given)
             return f"{say(tile.words)} ({extra})" if extra else say(tile.words)
+    if slip.entry.withdrawn:
+        return say("{kind} struck out:").format(kind=say(kind.title))
     line = kind.line(slip.entry.details)
     return f"{say(kind.title)} ({line})" if line else say(kind.title)
 

@@ -1,0 +1,1 @@
+"""Forms, built from the kinds' declarations: one control a field."""

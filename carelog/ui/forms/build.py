@@ -1,0 +1,104 @@
+"""From a kind's declaration to the controls of its form."""
+
+from datetime import date
+
+from carelog.domain.field import (
+    Choice,
+    Date,
+    Field,
+    Group,
+    ListOf,
+    MapOf,
+    Number,
+    OrNone,
+    Reference,
+    Text,
+    Type,
+    YesNo,
+)
+from carelog.domain.kind import Kind
+from carelog.kinds import ALL
+from carelog.ui.forms.box import FIELDS, ItemsControl
+from carelog.ui.forms.control import Control
+from carelog.ui.forms.labels import label
+from carelog.ui.forms.lines import DateControl, NumberControl, PartsControl, WordsControl
+from carelog.ui.forms.nested import GroupControl, ReferenceControl
+from carelog.ui.forms.picks import YES_NO, Picks
+
+
+class Builder:
+    """Makes the controls of one form, in the order of the fields."""
+
+    def __init__(self, kind: Kind, today: date, asked_first: frozenset[str] = frozenset()) -> None:
+        """`asked_first`: fields whose question has a “not tried” of its own."""
+        self._kind = kind
+        self._today = today
+        self._asked_first = asked_first
+
+    def controls(self) -> dict[str, Control]:
+        """One control a field; the box's four lists are one control, under `items`."""
+        fields = self._kind.fields
+        if any(isinstance(field.type, MapOf) for field in fields):
+            made: dict[str, Control] = {"items": ItemsControl()}
+            return {**made, **self._made("", tuple(each for each in fields if each.name not in FIELDS))}
+        return self._made("", fields)
+
+    def _made(self, prefix: str, fields: tuple[Field, ...]) -> dict[str, Control]:
+        made: dict[str, Control] = {}
+        units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
+        by_name = {each.name: each for each in fields}
+        for field in fields:
+            if field.name in units:
+                continue
+            unit = None
+            if isinstance(field.type, Number) and field.type.unit_field and field.type.unit_field not in made:
+                unit_field = by_name[field.type.unit_field]
+                unit = self._picks(prefix + unit_field.name, unit_field)
+                made[field.name] = NumberControl(prefix + field.name, label(field), field.type, unit)
+                made[unit_field.name] = unit
+                continue
+            made[field.name] = self._one(prefix + field.name, field)
+        return made
+
+    def _picks(self, name: str, field: Field) -> Picks:
+        kind = field.type
+        assert isinstance(kind, Choice)
+        options = [(option.value, option.label) for option in kind.options]
+        return Picks(name, label(field), options, not_tried=field.name in self._asked_first)
+
+    def _one(self, name: str, field: Field) -> Control:
+        kind: Type = field.type.type if isinstance(field.type, OrNone) else field.type
+        if isinstance(kind, Choice):
+            return self._picks(name, field)
+        if isinstance(kind, ListOf):
+            return self._list(name, field, kind)
+        simple = self._simple(name, label(field), kind, field.name)
+        return simple if simple is not None else PartsControl(name, label(field), kind)
+
+    def _simple(self, name: str, words: str, kind: Type, own: str) -> Control | None:
+        if isinstance(kind, YesNo):
+            return Picks(name, words, YES_NO, not_tried=own in self._asked_first)
+        if isinstance(kind, Number):
+            return NumberControl(name, words, kind, None)
+        if isinstance(kind, Text):
+            return WordsControl(name, words, kind)
+        if isinstance(kind, Date):
+            return DateControl(name, words, kind, self._today)
+        if isinstance(kind, Reference):
+            return ReferenceControl(name, words)
+        if isinstance(kind, Group):
+            return GroupControl(name, kind, self._group)
+        return None
+
+    def _group(self, name: str, kind: Group) -> dict[str, Control]:
+        return self._made(f"{name}_", kind.fields)
+
+    def _list(self, name: str, field: Field, kind: ListOf) -> Control:
+        if isinstance(kind.item, Choice):
+            options = [(option.value, option.label) for option in kind.item.options]
+            return Picks(name, label(field), options, is_many=True)
+        if isinstance(kind.item, Text) and kind.item.form is None:
+            # Text lists hold names of kinds: what was looked at and didn't need doing.
+            kinds = [(each.name, each.title) for each in ALL if each.tiles]
+            return Picks(name, label(field), kinds, is_many=True)
+        return PartsControl(name, label(field), kind)

@@ -1,0 +1,21 @@
+"""The line at the end of a form: whom to ask, never what to conclude."""
+
+from carelog.domain.kind import Kind
+from carelog.text import say
+from carelog.ui.desk import Desk
+from carelog.ui.naming import contact_words
+
+WITH_CONTACT = frozenset({"stoma", "incident"})
+
+
+def closing_line(kind: Kind, desk: Desk) -> str:
+    """The team's contact, where a form ends with it; empty for other kinds."""
+    if kind.name not in WITH_CONTACT:
+        return ""
+    if desk.picture is None:
+        return say("The team's contact isn't read yet.")
+    found = [held.entry.details for held in desk.picture.contacts if held.entry.details.get("for") == "team"]
+    if not found:
+        return say("If in doubt, ask the team. No contact recorded.")
+    words = "; ".join(contact_words(details) for details in found)
+    return say("If in doubt, ask the team: {contacts}.").format(contacts=words)

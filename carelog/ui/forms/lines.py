@@ -1,0 +1,174 @@
+"""Fields to type into: words, numbers with their unit, dates."""
+
+from datetime import date, timedelta
+
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from carelog.domain.entry import Json
+from carelog.domain.field import Date, Number, Text, is_date
+from carelog.domain.units import plain
+from carelog.text import say
+from carelog.ui.button import Button
+from carelog.ui.flow import Flow
+from carelog.ui.forms.control import ABSENT, Absent, Control, Value
+from carelog.ui.forms.picks import Picks
+from carelog.ui.ringed import Line, Lines, Ringed
+from carelog.ui.words import Words
+
+NARROW = 140  # px at 100 %
+
+
+class WordsControl(Control):
+    """Free text on one line or several."""
+
+    def __init__(self, name: str, label: str, kind: Text) -> None:
+        super().__init__()
+        self._field: Line | Lines = (
+            Lines(f"field_{name}", label) if kind.long else Line(f"field_{name}", label)
+        )
+        self._field.textChanged.connect(lambda: self.touched())
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(Ringed(self._field))
+        self.setFocusProxy(self._field)
+
+    def show_value(self, value: Value) -> None:
+        self.restore(value if isinstance(value, str) else "")
+
+    def read(self) -> Value:
+        text = self.typed()
+        return text if text.strip() else ABSENT
+
+    def typed(self) -> str:
+        field = self._field
+        return field.toPlainText() if isinstance(field, Lines) else field.text()
+
+    def restore(self, typed: Json) -> None:
+        if isinstance(self._field, Lines):
+            self._field.setPlainText(str(typed))
+        else:
+            self._field.setText(str(typed))
+
+    def focus(self) -> QWidget:
+        return self._field
+
+
+class NumberControl(Control):
+    """A number with comma or point, its unit beside it."""
+
+    def __init__(self, name: str, label: str, kind: Number, unit: Picks | None) -> None:
+        """`unit`: the unit's own control, for the first number that it belongs to."""
+        super().__init__()
+        self.kind = kind
+        self._line = Line(f"field_{name}", label)
+        self._line.textChanged.connect(lambda _text: self.touched())
+        ringed = Ringed(self._line)
+        ringed.setMaximumWidth(NARROW)
+        flow = Flow(self)
+        flow.addWidget(ringed)
+        if unit is not None:
+            flow.addWidget(unit)
+        elif kind.unit:
+            words = Words(say(kind.unit), wraps=False)
+            words.setMinimumHeight(self._line.minimumHeight())
+            self._line.setAccessibleDescription(say(kind.unit))
+            flow.addWidget(words)
+
+    def show_value(self, value: Value) -> None:
+        self._line.setText("" if isinstance(value, Absent) else plain(value))
+
+    def read(self) -> Value:
+        text = self._line.text()
+        return self.kind.typed(text) if text.strip() else ABSENT
+
+    def typed(self) -> Json:
+        return self._line.text()
+
+    def restore(self, typed: Json) -> None:
+        self._line.setText(str(typed))
+
+    def focus(self) -> QWidget:
+        return self._line
+
+
+class DateControl(Control):
+    """A day, typed or stepped to."""
+
+    def __init__(self, name: str, label: str, kind: Date, today: date) -> None:
+        super().__init__()
+        self.kind = kind
+        self._today = today
+        self._line = Line(f"field_{name}", label)
+        self._line.setAccessibleDescription(say("year, month, day, like 2026-11-22"))
+        self._line.setPlaceholderText("2026-11" if kind.month else "2026-11-22")
+        self._line.textChanged.connect(lambda _text: self.touched())
+        ringed = Ringed(self._line)
+        ringed.setMaximumWidth(NARROW)
+        flow = Flow(self)
+        flow.addWidget(ringed)
+        for words, days in (
+            (say("today"), None),
+            (say("− 1 day"), -1),
+            (say("+ 1 day"), 1),
+            (say("+ 1 week"), 7),
+        ):
+            button = Button(words, f"step_{name}_{'today' if days is None else days}")
+            button.setAccessibleName(f"{label}: {words}")
+            button.clicked.connect(lambda _=False, step=days: self._step(step))
+            flow.addWidget(button)
+
+    def _step(self, days: int | None) -> None:
+        text = self._line.text().strip()
+        start = date.fromisoformat(text) if is_date(text) else self._today
+        moved = self._today if days is None else start + timedelta(days=days)
+        self._line.setText(moved.isoformat())
+
+    def show_value(self, value: Value) -> None:
+        self._line.setText("" if value is ABSENT else str(value))
+
+    def read(self) -> Value:
+        text = self._line.text().strip()
+        return text if text else ABSENT
+
+    def typed(self) -> Json:
+        return self._line.text()
+
+    def restore(self, typed: Json) -> None:
+        self._line.setText(str(typed))
+
+    def focus(self) -> QWidget:
+        return self._line
+
+
+class PartsControl(Control):
+    """Words separated by commas, for lists of free text; JSON for what no other control can show."""
+
+    def __init__(self, name: str, label: str, kind: object) -> None:
+        super().__init__()
+        self._kind = kind
+        self._line = Line(f"field_{name}", label)
+        self._line.textChanged.connect(lambda _text: self.touched())
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(Ringed(self._line))
+
+    def show_value(self, value: Value) -> None:
+        if isinstance(value, list) and all(isinstance(each, str) for each in value):
+            self._line.setText(", ".join(value))
+        else:
+            from carelog.domain.entry import details_text
+
+            self._line.setText("" if value is ABSENT else details_text(value))
+
+    def read(self) -> Value:
+        text = self._line.text()
+        return self._kind.typed(text) if text.strip() else ABSENT  # type: ignore[attr-defined]
+
+    def typed(self) -> Json:
+        return self._line.text()
+
+    def restore(self, typed: Json) -> None:
+        self._line.setText(str(typed))
+
+    def focus(self) -> QWidget:
+        return self._line

@@ -1,0 +1,284 @@
+"""A form: its controls, when, by whom, a note; what was typed is never lost."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from carelog.domain.entry import PAPER, Details, Entry, Json
+from carelog.domain.field import Reference, Text
+from carelog.domain.kind import Kind
+from carelog.domain.moment import Moment
+from carelog.domain.trouble import Refused
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui.button import Button, Main
+from carelog.ui.desk import Desk
+from carelog.ui.forms.box import ItemsControl
+from carelog.ui.forms.build import Builder
+from carelog.ui.forms.closing import closing_line
+from carelog.ui.forms.control import ABSENT
+from carelog.ui.forms.labels import label
+from carelog.ui.forms.lines import WordsControl
+from carelog.ui.forms.moment import WhenControl
+from carelog.ui.forms.nested import ReferenceControl
+from carelog.ui.forms.odd import ASKED_FIRST, questions
+from carelog.ui.forms.picks import YES_NO, Picks
+from carelog.ui.forms.references import offer_references
+from carelog.ui.forms.rows import Rows
+from carelog.ui.ringed import Scrolled
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
+
+NO_TIME = frozenset({"person", "recorder", "contact"})
+"""Kinds about what stands, not about what happened: their form doesn't ask when."""
+
+
+class Form(QWidget):
+    """A new entry of a kind, or the change of one (`held`)."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        kind: Kind,
+        held: "Held | None" = None,
+        given: Details | None = None,
+        *,
+        done: Callable[[Entry], None],
+    ) -> None:
+        """`given`: details to begin with, for a new entry; `done` is called once it is saved."""
+        super().__init__()
+        self.setObjectName(f"form_{kind.name}")
+        self.kind = kind
+        self.held = held
+        self.when_changed: list[Callable[[], None]] = []
+        self.tried: Entry | None = None
+        self._desk = desk
+        self._done = done
+        self._confirmed: list[str] = []
+        self._kept = dict(held.entry.details if held else given or {})
+        home = desk.home()
+        self.when = WhenControl(home, desk.now(), held.entry.at if held else None)
+        self.controls = Builder(
+            kind, home.day(desk.now()), ASKED_FIRST.get(kind.name, frozenset())
+        ).controls()
+        self._note = WordsControl("note", say("Note"), Text(long=True))
+        self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
+        self._reason.focus().setObjectName("reason")
+        self._paper = Picks("paper", say("Typed in from a filled sheet"), YES_NO)
+        self._message = Words("", Size.STRONG)
+        self.save_button = Main(say("Save"), "save", size=Size.NAME)
+        self._lay_out()
+        self._put(self._kept, held.entry.note if held else "")
+        self._listen()
+
+    # Building -------------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        body = QWidget()
+        self._rows = Rows(body)
+        title = say(self.kind.title)
+        heading = say("Change: {title}").format(title=title) if self.held else title
+        self._rows.add_wide(Words(heading, Size.HEAD))
+        if self.kind.needs_note:
+            self._rows.add(say("Note"), self._note)
+        if "items" in self.controls:
+            self._rows.add_wide(self.controls["items"])
+        for field in self.kind.fields:
+            control = self.controls.get(field.name)
+            if control is not None and control.parentWidget() is None:
+                words = label(field)
+                if field.required:
+                    words = say("{field} (needed)").format(field=words)
+                self._rows.add(words, control, say(field.help))
+        if not self.kind.needs_note:
+            self._rows.add(say("Note"), self._note)
+        if self.kind.name not in NO_TIME:
+            self._rows.add(say("When"), self.when)
+            if self.held is None:
+                self._rows.add(say("From a filled sheet?"), self._paper)
+        self._rows.add(say("Why it is changed"), self._reason)
+        self._rows.show_row(self._reason, self.held is not None)
+        closing = closing_line(self.kind, self._desk)
+        if closing:
+            self._rows.add_wide(Words(closing))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(Scrolled(body), 1)
+        layout.addLayout(self._foot())
+
+    def _foot(self) -> QHBoxLayout:
+        self.save_button.clicked.connect(self.save)
+        self.away = Button(say("Throw away"), "throw_away")
+        row = QHBoxLayout()
+        row.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        row.addWidget(self.save_button)
+        row.addWidget(self._message, 1)
+        row.addWidget(self.away)
+        return row
+
+    def _listen(self) -> None:
+        for control in (*self.controls.values(), self._note, self._reason, self._paper):
+            control.when_changed.append(self._on_change)
+        for field in self.kind.fields:
+            reference = self.controls.get(field.name)
+            if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
+                offer_references(self._desk, field.type.kind, reference)
+
+    def _put(self, details: Mapping[str, Json], note: str) -> None:
+        for name, control in self.controls.items():
+            if isinstance(control, ItemsControl):
+                control.put_details(details)
+            else:
+                control.put(details.get(name, ABSENT))
+        self._note.put(note or ABSENT)
+
+    def _on_change(self) -> None:
+        self._confirmed = []
+        for listener in self.when_changed:
+            listener()
+
+    # What stands in it ----------------------------------------------------------------------------
+
+    def details(self) -> dict[str, Json]:
+        """What was typed and chosen, with the fields this version doesn't know as they were.
+
+        `Refused` with the field's words for what isn't a value of it.
+        """
+        found = dict(self.kind.unknown(self._kept))
+        for name, control in self.controls.items():
+            try:
+                value = control.value()
+            except Refused as refused:
+                raise Refused(f"{self._label(name)}: {refused.sentence}") from refused
+            if isinstance(control, ItemsControl):
+                found.update(value if isinstance(value, dict) else {})
+            elif value is not ABSENT:
+                found[name] = value
+        return found
+
+    def note(self) -> str:
+        """The note as typed."""
+        return self._note.typed() if self._note.typed().strip() else ""
+
+    def reason(self) -> str:
+        """Why it is changed."""
+        return self._reason.typed().strip()
+
+    def _label(self, name: str) -> str:
+        field = self.kind.field(name)
+        return label(field) if field else say("Note")
+
+    # Saving ---------------------------------------------------------------------------------------
+
+    def save(self) -> None:
+        """Check and save; whatever goes wrong, the form stays as it is and says so."""
+        try:
+            details = self.details()
+            moment = self.when.moment(self._desk.now())
+        except Refused as refused:
+            self.say(refused.sentence)
+            return
+        if self._is_refused(details):
+            return
+        odd = questions(self.kind, details, moment, self._desk.now())
+        if odd and odd != self._confirmed:
+            self._confirmed = odd
+            self.say(" ".join(odd))
+            return
+        self.save_button.setEnabled(False)
+        self.say(say("Saving …"))
+        if self.held is not None:
+            self._save_change(self.held, details, moment)
+        else:
+            self._save_new(details, moment)
+
+    def _is_refused(self, details: dict[str, Json]) -> bool:
+        if self.kind.needs_note and not self.note():
+            self.say(say("The note is missing."))
+            self._note.focus().setFocus()
+            return True
+        problems = self.kind.problems(details)
+        if problems:
+            self.say(" ".join(f"{self._label(each.field)} {each.words}." for each in problems))
+            control = self.controls.get(problems[0].field)
+            if control is not None:
+                control.focus().setFocus()
+        return bool(problems)
+
+    def _save_new(self, details: dict[str, Json], moment: Moment) -> None:
+        home, tried = self._desk.home(), self.tried
+        entry = self._desk.draft(self.kind.name, details, self.note())
+        entry = replace(entry, at=moment, zone=home.name)
+        if self._paper.read() is True:
+            entry = replace(entry, source=PAPER)
+        if tried is not None:
+            entry = replace(entry, id=tried.id, recorded_at=tried.recorded_at)
+        self.tried = entry
+        self._desk.act(lambda logbook, _record: logbook.save(entry, tried), self._on_saved, self._on_failed)
+
+    def _save_change(self, held: "Held", details: dict[str, Json], moment: Moment) -> None:
+        note, reason, by = self.note(), self.reason(), self._desk.who
+        self._desk.act(
+            lambda logbook, _record: logbook.amend(held, details, moment, note, reason, by),
+            self._on_saved,
+            self._on_failed,
+        )
+
+    def _on_saved(self, entry: Entry) -> None:
+        self.tried = None
+        self._done(entry)
+
+    def _on_failed(self, sentence: str) -> None:
+        self.save_button.setEnabled(True)
+        self.say(sentence)
+        self._on_change()
+
+    def say(self, sentence: str) -> None:
+        """Say something beside the save button."""
+        self._message.say(sentence)
+
+    def message(self) -> str:
+        """What stands beside the save button."""
+        return self._message.text()
+
+    # Drafts ---------------------------------------------------------------------------------------
+
+    def typed(self) -> dict[str, Json]:
+        """All that was typed, valid or not."""
+        return {
+            "fields": {name: control.typed() for name, control in self.controls.items()},
+            "when": self.when.typed(),
+            "paper": self._paper.typed(),
+        }
+
+    def texts(self) -> tuple[str, str]:
+        """The note and the reason as typed."""
+        return self._note.typed(), self._reason.typed()
+
+    def restore(self, typed: Mapping[str, Json], note: str, reason: str) -> None:
+        """Put back what a draft kept."""
+        for name, kept in typed.get("fields", {}).items():
+            if name in self.controls:
+                self.controls[name].restore(kept)
+        if "when" in typed:
+            self.when.restore(typed["when"])
+        if "paper" in typed:
+            self._paper.restore(typed["paper"])
+        self._note.restore(note)
+        self._reason.restore(reason)
+
+
+def form_for(
+    desk: Desk,
+    name: str,
+    done: Callable[[Entry], None],
+    held: "Held | None" = None,
+    given: Details | None = None,
+) -> Form:
+    """The form of a kind by its name."""
+    return Form(desk, named_or_unknown(name), held, given, done=done)

@@ -1,0 +1,42 @@
+"""The entries that a form offers to pick from, in words."""
+
+from typing import TYPE_CHECKING
+
+from carelog.domain.moment import Home, Instant
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.desk import Desk
+from carelog.ui.forms.nested import ReferenceControl
+from carelog.ui.forms.picks import Option
+from carelog.ui.naming import entry_line
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+
+OFFERED = 12
+LONGEST = 60  # letters of an entry's words on its button
+
+
+def offer_references(desk: Desk, kind: str, control: ReferenceControl) -> None:
+    """Read the newest entries of a kind and offer them; a record that isn't read offers none."""
+    home, now = desk.home(), desk.now()
+    desk.read(
+        lambda record: newest(record, kind, home, now),
+        control.offer,
+        lambda _sentence: None,
+    )
+
+
+def newest(record: "Record", kind: str, home: Home, now: Instant) -> list[Option]:
+    """The newest entries in force of a kind, newest first, as ids and words."""
+    from carelog.analysis.in_force import Reading
+
+    held = Reading(record.newest(kind, OFFERED)).of(kind)
+    found: list[Option] = []
+    for each in sorted(held, key=lambda one: -one.time)[:OFFERED]:
+        words = each.entry.note.strip() or entry_line(each.entry)
+        if len(words) > LONGEST:
+            words = f"{words[:LONGEST].rstrip()}…"
+        when = times.near(home, each.time, now)
+        found.append((each.first.id, say("{when}: {words}").format(when=when, words=words)))
+    return found

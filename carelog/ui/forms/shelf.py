@@ -1,0 +1,125 @@
+"""The half-filled forms of the window: opened, gone on with, saved, thrown away."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from carelog.domain.entry import Details, Entry
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.band import Band
+from carelog.ui.desk import Desk
+from carelog.ui.forms.keeper import Keeper, held_of, restore, waiting_slips
+from carelog.ui.forms.page import Form, form_for
+
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
+
+
+class Shelf(QWidget):
+    """The page that shows one form; the others wait as they are."""
+
+    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+        super().__init__()
+        self.setObjectName("form")
+        self._desk = desk
+        self._go = go
+        self.band = Band("draft_band")
+        self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
+        self.keeper = Keeper(desk, self._say_trouble)
+        self._stack = QStackedWidget()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._stack)
+
+    # Opening --------------------------------------------------------------------------------------
+
+    def open(self, kind: str, held: "Held | None" = None, given: Details | None = None) -> Form:
+        """Show the form of a kind, or of the change of an entry; a half-filled one as it was left."""
+        key = held.entry.id if held else kind
+        form = self.keeper.form(key)
+        if form is None:
+            form = self._make(key, kind, held, given)
+        self._stack.setCurrentWidget(form)
+        self._go("form")
+        self.refresh()
+        return form
+
+    def _make(self, key: str, kind: str, held: "Held | None", given: Details | None) -> Form:
+        form = form_for(self._desk, kind, lambda entry: self._saved(key, entry), held, given)
+        form.away.clicked.connect(lambda: self._close(key, form))
+        self.keeper.opened(key, form)
+        self._stack.addWidget(form)
+        return form
+
+    def _saved(self, key: str, entry: Entry) -> None:
+        self._desk.note_saved(entry)
+        form = self.keeper.form(key)
+        if form is not None:
+            self._close(key, form)
+
+    def _close(self, key: str, form: Form) -> None:
+        self.keeper.closed(key)
+        self._stack.removeWidget(form)
+        form.deleteLater()
+        self._go("board")
+        self.refresh()
+
+    # What waits -----------------------------------------------------------------------------------
+
+    def go_on(self) -> None:
+        """Back to the form that something was typed into."""
+        waiting = self.keeper.touched()
+        if waiting:
+            self._stack.setCurrentWidget(waiting[-1])
+            self._go("form")
+
+    def refresh(self) -> None:
+        """Say which forms wait half-filled."""
+        waiting = self.keeper.touched()
+        is_here = self.isVisible()
+        names = ", ".join(say(form.kind.title) for form in waiting)
+        self.band.say(
+            say("Half-filled, not saved: {names}").format(names=names) if waiting and not is_here else ""
+        )
+
+    def left(self) -> None:
+        """Another page was opened: keep what was typed."""
+        self.keeper.write()
+        self.refresh()
+
+    def bring_back(self) -> None:
+        """After the record is open: forms and presses that the last start left behind."""
+        kept = self.keeper.kept()
+        if kept is None:
+            return
+        self._desk.press_kept(waiting_slips(kept))
+        for each in kept.forms:
+            self._bring(each)
+        if kept.forms:
+            names = ", ".join(say(named_or_unknown(kind).title) for kind in kept.kinds())
+            home, now = self._desk.home(), self._desk.now()
+            when = times.near(home, kept.written_at, now)
+            self.band.say(say("Half-filled, not saved, from {when}: {names}").format(when=when, names=names))
+
+    def _bring(self, each: Mapping[str, Any]) -> None:
+        def show(held: "Held | None") -> None:
+            key = held.entry.id if held else str(each["kind"])
+            form = self.keeper.form(key) or self._make(key, str(each["kind"]), held, None)
+            restore(form, each)
+
+        if each["amends"]:
+            self._desk.read(
+                lambda record: held_of(each, record.chain([str(each["amends"])])),
+                show,
+                lambda _sentence: None,
+            )
+        else:
+            show(None)
+
+    def _say_trouble(self, sentence: str) -> None:
+        form = self._stack.currentWidget()
+        if isinstance(form, Form):
+            form.say(sentence)

@@ -1,0 +1,1 @@
+"""Who records: chosen at one press, added in a short form."""
