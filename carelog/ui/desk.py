@@ -121,13 +121,13 @@ class Desk:
 
     def read(
         self, job: Callable[["Record"], T], then: Callable[[T], None], failed: Callable[[str], None]
-    ) -> None:
+    ) -> Asked[T] | None:
         """Read something in the reader's thread."""
         record = self._record
         if record is None:
             failed(say("The record isn't open yet."))
-            return
-        self.reader.ask(lambda: job(record), then, failed)
+            return None
+        return self.reader.ask(lambda: job(record), then, failed)
 
     # Doing ----------------------------------------------------------------------------------------
 

@@ -36,6 +36,7 @@ class House:
         offer = self.window.offer
         offer("more", self._more)
         offer("who", self._who)
+        offer("timeline", self._timeline)
 
     def _name_acts(self) -> None:
         window = self.window
@@ -83,6 +84,15 @@ class House:
         from carelog.ui.board.more import More
 
         return More(self.desk, (), lambda kind: self.open_form(kind), self.window.go)
+
+    def _timeline(self) -> QWidget:
+        from carelog.ui.timeline.page import Timeline
+
+        return Timeline(
+            self.desk,
+            self._open_change,
+            lambda question: self.open_form("answer", {"question": question}),
+        )
 
     def _who(self) -> QWidget:
         from carelog.ui.people.page import Recorders

@@ -1,8 +1,9 @@
-"""Times in words: clock times, days, how long ago; a time is shown as it was where it happened."""
+"""Times in words, as seen from now: yesterday, how long ago, which night."""
 
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
-from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment
+from carelog.analysis.times import clock, month_day, short_day
+from carelog.domain.moment import HOUR, MINUTE, Home, Instant
 from carelog.text import mark, say
 
 WEEKDAYS = (
@@ -14,7 +15,6 @@ WEEKDAYS = (
     mark("Saturday"),
     mark("Sunday"),
 )
-SHORT_WEEKDAYS = (mark("Mon"), mark("Tue"), mark("Wed"), mark("Thu"), mark("Fri"), mark("Sat"), mark("Sun"))
 MONTHS = (
     mark("January"),
     mark("February"),
@@ -32,11 +32,6 @@ MONTHS = (
 _BEFORE_DAWN = 6  # o'clock; until then "last night" would be read in two ways, so the weekday is said
 
 
-def clock(home: Home, instant: Instant) -> str:
-    """The local clock time, 03:12."""
-    return home.local(instant).strftime("%H:%M")
-
-
 def long_date(home: Home, instant: Instant) -> str:
     """Thursday 26 November."""
     return day_name(home.day(instant))
@@ -45,11 +40,6 @@ def long_date(home: Home, instant: Instant) -> str:
 def day_name(day: date) -> str:
     """Thursday 26 November."""
     return f"{say(WEEKDAYS[day.weekday()])} {day.day}\N{NO-BREAK SPACE}{say(MONTHS[day.month - 1])}"
-
-
-def short_day(day: date) -> str:
-    """Thu 26."""
-    return f"{say(SHORT_WEEKDAYS[day.weekday()])}\N{NO-BREAK SPACE}{day.day}"
 
 
 def full_day(day: date) -> str:
@@ -78,7 +68,7 @@ def near(home: Home, instant: Instant, now: Instant) -> str:
     if day == today + timedelta(days=1):
         return say("tomorrow {time}").format(time=time)
     if abs((today - day).days) < 300:
-        return f"{short_day(day)}\N{NO-BREAK SPACE}{say(MONTHS[day.month - 1])[:3]}, {time}"
+        return f"{month_day(day)}, {time}"
     return f"{day.isoformat()}, {time}"
 
 
@@ -87,28 +77,8 @@ def at_night(home: Home, instant: Instant, now: Instant) -> str:
     local = home.local(instant)
     words = near(home, instant, now)
     if home.day(instant) == home.day(now) and local.hour < _BEFORE_DAWN:
-        return f"{words} ({say(SHORT_WEEKDAYS[local.weekday()])})"
+        return f"{words} ({short_day(local.date()).split()[0]})"
     return words
-
-
-def here(moment: Moment) -> datetime:
-    """The clock reading where it happened."""
-    return datetime(1970, 1, 1) + timedelta(microseconds=moment.instant + moment.offset * MINUTE)
-
-
-def there(home: Home, moment: Moment) -> str:
-    """The clock time where it happened, with its offset where it would be ambiguous."""
-    time = here(moment).strftime("%H:%M")
-    local = home.local(moment.instant)
-    if home.offset(moment.instant) == moment.offset and not home.is_doubled(local.date(), local.time()):
-        return time
-    return f"{time}\N{NO-BREAK SPACE}({offset(moment.offset)})"
-
-
-def offset(minutes: int) -> str:
-    """+01:00."""
-    hours, rest = divmod(abs(minutes), 60)
-    return f"{'-' if minutes < 0 else '+'}{hours:02}:{rest:02}"
 
 
 def span(length: Instant) -> str:
@@ -128,3 +98,17 @@ def span(length: Instant) -> str:
 def ago(instant: Instant, now: Instant) -> str:
     """“3 h 32 min ago”."""
     return say("{span} ago").format(span=span(now - instant))
+
+
+__all__ = [
+    "ago",
+    "at_night",
+    "clock",
+    "day_name",
+    "full_day",
+    "head",
+    "long_date",
+    "near",
+    "short_head",
+    "span",
+]

@@ -1,0 +1,1 @@
+"""The timeline: everything that was recorded, newest first, day and night grouped."""

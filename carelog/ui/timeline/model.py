@@ -1,0 +1,168 @@
+"""The timeline's rows for a table view: fetched as they are scrolled to, inserted, never reset."""
+
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QApplication
+
+from carelog.text import mark, say
+from carelog.ui.palette import SOFT
+from carelog.ui.theme import Size, font, percent_now
+from carelog.ui.timeline.rows import Row, heading
+
+COLUMNS = (mark("Time"), mark("What"), mark("Details"), mark("Who"), mark("Marks"))
+Index = QModelIndex | QPersistentModelIndex
+Role = Qt.ItemDataRole
+
+
+class TimelineModel(QAbstractTableModel):
+    """Rows newest first with a heading above each day and night."""
+
+    def __init__(self, fetch: Callable[[], None]) -> None:
+        """`fetch` asks for more rows; they come by `append`."""
+        super().__init__()
+        self._fetch = fetch
+        self._rows: list[Row] = []
+        self._is_done = False
+        self._is_asked = False
+        self._letters = (40, 40)
+
+    # Qt asks --------------------------------------------------------------------------------------
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self._rows)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(COLUMNS)
+
+    def canFetchMore(self, parent: Index) -> bool:
+        return not parent.isValid() and not self._is_done and not self._is_asked
+
+    def fetchMore(self, parent: Index) -> None:
+        if self.canFetchMore(parent):
+            self._is_asked = True
+            self._fetch()
+
+    def data(self, index: Index, role: int = Role.DisplayRole) -> Any:
+        row = self._rows[index.row()]
+        if role == Role.DisplayRole:
+            return self._text(row, index.column())
+        if role == Role.FontRole:
+            return self._font(row, index.column())
+        if role == Role.ForegroundRole and index.column() == 4:
+            return QApplication.palette().color(SOFT)
+        if role in (Role.AccessibleTextRole, Role.ToolTipRole):
+            return spoken(row)
+        return None
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = Role.DisplayRole) -> Any:
+        if role == Role.DisplayRole and orientation == Qt.Orientation.Horizontal:
+            return say(COLUMNS[section])
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        if self._rows[index.row()].is_heading:
+            return Qt.ItemFlag.ItemIsEnabled
+        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+
+    # Rows -----------------------------------------------------------------------------------------
+
+    def row(self, number: int) -> Row:
+        """The row at a place."""
+        return self._rows[number]
+
+    def is_done(self) -> bool:
+        """Whether every row was fetched."""
+        return self._is_done
+
+    def append(self, rows: Sequence[Row], is_done: bool) -> None:
+        """Older rows, in their order."""
+        self._is_asked, self._is_done = False, is_done
+        found = self._with_headings(rows)
+        if found:
+            first = len(self._rows)
+            self.beginInsertRows(QModelIndex(), first, first + len(found) - 1)
+            self._rows += found
+            self.endInsertRows()
+
+    def put(self, row: Row) -> None:
+        """A row that is new or has changed takes its place; one that belongs to older pieces waits there."""
+        self.drop(row.root)
+        place = bisect_left(self._rows, row.key(), key=_key)
+        if place == len(self._rows) and not self._is_done and self._rows:
+            return
+        has_heading = any(
+            0 <= near < len(self._rows) and self._rows[near].group == row.group for near in (place - 1, place)
+        )
+        new = [row] if has_heading else [heading(row.group, row.time), row]
+        if has_heading and place < len(self._rows) and self._rows[place].is_heading:
+            self._rows[place] = replace(self._rows[place], time=row.time)
+            place += 1
+        self.beginInsertRows(QModelIndex(), place, place + len(new) - 1)
+        self._rows[place:place] = new
+        self.endInsertRows()
+
+    def drop(self, root: str) -> None:
+        """Take a row out."""
+        place = next((n for n, row in enumerate(self._rows) if row.root == root), None)
+        if place is not None:
+            self.beginRemoveRows(QModelIndex(), place, place)
+            del self._rows[place]
+            self.endRemoveRows()
+
+    def clear(self) -> None:
+        """Take all rows out: the filters have changed."""
+        self._is_asked, self._is_done = False, False
+        if self._rows:
+            self.beginRemoveRows(QModelIndex(), 0, len(self._rows) - 1)
+            self._rows = []
+            self.endRemoveRows()
+
+    def set_room(self, details: int, marks: int) -> None:
+        """How many letters have room in the two columns that wrap."""
+        self._letters = (details, marks)
+
+    def _with_headings(self, rows: Sequence[Row]) -> list[Row]:
+        found: list[Row] = []
+        last = self._rows[-1].group if self._rows else None
+        for row in rows:
+            if row.group != last:
+                found.append(heading(row.group, row.time))
+                last = row.group
+            found.append(row)
+        return found
+
+    def _text(self, row: Row, column: int) -> str:
+        if row.is_heading:
+            return row.title if column == 0 else ""
+        details, marks = self._letters
+        line = row.line if marks > 0 else "; ".join(part for part in (row.marks, row.line) if part)
+        texts = (row.clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
+        return texts[column]
+
+    def _font(self, row: Row, column: int) -> QFont:
+        size = Size.NAME if row.is_heading else Size.STRONG if column == 1 else Size.TEXT
+        made = font(size, percent_now())
+        made.setStrikeOut(row.is_struck and column < 3)
+        return made
+
+
+def _key(row: Row) -> tuple[int, str]:
+    return row.key()
+
+
+def shortened(text: str, letters: int) -> str:
+    """The text, cut to so many letters at the end of a word; the whole stands on the entry's own page."""
+    line = " ".join(text.split())
+    if len(line) <= letters:
+        return line
+    return f"{line[: max(letters - 1, 1)].rstrip()}…"
+
+
+def spoken(row: Row) -> str:
+    """A row as it is read out."""
+    return ", ".join(part for part in (row.clock, row.title, row.line, row.who, row.marks) if part)

@@ -1,0 +1,192 @@
+"""The timeline's page: filters above, rows below, one entry in full when a row is pressed."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from carelog.analysis.in_force import Held
+from carelog.domain.entry import Entry
+from carelog.domain.plan import Span
+from carelog.kinds import ALL
+from carelog.text import say
+from carelog.ui.button import Choice
+from carelog.ui.flow import Flow
+from carelog.ui.ringed import Line, Ringed, Scrolled
+from carelog.ui.theme import STEP
+from carelog.ui.timeline.detail import Detail
+from carelog.ui.timeline.model import TimelineModel
+from carelog.ui.timeline.reader import Place, read_piece, rows_again
+from carelog.ui.timeline.rows import Row, Wanted
+from carelog.ui.timeline.table import TimelineTable
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+
+class Timeline(QWidget):
+    """Everything that was recorded; reading goes on as it is scrolled."""
+
+    def __init__(
+        self,
+        desk: "Desk",
+        amend: Callable[[str, Held], None],
+        answer: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._amend = amend
+        self._answer = answer
+        self._wanted = Wanted()
+        self._place = Place()
+        self.model = TimelineModel(self._fetch)
+        self.table = TimelineTable(self.model, self._open)
+        self._state = Words("", soft=True)
+        self._words = Line("filter_words", say("Show only rows with these words"))
+        self._words.setPlaceholderText(say("only rows with these words"))
+        self._words.textChanged.connect(lambda _text: self._filter())
+        self._kinds: dict[str, Choice] = {}
+        self._stack = QStackedWidget()
+        self._lay_out()
+        desk.when_told.append(self._on_told)
+        desk.when_changed.append(self._say_state)
+        self._say_state()
+
+    def _lay_out(self) -> None:
+        self._kinds_panel = Scrolled(self._kind_buttons())
+        self._kinds_panel.setMaximumHeight(160)
+        self._kinds_panel.hide()
+        self._by_kind = Choice(say("Kinds"), "filter_kinds")
+        self._by_kind.clicked.connect(lambda: self._kinds_panel.setVisible(self._by_kind.isChecked()))
+        filters = QHBoxLayout()
+        filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        filters.addWidget(Ringed(self._words), 1)
+        filters.addWidget(self._by_kind)
+        listing = QWidget()
+        column = QVBoxLayout(listing)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(STEP // 2)
+        column.addLayout(filters)
+        column.addWidget(self._kinds_panel)
+        column.addWidget(self._state)
+        column.addWidget(Ringed(self.table), 1)
+        self._state.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        self._stack.addWidget(listing)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._stack)
+
+    def _kind_buttons(self) -> QWidget:
+        holder = QWidget()
+        flow = Flow(holder, gap=STEP // 2)
+        flow.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        for kind in ALL:
+            button = Choice(say(kind.title), f"filter_{kind.name}")
+            button.clicked.connect(self._filter)
+            self._kinds[kind.name] = button
+            flow.addWidget(button)
+        return holder
+
+    def opened(self) -> None:
+        """Back to the rows; the first piece is read when the page is first opened."""
+        self._show_list()
+        if self.model.rowCount() == 0 and self.model.canFetchMore(self.table.rootIndex()):
+            self.model.fetchMore(self.table.rootIndex())
+
+    # Reading --------------------------------------------------------------------------------------
+
+    def _quiet(self) -> Span | None:
+        plan = self._desk.picture.plan if self._desk.picture else None
+        return plan.quiet if plan else None
+
+    def _fetch(self) -> None:
+        place, wanted, home, quiet = self._place, self._wanted, self._desk.home(), self._quiet()
+        now = self._desk.now()
+
+        def show(rows: list[Row]) -> None:
+            if place is self._place:
+                self.model.append(rows, place.is_done)
+                self._say_state()
+
+        asked = self._desk.read(
+            lambda record: read_piece(record, place, now, wanted, home, quiet), show, self._failed
+        )
+        if asked is not None:
+            asked.wait(0.1)
+
+    def _failed(self, sentence: str) -> None:
+        self.model.append([], is_done=False)
+        self._state.say(sentence)
+
+    def _filter(self) -> None:
+        kinds = frozenset(name for name, button in self._kinds.items() if button.isChecked())
+        wanted = Wanted(kinds, self._words.text().strip())
+        if wanted != self._wanted:
+            self._wanted = wanted
+            self._place = Place()
+            self.model.clear()
+            self._fetch()
+
+    def _on_told(self, entries: Sequence[Entry]) -> None:
+        if not self.model.rowCount() and not self.model.is_done():
+            return
+        ids, home, quiet, wanted = (
+            [entry.id for entry in entries],
+            self._desk.home(),
+            self._quiet(),
+            self._wanted,
+        )
+
+        def show(rows: list[Row]) -> None:
+            for row in rows:
+                self._place.seen.add(row.root)
+                if wanted.takes(row):
+                    self.model.put(row)
+                else:
+                    self.model.drop(row.root)
+
+        self._desk.read(lambda record: rows_again(record, ids, home, quiet), show, self._failed)
+
+    def _say_state(self) -> None:
+        if self._desk.picture is None:
+            self._state.say(say("Opening the record, not read yet"))
+        elif self.model.rowCount() == 0 and self.model.is_done():
+            nothing = say("No row has these words or kinds") if self._wanted != Wanted() else ""
+            self._state.say(nothing or say("Nothing is recorded yet"))
+        elif self._wanted != Wanted():
+            self._state.say(say("Filtered: not everything is shown"))
+        else:
+            self._state.say("")
+        self._state.setVisible(bool(self._state.text()))
+
+    # One entry ------------------------------------------------------------------------------------
+
+    def _open(self, number: int) -> None:
+        self.open_entry(self.model.row(number).root)
+
+    def open_entry(self, entry_id: str) -> None:
+        """Show one entry in full, by the id of any version of it."""
+        self._desk.read(
+            lambda record: record.chain([entry_id]),
+            lambda chain: self._show_entry(chain, entry_id),
+            self._failed,
+        )
+
+    def _show_entry(self, chain: list[Entry], entry_id: str) -> None:
+        by_id = {entry.id: entry for entry in chain}
+        root = entry_id
+        while root in by_id and by_id[root].amends in by_id:
+            root = str(by_id[root].amends)
+        detail = Detail(self._desk, chain, root, self._show_list, self._amend, self._answer)
+        self._show_list()
+        self._stack.addWidget(detail)
+        self._stack.setCurrentWidget(detail)
+
+    def _show_list(self) -> None:
+        current = self._stack.currentWidget()
+        self._stack.setCurrentIndex(0)
+        if isinstance(current, Detail):
+            self._stack.removeWidget(current)
+            current.deleteLater()
+            self.table.setFocus()

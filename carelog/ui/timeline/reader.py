@@ -1,0 +1,68 @@
+"""Reads the timeline piece by piece backwards, so that years cost no more than a week."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from carelog.analysis.in_force import Reading
+from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.plan import Span
+from carelog.ui.timeline.rows import Row, Wanted, rows_of
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+
+FIRST_SPAN = 7 * DAY_24_H
+ENOUGH = 60  # rows a piece at least, if there are so many
+_BEGINNING = -62_135_596_800_000_000  # the year 1
+_END = 253_402_300_799_000_000  # the year 9999
+
+
+@dataclass
+class Place:
+    """How far back the timeline was read."""
+
+    before: Instant = _END
+    span: Instant = FIRST_SPAN
+    seen: set[str] = field(default_factory=set)
+
+    @property
+    def is_done(self) -> bool:
+        """Whether everything was read."""
+        return self.before <= _BEGINNING
+
+
+def read_piece(
+    record: "Record", place: Place, now: Instant, wanted: Wanted, home: Home, quiet: Span | None
+) -> list[Row]:
+    """The next rows, newest first; moves the place on. Pieces without enough rows grow."""
+    rows: list[Row] = []
+    while not place.is_done and len(rows) < ENOUGH:
+        end = place.before
+        start = max(min(end, now) - place.span, _BEGINNING)
+        found = _within(Reading(record.period(start, end)), place, start, end, home, quiet)
+        place.before = start
+        if len(found) < ENOUGH:
+            place.span = min(place.span * 4, _END)
+        elif len(found) > 8 * ENOUGH:
+            place.span = max(place.span // 4, DAY_24_H)
+        rows += [row for row in found if wanted.takes(row)]
+    return rows
+
+
+def _within(
+    reading: Reading, place: Place, start: Instant, end: Instant, home: Home, quiet: Span | None
+) -> list[Row]:
+    doubtful = {held.first.id for held in reading.held if held.doubtful}
+    found = []
+    for row in rows_of(reading, home, quiet):
+        is_here = start <= row.time < end or row.root in doubtful
+        if is_here and row.root not in place.seen:
+            place.seen.add(row.root)
+            found.append(row)
+    return sorted(found, key=Row.key)
+
+
+def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | None) -> list[Row]:
+    """The rows, as they stand now, of the chains that some entries belong to."""
+    return list(rows_of(Reading(record.chain(ids)), home, quiet))

@@ -1,0 +1,122 @@
+"""The rows of the timeline, made from a reading: entries, and the heading of each day and night."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from carelog.analysis.in_force import Held, Reading, Withdrawn
+from carelog.analysis.marks import row_marks, withdrawn_marks
+from carelog.analysis.times import there
+from carelog.domain.entry import Details
+from carelog.domain.moment import Home, Instant
+from carelog.domain.plan import Span
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui import times
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row; a heading has no root."""
+
+    time: Instant
+    root: str = ""
+    kind: str = ""
+    clock: str = ""
+    title: str = ""
+    line: str = ""
+    who: str = ""
+    marks: str = ""
+    group: tuple[date, bool] = (date.min, False)
+    is_struck: bool = False
+
+    @property
+    def is_heading(self) -> bool:
+        """Whether it is the heading of a day or a night."""
+        return not self.root
+
+    def key(self) -> tuple[Instant, str]:
+        """Its place, newest first."""
+        return -self.time, self.root
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the filters let through; empty: everything."""
+
+    kinds: frozenset[str] = frozenset()
+    words: str = ""
+
+    def takes(self, row: Row) -> bool:
+        """Whether the filters let a row through."""
+        if self.kinds and row.kind not in self.kinds:
+            return False
+        text = f"{row.title} {row.line} {row.who} {row.marks}".casefold()
+        return all(word in text for word in self.words.casefold().split())
+
+
+def rows_of(reading: Reading, home: Home, quiet: Span | None) -> Iterable[Row]:
+    """A row for each chain of changes, in force or struck out."""
+    for held in reading.held:
+        yield held_row(held, home, quiet)
+    for withdrawn in reading.withdrawn:
+        yield withdrawn_row(withdrawn, home, quiet)
+
+
+def held_row(held: Held, home: Home, quiet: Span | None) -> Row:
+    """The row of an entry in force: the first entry's name, the changer's beside the mark."""
+    entry = held.entry
+    return Row(
+        time=held.time,
+        root=held.first.id,
+        kind=entry.kind,
+        clock=there(home, entry),
+        title=say(named_or_unknown(entry.kind).title),
+        line=_line(entry.kind, entry.details, entry.note),
+        who=held.first.by or say("no name"),
+        marks="; ".join(row_marks(held, home)),
+        group=group(home, held.time, quiet),
+    )
+
+
+def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> Row:
+    """The row of an entry that is struck out; it stays readable."""
+    entry = withdrawn.entry
+    return Row(
+        time=withdrawn.time,
+        root=withdrawn.first.id,
+        kind=entry.kind,
+        clock=there(home, entry),
+        title=say(named_or_unknown(entry.kind).title),
+        line=_line(entry.kind, entry.details, entry.note),
+        who=withdrawn.first.by or say("no name"),
+        marks="; ".join(withdrawn_marks(withdrawn, home)),
+        group=group(home, withdrawn.time, quiet),
+        is_struck=True,
+    )
+
+
+def _line(kind: str, details: Details, note: str) -> str:
+    line = named_or_unknown(kind).line(details)
+    return " · ".join(part for part in (line, note.strip()) if part)
+
+
+def group(home: Home, instant: Instant, quiet: Span | None) -> tuple[date, bool]:
+    """The day, or the night by the date of its morning, that an instant belongs to."""
+    local = home.local(instant)
+    day, clock = local.date(), local.time().replace(tzinfo=None)
+    if quiet is None or quiet[0] == quiet[1]:
+        return day, False
+    start, end = quiet
+    if start < end:
+        return day, start <= clock < end
+    if clock >= start:
+        return day + timedelta(days=1), True
+    return day, clock < end
+
+
+def heading(of: tuple[date, bool], time: Instant) -> Row:
+    """The heading above the rows of one day or night."""
+    day, is_night = of
+    words = say("Night to {day}").format(day=times.full_day(day)) if is_night else times.full_day(day)
+    return Row(time=time, title=words, group=of)

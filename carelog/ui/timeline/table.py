@@ -1,0 +1,84 @@
+"""The table view of the timeline: fixed rows of two lines, headings across the whole width."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QModelIndex
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView
+
+from carelog.text import say
+from carelog.ui.theme import TARGET
+from carelog.ui.timeline.model import COLUMNS, TimelineModel
+
+
+NARROW = 90  # letters: below this the marks stand with the details
+
+
+class TimelineTable(QTableView):
+    """Pressing a row, or Enter on it, opens the entry."""
+
+    def __init__(self, model: TimelineModel, open_row: Callable[[int], None]) -> None:
+        super().__init__()
+        self.setObjectName("timeline_list")
+        self.setAccessibleName(say("Timeline, newest first"))
+        self._rows = model
+        self._open_row = open_row
+        self.setModel(model)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWordWrap(True)
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.verticalHeader().hide()
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.horizontalHeader().hide()
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.clicked.connect(self._on_click)
+        model.rowsInserted.connect(self._span_headings)
+        self._measure()
+
+    def _on_click(self, index: QModelIndex) -> None:
+        if not self._rows.row(index.row()).is_heading:
+            self._open_row(index.row())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        index = self.currentIndex()
+        if event.text() in ("\r", "\n", " ") and index.isValid():
+            self._on_click(index)
+            return
+        super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._measure()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_rows"):
+            self._measure()
+
+    def _measure(self) -> None:
+        """Widths of the columns, the height of all rows, and how many letters have room."""
+        metrics = self.fontMetrics()
+        em = metrics.averageCharWidth()
+        width = max(self.viewport().width(), 40 * em)
+        clock = metrics.horizontalAdvance("(+00:00;") + 12
+        who = metrics.horizontalAdvance("MMMM") + 12
+        title = min(18 * em, width // 5) + 12
+        is_narrow = width < NARROW * em
+        marks = 0 if is_narrow else min(26 * em, width // 4)
+        self.setColumnHidden(len(COLUMNS) - 1, is_narrow)
+        details = max(width - clock - who - title - marks, 12 * em)
+        for column, each in enumerate((clock, title, details, who, marks)):
+            self.setColumnWidth(column, each)
+        self.verticalHeader().setMinimumSectionSize(TARGET)
+        self.verticalHeader().setDefaultSectionSize(max(2 * metrics.lineSpacing() + 8, TARGET))
+        self._rows.set_room(int(1.55 * (details - 8) / em), int(1.5 * (marks - 8) / em))
+
+    def _span_headings(self, _parent: QModelIndex, first: int, last: int) -> None:
+        for number in range(first, last + 1):
+            if self._rows.row(number).is_heading:
+                self.setSpan(number, 0, 1, self._rows.columnCount())
