@@ -1,0 +1,210 @@
+"""What the plan asks for next.
+
+A working set gives the same answer as the whole record when it holds all plans, stays, tube changes and
+persons, of each task the newest doing (at set times: those of the last three days), and of `cuff_state`,
+`valve` and `cuff_pressure` those since the cuff was last put up. More never harms.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+from carelog.analysis.cuff import cuff_is_up, put_up
+from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.people import is_within
+from carelog.analysis.plans import plans
+from carelog.analysis.tube import has_air_cuff, tube_in_place
+from carelog.domain.due import Due, DueState
+from carelog.domain.entry import Details
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
+from carelog.domain.plan import Plan, Span, Task
+from carelog.domain.units import plain
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+SOON = 60 * MINUTE
+_NEVER = mark("Not done yet since the plan asks for it.")
+_LAST = mark("Last done {time} by {who}.")
+_LAST_NO_NAME = mark("Last done {time}, no name.")
+_EVERY = mark("The plan asks for it every {hours} h.")
+_TIMES = mark("The plan asks for it at {times}.")
+
+
+def matches(where: Details, details: Details) -> bool:
+    """Whether details hold all that a task's `where` asks for."""
+    return all(name in details and details[name] == value for name, value in where.items())
+
+
+def is_doing(task: Task, held: Held) -> bool:
+    """Whether an entry in force counts as doing the task."""
+    entry = held.entry
+    return (
+        entry.kind == task.kind
+        and named_or_unknown(entry.kind).does(entry.details)
+        and matches(task.where, entry.details)
+    )
+
+
+def last_doing(reading: Reading, task: Task) -> Held | None:
+    """The newest doing of a task, or None."""
+    return next((held for held in reversed(reading.of(task.kind)) if is_doing(task, held)), None)
+
+
+def span_around(home: Home, span: Span, instant: Instant) -> tuple[Instant, Instant] | None:
+    """The quiet span (its first instant, the first after it) that holds an instant, or None."""
+    local = home.local(instant)
+    clock, day = local.time(), local.date()
+    if not is_within(span, clock):
+        return None
+    start, end = span
+    over_midnight = start > end
+    first = day - timedelta(days=1) if over_midnight and clock < end else day
+    last = first + timedelta(days=1) if over_midnight else first
+    return home.at(first, start), home.at(last, end)
+
+
+def in_stay(reading: Reading, now: Instant) -> tuple[bool, Instant | None]:
+    """Whether a stay is going on, and when the last one that had begun ended (None: none has)."""
+    is_away, ended = False, None
+    for held in reading.of("stay"):
+        if held.time > now:
+            break
+        if held.entry.details["action"] == "end" and is_away:
+            ended = held.time
+        is_away = held.entry.details["action"] == "start"
+    return is_away, ended
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """The slots of a task at set times: each local time of each day, as instants."""
+
+    home: Home
+    task: Task
+
+    def around(self, instant: Instant) -> list[Instant]:
+        """All slots from two days before an instant to two days after its early time, in order."""
+        day = self.home.day(instant)
+        days = [day + timedelta(days=n) for n in range(-2, 3 + self.task.early // DAY_24_H)]
+        return sorted({self.home.at(each, clock) for each in days for clock in self.task.times})
+
+    def next_due(self, now: Instant, start: Instant, doings: Sequence[Instant]) -> Instant:
+        """The newest slot that has opened if it is unsatisfied, else the next; none before the start."""
+        asked = [slot for slot in self.around(max(now, start)) if slot >= start]
+        opened = [place for place, slot in enumerate(asked) if slot - self.task.early <= now]
+        if not opened:
+            return asked[0]
+        newest = opened[-1]
+        following = asked[newest + 1]
+        opens, closes = asked[newest] - self.task.early, following - self.task.early
+        return following if any(opens <= done < closes for done in doings) else asked[newest]
+
+
+def due_by_hours(home: Home, task: Task, base: Instant) -> Instant:
+    """The due of a task by hours after its last doing (or its start), moved out of the quiet span."""
+    assert task.every is not None
+    plain_due = base + task.every
+    quiet = span_around(home, task.quiet, plain_due) if task.quiet is not None else None
+    if quiet is None:
+        return plain_due
+    begin, end = quiet
+    return end if (begin - base) * 2 < task.every else begin
+
+
+def late_from(home: Home, task: Task, due_at: Instant, start: Instant) -> Instant:
+    """From when a due is late: after its grace and the start's; by hours not in the quiet span."""
+    late = max(due_at, start) + task.grace
+    if task.every is not None and task.quiet is not None:
+        quiet = span_around(home, task.quiet, late)
+        return quiet[1] if quiet is not None else late
+    return late
+
+
+def task_start(task: Task, in_force: Sequence[Plan]) -> Instant:
+    """The moment since which a task has stood unchanged; `in_force` are the plans up to now, oldest first."""
+    start = in_force[-1].since
+    for plan in reversed(in_force):
+        if all(each.same() != task.same() for each in plan.tasks):
+            break
+        start = plan.since
+    return start
+
+
+def started(reading: Reading, task: Task, in_force: Sequence[Plan], now: Instant) -> Instant:
+    """A task's start, moved on by the end of a stay and, for the cuff pressure, by a cuff put up."""
+    moved = [task_start(task, in_force), in_stay(reading, now)[1]]
+    if task.kind == "cuff_pressure":
+        moved.append(put_up(reading, now))
+    return max(moment for moment in moved if moment is not None)
+
+
+def is_possible(reading: Reading, task: Task, now: Instant) -> bool:
+    """Whether the task can be: no cuff pressure with the cuff down or without an air cuff, nothing in a stay."""
+    if in_stay(reading, now)[0]:
+        return False
+    if task.kind != "cuff_pressure":
+        return True
+    return has_air_cuff(tube_in_place(reading, now)) and cuff_is_up(reading, now)
+
+
+def dues(reading: Reading, now: Instant, plan: Plan | None = None) -> list[Due]:
+    """Every task's next due at `now`, sorted; a given plan takes the place of those in force from now on."""
+    in_force = [each for each in plans(reading) if each.since <= now]
+    if plan is not None:
+        in_force = [*in_force[:-1], plan]
+    if not in_force:
+        return []
+    found = [
+        _due(reading, task, started(reading, task, in_force, now), now)
+        for task in in_force[-1].tasks
+        if is_possible(reading, task, now)
+    ]
+    return sorted(found, key=lambda due: (due.due_at, due.kind, sorted(map(str, due.where.values()))))
+
+
+def _due(reading: Reading, task: Task, start: Instant, now: Instant) -> Due:
+    home, last = reading.home, last_doing(reading, task)
+    if task.every is not None:
+        due_at = due_by_hours(home, task, last.time if last else start)
+    else:
+        due_at = Slots(home, task).next_due(now, start, list(_recent_doings(reading, task, now)))
+    late_at = late_from(home, task, due_at, start)
+    return Due(
+        kind=task.kind,
+        where=task.where,
+        due_at=due_at,
+        state=_state(now, due_at, late_at),
+        last_at=last.time if last else None,
+        last_by=last.first.by if last else "",
+        why=_why(home, task, last, now),
+        late_at=late_at,
+    )
+
+
+def _recent_doings(reading: Reading, task: Task, now: Instant) -> Iterator[Instant]:
+    for held in reversed(reading.of(task.kind)):
+        if held.time < now - 72 * HOUR - task.early:
+            break
+        if is_doing(task, held):
+            yield held.time
+
+
+def _state(now: Instant, due_at: Instant, late_at: Instant) -> DueState:
+    if now >= late_at:
+        return DueState.LATE
+    if now >= due_at:
+        return DueState.DUE
+    return DueState.SOON if now >= due_at - SOON else DueState.LATER
+
+
+def _why(home: Home, task: Task, last: Held | None, now: Instant) -> str:
+    if task.every is not None:
+        asked = say(_EVERY).format(hours=plain(task.every / HOUR))
+    else:
+        asked = say(_TIMES).format(times=", ".join(f"{clock:%H:%M}" for clock in task.times))
+    if last is None:
+        return f"{say(_NEVER)} {asked}"
+    local = home.local(last.time)
+    shown = f"{local:%H:%M}" if local.date() == home.day(now) else f"{local:%Y-%m-%d %H:%M}"
+    words = _LAST if last.first.by else _LAST_NO_NAME
+    return f"{say(words).format(time=shown, who=last.first.by)} {asked}"

@@ -1,0 +1,22 @@
+"""The plans in the order of their `from`, and which is in force at a moment."""
+
+from carelog.analysis.in_force import Held, Reading
+from carelog.domain.moment import Instant, Moment
+from carelog.domain.plan import Plan
+
+
+def since_of(held: Held) -> Instant:
+    """From when a plan entry is in force: its own `from`, else when it happened."""
+    details = held.entry.details
+    return Moment.read(details["from"]).instant if "from" in details else held.time
+
+
+def plans(reading: Reading) -> list[Plan]:
+    """All plans in force, in the order of their `from`, then of becoming known."""
+    found = sorted(reading.of("plan"), key=lambda held: (since_of(held), held.known, held.entry.id))
+    return [Plan.of(held.entry.id, since_of(held), held.entry.details) for held in found]
+
+
+def plan_at(reading: Reading, instant: Instant) -> Plan | None:
+    """The plan in force at an instant, or None."""
+    return next((plan for plan in reversed(plans(reading)) if plan.since <= instant), None)

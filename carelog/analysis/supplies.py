@@ -1,0 +1,90 @@
+"""How long the supplies last by their use in the record."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from carelog.analysis.in_force import Held, Reading
+from carelog.domain.entry import Entry
+from carelog.domain.moment import Instant
+from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
+from carelog.domain.units import exact, plain
+
+WINDOW_DAYS = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One item: how many are left, how many go a recorded day, how long they last; None is not known."""
+
+    item: str
+    count: Fraction | None
+    per_day: Fraction | None
+    days_left: Fraction | None
+    order_by: date | None
+
+
+def used(entry: Entry) -> Iterator[tuple[str, int]]:
+    """What an entry used up: (item, how many)."""
+    details = entry.details
+    if entry.kind == "suction" and "catheter_fr" in details:
+        yield f"suction catheter {plain(details['catheter_fr'])} Fr", details.get("passes", 1)
+    elif entry.kind == "humidity" and details["device"] == "hme" and details["action"] == "changed":
+        yield "HME", 1
+    elif entry.kind == "inner_tube" and details["outcome"] == "replaced":
+        yield "inner tube", 1
+    elif entry.kind == "stoma" and details.get("dressing") == "changed":
+        yield "dressing", 1
+
+
+USING = ("suction", "humidity", "inner_tube", "stoma")
+
+
+def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
+    """Every item that was counted or delivered, sorted by name."""
+    home, today = reading.home, reading.home.day(now)
+    first = today - timedelta(days=WINDOW_DAYS)
+    start, end = home.start_of(first), home.start_of(today)
+    days = {home.day(held.time) for held in reading.held if start <= held.time < end}
+    notice = sum(exact(plan.number(name, days)) if plan else days for name, days in _NOTICE)
+    uses = [
+        (held, item, count) for kind in USING for held in reading.of(kind) for item, count in used(held.entry)
+    ]
+    found = []
+    for item in sorted({held.entry.details["item"] for held in reading.of("stock")}):
+        of_item = [(held, count) for held, name, count in uses if name == item]
+        recent = sum(count for held, count in of_item if start <= held.time < end)
+        per_day = Fraction(recent, len(days)) if days else None
+        left = count_left(
+            [held for held in reading.of("stock") if held.entry.details["item"] == item], of_item
+        )
+        days_left = left / per_day if left is not None and per_day else None
+        order_by = None if days_left is None else _order_by(today, days_left - notice)
+        found.append(Supply(item, left, per_day, days_left, order_by))
+    return found
+
+
+_NOTICE = (("lead_days", LEAD_DAYS), ("reserve_days", RESERVE_DAYS))
+
+
+def count_left(stock: list[Held], uses: list[tuple[Held, int]]) -> Fraction | None:
+    """The last count, the changes after it, less the use since; None where nothing was ever counted."""
+    counted = [place for place, held in enumerate(stock) if "count" in held.entry.details]
+    if not counted:
+        return None
+    last = stock[counted[-1]]
+    left = exact(last.entry.details["count"])
+    left += sum(exact(held.entry.details["delta"]) for held in stock[counted[-1] + 1 :])
+    return left - sum(count for held, count in uses if _place(held) > _place(last))
+
+
+def _place(held: Held) -> tuple[Instant, Instant, str]:
+    return held.time, held.known, held.entry.id
+
+
+def _order_by(today: date, ahead: Fraction) -> date | None:
+    try:
+        return today + timedelta(days=ahead.__floor__())
+    except OverflowError:
+        return None
