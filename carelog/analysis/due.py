@@ -139,7 +139,7 @@ def started(reading: Reading, task: Task, in_force: Sequence[Plan], now: Instant
 
 
 def is_possible(reading: Reading, task: Task, now: Instant) -> bool:
-    """Whether the task can be: no cuff pressure with the cuff down or without an air cuff, nothing in a stay."""
+    """Whether the task can be: no cuff pressure with the cuff down or no air cuff, nothing in a stay."""
     if in_stay(reading, now)[0]:
         return False
     if task.kind != "cuff_pressure":
