@@ -1,18 +1,21 @@
 """The record once it is open, who records, the presses and their fate, the picture of now."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, TypeVar
 
 from carelog.domain.entry import Details, Entry
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui.bridge import Bridge
+from carelog.ui.look import Looked, look
 from carelog.ui.parts import Parts
 from carelog.ui.slip import Slip, State
 from carelog.ui.worker import Asked, Worker
 
 if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
     from carelog.app.logbook import Logbook
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Record
@@ -48,13 +51,21 @@ class Desk:
         self.trouble = ""
         self.who = ""
         self.picture: Picture | None = None
+        self.calls: Mapping[Level, str] = {}
+        """Whom to call for a flag of each level, in words."""
+        self.flags: Sequence[Flag] | None = None
+        """The flags of now and of the last days; None: not read yet."""
+        self.lasts: Mapping[str, Held] = {}
+        """What each tile recorded last, by the tile's name."""
+        self.backup_picture: tuple[Instant, Picture] | None = None
+        """What the newest good backup shows, and when it was made, while the record can't be read."""
         self.slips: list[Slip] = []
         self.when_changed: list[Listener] = []
         self.when_told: list[Callable[[Sequence[Entry]], None]] = []
         self._record: Record | None = None
         self._logbook: Logbook | None = None
         self._outlook: Outlook | None = None
-        self._looking: Asked[Picture] | None = None
+        self._looking: Asked[Looked] | None = None
 
     # Opening and closing --------------------------------------------------------------------------
 
@@ -76,18 +87,19 @@ class Desk:
         asked = self.writer.ask(lambda: self._opened_parts(opener(path)), self._on_open, self._on_open_failed)
         asked.wait(OPENING_WAIT)
 
-    def _opened_parts(self, record: "Record") -> tuple["Record", "Logbook", "Outlook", "Picture"]:
+    def _opened_parts(self, record: "Record") -> tuple["Record", "Logbook", "Outlook", Looked]:
         from carelog.app.logbook import Logbook
         from carelog.app.outlook import Outlook
 
         outlook = Outlook(record)
         logbook = Logbook(record, self.parts.clock, self.parts.ids, self._after_commit)
-        return record, logbook, outlook, outlook.picture(self.now())
+        return record, logbook, outlook, look(outlook, self.now())
 
-    def _on_open(self, opened: tuple["Record", "Logbook", "Outlook", "Picture"]) -> None:
-        self._record, self._logbook, self._outlook, self.picture = opened
+    def _on_open(self, opened: tuple["Record", "Logbook", "Outlook", Looked]) -> None:
+        self._record, self._logbook, self._outlook, looked = opened
+        self._take(looked)
         if not self.who:
-            self.who = self.picture.last_by
+            self.who = looked.picture.last_by
         self._set_stage(Stage.OPEN)
         for slip in self.slips:
             if slip.state is State.WAITING:
@@ -205,10 +217,10 @@ class Desk:
             return
         now = self.now()
 
-        def seen() -> "Picture":
+        def seen() -> "Looked":
             if record.changed():
                 outlook.refresh()
-            return outlook.picture(now)
+            return look(outlook, now)
 
         self.reader.ask(seen, self._on_picture, self._on_reading_failed)
 
@@ -236,9 +248,9 @@ class Desk:
         if outlook is not None:
             now = self.now()
 
-            def seen() -> "Picture":
+            def seen() -> "Looked":
                 outlook.add(entries)
-                return outlook.picture(now)
+                return look(outlook, now)
 
             self._looking = self.reader.ask(seen, self._on_picture, self._on_reading_failed)
 
@@ -246,10 +258,14 @@ class Desk:
         for listener in self.when_told:
             listener(entries)
 
-    def _on_picture(self, picture: "Picture") -> None:
-        self.picture = picture
+    def _on_picture(self, looked: Looked) -> None:
+        self._take(looked)
         self.trouble = ""
         self._changed()
+
+    def _take(self, looked: Looked) -> None:
+        self.picture, self.calls, self.lasts = looked.picture, looked.calls, looked.lasts
+        self.flags = looked.flags
 
     def _on_reading_failed(self, sentence: str) -> None:
         self.trouble = sentence

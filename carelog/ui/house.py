@@ -37,6 +37,9 @@ class House:
         offer("more", self._more)
         offer("who", self._who)
         offer("timeline", self._timeline)
+        offer("flags", self._flags)
+        offer("due", self._due)
+        offer("emergency", self._emergency)
 
     def _name_acts(self) -> None:
         window = self.window
@@ -93,6 +96,30 @@ class House:
             self._open_change,
             lambda question: self.open_form("answer", {"question": question}),
         )
+
+    def open_entry(self, entry_id: str) -> None:
+        """One entry in full, on the timeline's page."""
+        from carelog.ui.timeline.page import Timeline
+
+        self.window.go("timeline")
+        page = self.window.stack.currentWidget()
+        if isinstance(page, Timeline):
+            page.open_entry(entry_id)
+
+    def _flags(self) -> QWidget:
+        from carelog.ui.flags.page import Flags
+
+        return Flags(self.desk, self.open_entry, self.window.go)
+
+    def _due(self) -> QWidget:
+        from carelog.ui.due.page import DuePage
+
+        return DuePage(self.desk, self.open_form, self.window.go)
+
+    def _emergency(self) -> QWidget:
+        from carelog.ui.emergency.page import Emergency
+
+        return Emergency(self.desk, lambda: "")
 
     def _who(self) -> QWidget:
         from carelog.ui.people.page import Recorders

@@ -7,13 +7,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.due import DueState
-from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button
 from carelog.ui.desk import Desk, Stage
 from carelog.ui.due.row import add_due
+from carelog.ui.flags import standing
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
@@ -66,16 +66,14 @@ class Aside(QWidget):
         if picture is None:
             return None
         home = picture.home
-        flags = tuple(
-            (flag.rule, flag.subject, flag.level, flag.headline, flag.why) for flag in picture.flags
-        )
+        flags = None if self._desk.flags is None else tuple(self._desk.flags)
         dues = tuple((due.kind, str(due.where), due.state, due.due_at) for due in picture.dues)
         return (
             home.name,
             home.day(now),
             flags,
             dues,
-            last_line(picture, home, now),
+            last_line(self._desk, picture, now),
             zone_line(self._desk, now),
         )
 
@@ -89,9 +87,9 @@ class Aside(QWidget):
         zone = zone_line(self._desk, now)
         if zone:
             layout.addWidget(Words(zone))
-        self._add_flags(layout, list(picture.flags))
+        self._add_flags(layout)
         self._add_dues(layout, picture, now)
-        layout.addWidget(Words(last_line(picture, picture.home, now), soft=True))
+        layout.addWidget(Words(last_line(self._desk, picture, now), soft=True))
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
         words = {
@@ -109,10 +107,16 @@ class Aside(QWidget):
         for text in (say("Flags: not read yet"), say("What is due: not read yet")):
             layout.addWidget(Words(text, soft=True))
 
-    def _add_flags(self, layout: QVBoxLayout, flags: list[Flag]) -> None:
+    def _add_flags(self, layout: QVBoxLayout) -> None:
+        if self._desk.flags is None:
+            layout.addWidget(Words(say("Flags: not read yet"), soft=True))
+            return
+        flags = standing.on_board(self._desk.flags)
         for flag in flags[:MOST_FLAGS]:
             box = FlagBox(flag.level)
             box.add_words(f"{flag.headline} {flag.why}".strip())
+            if flag.ended:
+                box.add_words(flag.ended)
             layout.addWidget(box)
         if not flags:
             return
@@ -144,19 +148,18 @@ class Aside(QWidget):
             layout.addWidget(Words(say("The plan asks for nothing now"), soft=True))
 
 
-def last_line(picture: "Picture", home: Home, now: Instant) -> str:
+def last_line(desk: Desk, picture: "Picture", now: Instant) -> str:
     """The one line about what was recorded last; it never says that all is well."""
-    if picture.last is None or picture.last_known is None:
+    if picture.last is None:
         return say("Nothing is recorded yet")
-    flagged = (
-        say("Nothing else is flagged in what was recorded")
-        if picture.flags
-        else say("Nothing is flagged in what was recorded")
-    )
-    time = times.near(home, picture.last.time, now)
-    return say("{flagged}; last entry {time}, {ago}").format(
-        flagged=flagged, time=time, ago=times.ago(picture.last.time, now)
-    )
+    time, ago = times.near(picture.home, picture.last.time, now), times.ago(picture.last.time, now)
+    if desk.flags is None:
+        return say("Last entry {time}, {ago}").format(time=time, ago=ago)
+    if standing.on_board(desk.flags):
+        words = say("Nothing else is flagged in what was recorded; last entry {time}, {ago}")
+    else:
+        words = say("Nothing is flagged in what was recorded; last entry {time}, {ago}")
+    return words.format(time=time, ago=ago)
 
 
 def zone_line(desk: Desk, now: Instant) -> str:

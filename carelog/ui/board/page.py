@@ -154,11 +154,8 @@ def last_words(desk: Desk, placed: Placed, now: Instant) -> str:
     picture = desk.picture
     if picture is None:
         return say("not read yet")
-    held = picture.latest.get(placed.kind.name)
+    held = desk.lasts.get(placed.name)
     if held is None:
         return say("not recorded yet")
     when = times.near(picture.home, held.time, now)
-    records = placed.tile.records
-    if records and not records.items() <= held.entry.details.items():
-        return f"{when} {placed.kind.line(held.entry.details)}"
     return f"{when}\N{NO-BREAK SPACE}{held.first.by}" if held.first.by else when

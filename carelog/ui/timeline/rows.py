@@ -108,11 +108,9 @@ def group(home: Home, instant: Instant, quiet: Span | None) -> tuple[date, bool]
     if quiet is None or quiet[0] == quiet[1]:
         return day, False
     start, end = quiet
-    if start < end:
-        return day, start <= clock < end
-    if clock >= start:
+    if start > end and clock >= start:
         return day + timedelta(days=1), True
-    return day, clock < end
+    return day, clock < end and (start > end or clock >= start)
 
 
 def heading(of: tuple[date, bool], time: Instant) -> Row:

@@ -10,7 +10,6 @@ from carelog.text import say
 from carelog.ui.theme import TARGET
 from carelog.ui.timeline.model import COLUMNS, TimelineModel
 
-
 NARROW = 90  # letters: below this the marks stand with the details
 
 

@@ -1,0 +1,94 @@
+"""What is due: state and time in words and shape, the last time and by whom, and a way to record it."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from carelog.domain.due import Due, DueState
+from carelog.domain.entry import Details
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui import naming
+from carelog.ui.button import Button
+from carelog.ui.column import Column
+from carelog.ui.due.row import Mark, last_words
+from carelog.ui.theme import Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+_URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
+
+
+class DuePage(Column):
+    """One row a task of the plan."""
+
+    def __init__(
+        self,
+        desk: "Desk",
+        open_form: Callable[[str, Details | None], None],
+        go: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._open_form = open_form
+        self._go = go
+        desk.when_changed.append(self.refresh)
+
+    def key(self) -> object:
+        picture = self._desk.picture
+        if picture is None:
+            return self._desk.stage
+        return [repr(due) for due in picture.dues], picture.plan is None, self._desk.now() // 60_000_000
+
+    def fill(self) -> None:
+        picture = self._desk.picture
+        self.heading(say("Asked for by the plan"))
+        if picture is None:
+            self.words(say("Opening the record, not read yet"), soft=True)
+            return
+        if picture.plan is None:
+            self.words(say("No plan recorded yet, so nothing is asked for."))
+            plan = Button(say("Write the plan"), "due_plan")
+            plan.clicked.connect(lambda: self._go("plan"))
+            self.row(plan)
+            return
+        holder = QWidget()
+        holder.setObjectName("due_list")
+        grid = QGridLayout(holder)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setColumnStretch(1, 3)
+        grid.setColumnStretch(2, 4)
+        for number, due in enumerate(sorted(picture.dues, key=lambda one: (_URGENCY[one.state], one.due_at))):
+            self._add(grid, number, due)
+        self.widget(holder)
+        if not picture.dues:
+            self.words(say("The plan asks for nothing now."))
+        self.words(
+            say("The window reminds only while it is open and the computer is on. It is no alarm."), soft=True
+        )
+
+    def _add(self, grid: QGridLayout, number: int, due: Due) -> None:
+        home, now = self._desk.home(), self._desk.now()
+        is_now = due.state in (DueState.LATE, DueState.DUE)
+        name = naming.task_words(due.kind, due.where)
+        state = naming.due_words(due, home, now)
+        words = Words(f"{state}\n{last_words(due, home, now)}", soft=not is_now)
+        record = Button(say("Record"), f"due_{number}")
+        record.setAccessibleName(say("Record {name}").format(name=name))
+        record.clicked.connect(lambda: self._record(due))
+        grid.addWidget(Mark(due.state), number, 0)
+        grid.addWidget(Words(name, Size.STRONG if is_now else Size.TEXT), number, 1)
+        grid.addWidget(words, number, 2)
+        grid.addWidget(record, number, 3)
+
+    def _record(self, due: Due) -> None:
+        kind = named_or_unknown(due.kind)
+        for tile in kind.tiles:
+            if tile.records is not None and due.where.items() <= tile.records.items():
+                self._desk.press(due.kind, tile.records)
+                self._go("board")
+                return
+        self._open_form(due.kind, due.where)

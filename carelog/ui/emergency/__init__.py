@@ -1,0 +1,1 @@
+"""The emergency page: the person's own plan first, in large letters, from anywhere by one key."""

@@ -1,0 +1,71 @@
+"""The emergency page: at least 24 px, from the record, else from the newest good backup, else says so."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button
+from carelog.ui.column import Column
+from carelog.ui.desk import Stage
+from carelog.ui.emergency.facts import facts
+from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
+    from carelog.ui.desk import Desk
+
+
+class Emergency(Column):
+    """Nothing to press but printing: it is there to be read."""
+
+    def __init__(self, desk: "Desk", printed: Callable[[], str]) -> None:
+        """`printed` prints the page and says how it went."""
+        super().__init__()
+        self._desk = desk
+        self._printed = printed
+        self._said = ""
+        desk.when_changed.append(self.refresh)
+
+    def key(self) -> object:
+        picture = self._desk.picture
+        shown = [(fact.heading, fact.text) for fact in facts(picture)] if picture else []
+        return self._desk.stage, shown, self._said, self._desk.backup_picture is not None
+
+    def fill(self) -> None:
+        picture = self._desk.picture
+        if picture is None:
+            self._fill_without()
+            return
+        self._fill_with(picture)
+        button = Button(say("Print this page"), "print_emergency")
+        button.clicked.connect(self._print)
+        self.row(button)
+        if self._said:
+            self.words(self._said)
+
+    def _fill_with(self, picture: "Picture") -> None:
+        for fact in facts(picture):
+            self.words(fact.heading, Size.EMERGENCY_NAME)
+            self.words(fact.text, Size.EMERGENCY)
+
+    def _fill_without(self) -> None:
+        found = self._desk.backup_picture
+        if found is not None:
+            written, picture = found
+            when = times.near(picture.home, written, self._desk.now())
+            self.words(
+                say("From the backup of {when}. It may be out of date.").format(when=when),
+                Size.EMERGENCY_NAME,
+            )
+            self._fill_with(picture)
+        elif self._desk.stage is Stage.OPENING:
+            self.words(say("Opening the record, not read yet. Use the plan on paper."), Size.EMERGENCY)
+        else:
+            self.words(say("Not readable here: use the plan on paper."), Size.EMERGENCY)
+        self.words(say("Emergency number"), Size.EMERGENCY_NAME)
+        self.words(say("your country's emergency number"), Size.EMERGENCY)
+
+    def _print(self) -> None:
+        self._said = self._printed()
+        self.refresh()

@@ -1,0 +1,158 @@
+"""The flags' page: what to look at, since when, why, whom to call, who was told; and how flags ended."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from carelog.domain.flag import Flag
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button, Choice, Main
+from carelog.ui.column import Column, row
+from carelog.ui.flags import standing
+from carelog.ui.flags.box import FlagBox
+from carelog.ui.naming import contact_words
+from carelog.ui.ringed import Line, Ringed
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
+    from carelog.ui.desk import Desk
+
+
+class Flags(Column):
+    """Flags in force, worst first; then those that ended within 7 days, with how."""
+
+    def __init__(self, desk: "Desk", open_entry: Callable[[str], None], go: Callable[[str], None]) -> None:
+        super().__init__()
+        self._desk = desk
+        self._open_entry = open_entry
+        self._go = go
+        self._telling = ""
+        desk.when_changed.append(self.refresh)
+
+    def key(self) -> object:
+        picture = self._desk.picture
+        if picture is None:
+            return self._desk.stage
+        return self._desk.flags, len(picture.contacts), self._telling, self._desk.now() // 60_000_000
+
+    def fill(self) -> None:
+        picture = self._desk.picture
+        self.heading(say("Flags"))
+        if picture is None or self._desk.flags is None:
+            self.words(say("Opening the record, not read yet"), soft=True)
+            return
+        now = self._desk.now()
+        holder = QWidget()
+        holder.setObjectName("flag_list")
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(STEP)
+        found = standing.in_force(self._desk.flags)
+        for number, flag in enumerate(found):
+            column.addWidget(self._box(flag, number, picture))
+        if not found:
+            from carelog.ui.board.aside import last_line
+
+            column.addWidget(Words(last_line(self._desk, picture, now)))
+        self.widget(holder)
+        self._fill_ended(picture)
+        rules = Button(say("Which rules there are, and where they come from"), "flag_rules")
+        rules.clicked.connect(lambda: self._go("help_rules"))
+        self.row(rules)
+
+    def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
+        now = self._desk.now()
+        box = FlagBox(flag.level)
+        box.add_words(f"{flag.headline} {flag.why}".strip(), Size.STRONG)
+        since = times.near(picture.home, flag.raised_at, now)
+        box.add_words(say("Since {time}.").format(time=since))
+        box.add_words(say("Call: {contact}").format(contact=self._desk.calls[flag.level]))
+        for words in seen_words(flag, picture):
+            box.add_words(words)
+        box.add(self._buttons(flag, number))
+        if self._telling == _name(flag):
+            box.add(self._telling_panel(flag, picture))
+        return box
+
+    def _buttons(self, flag: Flag, number: int) -> QWidget:
+        tell = Button(say("Who was told …"), f"tell_{number}")
+        tell.setAccessibleName(say("Who was told: {headline}").format(headline=flag.headline))
+        tell.clicked.connect(lambda: self._tell(flag))
+        seen = Button(say("I have seen it"), f"seen_{number}")
+        seen.setAccessibleName(say("I have seen it: {headline}").format(headline=flag.headline))
+        seen.clicked.connect(lambda: self._record(flag, ""))
+        buttons: list[QWidget] = [tell, seen]
+        if flag.entries:
+            entry = Button(say("Show the entry"), f"flag_entry_{number}")
+            entry.setAccessibleName(say("Show the entry: {headline}").format(headline=flag.headline))
+            entry.clicked.connect(lambda: self._open_entry(flag.entries[-1]))
+            buttons.append(entry)
+        return row(*buttons)
+
+    def _telling_panel(self, flag: Flag, picture: "Picture") -> QWidget:
+        panel: list[QWidget] = []
+        names = [contact_words(held.entry.details) for held in picture.contacts]
+        for number, words in enumerate([*names, say("emergency number")]):
+            choice = Choice(words if len(words) <= 48 else f"{words[:47]}…", f"told_{number}")
+            choice.setCheckable(False)
+            choice.clicked.connect(lambda _=False, told=words: self._record(flag, told))
+            panel.append(choice)
+        line = Line("told_other", say("Somebody else who was told"))
+        line.setPlaceholderText(say("somebody else"))
+        save = Main(say("Save who was told"), "told_save")
+        save.clicked.connect(lambda: self._record(flag, line.text().strip()) if line.text().strip() else None)
+        return row(*panel, Ringed(line), save)
+
+    def _tell(self, flag: Flag) -> None:
+        self._telling = "" if self._telling == _name(flag) else _name(flag)
+        self.refresh()
+
+    def _record(self, flag: Flag, told: str) -> None:
+        """Somebody looked at the flag; only a name counts as told."""
+        details = {"rule": flag.rule}
+        if flag.subject is not None:
+            details["subject"] = flag.subject
+        if told:
+            details["told"] = told
+        self._telling = ""
+        by = self._desk.who
+        self._desk.act(
+            lambda logbook, _record: logbook.record("seen", details, by),
+            self._desk.note_saved,
+            self._on_failed,
+        )
+
+    def _on_failed(self, sentence: str) -> None:
+        self.words(sentence, Size.STRONG)
+
+    def _fill_ended(self, picture: "Picture") -> None:
+        found = standing.ended(self._desk.flags or (), self._desk.now())
+        if not found:
+            return
+        self.heading(say("Ended in the last 7 days"), Size.NAME)
+        for flag in found:
+            self.words(ended_words(flag, picture, self._desk.now()))
+
+
+def seen_words(flag: Flag, picture: "Picture") -> list[str]:
+    """How often it was looked at, in words."""
+    if not flag.seen:
+        return []
+    return [say("Looked at {count} times; nobody recorded as told.").format(count=len(flag.seen))]
+
+
+def ended_words(flag: Flag, picture: "Picture", now: int) -> str:
+    """An ended flag: what it was, from when to when, how it ended."""
+    start = times.near(picture.home, flag.raised_at, now)
+    end = times.near(picture.home, flag.cleared_at or 0, now)
+    return say("{headline} {start} to {end}: {how}").format(
+        headline=flag.headline, start=start, end=end, how=flag.ended or say("ended")
+    )
+
+
+def _name(flag: Flag) -> str:
+    return f"{flag.rule}:{flag.subject}:{flag.raised_at}"

@@ -1,0 +1,34 @@
+"""Which flags stand: in force, and those that ended by time while nobody recorded telling anyone."""
+
+from collections.abc import Iterable, Sequence
+
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import DAY_24_H, Instant
+
+STAYS = 7 * DAY_24_H
+BY_TIME = "time"
+
+
+def in_force(flags: Iterable[Flag]) -> list[Flag]:
+    """The flags in force, worst first, the newest of a level first."""
+    return sorted(
+        (flag for flag in flags if flag.cleared_at is None), key=lambda flag: (-flag.level, -flag.raised_at)
+    )
+
+
+def unheard(flags: Iterable[Flag]) -> list[Flag]:
+    """Flags that ended by time and that nobody has looked at: they stay on the board until somebody does."""
+    return [
+        flag for flag in flags if flag.cleared_by == BY_TIME and not flag.seen and flag.level > Level.NOTE
+    ]
+
+
+def ended(flags: Iterable[Flag], now: Instant) -> list[Flag]:
+    """Flags that ended within 7 days, newest first."""
+    found = [flag for flag in flags if flag.cleared_at is not None and now - flag.cleared_at <= STAYS]
+    return sorted(found, key=lambda flag: -(flag.cleared_at or 0))
+
+
+def on_board(flags: Sequence[Flag]) -> list[Flag]:
+    """What the board shows: flags in force, then those that ended while nobody recorded telling anyone."""
+    return [*in_force(flags), *unheard(flags)]
