@@ -1,0 +1,153 @@
+"""One home-zone day as the noticing of change sees it: what was recorded when, by whom, and what wasn't."""
+
+from bisect import bisect_left, insort
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from carelog.analysis.usual.scale import (
+    AMOUNT_RANK,
+    BLOOD_COLOURS,
+    COLOUR_CLASS,
+    FOUND_RANK,
+    SOURCE,
+    THICKNESS_RANK,
+)
+from carelog.domain.entry import Details
+from carelog.domain.moment import HOUR, Instant
+
+BLOCKS = 4
+NOT_RECORDED = 12 * HOUR
+CLOCKWORK = frozenset(
+    "inner_tube cuff_pressure stoma ties humidity mouth_care box_check equipment_check".split()
+)
+Span = tuple[Instant, Instant]
+Tally = dict[str, list[int]]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Fact:
+    """What one entry in force says here; `chain` is the id of the first of its chain."""
+
+    time: Instant
+    chain: str
+    id: str
+    by: str
+    kind: str
+    ranks: Mapping[str, int] = field(compare=False)
+
+    @property
+    def is_suction(self) -> bool:
+        """Whether it is a suction through the tube."""
+        return self.kind == "suction"
+
+
+def ranks(kind: str, details: Details) -> dict[str, int]:
+    """The place on each scale of what was said; what nobody said is absent."""
+    if kind == "inner_tube":
+        return _given(found=FOUND_RANK.get(details.get("found", "")))
+    if kind != "suction":
+        return {}
+    colour, blood = details.get("colour", ""), details.get("blood", "")
+    seen = bool(colour or blood)
+    return _given(
+        thickness=THICKNESS_RANK.get(details.get("consistency", "")),
+        amount=AMOUNT_RANK.get(details.get("amount", "")),
+        colour=COLOUR_CLASS.get(colour),
+        blood=int(colour in BLOOD_COLOURS or blood in ("streaks", "fresh")) if seen else None,
+    )
+
+
+def _given(**places: int | None) -> dict[str, int]:
+    return {name: place for name, place in places.items() if place is not None}
+
+
+def counted_kind(kind: str, details: Details) -> str:
+    """The kind, or empty for a suction that isn't through the tube."""
+    return "" if kind == "suction" and details.get("route", "tracheal") != "tracheal" else kind
+
+
+@dataclass(slots=True)
+class Day:
+    """The facts of one local day; `edges` are 00, 06, 12, 18 and 24 o'clock."""
+
+    ordinal: int
+    edges: tuple[Instant, ...]
+    facts: list[Fact] = field(default_factory=list)
+    losses: list["Loss"] = field(default_factory=list)
+    _tallies: dict[str, Tally] | None = None
+    _counts: tuple[list[int], list[int]] | None = None
+
+    def put(self, fact: Fact) -> None:
+        """Add a fact, in the order of time."""
+        insort(self.facts, fact)
+        self._tallies = self._counts = None
+
+    def take(self, fact: Fact) -> None:
+        """Remove a fact that no longer stands."""
+        self.facts.pop(bisect_left(self.facts, fact))
+        self._tallies = self._counts = None
+
+    def block(self, moment: Instant) -> int:
+        """Which of the four times of day a moment of this day lies in."""
+        edges = self.edges
+        return (moment >= edges[1]) + (moment >= edges[2]) + (moment >= edges[3])
+
+    def counts(self) -> tuple[list[int], list[int]]:
+        """Suctions, and entries driven by the clock, in each of the four times of day."""
+        if self._counts is None:
+            suctions, clockwork = [0] * BLOCKS, [0] * BLOCKS
+            for fact in self.facts:
+                if fact.kind == "suction":
+                    suctions[self.block(fact.time)] += 1
+                elif fact.kind in CLOCKWORK:
+                    clockwork[self.block(fact.time)] += 1
+            self._counts = suctions, clockwork
+        return self._counts
+
+    def tallies(self) -> dict[str, Tally]:
+        """How often each recorder chose each place of each scale."""
+        if self._tallies is None:
+            found: dict[str, Tally] = {}
+            for fact in self.facts:
+                for scale, place in fact.ranks.items():
+                    places = found.setdefault(scale, {}).setdefault(fact.by, [0] * 5)
+                    places[place] += 1
+            self._tallies = found
+        return self._tallies
+
+    def tally(self, scale: str) -> Tally:
+        """The tallies of one scale."""
+        return self.tallies().get(SOURCE.get(scale, scale), {})
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What the cuff lost between two readings: cmH2O an hour, over so many hours, ended by a reading."""
+
+    time: Instant
+    rate: float
+    hours: float
+    id: str
+
+
+def unrecorded(times: Sequence[Instant], before: Instant | None, after: Instant | None, now: Instant) -> list[Span]:
+    """The spans of 12 h or more without an entry of any kind, as known now.
+
+    `times` are those of one day in order; `before` and `after` the nearest entries on either side, if any.
+    """
+    points = [*times] if before is None else [before, *times]
+    points.append(now if after is None else after)
+    gaps = [(early, late) for early, late in zip(points, points[1:], strict=False) if late - early >= NOT_RECORDED]
+    return gaps if before is not None else [(-(2**62), points[0]), *gaps]
+
+
+def covered(edges: Sequence[Instant], gaps: Sequence[Span], now: Instant) -> list[float]:
+    """The recorded share of each time of day up to now."""
+    shares = []
+    for start, end in zip(edges, edges[1:], strict=False):
+        until = min(end, now)
+        held = max(0, until - start)
+        for early, late in gaps:
+            held -= max(0, min(late, until) - max(early, start))
+        shares.append(max(0, held) / (end - start))
+    return shares

@@ -1,0 +1,248 @@
+"""The days that can still change what is noticed, kept up to date entry by entry."""
+
+from bisect import bisect_left, insort
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date, time
+from typing import Protocol
+
+from carelog.analysis.usual.day import BLOCKS, Day, Fact, Loss, Span, counted_kind, covered, ranks, unrecorded
+from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
+from carelog.analysis.usual.standing import STANDING_KINDS, Restart, Stand, home_of, restarts, spans
+from carelog.domain.entry import Entry
+from carelog.domain.moment import Home, Instant
+
+KEPT_DAYS = 75
+CLOCKS = (time(0), time(6), time(12), time(18))
+NEVER = 1 << 40
+
+
+class Settled(Protocol):
+    """An entry in force, as the reading rules give it."""
+
+    entry: Entry
+    first: Entry
+    known: Instant
+    time: Instant
+
+
+Settle = Callable[[Sequence[Entry]], Settled | None]
+
+
+class Diary:
+    """Facts by day of a bounded window, and the standing entries (plans, tubes, illnesses, stays)."""
+
+    def __init__(self, settle: Settle) -> None:
+        self.settle = settle
+        self.home = Home("UTC")
+        self.days: dict[int, Day] = {}
+        self.presence: list[Instant] = []
+        self.points: list[CuffPoint] = []
+        self.recorders: dict[str, int] = {}
+        self.stands: dict[str, Stand] = {}
+        self.restarts: list[Restart] = []
+        self.ill: list[Span] = []
+        self.stays: list[Span] = []
+        self.dirty = NEVER
+        self.fresh: list[Fact] = []
+        self.pruned_days = 0
+        self.oldest = -NEVER
+        self._zone = ""
+        self._chains: dict[str, list[Entry]] = {}
+        self._first_of: dict[str, str] = {}
+        self._waiting: dict[str, list[Entry]] = {}
+        self._facts: dict[str, Fact] = {}
+        self._points: dict[str, CuffPoint] = {}
+        self._covered: dict[int, list[float]] = {}
+        self._losses: dict[int, list[Loss]] = {}
+
+    def add(self, entry: Entry) -> None:
+        """Take an entry that has become known; `dirty` is the first day that may look different now."""
+        if entry.amends and entry.amends not in self._first_of:
+            self._waiting.setdefault(entry.amends, []).append(entry)
+            return
+        first = self._first_of[entry.amends] if entry.amends else entry.id
+        chain = self._chains.setdefault(first, [])
+        chain.append(entry)
+        self._first_of[entry.id] = first
+        self._zone = self._zone or entry.zone
+        waiting = self._waiting.pop(entry.id, ())
+        if waiting:
+            for change in waiting:
+                self.add(change)
+        else:
+            self._settle(first, chain)
+
+    def _settle(self, first: str, chain: list[Entry]) -> None:
+        held = self.settle(chain)
+        self._drop(first)
+        if held is not None:
+            self._place(first, held)
+
+    def _drop(self, first: str) -> None:
+        fact = self._facts.pop(first, None)
+        if fact is not None:
+            day = self._day_of(fact.time)
+            day.take(fact)
+            self.presence.pop(bisect_left(self.presence, fact.time))
+            self._touch_around(day, fact.time)
+        point = self._points.pop(first, None)
+        if point is not None:
+            self.points.pop(bisect_left(self.points, point))
+            self._touch(self.ordinal(point.time))
+        if self.stands.pop(first, None) is not None:
+            self._restand()
+
+    def _place(self, first: str, held: Settled) -> None:
+        entry, time = held.entry, held.time
+        if entry.kind in STANDING_KINDS:
+            self.stands[first] = Stand(time, held.known, entry.id, first, entry.kind, entry.details)
+            self._restand()
+        if self.ordinal(time) < self.oldest:
+            self._forget(first)
+            return
+        kind = counted_kind(entry.kind, entry.details)
+        fact = Fact(time, first, entry.id, entry.by, kind, ranks(kind, entry.details))
+        day = self._day_of(time)
+        self._facts[first] = fact
+        day.put(fact)
+        insort(self.presence, time)
+        self.fresh.append(fact)
+        self._touch_around(day, time)
+        if entry.kind in CUFF_KINDS:
+            point = cuff_point(time, first, entry.id, entry.kind, entry.details)
+            if point is not None:
+                self._points[first] = point
+                insort(self.points, point)
+        if fact.ranks and self.recorders.get(entry.by, NEVER) > day.ordinal:
+            self.recorders[entry.by] = day.ordinal
+
+    def _touch(self, ordinal: int) -> None:
+        self.dirty = min(self.dirty, ordinal)
+        for near in (ordinal - 1, ordinal, ordinal + 1, ordinal + 2):
+            self._covered.pop(near, None)
+            self._losses.pop(near, None)
+
+    def _touch_around(self, day: Day, moment: Instant) -> None:
+        """The gap before the first entry of a day reaches into the day before."""
+        is_first = not day.facts or day.facts[0].time >= moment
+        self._touch(day.ordinal - is_first)
+
+    def _restand(self) -> None:
+        stands = list(self.stands.values())
+        self.restarts = restarts(stands)
+        ill, stays = spans(stands, "ill"), spans(stands, "stay")
+        for before, after in ((self.ill, ill), (self.stays, stays)):
+            for span in {*before} ^ {*after}:
+                self._touch(self.ordinal(span[0]))
+                self._covered.clear()
+        self.ill, self.stays = ill, stays
+        home = home_of(stands, self._zone)
+        if home.name != self.home.name:
+            self._move(home)
+
+    def _move(self, home: Home) -> None:
+        """The household's clock has changed: every kept fact gets its new day."""
+        facts = list(self._facts.values())
+        self.home, self.days, self._covered, self._losses = home, {}, {}, {}
+        for fact in facts:
+            self._day_of(fact.time).put(fact)
+        self.dirty = self.oldest
+
+    def ordinal(self, moment: Instant) -> int:
+        """The number of the local day that holds a moment."""
+        return self.home.local(moment).toordinal()
+
+    def day(self, ordinal: int) -> Day:
+        """A day by its number, made when first asked for."""
+        found = self.days.get(ordinal)
+        if found is None:
+            here = date.fromordinal(ordinal)
+            starts = [self.home.at(here, clock) for clock in CLOCKS]
+            found = self.days[ordinal] = Day(ordinal, (*starts, self.home.end_of(here)))
+        return found
+
+    def _day_of(self, moment: Instant) -> Day:
+        return self.day(self.ordinal(moment))
+
+    def is_recorded(self, ordinal: int) -> bool:
+        """Whether the day has an entry in force."""
+        return ordinal in self.days and bool(self.days[ordinal].facts)
+
+    def last_day(self) -> int:
+        """The day of the newest entry."""
+        return self.ordinal(self.presence[-1]) if self.presence else -NEVER
+
+    def recorded_days(self, until: int) -> int:
+        """How many recorded days there are up to and with a day."""
+        return self.pruned_days + sum(1 for each, day in self.days.items() if each <= until and day.facts)
+
+    def covered(self, day: Day, now: Instant) -> list[float]:
+        """The recorded share of each time of day up to now."""
+        kept = self._covered.get(day.ordinal)
+        if kept is not None and now >= day.edges[-1]:
+            return kept
+        found, is_final = self._cover(day, now)
+        if is_final:
+            self._covered[day.ordinal] = found
+        return found
+
+    def _cover(self, day: Day, now: Instant) -> tuple[list[float], bool]:
+        start, end = day.edges[0], day.edges[-1]
+        low, high = bisect_left(self.presence, start), bisect_left(self.presence, end)
+        times = self.presence[low:high]
+        before = self.presence[low - 1] if low else None
+        after = self.presence[high] if high < len(self.presence) else None
+        if after is None and now < (times[-1] if times else start):
+            return [0.0] * BLOCKS, False
+        gaps = unrecorded(times, before, after, now)
+        away = [span for span in self.stays if span[0] < end and span[1] > start]
+        found = covered(day.edges, _joined([*gaps, *away]) if away else gaps, now)
+        return found, after is not None and now >= end
+
+    def losses(self, day: Day) -> list[Loss]:
+        """The cuff's losses that ended on a day."""
+        found = self._losses.get(day.ordinal)
+        if found is None:
+            found = self._losses[day.ordinal] = losses(self.points, day.edges[0], day.edges[-1])
+        return found
+
+    def is_ill(self, day: Day) -> bool:
+        """Whether the day lies in an illness, from the day of its start to that of its end."""
+        return any(start < day.edges[-1] and end >= day.edges[0] for start, end in self.ill)
+
+    def prune(self, today: int) -> None:
+        """Let go of what can no longer change anything."""
+        oldest = today - KEPT_DAYS
+        if oldest <= self.oldest:
+            return
+        self.oldest = oldest
+        gone = [ordinal for ordinal in self.days if ordinal < oldest]
+        for kept in (self._covered, self._losses):
+            for ordinal in [each for each in kept if each < oldest]:
+                del kept[ordinal]
+        for ordinal in gone:
+            day = self.days.pop(ordinal)
+            self.pruned_days += bool(day.facts)
+            for fact in day.facts:
+                self._forget(fact.chain)
+        start = self.day(oldest).edges[0]
+        del self.presence[: bisect_left(self.presence, start)]
+        while self.points and self.points[0].time < start:
+            self._points.pop(self.points.pop(0).chain, None)
+
+    def _forget(self, first: str) -> None:
+        self._facts.pop(first, None)
+        if first not in self.stands:
+            for entry in self._chains.pop(first, ()):
+                self._first_of.pop(entry.id, None)
+
+
+def _joined(spans: Iterable[Span]) -> list[Span]:
+    """Spans without overlaps."""
+    found: list[Span] = []
+    for start, end in sorted(spans):
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(end, found[-1][1]))
+        else:
+            found.append((start, end))
+    return found

@@ -1,0 +1,84 @@
+"""Which days the usual is learnt from, and which days can't be judged yet."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from carelog.analysis.usual.diary import Diary
+from carelog.analysis.usual.standing import GROUPS
+from carelog.analysis.usual.usual import Learnt
+from carelog.domain.moment import Instant
+
+FIRST_JUDGED = 14  # recorded days
+LEARNT_DAYS = 42
+NEWEST_LEFT_OUT = 4
+BLIND_DAYS = 4
+RELEARN_DAYS = 14
+OLD_WEIGHT_DAYS = 3.0
+FAR_FUTURE = 1 << 62
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """Days that aren't learnt from because a flag was in force."""
+
+    first: int
+    last: int
+    groups: tuple[str, ...]
+
+
+class Lessons:
+    """Finds the days learnt from, for each group of channels by itself."""
+
+    def __init__(self, diary: Diary, spells: Sequence[Spell]) -> None:
+        self.diary = diary
+        self.spells = spells
+
+    def of(self, ordinal: int, now: Instant) -> Mapping[str, list[Learnt]]:
+        """The days from which the usual of a day is learnt, by group."""
+        return {group: self._group(ordinal, group, now) for group in GROUPS}
+
+    def restarted(self, ordinal: int, group: str, now: Instant) -> int | None:
+        """The day of the newest restart of a group up to a day, as far as time has come."""
+        end = min(self.diary.day(ordinal).edges[-1], now + 1)
+        found = [each.time for each in self.diary.restarts if each.time < end and group in each.groups]
+        return self.diary.ordinal(found[-1]) if found else None
+
+    def blind(self, ordinal: int, now: Instant) -> frozenset[str]:
+        """The groups that can't be judged on a day because they were restarted just before."""
+        return frozenset(
+            group
+            for group in GROUPS
+            if (since := self.restarted(ordinal, group, now)) is not None and ordinal < since + BLIND_DAYS
+        )
+
+    def _group(self, ordinal: int, group: str, now: Instant) -> list[Learnt]:
+        since = self.restarted(ordinal, group, now)
+        if since is None or since < ordinal - LEARNT_DAYS - RELEARN_DAYS:
+            since = -1
+        new = self.days(range(max(since + 1, ordinal - LEARNT_DAYS - NEWEST_LEFT_OUT), ordinal), group)
+        if since < 0 or len(new) >= RELEARN_DAYS:
+            left_out = min(NEWEST_LEFT_OUT, max(1, len(new) - FIRST_JUDGED + 2))
+            return [each for each in new if each.day.ordinal < ordinal - left_out][-LEARNT_DAYS:]
+        old = self.days(range(since - LEARNT_DAYS, since), group)
+        weight = min(1.0, OLD_WEIGHT_DAYS / len(old)) if old else 0.0
+        return [Learnt(each.day, each.covered, each.losses, weight) for each in old] + new
+
+    def days(
+        self, ordinals: Iterable[int], group: str, with_spells: bool = False
+    ) -> list[Learnt]:
+        """The recorded days among some that are learnt from."""
+        diary, found = self.diary, []
+        for ordinal in ordinals:
+            if not diary.is_recorded(ordinal):
+                continue
+            if not with_spells and self._is_left_out(ordinal, group):
+                continue
+            day = diary.days[ordinal]
+            losses = diary.losses(day) if group == "cuff" else ()
+            found.append(Learnt(day, diary.covered(day, FAR_FUTURE), losses))
+        return found
+
+    def _is_left_out(self, ordinal: int, group: str) -> bool:
+        if any(spell.first <= ordinal <= spell.last and group in spell.groups for spell in self.spells):
+            return True
+        return bool(self.diary.ill) and self.diary.is_ill(self.diary.days[ordinal])

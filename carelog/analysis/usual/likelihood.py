@@ -1,0 +1,80 @@
+"""How much better a change explains what was recorded than the usual does: log-likelihood ratios.
+
+Counts are negative binomial: a day's suctions share a gamma effect of mean 1 and shape `size`. Ranks follow a
+cumulative log-odds model; colours a mixture; cuff losses a normal one. All values are natural logarithms.
+"""
+
+from collections.abc import Sequence
+from math import exp, lgamma, log, sqrt
+
+Shares = tuple[float, ...]
+LEAST_SHARE = 0.002
+
+
+def count_ratio(
+    total: float, expected: float, later: float, expected_later: float, ratio: float, size: float
+) -> float:
+    """Change against none for one day: from some moment on the rate is `ratio` times the usual.
+
+    `total` of `expected` suctions were recorded so far that day, `later` of `expected_later` since that moment.
+    The day's gamma effect is integrated out, so what was recorded before the moment says how the day is.
+    """
+    grown = (size + expected + (ratio - 1) * expected_later) / (size + expected)
+    return later * log(ratio) - (size + total) * log(grown)
+
+
+def shifted(shares: Sequence[float], log_odds: float) -> Shares:
+    """The shares of ordered categories after every cumulative log-odds has moved up."""
+    factor, above, upper = exp(log_odds), 1.0, []
+    for share in shares[:-1]:
+        above = max(above - share, 1e-9)
+        upper.append(factor * above / (1 + (factor - 1) * above))
+    edges = [1.0, *upper, 0.0]
+    return tuple(max(high - low, 1e-9) for high, low in zip(edges, edges[1:], strict=False))
+
+
+def mixed(shares: Sequence[float], towards: Sequence[float], part: float) -> Shares:
+    """The shares after a part of all has moved to another distribution."""
+    return tuple((1 - part) * share + part * other for share, other in zip(shares, towards, strict=True))
+
+
+def settled(shares: Sequence[float]) -> Shares:
+    """Shares that add up to 1 with none below the least that is believed."""
+    kept = [max(share, LEAST_SHARE) for share in shares]
+    whole = sum(kept)
+    return tuple(share / whole for share in kept)
+
+
+def log_ratios(usual: Sequence[float], changed: Sequence[float]) -> tuple[float, ...]:
+    """The log-likelihood ratio of each category."""
+    return tuple(log(after / before) for before, after in zip(usual, changed, strict=True))
+
+
+def normal_ratio(deviation: float, shift: float) -> float:
+    """A shift of a normal value, both in standard deviations."""
+    return shift * deviation - shift * shift / 2
+
+
+def cusum(before: float, step: float) -> float:
+    """The cumulative sum that never falls below nothing (Page, Biometrika 1954;41:100-115)."""
+    return max(0.0, before + step)
+
+
+def design_effect(count: float, alike: float) -> float:
+    """By how much less the ratings of one day say than as many of different days (Kish 1965); never below 1."""
+    return max(1.0, 1 + (count - 1) * alike)
+
+
+def negative_binomial_tail(count: int, mean: float, size: float) -> float:
+    """The chance of `count` or more when `mean` is usual and the day's effect has shape `size`."""
+    below = 0.0
+    for value in range(count):
+        log_chance = lgamma(size + value) - lgamma(size) - lgamma(value + 1)
+        log_chance += size * log(size / (size + mean)) + value * log(mean / (size + mean))
+        below += exp(log_chance)
+    return max(0.0, 1 - below)
+
+
+def count_spread(mean: float, spread: float) -> float:
+    """The standard deviation of a count whose day effects have the variance `spread`."""
+    return sqrt(mean + spread * mean * mean)

@@ -1,0 +1,125 @@
+"""The usual of one person on one day: how many, when, how thick, what colour, how tight the cuff."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import sqrt
+from statistics import median
+
+from carelog.analysis.usual.day import BLOCKS, Day, Loss
+from carelog.analysis.usual.habit import Habit, habit
+from carelog.analysis.usual.scale import SCALES
+
+PRIOR_SHARES = (0.14, 0.30, 0.30, 0.26)
+SHARES_WEIGHT = 12.0
+PRIOR_SPREAD = 0.12
+SPREAD_WEIGHT = 10.0
+LEAST_SPREAD = 0.01
+MOST_SPREAD = 1.0
+LEAST_MEAN = 0.5
+LEAST_LOSSES = 8
+LEAST_LOSS_SD = 0.08  # cmH2O an hour
+GAUGE = 1.0  # cmH2O, what a gauge is read to
+NORMAL_MAD = 1.4826
+
+
+@dataclass(frozen=True, slots=True)
+class Learnt:
+    """A day that is learnt from: what share of each time of day was recorded, and the weight it has."""
+
+    day: Day
+    covered: Sequence[float]
+    losses: Sequence[Loss]
+    weight: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """Suctions a fully recorded day; `spread` is the variance of the day's effect, `error` the mean's own (relative)."""
+
+    mean: float
+    shares: tuple[float, ...]
+    spread: float
+    error: float
+    days: float
+    clockwork: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CuffUsual:
+    """The usual loss of the cuff in cmH2O an hour: its median and a robust standard deviation."""
+
+    median: float
+    sd: float
+    count: int
+
+    def deviation(self, loss: Loss) -> float:
+        """How far a loss lies above the usual, in standard deviations; none better than the gauge is read to."""
+        return (loss.rate - self.median) / max(self.sd, GAUGE / loss.hours)
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """All that is usual on one day; `cuff` is None before there are enough readings."""
+
+    rate: Rate
+    habits: Mapping[str, Habit]
+    cuff: CuffUsual | None
+
+
+def rate(learnt: Sequence[Learnt]) -> Rate:
+    """The usual count from days learnt from, the four times of day shrunk together."""
+    counts, clocks, held = [0.0] * BLOCKS, [0.0] * BLOCKS, [0.0] * BLOCKS
+    for each in learnt:
+        suctions, clockwork = each.day.counts()
+        for block in range(BLOCKS):
+            counts[block] += each.weight * suctions[block]
+            clocks[block] += each.weight * clockwork[block]
+            held[block] += each.weight * each.covered[block]
+    full = max(sum(held) / BLOCKS, 1e-9)
+    per_block = [
+        (n + SHARES_WEIGHT * p) / (h + SHARES_WEIGHT * full / max(sum(counts), 1.0))
+        for n, p, h in zip(counts, PRIOR_SHARES, held, strict=True)
+    ]
+    whole = sum(per_block)
+    shares = tuple(each / whole for each in per_block)
+    exposure = sum(share * h for share, h in zip(shares, held, strict=True))
+    mean = max(sum(counts) / max(exposure, 1e-9), LEAST_MEAN)
+    spread = _spread(learnt, mean, shares)
+    error = sqrt((1 / mean + spread) / max(exposure, 0.5))
+    clockwork = tuple(n / max(h, 1e-9) if h > 0 else 0.0 for n, h in zip(clocks, held, strict=True))
+    return Rate(mean, shares, spread, error, exposure, clockwork)
+
+
+def _spread(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
+    """The variance of the day's effect by moments, shrunk to what is believed at first."""
+    excess = weight = believed = 0.0
+    for each in learnt:
+        expected = mean * sum(share * held for share, held in zip(shares, each.covered, strict=True))
+        if expected > 0:
+            off = sum(each.day.counts()[0]) - expected
+            excess += each.weight * (min(off * off, 16.0 * (expected + 0.15 * expected**2)) - expected)
+            weight += each.weight * expected * expected
+            believed += each.weight
+    typical = weight / max(believed, 1e-9)
+    whole = weight + SPREAD_WEIGHT * typical
+    found = (excess + PRIOR_SPREAD * SPREAD_WEIGHT * typical) / whole if whole else PRIOR_SPREAD
+    return min(max(found, LEAST_SPREAD), MOST_SPREAD)
+
+
+def cuff_usual(losses: Sequence[Loss]) -> CuffUsual | None:
+    """The usual loss, robust to wrong readings."""
+    if len(losses) < LEAST_LOSSES:
+        return None
+    middle = median(loss.rate for loss in losses)
+    sd = NORMAL_MAD * median(abs(loss.rate - middle) for loss in losses)
+    return CuffUsual(middle, max(sd, LEAST_LOSS_SD), len(losses))
+
+
+def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:
+    """The usual from the days learnt from, by group (a group that was restarted learns from other days)."""
+    habits = {}
+    for scale in SCALES:
+        days = groups["inner_tube" if scale.name == "found" else "secretions"]
+        habits[scale.name] = habit(scale, [(each.day.tally(scale.name), each.weight) for each in days])
+    cuff = [loss for each in groups["cuff"] for loss in each.losses if each.weight == 1.0]
+    return Usual(rate(groups["suction"]), habits, cuff_usual(cuff))
