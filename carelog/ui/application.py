@@ -35,5 +35,6 @@ def furnish(window: Window) -> "House":
     from carelog.ui.house import House
 
     house = House(window)
+    window.board.tiles[0].setFocus()
     window.desk.open()
     return house

@@ -55,18 +55,33 @@ class Flow(QLayout):
 
     def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
         area = rect.marginsRemoved(self.contentsMargins())
-        x, y, line_height = area.x(), area.y(), 0
+        y = area.y()
+        for line in self._lines(area.width()):
+            height = max(size.height() for _item, size in line)
+            x = area.x()
+            for item, size in line:
+                if not is_rehearsal:
+                    middle = y + (height - size.height()) // 2
+                    item.setGeometry(self._mirrored(QRect(QPoint(x, middle), size), area))
+                x += size.width() + self._gap
+            y += height + self._gap
+        return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
+
+    def _lines(self, width: int) -> list[list[tuple[QLayoutItem, QSize]]]:
+        lines: list[list[tuple[QLayoutItem, QSize]]] = []
+        room = 0
         for item in self._items:
             if item.isEmpty():
                 continue
-            size = item.sizeHint().boundedTo(QSize(max(area.width(), item.minimumSize().width()), 100_000))
-            if x > area.x() and x + size.width() > area.x() + area.width():
-                x, y, line_height = area.x(), y + line_height + self._gap, 0
-            if not is_rehearsal:
-                item.setGeometry(self._mirrored(QRect(QPoint(x, y), size), area))
-            x += size.width() + self._gap
-            line_height = max(line_height, size.height())
-        return y + line_height - rect.y() + self.contentsMargins().bottom()
+            size = item.sizeHint().boundedTo(QSize(max(width, item.minimumSize().width()), 100_000))
+            if not lines or size.width() > room:
+                lines.append([])
+                room = width
+            if item.hasHeightForWidth():
+                size.setHeight(item.heightForWidth(size.width()))
+            lines[-1].append((item, size))
+            room -= size.width() + self._gap
+        return lines
 
     def _mirrored(self, place: QRect, area: QRect) -> QRect:
         owner = self.parentWidget()

@@ -39,6 +39,7 @@ class House:
         offer("timeline", self._timeline)
         offer("flags", self._flags)
         offer("due", self._due)
+        offer("plan", self._plan)
         offer("emergency", self._emergency)
 
     def _name_acts(self) -> None:
@@ -115,6 +116,11 @@ class House:
         from carelog.ui.due.page import DuePage
 
         return DuePage(self.desk, self.open_form, self.window.go)
+
+    def _plan(self) -> QWidget:
+        from carelog.ui.plan.page import PlanPage
+
+        return PlanPage(self.desk, self.open_form, self.open_entry)
 
     def _emergency(self) -> QWidget:
         from carelog.ui.emergency.page import Emergency

@@ -14,6 +14,7 @@ from carelog.domain.field import (
     Reference,
     Text,
     Type,
+    When,
     YesNo,
 )
 from carelog.domain.kind import Kind
@@ -48,8 +49,8 @@ class Builder:
         units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
         by_name = {each.name: each for each in fields}
         for field in fields:
-            if field.name in units:
-                continue
+            if field.name in units or isinstance(field.type, When):
+                continue  # the entry's own time stands for a moment
             unit = None
             if isinstance(field.type, Number) and field.type.unit_field and field.type.unit_field not in made:
                 unit_field = by_name[field.type.unit_field]
@@ -94,6 +95,10 @@ class Builder:
         return self._made(f"{name}_", kind.fields)
 
     def _list(self, name: str, field: Field, kind: ListOf) -> Control:
+        if isinstance(kind.item, Group):
+            from carelog.ui.plan.tasks import TasksControl
+
+            return TasksControl(name, label(field))
         if isinstance(kind.item, Choice):
             options = [(option.value, option.label) for option in kind.item.options]
             return Picks(name, label(field), options, is_many=True)

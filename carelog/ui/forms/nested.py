@@ -7,8 +7,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from carelog.domain.entry import Json
 from carelog.domain.field import Group
 from carelog.text import say
+from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Control, Value
 from carelog.ui.forms.labels import label
+from carelog.ui.forms.lines import NumberControl
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.words import Words
 
@@ -25,14 +27,24 @@ class GroupControl(Control):
         self._controls = make(name, kind)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 0, 0, 0)
+        line = QWidget()
+        flow = Flow(line)
+        are_small = all(isinstance(each, NumberControl | Picks) for each in self._controls.values())
         for field in kind.fields:
             control = self._controls.get(field.name)
             if control is None:
                 continue
             control.when_changed.append(self.touched)
-            if control.parentWidget() is None:
-                layout.addWidget(Words(label(field)))
+            if control.parentWidget() is not None:
+                continue
+            words = Words(label(field), wraps=False)
+            if isinstance(control, GroupControl) or not are_small:
+                layout.addWidget(words)
                 layout.addWidget(control)
+            else:
+                flow.addWidget(words)
+                flow.addWidget(control)
+        layout.addWidget(line)
 
     def show_value(self, value: Value) -> None:
         given = value if isinstance(value, dict) else {}

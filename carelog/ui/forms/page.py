@@ -15,7 +15,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui.button import Button, Main
 from carelog.ui.desk import Desk
-from carelog.ui.forms.box import ItemsControl
+from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
@@ -149,7 +149,8 @@ class Form(QWidget):
 
         `Refused` with the field's words for what isn't a value of it.
         """
-        found = dict(self.kind.unknown(self._kept))
+        shown = {*self.controls, *(FIELDS if "items" in self.controls else ())}
+        found = {name: value for name, value in self._kept.items() if name not in shown}
         for name, control in self.controls.items():
             try:
                 value = control.value()

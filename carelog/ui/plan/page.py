@@ -1,0 +1,129 @@
+"""The plan's page: the plan in force in words, a way to change it, and the plans before."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from carelog.domain.entry import Details
+from carelog.domain.plan import Plan
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button, Main
+from carelog.ui.column import Column
+from carelog.ui.naming import sentence, task_words
+from carelog.ui.plan.tasks import limit_words, rhythm_words
+from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
+    from carelog.app.ports import Record
+    from carelog.ui.desk import Desk
+
+SHOWN = (
+    "restarts",
+    "false_flags_a_year",
+    "catheter_fr",
+    "spare_step_mm",
+    "cuffed_spare",
+    "lead_days",
+    "reserve_days",
+)
+
+
+class PlanPage(Column):
+    """A change is a new plan, whole, with who set it."""
+
+    def __init__(
+        self,
+        desk: "Desk",
+        open_form: Callable[[str, Details | None], None],
+        open_entry: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._open_form = open_form
+        self._open_entry = open_entry
+        self._plans: list[Held] = []
+        desk.when_changed.append(self.refresh)
+
+    def opened(self) -> None:
+        self._desk.read(_plans, self._on_plans, lambda _sentence: None)
+        self.refresh()
+
+    def _on_plans(self, plans: "list[Held]") -> None:
+        self._plans = plans
+        self.refresh()
+
+    def key(self) -> object:
+        picture = self._desk.picture
+        plan = picture.plan if picture else None
+        return self._desk.stage, plan.entry if plan else "", [held.entry.id for held in self._plans]
+
+    def fill(self) -> None:
+        picture = self._desk.picture
+        self.heading(say("Care plan"))
+        if picture is None:
+            self.words(say("Opening the record, not read yet"), soft=True)
+            return
+        plan = picture.plan
+        if plan is None:
+            self.words(say("No plan recorded yet: no limit set, and nothing is asked for."))
+        else:
+            self._fill_plan(plan)
+        words = say("Change the plan") if plan else say("Write the plan")
+        button = Main(words, "plan_change")
+        button.clicked.connect(lambda: self._open_form("plan", begun(plan)))
+        self.row(button)
+        self._fill_history()
+
+    def _fill_plan(self, plan: Plan) -> None:
+        home, now = self._desk.home(), self._desk.now()
+        since = times.near(home, plan.since, now)
+        set_by = plan.details.get("set_by", "")
+        self.words(say("Set by {who}, in force since {since}").format(who=set_by, since=since), Size.STRONG)
+        self.heading(say("What it asks for"), Size.NAME)
+        for task in plan.details.get("tasks", []):
+            self.words(f"{task_words(task['kind'], task.get('where', {}))}: {rhythm_words(task)}")
+        self.heading(say("Limits"), Size.NAME)
+        found = limit_words(plan.details.get("limits", {}))
+        for words in found:
+            self.words(sentence(words))
+        if not found:
+            self.words(say("No limit set"))
+        self.heading(say("Quiet hours"), Size.NAME)
+        quiet = plan.details.get("quiet")
+        self.words(say("{start} to {end}").format(start=quiet[0], end=quiet[1]) if quiet else say("none set"))
+        rest = named_or_unknown("plan").line(
+            {name: plan.details[name] for name in SHOWN if name in plan.details}
+        )
+        if rest:
+            self.words(sentence(rest))
+        if plan.details.get("instructions"):
+            self.heading(say("Instructions"), Size.NAME)
+            self.words(str(plan.details["instructions"]))
+
+    def _fill_history(self) -> None:
+        if not self._plans:
+            return
+        self.heading(say("All plans, newest first"), Size.NAME)
+        home, now = self._desk.home(), self._desk.now()
+        for number, held in enumerate(self._plans):
+            words = say("Written {when}, set by {who}").format(
+                when=times.near(home, held.entry.recorded_at, now), who=held.entry.details.get("set_by", "")
+            )
+            button = Button(words, f"plan_{number}")
+            button.clicked.connect(lambda _=False, entry=held.entry.id: self._open_entry(entry))
+            self.row(button)
+
+
+def begun(plan: Plan | None) -> dict[str, object]:
+    """What a new plan begins with: the plan in force, without who set it and since when."""
+    if plan is None:
+        return {}
+    return {name: value for name, value in plan.details.items() if name not in ("from", "set_by")}
+
+
+def _plans(record: "Record") -> "list[Held]":
+    from carelog.analysis.in_force import Reading
+
+    return sorted(Reading(record.of_kinds(["plan"])).of("plan"), key=lambda held: -held.entry.recorded_at)
