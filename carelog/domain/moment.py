@@ -24,7 +24,8 @@ _EPOCH = datetime(1970, 1, 1)
 _FIRST = (datetime.min - _EPOCH) // timedelta(microseconds=1)
 _LAST = (datetime.max - _EPOCH) // timedelta(microseconds=1)
 _FORM = re.compile(
-    r"(\d{4})-(\d\d)-(\d\d)T(\d\d):(\d\d)(?::(\d\d)(?:\.(\d{1,6}))?)?(?:Z|([+-])(\d\d):(\d\d))", re.ASCII
+    r"(\d{4}-\d\d-\d\dT(?:[01]\d|2[0-3]):[0-5]\d)(?::([0-5]\d)(?:\.(\d{1,6}))?)?(Z|([+-])(\d\d):(\d\d))",
+    re.ASCII,
 )
 _ZONE_FORM = re.compile(r"[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+)*", re.ASCII)
 _WEEK_FORM = re.compile(r"(\d{4})-W(\d\d)", re.ASCII)
@@ -43,25 +44,18 @@ class Moment:
         found = _FORM.fullmatch(text)
         if not found:
             raise Refused(say("“{text}” isn't a time like 2026-11-22T03:10:00+00:00.").format(text=text[:40]))
-        year, month, day, hour, minute, second, fraction, sign, off_hour, off_minute = found.groups()
+        minute, second, fraction, zone, sign, off_hour, off_minute = found.groups()
         offset = 0
-        if sign:
-            if int(off_hour) > 23 or int(off_minute) > 59:
+        if zone != "Z":
+            if off_hour > "23" or off_minute > "59":
                 raise Refused(say("“{text}” has an offset that no clock has.").format(text=text[:40]))
             offset = (int(off_hour) * 60 + int(off_minute)) * (-1 if sign == "-" else 1)
         try:
-            local = datetime(
-                int(year),
-                int(month),
-                int(day),
-                int(hour),
-                int(minute),
-                int(second or 0),
-                int((fraction or "").ljust(6, "0")),
-            )
+            since = datetime.fromisoformat(minute) - _EPOCH
         except ValueError:
             raise Refused(say("“{text}” isn't a day and time that exists.").format(text=text[:40])) from None
-        return cls((local - _EPOCH) // timedelta(microseconds=1) - offset * MINUTE, offset)
+        whole = since.days * 86_400 + since.seconds + int(second or 0)
+        return cls(whole * SECOND + int((fraction or "").ljust(6, "0")) - offset * MINUTE, offset)
 
     def text(self) -> str:
         """The exchange form in the moment's own offset: to the second, or six digits when they aren't 0."""
@@ -72,6 +66,7 @@ def _local(instant: Instant, offset: int) -> datetime:
     return _EPOCH + timedelta(microseconds=instant + offset * MINUTE)
 
 
+@lru_cache(maxsize=128)
 def _offset_text(offset: int) -> str:
     hours, minutes = divmod(abs(offset), 60)
     return f"{'-' if offset < 0 else '+'}{hours:02}:{minutes:02}"

@@ -11,12 +11,11 @@ from typing import BinaryIO, NoReturn
 
 from carelog.domain.entry import LIVE, SOURCES, Details, Entry, Json, is_uuid, line
 from carelog.domain.field import Reference
-from carelog.domain.kind import Kind
 from carelog.domain.moment import Instant, Moment, has_zone_form, is_writable
 from carelog.domain.number import settle
 from carelog.domain.record import PersonHeading
 from carelog.domain.trouble import Refused
-from carelog.kinds import kind_named
+from carelog.kinds import ALL, kind_named
 from carelog.text import mark, say
 
 FORMAT = "carelog-exchange"
@@ -29,11 +28,17 @@ WITHOUT_ID = uuid.UUID("8d0f6f1c-6c0e-4f57-9c0c-3d2f0a5b7e21")
 _ENOUGH = LONGEST + 8
 _BLANK = b" \t\r\n"
 _MARK = b"\xef\xbb\xbf"
+_NESTS = (dict, list)
 _TOO_DEEP = mark("it is nested deeper than 32.")
-_KEYS = (
-    *("id", "kind", "at", "zone", "recorded_at", "by", "details", "note", "source", "amends", "reason"),
-    "withdrawn",
-)
+_IN_HEADING = frozenset(("format", "version", "person", "written_at"))
+_IN_PERSON = frozenset(("id", "name"))
+_IN_ENTRY = frozenset(
+    ("id", "kind", "at", "zone", "recorded_at", "by", "details", "note", "source", "amends", "reason")
+) | {"withdrawn"}
+# The fields of each kind that hold the id of another entry.
+_REFERENCES = {
+    kind.name: tuple(field.name for field in kind.fields if isinstance(field.type, Reference)) for kind in ALL
+}
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]+")
 
 
@@ -93,7 +98,7 @@ def read_heading(text: bytes) -> Heading:
         raise Refused(say("“version” must be a whole number from 1."))
     if version > VERSION:
         raise Refused(say("this file was written by a newer carelog. Import it with that one."))
-    _only(found, ("format", "version", "person", "written_at"))
+    _only(found, _IN_HEADING)
     if "written_at" in found:
         Moment.read(_text(found, "written_at", ""))
     return Heading(_person(found["person"]) if "person" in found else None)
@@ -102,7 +107,7 @@ def read_heading(text: bytes) -> Heading:
 def _person(found: Json) -> PersonHeading | None:
     if not isinstance(found, dict):
         raise Refused(say("“person” must be an object with an id and a name."))
-    _only(found, ("id", "name"))
+    _only(found, _IN_PERSON)
     name = _text(found, "name", "")
     return PersonHeading(_id(found, "id") or "", name) if "id" in found else None
 
@@ -113,7 +118,7 @@ def read_line(text: bytes) -> Given:
     An entry without `id` has the id "" (see `Unnamed`), one without `recorded_at` its `at`.
     """
     found = _object(text)
-    _only(found, _KEYS)
+    _only(found, _IN_ENTRY)
     for name in ("kind", "at"):
         if name not in found:
             raise Refused(say("“{name}” is missing.").format(name=name))
@@ -182,10 +187,12 @@ def _object(text: bytes) -> dict[str, Json]:
         raise Refused(say("it isn't JSON.")) from None
     if not isinstance(found, dict):
         raise Refused(say("it isn't a JSON object."))
-    settled = {name: _settled(value, 2) for name, value in found.items()}
+    for value in found.values():
+        if isinstance(value, _NESTS):
+            _check_depth(value, 2)
     if b"\\u" in text:
-        _refuse_lone_surrogates(settled)
-    return settled
+        _refuse_lone_surrogates(found)
+    return found
 
 
 def _pairs(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
@@ -216,15 +223,12 @@ _decoder = json.JSONDecoder(
 )
 
 
-def _settled(value: Json, depth: int) -> Json:
-    """The value, once it is known to be nested no deeper than a line may be."""
-    if isinstance(value, dict | list):
-        if depth > DEEPEST:
-            raise Refused(say(_TOO_DEEP))
-        for each in value.values() if isinstance(value, dict) else value:
-            if isinstance(each, dict | list):
-                _settled(each, depth + 1)
-    return value
+def _check_depth(value: dict[str, Json] | list[Json], depth: int) -> None:
+    if depth > DEEPEST:
+        raise Refused(say(_TOO_DEEP))
+    for each in value.values() if isinstance(value, dict) else value:
+        if isinstance(each, _NESTS):
+            _check_depth(each, depth + 1)
 
 
 def _refuse_lone_surrogates(value: Json) -> None:
@@ -234,8 +238,8 @@ def _refuse_lone_surrogates(value: Json) -> None:
         raise Refused(say("it holds half of a character (a lone surrogate).")) from None
 
 
-def _only(found: Mapping[str, Json], names: Iterable[str]) -> None:
-    for name in found.keys() - set(names):
+def _only(found: Mapping[str, Json], names: frozenset[str]) -> None:
+    for name in found.keys() - names:
         raise Refused(say("“{name}” isn't a name that may stand here.").format(name=name[:40]))
 
 
@@ -309,7 +313,8 @@ def _checked(entry: Entry) -> Entry:
     problems = kind.problems(entry.details)
     if problems:
         raise Refused(f"“{problems[0].field}” {problems[0].words}.")
-    return _with_lower_ids(entry, kind)
+    ids = {name: entry.details[name].lower() for name in _REFERENCES[kind.name] if name in entry.details}
+    return replace(entry, details={**entry.details, **ids}) if ids else entry
 
 
 def _check_withdrawal(entry: Entry) -> None:
@@ -319,12 +324,3 @@ def _check_withdrawal(entry: Entry) -> None:
         raise Refused(say("an entry that strikes out has no details."))
     if not entry.reason.strip():
         raise Refused(say("an entry that strikes out must give its reason."))
-
-
-def _with_lower_ids(entry: Entry, kind: Kind) -> Entry:
-    ids = {
-        field.name: entry.details[field.name].lower()
-        for field in kind.fields
-        if isinstance(field.type, Reference) and field.name in entry.details
-    }
-    return replace(entry, details={**entry.details, **ids}) if ids else entry

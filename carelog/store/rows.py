@@ -15,8 +15,9 @@ STORED = (
 )
 INSERT = (
     'INSERT INTO entry (id, kind, at, at_offset, zone, recorded_at, "by", details, note, source, amends, '
-    "reason, withdrawn, content_hash, link, installation) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)"
+    "reason, withdrawn, content_hash, link, installation) VALUES "
 )
+PLACES = "(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)"
 
 
 class Row(NamedTuple):

@@ -6,10 +6,11 @@ import sqlalchemy as sa
 
 from carelog.domain.entry import FIRST_LINK, link
 from carelog.domain.record import Arrival, PersonHeading
-from carelog.store.rows import INSERT, Row
+from carelog.store.rows import INSERT, PLACES, Row
 from carelog.store.tables import PERSON_ID, PERSON_NAME
 
-_AT_ONCE = 1000
+# Many rows in one statement: SQLite keeps what a statement may have to undo once each, not once a row.
+_AT_ONCE = 100
 _STATE = """SELECT mine.number,
   (SELECT link FROM entry WHERE installation = mine.number ORDER BY arrival DESC LIMIT 1),
   (SELECT coalesce(max(arrival), 0) FROM entry)
@@ -26,11 +27,12 @@ def add(
         number = connection.exec_driver_sql(sql, (installation,)).scalar_one()
     here = last or FIRST_LINK
     for start in range(0, len(rows), _AT_ONCE):
-        batch = []
-        for row in rows[start : start + _AT_ONCE]:
+        batch = rows[start : start + _AT_ONCE]
+        values: list[object] = []
+        for row in batch:
             here = link(here, row.content_hash)
-            batch.append((*row, here, number))
-        connection.exec_driver_sql(INSERT, batch)
+            values += (*row, here, number)
+        connection.exec_driver_sql(INSERT + ",".join([PLACES] * len(batch)), tuple(values))
         told(start + len(batch))
     return before, before + len(rows)
 

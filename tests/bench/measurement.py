@@ -1,0 +1,176 @@
+"""Shared by the measurements: made-up entries of a long history, ratios of pairs, a table of figures.
+
+Every figure is a ratio to a floor that is measured in the same run, in turn with the program itself: an
+absolute time says nothing on another computer.
+"""
+
+import os
+import platform
+import random
+import sqlite3
+import statistics
+import sys
+import time
+import uuid
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, MINUTE, Moment
+from carelog.domain.record import PersonHeading
+from carelog.store.opening import open_record
+from carelog.store.record import StoredRecord
+
+SEED = 20
+START = Moment.read("2016-11-01T08:00:00+00:00").instant
+PERSON = PersonHeading("00000000-0000-4000-8000-000000000020", "Nobody")
+A_MONTH, TEN_YEARS, A_MILLION = 1_080, 110_000, 1_000_000
+
+KINDS = {
+    "suction": 10,
+    "humidity": 4,
+    "cuff_pressure": 4,
+    "inner_tube": 4,
+    "observations": 3,
+    "stoma": 2,
+    "ties": 2,
+    "mouth_care": 3,
+    "valve": 2,
+    "note": 1,
+    "equipment_check": 1,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: its number, what it says, the ratio measured and the one asked for."""
+
+    number: str
+    what: str
+    ratio: float
+    limit: float
+    shown: str = ""
+
+    def row(self) -> tuple[str, ...]:
+        """Its row of the table."""
+        held = "yes" if self.ratio <= self.limit else "NO"
+        return (self.number, self.what, f"{self.ratio:.2f}", f"≤ {self.limit:g}", held, self.shown)
+
+
+def machine() -> str:
+    """What it was measured on."""
+    python, load = platform.python_version(), os.getloadavg()[0]
+    return f"CPython {python} · SQLite {sqlite3.sqlite_version} · {os.cpu_count()} cores · load {load:.1f}"
+
+
+def table(title: str, head: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
+    """Print a table."""
+    print(f"\n### {title}\n\n{machine()}\n")
+    print("| " + " | ".join(head) + " |")
+    print("|" + " --- |" * len(head))
+    for row in rows:
+        print("| " + " | ".join(str(cell) for cell in row) + " |")
+    sys.stdout.flush()
+
+
+def figures(title: str, found: Sequence[Figure]) -> int:
+    """Print the figures; 0 when all of them hold."""
+    table(title, ("#", "figure", "measured", "asked for", "held", ""), [each.row() for each in found])
+    return int(any(each.ratio > each.limit for each in found))
+
+
+def took(job: Callable[[], object]) -> float:
+    """Seconds that a job takes."""
+    start = time.perf_counter()
+    job()
+    return time.perf_counter() - start
+
+
+def pairs(
+    job: Callable[[], object], floor: Callable[[], object], count: int
+) -> tuple[float, list[float], list[float]]:
+    """The median of the ratios of job to floor, run in turn, and the seconds of each."""
+    mine, floors = [], []
+    for number in range(count):
+        if number % 2:
+            floors.append(took(floor))
+            mine.append(took(job))
+        else:
+            mine.append(took(job))
+            floors.append(took(floor))
+    return statistics.median(m / f for m, f in zip(mine, floors, strict=True)), mine, floors
+
+
+def percentile(values: Sequence[float], part: float) -> float:
+    """The value that this part of all values doesn't exceed."""
+    ordered = sorted(values)
+    return ordered[min(len(ordered) - 1, round(part * (len(ordered) - 1)))]
+
+
+def details(rng: random.Random, kind: str) -> dict[str, Any]:
+    """Made-up details of a kind."""
+    return {
+        "suction": lambda: {
+            "route": "tracheal",
+            "colour": rng.choice(["clear", "white", "cream", "yellow"]),
+            "consistency": rng.choice(["thin", "thick", "sticky"]),
+            "amount": rng.choice(["small", "moderate", "large"]),
+            "passes": rng.randint(1, 4),
+            "catheter_fr": 12,
+        },
+        "cuff_pressure": lambda: {"value": round(rng.gauss(26, 2.5), 1), "unit": "cmH2O"},
+        "observations": lambda: {
+            "temperature_c": round(rng.gauss(36.8, 0.3), 1),
+            "spo2_percent": rng.randint(93, 99),
+            "pulse_per_min": rng.randint(60, 95),
+        },
+        "inner_tube": lambda: {"outcome": "cleaned", "found": rng.choice(["clear", "coated", "crusted"])},
+        "stoma": lambda: {"skin": rng.choice(["whole", "red"]), "dressing": "changed", "cleaned": True},
+        "humidity": lambda: {"device": "hme", "action": "changed"},
+        "ties": lambda: {"action": "checked"},
+        "valve": lambda: {"action": rng.choice(["on", "off"]), "cuff_down": True},
+        "equipment_check": lambda: {"device": "suction_machine", "works": True},
+    }.get(kind, dict)()
+
+
+def history(count: int, a_day: int = 36, seed: int = SEED, since: int = START) -> Iterator[Entry]:
+    """Made-up entries in the order of time."""
+    rng = random.Random(seed)
+    names, weights = list(KINDS), list(KINDS.values())
+    at = since
+    for _ in range(count):
+        at += int(DAY_24_H / a_day * rng.uniform(0.2, 1.8))
+        kind = rng.choices(names, weights)[0]
+        note = "settled after, no change from yesterday" if rng.random() < 0.15 or kind == "note" else ""
+        yield Entry(
+            id=str(uuid.UUID(int=(at // 1000 << 80) | rng.getrandbits(80))),
+            kind=kind,
+            at=Moment(at),
+            recorded_at=at + MINUTE,
+            zone="Europe/London",
+            by=rng.choice(["AB", "CD", "EF"]),
+            details=details(rng, kind),
+            note=note,
+        )
+
+
+def built(path: Path, count: int, a_day: int = 36) -> StoredRecord:
+    """A record with a long history."""
+    record = open_record(path, installation="bench", create=PERSON)
+    batch: list[Entry] = []
+    for entry in history(count, a_day):
+        batch.append(entry)
+        if len(batch) == 20_000:
+            record.append(batch)
+            batch = []
+    record.append(batch)
+    return record
+
+
+def last_week(record: StoredRecord) -> tuple[int, int]:
+    """The seven days that end with the newest entry."""
+    sql = "SELECT max(at) FROM entry"
+    end = record.read(lambda connection: int(connection.exec_driver_sql(sql).scalar_one())) + 1
+    return end - 7 * DAY_24_H, end
