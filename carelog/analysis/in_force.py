@@ -62,7 +62,7 @@ class Reading:
     def __init__(self, entries: Iterable[Entry], known_by: Instant | None = None) -> None:
         """`known_by` (UTC microseconds) leaves out what became known later; None reads all."""
         all_entries = {entry.id: entry for entry in entries}
-        self._known = _known_from(all_entries)
+        self._known = known_from(all_entries)
         if known_by is not None:
             all_entries = {i: e for i, e in all_entries.items() if self._known[i] <= known_by}
         self._entries = all_entries
@@ -201,7 +201,7 @@ class Reading:
         return Home(next((each.entry.zone for each in self.held if each.entry.zone), "UTC"))
 
 
-def _known_from(entries: dict[str, Entry]) -> dict[str, Instant]:
+def known_from(entries: dict[str, Entry]) -> dict[str, Instant]:
     """Each entry's known-from; a ring of changes, which no entry in force belongs to, keeps its own times."""
     known: dict[str, Instant] = {}
     for entry in entries.values():
