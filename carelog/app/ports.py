@@ -6,6 +6,7 @@ from typing import Protocol
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
+from carelog.domain.paper import IsCancelled, Progress, SheetRequest
 from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
 
 __all__ = [
@@ -105,3 +106,17 @@ class Sheets(Protocol):
 
     def names(self) -> Sequence[str]:
         """The sheets that are built."""
+
+    def make(
+        self,
+        request: SheetRequest,
+        entries: Sequence[Entry],
+        name: str = "",
+        *,
+        progress: Progress | None = None,
+        is_cancelled: IsCancelled | None = None,
+    ) -> bytes:
+        """A sheet as PDF or page from the record's entries; `name` is the record's own for the person.
+
+        `progress` is told each new page's number; `Cancelled` when somebody stopped it.
+        """

@@ -1,0 +1,161 @@
+"""What is different from the three weeks before, in words with numbers; no statistic and no judgement.
+
+How large a difference has to be to be printed is our own choice (common practice, no source).
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from statistics import median
+
+from carelog.analysis.in_force import Held
+from carelog.analysis.outside import outside
+from carelog.analysis.times import short_day
+from carelog.analysis.week import Review
+from carelog.domain.entry import Json
+from carelog.domain.field import Choice, Field
+from carelog.domain.field import Number as NumberField
+from carelog.domain.kind import Draw, Kind
+from carelog.domain.units import exact, plain
+from carelog.kinds import ALL
+from carelog.text import mark, say
+
+DAYS_BEFORE = 21
+LEAST_DAYS = 7
+LEAST_SHARE = 0.15
+LEAST_BEFORE = 5
+_BEFORE = mark("in the three weeks before")
+
+_ABOVE = mark("{kind}: {days}; {range} a day in the three weeks before")
+_SHARE = mark("{kind}, {value}: {count} of {all}; before, {count_before} of {all_before}")
+_OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
+_MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to {high_before} {unit}")
+_FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The recorded days before a period, and the entries in force on them."""
+
+    days: frozenset[date]
+    held: tuple[Held, ...]
+
+    def counts(self, review: Review, kind: str) -> list[int]:
+        """How many entries of a kind there were on each recorded day."""
+        home = review.period.home
+        found = Counter(home.day(each.time) for each in self.held if each.entry.kind == kind)
+        return sorted(found[day] for day in self.days)
+
+
+def before(review: Review) -> Before:
+    """The three weeks before a period."""
+    home, first = review.period.home, review.period.days[0]
+    start = home.start_of(first - timedelta(days=DAYS_BEFORE))
+    held = tuple(each for each in review.reading.held if start <= each.time < review.period.start)
+    return Before(frozenset(home.day(each.time) for each in held), held)
+
+
+def band(counts: Sequence[int]) -> tuple[int, int] | None:
+    """The range that holds all but the extreme tenth at either end; None for too few days."""
+    if len(counts) < LEAST_DAYS:
+        return None
+    cut = len(counts) // 10
+    ordered = sorted(counts)
+    return ordered[cut], ordered[-1 - cut]
+
+
+def differences(review: Review) -> list[str]:
+    """What is different from the three weeks before, one sentence each."""
+    past = before(review)
+    if len(past.days) < LEAST_DAYS:
+        return [say(_FEW).format(count=len(past.days))]
+    found: list[str] = []
+    for kind in ALL:
+        if kind.draw is Draw.STANDING:
+            continue
+        now = [row.held for row in review.of(kind.name) if row.held]
+        then = [each for each in past.held if each.entry.kind == kind.name]
+        if kind.draw in (Draw.COUNT, Draw.DOINGS):
+            found += _counts(review, past, kind, now)
+        if kind.draw is Draw.READINGS:
+            found += _readings(review, kind, now, then)
+        for each in kind.fields:
+            if isinstance(each.type, Choice) and kind.draw in (Draw.COUNT, Draw.DOINGS, Draw.WORDS):
+                found += _shares(kind, each, now, then)
+    return found
+
+
+def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
+    counts = past.counts(review, kind.name)
+    found = band(counts)
+    if found is None or (not now and not any(counts)):
+        return
+    low, high = found
+    home, today = review.period.home, Counter(review.period.home.day(each.time) for each in now)
+    full = [day for day in review.period.days if home.end_of(day) <= review.period.judged]
+    other = [d for d in review.period.days if today[d] > high or (d in full and today[d] < low)]
+    if not other:
+        return
+    days = ", ".join(f"{short_day(day)} {today[day]}" for day in other)
+    yield say(_ABOVE).format(kind=say(kind.title), days=days, range=between(low, high))
+
+
+def between(low: int, high: int) -> str:
+    """8 to 10, or 8."""
+    return str(low) if low == high else say(mark("{low} to {high}")).format(low=low, high=high)
+
+
+def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+    here, there = _given(now, each.name), _given(then, each.name)
+    all_here, all_there = sum(here.values()), sum(there.values())
+    if not all_here or all_there < LEAST_BEFORE:
+        return
+    for value, count in here.items():
+        share, share_before = count / all_here, there[value] / all_there
+        is_new = not there[value]
+        if share - share_before < LEAST_SHARE and not is_new:
+            continue
+        label = f"{say(each.label)} {each.type.words(value)}".strip()
+        yield say(_SHARE).format(
+            kind=say(kind.title),
+            value=label,
+            count=count,
+            all=all_here,
+            count_before=there[value],
+            all_before=all_there,
+        )
+
+
+def _given(held: Iterable[Held], name: str) -> Counter[Json]:
+    values = [each.entry.details[name] for each in held if name in each.entry.details]
+    return Counter(value for value in values if isinstance(value, str))
+
+
+def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+    here = sum(bool(row.outside) for row in review.of(kind.name))
+    there = sum(bool(outside(kind, each.entry.details, review.limits_at(each.time))) for each in then)
+    if here and then:
+        yield say(_OUTSIDE).format(
+            kind=say(kind.title), count=here, all=len(now), count_before=there, all_before=len(then)
+        )
+    for each in kind.fields:
+        if isinstance(each.type, NumberField) and not each.type.unit_field:
+            yield from _middle(kind, each, now, then)
+
+
+def _middle(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+    assert isinstance(each.type, NumberField)
+    here = sorted(held.entry.details[each.name] for held in now if each.name in held.entry.details)
+    there = sorted(held.entry.details[each.name] for held in then if each.name in held.entry.details)
+    if not here or len(there) < LEAST_BEFORE or there[0] <= median(map(exact, here)) <= there[-1]:
+        return
+    yield say(_MIDDLE).format(
+        kind=say(kind.title),
+        field=say(each.label),
+        low=plain(here[0]),
+        high=plain(here[-1]),
+        unit=say(each.type.unit),
+        low_before=plain(there[0]),
+        high_before=plain(there[-1]),
+    )

@@ -1,0 +1,148 @@
+"""What stands at the end of an entry's row: written late, from paper, changed, struck, doubtful, rivals."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from carelog.analysis.in_force import LATE_AFTER, Held, Reading, Withdrawn
+from carelog.analysis.times import clock, near
+from carelog.domain.entry import PAPER, Details, Entry
+from carelog.domain.field import Number
+from carelog.domain.kind import Kind
+from carelog.domain.moment import Home
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+_LATE = mark("late, written {time}")
+_AFTER = mark("written after this period, {time}")
+_FROM_PAPER = mark("from paper, typed in {time}")
+_AMENDED = mark("amended {time} {by}: {changes}")
+_AMENDED_WHY = mark("amended {time} {by}: {changes} ({reason})")
+_ADDED = mark("added {time}")
+_WITHDRAWN = mark("withdrawn {time} {by}: {reason}")
+_DOUBTFUL = mark("doubtful time: given as {at}, written {time}")
+_RIVALS = mark("two versions, this one was written last; the other {by}: {words}")
+_STRAY = mark("a change of an entry that isn't here; it counts for nothing")
+_WAS = mark("was {words}")
+_NOT_SAID = mark("was not said: {words}")
+_NO_NAME = mark("no name")
+
+
+def who(by: str) -> str:
+    """Initials, or the words for none."""
+    return by.strip() or say(_NO_NAME)
+
+
+def row_marks(held: Held, home: Home, end: int | None = None) -> list[str]:
+    """The marks of an entry in force; `end` is the end of a period, for what was written after it."""
+    return [*_writing(held, home, end), *_changes(held, home), *_rivals(held)]
+
+
+def _writing(held: Held, home: Home, end: int | None) -> Iterator[str]:
+    first = held.first
+    time = near(home, first.recorded_at, first.at.instant)
+    if held.doubtful:
+        yield say(_DOUBTFUL).format(
+            at=near(home, held.entry.at.instant, held.known), time=near(home, held.known, held.known)
+        )
+    if held.written_late:
+        yield say(_LATE).format(time=time)
+    if first.source == PAPER or held.entry.source == PAPER:
+        yield say(_FROM_PAPER).format(time=time)
+    if end is not None and first.recorded_at >= end and not held.written_late:
+        yield say(_AFTER).format(time=time)
+
+
+def _changes(held: Held, home: Home) -> Iterator[str]:
+    path = way(held)
+    kind = named_or_unknown(held.entry.kind)
+    if held.completed:
+        late = [e for e in path[1:] if e.recorded_at - held.first.recorded_at > LATE_AFTER]
+        for each in late:
+            yield say(_ADDED).format(time=near(home, each.recorded_at, held.entry.at.instant))
+        return
+    for before, after in pairwise(path):
+        words = "; ".join(differences(kind, before, after, home))
+        if not words:
+            continue
+        text = say(_AMENDED_WHY if after.reason else _AMENDED)
+        yield text.format(
+            time=near(home, after.recorded_at, held.entry.at.instant),
+            by=who(after.by),
+            changes=words,
+            reason=after.reason,
+        )
+
+
+def way(held: Held) -> list[Entry]:
+    """The entries from the first to the one in force, each the change of the one before."""
+    by_id = {entry.id: entry for entry in held.chain}
+    path = [held.entry]
+    while path[-1].id != held.first.id:
+        target = by_id.get(path[-1].amends or "")
+        if target is None:
+            return [held.first, held.entry]
+        path.append(target)
+    return [entry for entry in path[::-1] if not entry.withdrawn]
+
+
+def differences(kind: Kind, before: Entry, after: Entry, home: Home) -> Iterator[str]:
+    """What an amendment changed, as what stood there before."""
+    names = [n for n, v in before.details.items() if n not in after.details or after.details[n] != v]
+    if names:
+        yield say(_WAS).format(words=kind.line(_with_units(kind, before.details, names)))
+    added = [n for n in after.details if n not in before.details]
+    if added:
+        yield say(_NOT_SAID).format(words=kind.line(_with_units(kind, after.details, added)))
+    if before.at != after.at:
+        yield say(_WAS).format(words=near(home, before.at.instant, after.at.instant))
+    if before.note != after.note:
+        yield say(_WAS).format(words=f"“{before.note}”" if before.note else say(mark("without a note")))
+
+
+def _with_units(kind: Kind, details: Details, names: list[str]) -> Details:
+    """Some details, with the unit beside each number that has one, and the number beside each unit."""
+    wanted = set(names)
+    for each in kind.fields:
+        if (
+            isinstance(each.type, Number)
+            and each.type.unit_field
+            and wanted & {each.name, each.type.unit_field}
+        ):
+            wanted |= {each.name, each.type.unit_field}
+    return {name: value for name, value in details.items() if name in wanted}
+
+
+def _rivals(held: Held) -> Iterator[str]:
+    for each in held.rivals[1:]:
+        kind = named_or_unknown(each.kind)
+        words = each.reason if each.withdrawn else kind.line(each.details)
+        if each.withdrawn:
+            words = say(mark("withdrawn")) + (f" ({words})" if words else "")
+        yield say(_RIVALS).format(by=who(each.by), words=words or "–")
+
+
+def withdrawn_marks(struck: Withdrawn, home: Home) -> list[str]:
+    """The mark of an entry that was struck out."""
+    change = struck.withdrawal
+    return [
+        say(_WITHDRAWN).format(
+            time=near(home, change.recorded_at, struck.entry.at.instant),
+            by=who(change.by),
+            reason=change.reason,
+        )
+    ]
+
+
+def stray_marks() -> list[str]:
+    """The mark of a change that has no effect, since its target isn't here or doesn't fit."""
+    return [say(_STRAY)]
+
+
+def strays(reading: Reading, entries: list[Entry]) -> list[Entry]:
+    """Changes that belong to no chain of the reading."""
+    inside = {e.id for held in reading.held for e in held.chain}
+    inside |= {e.id for struck in reading.withdrawn for e in struck.chain}
+    return [entry for entry in entries if entry.amends and entry.id not in inside]
+
+
+__all__ = ["clock", "differences", "row_marks", "stray_marks", "strays", "way", "who", "withdrawn_marks"]

@@ -1,0 +1,179 @@
+"""The small pictures of a period, days side by side: counts, strips, readings against a band.
+
+Every picture starts at zero or names its lines; nothing is told by colour. Sizes in points.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Line, Part
+
+RANKS = (Fill.PAPER, Fill.DOTS, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
+UNKNOWN = "–"
+MOST_READINGS = 6  # of one day, drawn one by one; more are drawn as their range
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Days side by side: how many, how wide one is, and the size of the letters."""
+
+    count: int
+    width: float
+    size: float = 8.0
+
+    @property
+    def whole(self) -> float:
+        """The width of all."""
+        return self.count * self.width
+
+    @property
+    def line(self) -> float:
+        """The height of a line of words."""
+        return 1.2 * self.size
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading: its day, the part of it gone by, its value in the band's unit, as typed, how it lies."""
+
+    day: int
+    part: float
+    value: Fraction
+    words: str
+    is_outside: bool
+
+
+def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int] | None) -> Drawing:
+    """Bars from zero, one a day, against the range of the days before; None is a day not known."""
+    room, top = 3.4 * columns.line, 1.1 * columns.line
+    most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
+    base = top + room
+
+    def height(value: float) -> float:
+        return base - room * value / most
+
+    parts: list[Part] = []
+    if usual:
+        low, high = height(usual[0]), height(usual[1])
+        parts.append(Box(0, high, columns.whole, max(low - high, 1.2), Fill.DOTS, weight=0))
+        parts += [Line(0, y, columns.whole, y, weight=0.4, dashed=True) for y in {low, high}]
+    for day, value in enumerate(values):
+        x = day * columns.width
+        middle = x + columns.width * 0.5
+        if value is None:
+            parts.append(Label(middle, base - 2, UNKNOWN, columns.size, Anchor.MIDDLE))
+            continue
+        y = min(height(value), base - 1.0)
+        width = columns.width * 0.36
+        bar = Box(middle - width / 2, y, width, base - y)
+        parts += [Box(bar.x, bar.y, bar.width, bar.height, Fill.PAPER, weight=0)] if value else []
+        parts.append(Box(bar.x, bar.y, bar.width, bar.height, Fill.MIDDLE if value else Fill.INK, weight=0.6))
+        number = str(value)
+        wide = 0.62 * columns.size * len(number)
+        parts.append(
+            Box(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
+        )
+        parts.append(Label(middle, y - 1.5, number, columns.size, Anchor.MIDDLE, bold=True))
+    parts.append(Line(0, base, columns.whole, base, weight=0.6))
+    shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
+    return Drawing(columns.whole, base + 2, tuple(parts), shown)
+
+
+def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) -> Drawing:
+    """One line of a strip: for each day a hatched length from zero, denser the higher its rank, and a number."""
+    parts: list[Part] = []
+    side = 0.62 * columns.line
+    top = (1.1 * columns.line - side) / 2
+    room = columns.width - 2.2 * columns.size
+    for day, value in enumerate(values):
+        x, base = day * columns.width + 2, top + side - 0.1 * columns.size
+        if value is None:
+            parts.append(Label(x, base, UNKNOWN, columns.size))
+            continue
+        length = room * value / max(most, 1)
+        if value:
+            fill = RANKS[min(rank, len(RANKS) - 1)]
+            parts.append(Box(x, top, max(length, 1.5), side, fill, weight=0.5))
+            parts.append(Label(x + max(length, 1.5) + 2, base, str(value), columns.size))
+    shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
+    return Drawing(columns.whole, 1.1 * columns.line, tuple(parts), shown)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The plan's limits of a reading, in one unit; either may be missing."""
+
+    low: Fraction | None
+    high: Fraction | None
+
+
+def readings(columns: Columns, found: Sequence[Reading], band: Band) -> Drawing:
+    """Readings against the plan's band; rings inside it, filled squares with their words outside."""
+    edges = [edge for edge in (band.low, band.high) if edge is not None]
+    numbers = [each.value for each in found] + edges
+    low, high = (min(numbers), max(numbers)) if numbers else (Fraction(0), Fraction(1))
+    spread = (high - low) or Fraction(1)
+    top, room = 1.5 * columns.line, 3.0 * columns.line
+
+    def height(value: Fraction) -> float:
+        return float(top + room * float((high - value) / spread))
+
+    parts: list[Part] = []
+    if band.low is not None and band.high is not None:
+        upper = height(band.high)
+        parts.append(Box(0, upper, columns.whole, height(band.low) - upper, Fill.DOTS, weight=0))
+    parts += [Line(0, height(edge), columns.whole, height(edge), weight=0.5, dashed=True) for edge in edges]
+    for day in range(columns.count):
+        ofday = [each for each in found if each.day == day]
+        parts += (
+            _one_by_one(columns, ofday, height)
+            if len(ofday) <= MOST_READINGS
+            else _range(columns, ofday, height)
+        )
+    bottom = top + room + 0.5 * columns.line
+    return Drawing(columns.whole, bottom, tuple(parts), "; ".join(each.words for each in found))
+
+
+def _one_by_one(columns: Columns, found: Sequence[Reading], height: object) -> list[Part]:
+    assert callable(height)
+    parts: list[Part] = []
+    before = -1e9
+    for each in found:
+        x = each.day * columns.width + 5 + each.part * (columns.width - 10)
+        y = height(each.value)
+        if each.is_outside:
+            parts.append(Box(x - 2.6, y - 2.6, 5.2, 5.2, Fill.INK, weight=0.5))
+        else:
+            parts.append(Dot(x, y, 2.0, Fill.PAPER))
+        wide = 0.58 * columns.size * len(each.words)
+        middle = min(max(x, each.day * columns.width + wide / 2), (each.day + 1) * columns.width - wide / 2)
+        below = middle - wide / 2 < before
+        base = y + columns.size + 3.2 if below else y - 4.2
+        parts.append(
+            Box(
+                middle - wide / 2 - 0.5,
+                base - 0.8 * columns.size,
+                wide + 1,
+                0.95 * columns.size,
+                Fill.PAPER,
+                0,
+            )
+        )
+        parts.append(Label(middle, base, each.words, columns.size, Anchor.MIDDLE, bold=each.is_outside))
+        before = middle + wide / 2 + 1
+    return parts
+
+
+def _range(columns: Columns, found: Sequence[Reading], height: object) -> list[Part]:
+    assert callable(height)
+    values = [each.value for each in found]
+    middle = (found[0].day + 0.5) * columns.width
+    upper, lower = height(max(values)), height(min(values))
+    outside = sum(each.is_outside for each in found)
+    return [
+        Box(middle - 4, upper, 8, max(lower - upper, 1.5), Fill.MIDDLE),
+        Label(
+            middle, upper - 3, f"{len(found)}, {outside} out", columns.size, Anchor.MIDDLE, bold=bool(outside)
+        ),
+    ]

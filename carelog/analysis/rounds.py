@@ -1,0 +1,226 @@
+"""What the plan asked for in a period, and what became of it: done, late, not recorded.
+
+A round is one due. Where a due stays undone for a whole further interval, that interval is a round of its
+own, not recorded; what comes after it counts for the last one. Rounds that can't be (a stay, the cuff down)
+aren't asked for.
+"""
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from enum import Enum
+from itertools import pairwise
+
+from carelog.analysis.cuff import cuff_events, cuff_says
+from carelog.analysis.due import Slots, due_by_hours, is_doing, late_from, task_start
+from carelog.analysis.in_force import Held
+from carelog.analysis.tube import has_air_cuff
+from carelog.analysis.week import Review
+from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.plan import Plan, Task
+
+MOST_ROUNDS = 2000  # of one task in one period: beyond it a plan asks for more than anybody can do
+
+
+class RoundState(Enum):
+    """What became of a round."""
+
+    DONE = "done"
+    LATE = "late"
+    MISSED = "not recorded"
+    OPEN = "due"
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """One round: when it was due, when it was done (None: not recorded), what became of it."""
+
+    due_at: Instant
+    done_at: Instant | None
+    state: RoundState
+
+    @property
+    def at(self) -> Instant:
+        """The moment it is shown at: when it was done, else when it was due."""
+        return self.due_at if self.done_at is None else self.done_at
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A task that the plans of a period hold, with its rounds in that period."""
+
+    task: Task
+    rounds: tuple[Round, ...]
+
+
+class _Times:
+    """When a task can be: stretches without stay, and for the cuff pressure with an air-filled cuff up."""
+
+    def __init__(self, review: Review) -> None:
+        self._stays = _away(review)
+        self._cuff = _active_cuff(review)
+
+    def can_be(self, task: Task, at: Instant) -> bool:
+        """Whether the task can be at an instant."""
+        if _value(self._stays, at, False):
+            return False
+        return task.kind != "cuff_pressure" or _value(self._cuff, at, True)
+
+    def again(self, task: Task, at: Instant) -> Instant | None:
+        """The next change after which the task can be; None when there is none."""
+        changes = [time for time, _ in self._stays] + [time for time, _ in self._cuff]
+        return next((time for time in sorted(changes) if time > at and self.can_be(task, time)), None)
+
+    def moved(self, task: Task, at: Instant, start: Instant) -> Instant:
+        """A task's start as moved on by the end of a stay, or by a cuff put up, before an instant."""
+        ends = [time for time, away in self._stays if not away and time <= at]
+        if task.kind == "cuff_pressure":
+            ends += [time for time, up in self._cuff if up and time <= at]
+        return max([start, *ends])
+
+
+def _value(changes: Sequence[tuple[Instant, bool]], at: Instant, first: bool) -> bool:
+    place = bisect_right(changes, at, key=lambda change: change[0])
+    return changes[place - 1][1] if place else first
+
+
+def _away(review: Review) -> list[tuple[Instant, bool]]:
+    found: list[tuple[Instant, bool]] = []
+    for held in review.reading.of("stay"):
+        is_away = held.entry.details["action"] == "start"
+        if is_away != (found[-1][1] if found else False):
+            found.append((held.time, is_away))
+    return found
+
+
+def _active_cuff(review: Review) -> list[tuple[Instant, bool]]:
+    found: list[tuple[Instant, bool]] = []
+    tube: Held | None = None
+    for held in cuff_events(review.reading):
+        if held.entry.kind == "tube_change":
+            tube, is_up = held, True
+        else:
+            is_up = cuff_says(held.entry) is True
+        active = has_air_cuff(tube) and is_up
+        if active != (found[-1][1] if found else True):
+            found.append((held.time, active))
+    return found
+
+
+def asked(review: Review) -> list[Asked]:
+    """Every task of the period's plans with its rounds, in the order of the plans."""
+    times, found = _Times(review), dict[str, tuple[Task, list[Round]]]()
+    for plan, start, end in _stretches(review):
+        in_force = [each for each in review.plans if each.since <= plan.since]
+        for task in plan.tasks:
+            walk = _by_hours if task.every is not None else _by_slots
+            rounds = walk(_Walk(review, times, task, task_start(task, in_force), start, end))
+            _, before = found.setdefault(task.key, (task, []))
+            seen = {each.done_at for each in before if each.done_at is not None}
+            before += [each for each in rounds if each.done_at not in seen or each.done_at is None]
+    period = review.period
+    return [
+        Asked(task, tuple(each for each in rounds if period.start <= each.at < period.judged))
+        for task, rounds in found.values()
+    ]
+
+
+def _stretches(review: Review) -> Iterator[tuple[Plan, Instant, Instant]]:
+    """The plans in force in the period, each with its part of the period."""
+    period, plans = review.period, review.plans
+    for number, plan in enumerate(plans):
+        end = plans[number + 1].since if number + 1 < len(plans) else period.judged
+        start, end = max(plan.since, period.start), min(end, period.judged)
+        if start < end:
+            yield plan, start, end
+
+
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """One task over one stretch of the period."""
+
+    review: Review
+    times: _Times
+    task: Task
+    since: Instant
+    start: Instant
+    end: Instant
+
+    def doings(self) -> list[Instant]:
+        """All doings up to the end of what is judged, in order."""
+        held = self.review.reading.of(self.task.kind)
+        found = [each.time for each in held if is_doing(self.task, each)]
+        return found[: bisect_right(found, self.review.period.judged - 1)]
+
+    def late(self, due: Instant) -> Instant:
+        """From when a due is late."""
+        return late_from(
+            self.review.period.home, self.task, due, self.times.moved(self.task, due, self.since)
+        )
+
+
+def _by_hours(walk: _Walk) -> Iterator[Round]:
+    doings = walk.doings()
+    place = bisect_right(doings, walk.start - 1)
+    base = doings[place - 1] if place else walk.since
+    for _ in range(MOST_ROUNDS):
+        following = doings[place] if place < len(doings) else None
+        yield from _until(walk, base, following)
+        if following is None or following >= walk.end:
+            return
+        base, place = following, place + 1
+
+
+def _until(walk: _Walk, base: Instant, following: Instant | None) -> Iterator[Round]:
+    """The rounds between one doing and the next: passed by, then late or done."""
+    task, every = walk.task, walk.task.every
+    assert every is not None
+    due = _possible(walk, max(due_by_hours(walk.review.period.home, task, base), 0))
+    stop = walk.end if following is None else min(following, walk.end)
+    for _ in range(MOST_ROUNDS):
+        if due is None or due >= stop or (following is not None and following < due + every):
+            break
+        judged = walk.review.period.judged
+        if due >= walk.start:
+            missed = walk.late(due) < judged
+            yield Round(due, None, RoundState.MISSED if missed else RoundState.OPEN)
+        due = _possible(walk, due_by_hours(walk.review.period.home, task, due))
+    if following is not None and following < walk.end:
+        is_late = due is not None and due < following and walk.late(due) < following
+        yield Round(due or following, following, RoundState.LATE if is_late else RoundState.DONE)
+
+
+def _possible(walk: _Walk, due: Instant) -> Instant | None:
+    """A due, moved on to when the task can be."""
+    if walk.times.can_be(walk.task, due):
+        return due
+    return walk.times.again(walk.task, due)
+
+
+def _by_slots(walk: _Walk) -> Iterator[Round]:
+    slots, doings = _slots(walk), walk.doings()
+    task, judged = walk.task, walk.review.period.judged
+    for slot, following in pairwise(slots):
+        if not walk.start <= slot < walk.end or not walk.times.can_be(task, slot):
+            continue
+        if slot < walk.times.moved(task, slot, walk.since):
+            continue
+        opens, closes = slot - task.early, following - task.early
+        done = next((time for time in doings if opens <= time < closes), None)
+        if done is not None:
+            yield Round(slot, done, RoundState.LATE if done > walk.late(slot) else RoundState.DONE)
+        elif walk.late(slot) < judged or closes < judged:
+            yield Round(slot, None, RoundState.MISSED)
+        else:
+            yield Round(slot, None, RoundState.OPEN)
+
+
+def _slots(walk: _Walk) -> list[Instant]:
+    home, found = walk.review.period.home, set[Instant]()
+    slots = Slots(home, walk.task)
+    at = walk.start
+    while at < walk.end + DAY_24_H:
+        found |= set(slots.around(at))
+        at = home.start_of(home.day(at) + timedelta(days=1))
+    return sorted(found)

@@ -1,0 +1,114 @@
+"""Everything in the record about a period: one row for each entry, and what stands at its end."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from carelog.analysis.in_force import Held, Reading, Withdrawn
+from carelog.analysis.marks import row_marks, stray_marks, strays, withdrawn_marks
+from carelog.analysis.outside import Outside, outside
+from carelog.analysis.period import Period
+from carelog.analysis.times import near
+from carelog.domain.entry import Details, Entry
+from carelog.domain.kind import Draw
+from carelog.domain.moment import Instant
+from carelog.domain.plan import Plan
+from carelog.kinds import kind_named
+from carelog.text import mark, say
+
+_MOVED = mark("moved to {time}")
+# A cuff found under 5 cmH2O that was down has no pressure to be too low (`reading.md`, section 2).
+_EMPTY_CUFF = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One entry as a period shows it; `held` is None for what is struck out or has no effect."""
+
+    entry: Entry
+    first: Entry
+    held: Held | None
+    day: int
+    time: Instant
+    marks: tuple[str, ...] = ()
+    outside: tuple[Outside, ...] = ()
+
+    @property
+    def struck(self) -> bool:
+        """Whether it counts for nothing."""
+        return self.held is None
+
+
+class Review:
+    """A period looked at as a whole; `plans` in order of their `since`."""
+
+    def __init__(
+        self, reading: Reading, entries: Sequence[Entry], period: Period, plans: Sequence[Plan]
+    ) -> None:
+        """`entries` are those the reading was made from: for changes without effect."""
+        self.reading = reading
+        self.period = period
+        self.plans = plans
+        self._entries = entries
+
+    def plan_at(self, instant: Instant) -> Plan | None:
+        """The plan in force at an instant."""
+        return next((plan for plan in reversed(self.plans) if plan.since <= instant), None)
+
+    def limits_at(self, instant: Instant) -> Details:
+        """The limits of the plan in force at an instant."""
+        plan = self.plan_at(instant)
+        limits: Details = plan.details.get("limits", {}) if plan else {}
+        return limits
+
+    @cached_property
+    def rows(self) -> tuple[Shown, ...]:
+        """One row for each entry of the period, in order of time."""
+        found = [row for held in self.reading.held for row in self._of(held)]
+        found += [self._struck(each) for each in self.reading.withdrawn if self._holds(each.entry)]
+        found += [
+            Shown(each, each, None, self._day(each.at.instant), each.at.instant, tuple(stray_marks()))
+            for each in strays(self.reading, list(self._entries))
+            if self._holds(each) and (self.period.known is None or each.recorded_at <= self.period.known)
+        ]
+        return tuple(sorted(found, key=lambda row: (row.time, row.entry.recorded_at, row.entry.id)))
+
+    @cached_property
+    def held(self) -> tuple[Shown, ...]:
+        """The rows of entries in force."""
+        return tuple(row for row in self.rows if row.held is not None)
+
+    def of(self, kind: str) -> list[Shown]:
+        """The rows of entries of a kind in force."""
+        return [row for row in self.held if row.entry.kind == kind]
+
+    def _holds(self, entry: Entry) -> bool:
+        return self.period.holds(entry.at.instant)
+
+    def _day(self, instant: Instant) -> int:
+        return self.period.place(instant)
+
+    def _of(self, held: Held) -> Iterator[Shown]:
+        entry, period = held.entry, self.period
+        at = entry.at.instant
+        time = at if period.holds(at) else held.time
+        if period.holds(time):
+            marks = tuple(row_marks(held, period.home, period.end))
+            yield Shown(entry, held.first, held, self._day(time), time, marks, self._outside(held))
+            return
+        for each in held.chain:
+            if self._holds(each) and not each.withdrawn:
+                words = say(_MOVED).format(time=near(period.home, at, each.at.instant))
+                yield Shown(each, held.first, None, self._day(each.at.instant), each.at.instant, (words,))
+                return
+
+    def _struck(self, struck: Withdrawn) -> Shown:
+        at = struck.entry.at.instant
+        marks = tuple(withdrawn_marks(struck, self.period.home))
+        return Shown(struck.entry, struck.first, None, self._day(at), at, marks)
+
+    def _outside(self, held: Held) -> tuple[Outside, ...]:
+        kind = kind_named(held.entry.kind)
+        if kind is None or kind.draw not in (Draw.READINGS, Draw.COUNT):
+            return ()
+        return tuple(outside(kind, held.entry.details, self.limits_at(held.time)))

@@ -1,0 +1,165 @@
+"""What a sheet consists of, before anybody knows whether it becomes paper or a page for a browser."""
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from carelog.analysis.drawing import Drawing
+
+
+class Sign(Enum):
+    """Shapes that stand before words; each is told apart by form, never by colour."""
+
+    NONE = "none"
+    URGENT = "urgent"
+    CALL = "call"
+    NOTE = "note"
+    FULL = "full"
+    OPEN = "open"
+    HALF = "half"
+    GAP = "gap"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Some words in one weight; `struck` words have a line through them."""
+
+    text: str
+    bold: bool = False
+    struck: bool = False
+
+
+Words = tuple[Piece, ...]
+
+
+def words(text: str, bold: bool = False, struck: bool = False) -> Words:
+    """Words in one weight."""
+    return (Piece(text, bold, struck),) if text else ()
+
+
+def said(pieces: Words) -> str:
+    """The words without their weight."""
+    return "".join(piece.text for piece in pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The heading of a part of the sheet, with a soft line beside it."""
+
+    text: str
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names and what they hold, side by side in columns."""
+
+    rows: tuple[tuple[str, Words], ...]
+    columns: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One point of a list: its shape, its words, and words on lines of their own beneath."""
+
+    words: Words
+    sign: Sign = Sign.NONE
+    under: tuple[Words, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """A list of points; in as many columns as there are."""
+
+    items: tuple[Item, ...]
+    columns: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One day of one row: shapes in the order of time, and words."""
+
+    words: Words = ()
+    signs: tuple[Sign, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WordRow:
+    """A row of cells, one a day."""
+
+    title: str
+    cells: tuple[Cell, ...]
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureRow:
+    """A picture across the days, and the same in words, one cell a day."""
+
+    title: str
+    drawing: Drawing
+    cells: tuple[str, ...]
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Days side by side: their names, and rows of cells or pictures."""
+
+    title: str
+    names: tuple[str, ...]
+    rows: tuple[WordRow | PictureRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One entry: when, what, details, by whom, and the marks at the row's end."""
+
+    time: str
+    title: str
+    details: str = ""
+    by: str = ""
+    marks: tuple[str, ...] = ()
+    struck: bool = False
+    sign: Sign = Sign.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The entries of one day."""
+
+    title: str
+    rows: tuple[Row, ...]
+    empty: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """Entries by day, in columns like a newspaper's."""
+
+    groups: tuple[Group, ...]
+    columns: int
+
+
+@dataclass(frozen=True, slots=True)
+class Handwriting:
+    """Room for somebody to write by hand: a label and some empty lines, or a line to sign on."""
+
+    labels: tuple[str, ...]
+    lines: int
+
+
+Block = Heading | Facts | Points | Days | Listing | Handwriting
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """A whole sheet: what its pages are headed with, what stands at their feet, and its blocks."""
+
+    title: str
+    subtitle: str
+    running: str
+    feet: tuple[str, ...]
+    blocks: tuple[Block, ...]
+    banner: str = ""
+    language: str = "en"
+    keywords: tuple[str, ...] = field(default=())

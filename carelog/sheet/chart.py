@@ -1,0 +1,231 @@
+"""Days side by side: the pictures and rows of a week, each row from its kind's declaration."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from carelog.analysis import pictures
+from carelog.analysis.compare import Before, band, between
+from carelog.analysis.pictures import Band, Columns, Reading
+from carelog.analysis.times import short_day
+from carelog.analysis.week import Review, Shown
+from carelog.domain.entry import Details, Json
+from carelog.domain.field import Choice, Field, Number, YesNo
+from carelog.domain.kind import Draw, Kind
+from carelog.domain.units import comparable, exact, plain, with_unit
+from carelog.kinds import ALL
+from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
+from carelog.sheet.listing import beside_words, found_fields, outside_words
+from carelog.text import mark, say
+
+PictureOrWords = PictureRow | WordRow
+_BAND = mark("dots: {range} a day in the 3 weeks before")
+_LINES = mark("lines: the plan's {low} and {high}")
+_ONE_LINE = mark("line: the plan's {limit}")
+_NO_LIMIT = mark("no limit in the plan")
+_NOT_SAID = mark("not said")
+_BESIDE = mark("beside that")
+_NOTHING = mark("nothing recorded")
+
+
+def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRow]) -> Days:
+    """The week's pictures, and beneath them what was asked for and done."""
+    rows: list[PictureOrWords] = []
+    for kind in ALL:
+        if kind.draw is Draw.COUNT:
+            rows += _counted(review, past, columns, kind)
+    for kind in ALL:
+        if kind.draw is Draw.READINGS:
+            rows += _readings(review, columns, kind)
+    rows += [row for kind in ALL if _has_course(kind) for row in _course(review, kind)]
+    return Days(say(mark("Day")), tuple(map(short_day, review.period.days)), (*rows, *asked))
+
+
+def per_day(review: Review, rows: Sequence[Shown]) -> list[list[Shown]]:
+    """The rows of each day."""
+    found: list[list[Shown]] = [[] for _ in review.period.days]
+    for row in rows:
+        found[row.day].append(row)
+    return found
+
+
+def is_known(review: Review, day: int) -> bool:
+    """Whether anything of the day can be known yet."""
+    return review.period.home.start_of(review.period.days[day]) < review.period.judged
+
+
+def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
+    rows = review.of(kind.name)
+    days = per_day(review, rows)
+    values = [len(day) if is_known(review, number) else None for number, day in enumerate(days)]
+    usual = band(past.counts(review, kind.name))
+    title = say(mark("{kind} a day")).format(kind=say(kind.title))
+    beside = say(_BAND).format(range=between(*usual)) if usual else ""
+    cells = tuple(pictures.UNKNOWN if value is None else str(value) for value in values)
+    yield PictureRow(title, pictures.counts(columns, values, usual), cells, beside)
+    for name in found_fields(kind):
+        field = kind.field(name)
+        if field is not None and isinstance(field.type, Choice):
+            yield from _strips(review, columns, field, days)
+    extra = [beside_words(kind, day) for day in days]
+    if any(extra):
+        yield WordRow(say(_BESIDE), tuple(Cell(words(text)) for text in extra))
+
+
+def _strips(
+    review: Review, columns: Columns, field: Field, days: Sequence[Sequence[Shown]]
+) -> Iterator[PictureRow]:
+    assert isinstance(field.type, Choice)
+    found = [Counter(row.entry.details.get(field.name) for row in day) for day in days]
+    most = max((count for day in found for count in day.values()), default=1)
+    options = [option.value for option in field.type.options]
+    for rank, value in enumerate([*options, None]):
+        numbers = [day[value] if is_known(review, place) else None for place, day in enumerate(found)]
+        if not any(numbers):
+            continue
+        name = say(_NOT_SAID) if value is None else field.type.words(value)
+        if value is None or field.label:
+            name = f"{say(field.label) or field.name} {name}"
+        shade = rank if value is not None else 0
+        drawing = pictures.strip(columns, numbers, most, shade)
+        cells = tuple(pictures.UNKNOWN if number is None else str(number) for number in numbers)
+        yield PictureRow(name, drawing, cells)
+
+
+def _readings(review: Review, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
+    rows = review.of(kind.name)
+    if not rows:
+        return
+    limit: Details = review.limits_at(review.period.judged).get(kind.name, {})
+    field = next((f for f in kind.fields if isinstance(f.type, Number) and f.type.unit_field), None)
+    if field is None or not limit:
+        yield from _words_of_readings(review, kind, rows)
+        return
+    yield _drawn(review, columns, kind, field, limit, rows)
+
+
+def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[WordRow]:
+    """One row for each number that was read, as typed; a unit that is always the same stands in the title."""
+    for field in kind.fields:
+        if not isinstance(field.type, Number) or not any(field.name in row.entry.details for row in rows):
+            continue
+        unit = "" if field.type.unit_field else say(field.type.unit)
+        cells = []
+        for day in per_day(review, rows):
+            pieces = [_read(kind, field, row) for row in day if field.name in row.entry.details]
+            signs = (Sign.FULL,) if any(piece.bold for piece in pieces) else ()
+            cells.append(Cell(_joined(pieces), signs))
+        label = say(field.label)
+        yield WordRow(f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}", tuple(cells))
+
+
+def _read(kind: Kind, field: Field, row: Shown) -> Piece:
+    assert isinstance(field.type, Number)
+    value, details = row.entry.details[field.name], row.entry.details
+    text = with_unit(value, details[field.type.unit_field]) if field.type.unit_field else plain(value)
+    found = [each.words for each in row.outside if each.field == field.name]
+    return Piece(" ".join([text, *found]), bold=bool(found))
+
+
+def _drawn(
+    review: Review, columns: Columns, kind: Kind, field: Field, limit: Details, rows: Sequence[Shown]
+) -> PictureRow:
+    assert isinstance(field.type, Number)
+    unit = limit["unit"]
+    found = []
+    for row in rows:
+        details, home = row.entry.details, review.period.home
+        own = details[field.type.unit_field]
+        value = comparable(details[field.name], own, unit)
+        start = home.start_of(review.period.days[row.day])
+        end = home.end_of(review.period.days[row.day])
+        text = plain(details[field.name]) if own == unit else with_unit(details[field.name], own)
+        if row.outside:
+            text = with_unit(details[field.name], own)
+        found.append(Reading(row.day, (row.time - start) / (end - start), value, text, bool(row.outside)))
+    edges = Band(_edge(limit, "low"), _edge(limit, "high"))
+    given = [with_unit(limit[name], unit) for name in ("low", "high") if name in limit]
+    beside = (
+        say(_LINES).format(low=given[0], high=given[1])
+        if len(given) == 2
+        else say(_ONE_LINE).format(limit=given[0])
+        if given
+        else say(_NO_LIMIT)
+    )
+    cells = [
+        "; ".join(f"{kind.line(row.entry.details)}{_outside(kind, row)}" for row in day) or say(_NOTHING)
+        for day in per_day(review, rows)
+    ]
+    title = f"{say(kind.title)}, {unit}"
+    return PictureRow(title, pictures.readings(columns, found, edges), tuple(cells), beside)
+
+
+def _outside(kind: Kind, row: Shown) -> str:
+    return "".join(f" [{text}]" for text in outside_words(kind, row))
+
+
+def _edge(limit: Details, name: str) -> Fraction | None:
+    return exact(limit[name]) if name in limit else None
+
+
+def _has_course(kind: Kind) -> bool:
+    """Whether a kind is described anew each day: findings to choose from, and nothing that must be given."""
+    choices = [field for field in kind.fields if isinstance(field.type, Choice)]
+    return kind.draw is Draw.WORDS and len(choices) > 2 and not any(field.required for field in kind.fields)
+
+
+def _course(review: Review, kind: Kind) -> Iterator[WordRow]:
+    """One row for each field in which anything but the first choice was found, in bold where it was."""
+    rows = review.of(kind.name)
+    if not rows:
+        return
+    found = [row for field in kind.fields for row in _course_of(review, kind, field, rows)]
+    if found:
+        yield from found
+        return
+    yield WordRow(say(kind.title), tuple(_as_usual(review, kind, rows)))
+
+
+def _course_of(review: Review, kind: Kind, field: Field, rows: Sequence[Shown]) -> Iterator[WordRow]:
+    values = [row.entry.details[field.name] for row in rows if field.name in row.entry.details]
+    first = _first(field, values)
+    if not any(value != first for value in values):
+        return
+    cells = []
+    for number, day in enumerate(per_day(review, rows)):
+        given = [row.entry.details[field.name] for row in day if field.name in row.entry.details]
+        pieces = [Piece(field.type.words(value), bold=value != first) for value in given]
+        empty = "" if is_known(review, number) else pictures.UNKNOWN
+        cells.append(Cell(_joined(pieces) or words(empty)))
+    title = field.name if isinstance(field.type, YesNo) and not field.label else say(field.label).lower()
+    yield WordRow(f"{say(kind.title)}, {title}", tuple(cells))
+
+
+def _first(field: Field, values: Sequence[Json]) -> Json:
+    """What is found when there is nothing to find; for yes and no what was found most often."""
+    if isinstance(field.type, Choice):
+        return field.type.options[0].value
+    if isinstance(field.type, Number):
+        return 0
+    return values.count(True) > values.count(False)
+
+
+def _joined(pieces: Sequence[Piece]) -> Words:
+    found: list[Piece] = []
+    for piece in pieces:
+        found += [Piece(", "), piece] if found else [piece]
+    return tuple(found)
+
+
+def _as_usual(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[Cell]:
+    for number, day in enumerate(per_day(review, rows)):
+        lines = [
+            ", ".join(
+                f"{say(field.label)} {field.type.words(row.entry.details[field.name])}"
+                for field in kind.fields
+                if isinstance(field.type, Choice) and field.name in row.entry.details
+            )
+            for row in day
+        ]
+        empty = say(_NOTHING) if is_known(review, number) else pictures.UNKNOWN
+        yield Cell(words("\n".join(lines) or empty))

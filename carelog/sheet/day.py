@@ -1,0 +1,35 @@
+"""The sheet of one day in full, for a hand-over or a hospital."""
+
+from collections.abc import Sequence
+
+from carelog.analysis.times import full_day
+from carelog.domain.entry import Entry
+from carelog.sheet.blocks import Block, Content, Heading, Listing
+from carelog.sheet.flagged import flag_blocks
+from carelog.sheet.head import banner, facts, feet, period_words
+from carelog.sheet.listing import groups
+from carelog.sheet.material import Material, print_mark
+from carelog.sheet.told import questions, signing, unrecorded
+from carelog.text import mark, say
+
+
+def day_content(found: Material, entries: Sequence[Entry]) -> Content:
+    """One day with every field of every entry."""
+    blocks: list[Block] = [
+        facts(found),
+        *flag_blocks(found),
+        *questions(found),
+        *unrecorded(found),
+        Heading(say(mark("Every entry")), say(mark("with all that was recorded"))),
+        Listing(groups(found.review, whole=True), 2),
+        *signing(found),
+    ]
+    title = say(mark("Day {date} · {name}")).format(date=full_day(found.period.days[0]), name=found.name)
+    return Content(
+        title=title,
+        subtitle=period_words(found),
+        running=f"{title} · {period_words(found)}",
+        feet=feet(found, print_mark(found, entries)),
+        blocks=tuple(blocks),
+        banner=banner(found),
+    )

@@ -1,0 +1,90 @@
+"""The grid of what the plan asked for: done, late, not recorded, not asked for, by shape and word."""
+
+from collections.abc import Iterator, Sequence
+
+from carelog.analysis.rounds import Asked, Round, RoundState, asked
+from carelog.analysis.times import clock, short_day
+from carelog.analysis.week import Review
+from carelog.domain.kind import Draw
+from carelog.kinds import ALL
+from carelog.sheet.blocks import Cell, Sign, WordRow, words
+from carelog.sheet.head import rhythm, task_title
+from carelog.text import mark, say
+
+MOST_SIGNS = 4
+SIGNS = {
+    RoundState.DONE: Sign.FULL,
+    RoundState.LATE: Sign.HALF,
+    RoundState.MISSED: Sign.GAP,
+    RoundState.OPEN: Sign.OPEN,
+}
+_NOT_ASKED = mark("not asked for")
+_NOT_YET = mark("not yet")
+_DONE = mark("done")
+_LATE = mark("late {times}")
+_MISSED = mark("not recorded {times}")
+_DUE = mark("due {times}")
+_NOT_IN_PLAN = mark("not in the plan")
+_RECORDED = mark("{count} recorded")
+
+
+def asked_rows(review: Review) -> list[WordRow]:
+    """One row for each task of the plan, and one for each doing that the plan doesn't ask for."""
+    found = asked(review)
+    rows = [_row(review, each) for each in found]
+    planned = {each.task.kind for each in found}
+    return rows + list(_unplanned(review, planned))
+
+
+def _row(review: Review, each: Asked) -> WordRow:
+    period = review.period
+    by_day: list[list[Round]] = [[] for _ in period.days]
+    for one in sorted(each.rounds, key=lambda one: one.at):
+        by_day[period.place(one.at)].append(one)
+    cells = tuple(_cell(review, number, day) for number, day in enumerate(by_day))
+    return WordRow(task_title(each.task), cells, rhythm(each.task))
+
+
+def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
+    home = review.period.home
+    if not rounds:
+        is_known = home.start_of(review.period.days[number]) < review.period.judged
+        return Cell(words(say(_NOT_ASKED if is_known else _NOT_YET)))
+    signs = tuple(SIGNS[one.state] for one in rounds) if len(rounds) <= MOST_SIGNS else ()
+    parts = []
+    done = sum(one.state is RoundState.DONE for one in rounds)
+    if done == len(rounds):
+        parts.append(say(_DONE) if signs else f"{say(_DONE)} {done}")
+    elif not signs and done:
+        parts.append(f"{say(_DONE)} {done}")
+    for state, text in ((RoundState.LATE, _LATE), (RoundState.MISSED, _MISSED), (RoundState.OPEN, _DUE)):
+        times = [clock(home, one.at) for one in rounds if one.state is state]
+        if times:
+            parts.append(say(text).format(times=", ".join(times) if len(times) <= MOST_SIGNS else len(times)))
+    return Cell(words(", ".join(parts)), signs)
+
+
+def _unplanned(review: Review, planned: set[str]) -> Iterator[WordRow]:
+    for kind in ALL:
+        rows = review.of(kind.name)
+        if kind.draw is not Draw.DOINGS or kind.name in planned or not rows:
+            continue
+        counts = [sum(row.day == day for row in rows) for day in range(len(review.period.days))]
+        cells = tuple(Cell(words(say(_RECORDED).format(count=n) if n else "–")) for n in counts)
+        yield WordRow(say(kind.title), cells, say(_NOT_IN_PLAN))
+
+
+def missed_words(review: Review) -> list[str]:
+    """What the plan asked for and nobody recorded, one line a task."""
+    home, lines = review.period.home, []
+    for each in asked(review):
+        missed = [one for one in each.rounds if one.state is RoundState.MISSED]
+        if missed:
+            times = ", ".join(f"{short_day(home.day(one.at))} {clock(home, one.at)}" for one in missed[:12])
+            more = say(mark(" and {count} more")).format(count=len(missed) - 12) if len(missed) > 12 else ""
+            lines.append(
+                say(mark("{task}, asked for and not recorded: {times}{more}")).format(
+                    task=task_title(each.task), times=times, more=more
+                )
+            )
+    return lines

@@ -1,0 +1,208 @@
+"""The head of a sheet: who, which days, the tube, the plan and its limits, whom to call; and its feet."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from carelog.analysis.times import clock, dated, full_day, month_day, span
+from carelog.domain.entry import Details
+from carelog.domain.field import Group, Number
+from carelog.domain.moment import HOUR
+from carelog.domain.plan import Plan, Task
+from carelog.domain.units import plain, with_unit
+from carelog.kinds import named_or_unknown
+from carelog.sheet.blocks import Facts, Words, words
+from carelog.sheet.material import Material, in_period
+from carelog.text import mark, say
+
+Fact = tuple[str, Words]
+_HOLDS = mark("Holds what was recorded up to {time}.")
+_HOLDS_NONE = mark("Holds no entries yet.")
+_MADE_FROM = mark(
+    "Made from the household's own notes; not a monitor. It records and reminds, it gives no advice."
+)
+_MARK = mark("Mark {mark}")
+_INVENTED = mark("MADE-UP HOUSEHOLD: every name, number and reading on this sheet is invented")
+_NO_TUBE = mark("no tube recorded")
+_NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
+_NO_LIMITS = mark("none set in the plan")
+_NO_CONTACT = mark("no contact recorded")
+
+
+def banner(found: Material) -> str:
+    """What every page of a made-up household says."""
+    return say(_INVENTED) if found.is_invented else ""
+
+
+def feet(found: Material, printed_mark: str) -> tuple[str, ...]:
+    """The lines at the foot of every page."""
+    known = found.period.known
+    holds = say(_HOLDS_NONE) if known is None else say(_HOLDS).format(time=dated(found.period.home, known))
+    return (f"{holds} {say(_MADE_FROM)}", say(_MARK).format(mark=printed_mark))
+
+
+def facts(found: Material) -> Facts:
+    """What stands above everything else."""
+    return Facts((*_person(found), *_tube(found), *_plans(found), *_contacts(found)))
+
+
+def _person(found: Material) -> Iterator[Fact]:
+    details = found.person
+    parts = []
+    if "born" in details:
+        parts.append(say(mark("born {date}")).format(date=full_day(date.fromisoformat(details["born"]))))
+    kind = named_or_unknown("person")
+    for name in ("helped_by", "upper_airway", "allergies", "swallow", "communication"):
+        field = kind.field(name)
+        if field and name in details:
+            label = say(mark("air by mouth and nose")) if name == "upper_airway" else say(field.label)
+            parts.append(f"{label}: {field.type.words(details[name])}")
+    yield say(mark("Person")), words("; ".join(parts) or say(mark("nothing more recorded")))
+    if details.get("emergency_plan"):
+        yield say(mark("Emergency plan")), words(details["emergency_plan"])
+
+
+def _tube(found: Material) -> Iterator[Fact]:
+    title = say(mark("Tube in place"))
+    if found.tube is None:
+        yield title, words(say(_NO_TUBE))
+        return
+    home, details = found.period.home, found.tube.entry.details
+    kind = named_or_unknown("tube_change")
+    names = (
+        "id_mm",
+        "od_mm",
+        "length_mm",
+        "cuff",
+        "fenestrated",
+        "inner_tube",
+        "inner_id_mm",
+        "size_mark",
+        "lot",
+    )
+    line = kind.line({name: details[name] for name in names if name in details})
+    placed = home.day(found.tube.time)
+    last = home.day(max(found.period.judged - 1, found.period.start))
+    age = say(mark("placed {date}, {days} days ago at the end of this sheet")).format(
+        date=full_day(placed), days=(last - placed).days
+    )
+    due = say(mark("no date for the next change"))
+    if "next_due" in details:
+        day = date.fromisoformat(details["next_due"])
+        due = say(mark("next change due {date}")).format(date=full_day(day))
+        if day <= last:
+            due += say(mark(" (passed)")) if day < last else say(mark(" (that day)"))
+    late = (
+        say(mark("; written down after this period"))
+        if found.tube.first.recorded_at >= found.period.end
+        else ""
+    )
+    yield title, (*words(line, bold=True), *words(f"; {age}; {due}{late}"))
+
+
+def _plans(found: Material) -> Iterator[Fact]:
+    review, home = found.review, found.period.home
+    used = in_period(review)
+    if not used:
+        yield say(mark("Plan")), words(say(_NO_PLAN))
+        return
+    for plan in used[-3:]:
+        assert isinstance(plan, Plan)
+        since = say(mark("set by {who}, from {time}")).format(
+            who=plan.details["set_by"], time=dated(home, plan.since)
+        )
+        changed = say(mark("; changed in this period")) if plan.since > found.period.start else ""
+        yield say(mark("Plan")), (*words(since), *words(changed, bold=True))
+        yield say(mark("Asks for")), words(asks(plan) or say(mark("nothing")))
+        yield say(mark("Limits")), words(limits(plan.details) or say(_NO_LIMITS), bold=True)
+        if plan.details.get("instructions"):
+            yield say(mark("Instructions")), words(plan.details["instructions"])
+
+
+def asks(plan: Plan) -> str:
+    """What a plan asks for, in one line."""
+    return "; ".join(f"{task_title(task)} {rhythm(task)}" for task in plan.tasks)
+
+
+def task_title(task: Task) -> str:
+    """The kind a task asks for, with what its entries must match."""
+    kind = named_or_unknown(task.kind)
+    where = kind.line(task.where)
+    return f"{say(kind.title)} ({where})" if where else say(kind.title)
+
+
+def rhythm(task: Task) -> str:
+    """How often a task asks."""
+    if task.times:
+        return say(mark("at {times}")).format(times=", ".join(f"{time:%H:%M}" for time in task.times))
+    every = task.every or 0
+    return say(mark("every {span}")).format(span=f"{plain(every / HOUR)}\N{NO-BREAK SPACE}{say(mark('h'))}")
+
+
+def limits(details: Details) -> str:
+    """A plan's limits as they were typed, each with its unit."""
+    field = named_or_unknown("plan").field("limits")
+    given: Details = details.get("limits", {})
+    if field is None or not isinstance(field.type, Group):
+        return ""
+    parts = []
+    for each in field.type.fields:
+        limit = given.get(each.name)
+        if limit and isinstance(each.type, Group):
+            units = [f.type.unit for f in each.type.fields if isinstance(f.type, Number) and f.type.unit]
+            unit = limit.get("unit") or (say(units[0]) if units else "")
+            parts.append(f"{say(each.label)} {_range(limit, unit)}")
+    return "; ".join(parts)
+
+
+def _range(limit: Details, unit: str) -> str:
+    if "low" in limit and "high" in limit:
+        return say(mark("{low} to {high}")).format(
+            low=plain(limit["low"]), high=with_unit(limit["high"], unit)
+        )
+    if "low" in limit:
+        return say(mark("from {low}")).format(low=with_unit(limit["low"], unit))
+    return say(mark("to {high}")).format(high=with_unit(limit["high"], unit)) if "high" in limit else "–"
+
+
+def _contacts(found: Material) -> Iterator[Fact]:
+    lines = []
+    kind = named_or_unknown("contact")
+    purpose = kind.field("for")
+    for held in found.contacts:
+        details = held.entry.details
+        meant = f" ({purpose.type.words(details['for'])})" if purpose and "for" in details else ""
+        when = f", {details['when']}" if details.get("when") else ""
+        lines.append(
+            f"{details['role']}{meant}: {details.get('name', '')} {details['phone']}{when}".replace("  ", " ")
+        )
+    yield say(mark("Contacts")), words("; ".join(lines) or say(_NO_CONTACT))
+
+
+def period_words(found: Material) -> str:
+    """The first and last day of the period, and what is special about it."""
+    days, home = found.period.days, found.period.home
+    text = month_day(days[0])
+    if len(days) > 1:
+        text = say(mark("{first} to {last}")).format(first=text, last=month_day(days[-1]))
+    parts = [f"{text}\N{NO-BREAK SPACE}{days[-1].year}"]
+    parts += list(_odd_days(found, days))
+    if not found.period.is_finished and found.period.known is not None:
+        parts.append(
+            say(mark("UNFINISHED: known up to {time}")).format(time=clock_day(found, found.period.judged - 1))
+        )
+    return "; ".join([*parts, say(mark("times of {zone}")).format(zone=home.name)])
+
+
+def clock_day(found: Material, instant: int) -> str:
+    """Thu 22 Oct 14:05."""
+    home = found.period.home
+    return f"{month_day(home.day(instant))} {clock(home, instant)}"
+
+
+def _odd_days(found: Material, days: Sequence[date]) -> Iterator[str]:
+    for day in days:
+        length = found.period.home.end_of(day) - found.period.home.start_of(day)
+        if length != 24 * HOUR:
+            yield say(mark("{day} has {span}, the clocks change")).format(
+                day=month_day(day), span=span(length)
+            )

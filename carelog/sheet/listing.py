@@ -1,0 +1,128 @@
+"""Every entry of a period by its day: time, kind, initials, and every mark."""
+
+from collections.abc import Iterator, Sequence
+
+from carelog.analysis.marks import who
+from carelog.analysis.times import month_day, near, short_day, there
+from carelog.analysis.week import Review, Shown
+from carelog.domain.field import Choice, YesNo
+from carelog.domain.kind import Draw, Kind
+from carelog.kinds import named_or_unknown
+from carelog.sheet.blocks import Group, Row, Sign
+from carelog.text import mark, say
+
+SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
+
+_NOTHING = mark("Nothing recorded.")
+_NOT_YET = mark("Not yet.")
+_LEFT = mark("left {words}")
+_HOURS = mark("{day} ({hours} hours)")
+
+
+def groups(review: Review, whole: bool = False, counted: bool = True) -> tuple[Group, ...]:
+    """The entries of each day; `whole` with every detail, `counted` with what was found at counted ones."""
+    period = review.period
+    by_day: list[list[Row]] = [[] for _ in period.days]
+    for shown in review.rows:
+        by_day[shown.day].append(_row(review, shown, whole, counted))
+    return tuple(
+        Group(day_title(review, number), tuple(rows), _empty(review, number))
+        for number, rows in enumerate(by_day)
+    )
+
+
+def day_title(review: Review, number: int) -> str:
+    """Mon 19 Oct; with its hours when the clocks change on that day."""
+    home, day = review.period.home, review.period.days[number]
+    hours = round((home.end_of(day) - home.start_of(day)) / 3_600_000_000)
+    name = month_day(day)
+    return name if hours == 24 else say(_HOURS).format(day=name, hours=hours)
+
+
+def _empty(review: Review, number: int) -> str:
+    day = review.period.days[number]
+    return say(_NOTHING) if review.period.home.start_of(day) < review.period.judged else say(_NOT_YET)
+
+
+def _row(review: Review, shown: Shown, whole: bool, counted: bool) -> Row:
+    entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
+    details = kind.line(entry.details) if whole else _short(kind, shown, counted)
+    if entry.note.strip():
+        details = f"{details} “{entry.note.strip()}”".strip()
+    return Row(
+        time=_time(review, shown),
+        title=say(kind.title),
+        details=details,
+        by=who(shown.first.by),
+        marks=(*outside_words(kind, shown), *shown.marks),
+        struck=shown.struck,
+        sign=Sign.FULL if shown.outside else Sign.NONE,
+    )
+
+
+def _time(review: Review, shown: Shown) -> str:
+    home = review.period.home
+    if shown.time != shown.entry.at.instant:
+        return near(home, shown.time, shown.time)
+    return there(home, shown.entry)
+
+
+def outside_words(kind: Kind, shown: Shown) -> Iterator[str]:
+    """In words which limits an entry's numbers lie outside, each with the number where it isn't in sight."""
+    for each in shown.outside:
+        declared = kind.field(each.field)
+        if each.field == "value" or declared is None:
+            yield each.words
+        elif each.field == "value_after":
+            yield say(_LEFT).format(words=each.words)
+        else:
+            yield f"{say(declared.label)} {each.words}"
+
+
+def _short(kind: Kind, shown: Shown, counted: bool) -> str:
+    details = shown.entry.details
+    if kind.draw is Draw.COUNT:
+        names = {pick.field for pick in kind.picks} if counted else set()
+        details = {name: value for name, value in details.items() if name in names}
+        return " ".join(
+            field.type.words(details[field.name]) for field in kind.fields if field.name in details
+        )
+    line = kind.line(details)
+    if len(line) <= SHORT or kind.draw is Draw.READINGS:
+        return line
+    return f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
+
+
+def found_fields(kind: Kind) -> list[str]:
+    """What a week shows as strips of a kind that is counted: the fields of its quick choices."""
+    return list(dict.fromkeys(pick.field for pick in kind.picks))
+
+
+def beside_words(kind: Kind, rows: Sequence[Shown]) -> str:
+    """What else was found: choices other than the first of their list, and what was answered with yes."""
+    found: dict[str, int] = {}
+    strips = found_fields(kind)
+    for row in rows:
+        for each in kind.fields:
+            value = row.entry.details.get(each.name)
+            if value is None or each.name in strips:
+                continue
+            if isinstance(each.type, YesNo) and value is True:
+                words = each.type.words(value)
+            elif (
+                isinstance(each.type, Choice)
+                and value != each.type.options[0].value
+                and not _is_unit(kind, each.name)
+            ):
+                words = f"{say(each.label)} {each.type.words(value)}".strip()
+            else:
+                continue
+            found[words] = found.get(words, 0) + 1
+    return ", ".join(f"{words} {count}" for words, count in found.items())
+
+
+def _is_unit(kind: Kind, name: str) -> bool:
+    return any(getattr(each.type, "unit_field", "") == name for each in kind.fields)
+
+
+__all__ = ["beside_words", "day_title", "found_fields", "groups", "outside_words", "short_day"]

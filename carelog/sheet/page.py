@@ -1,0 +1,256 @@
+"""The one page style of all sheets: sizes, margins, head and foot, page x of y."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from io import BytesIO
+
+from carelog.analysis.drawing import Anchor, Box, Fill, Label, Line, Part
+from carelog.sheet.blocks import Content, Words, words
+from carelog.sheet.letters import REGULAR, Letters
+from carelog.sheet.painter import Painter
+from carelog.sheet.wrap import Line as WrappedLine
+from carelog.sheet.wrap import Measure
+from carelog.text import say
+
+MILLIMETRE = 72 / 25.4
+SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """Measures of a page in points; `scale` is how much larger than 8 pt the text is."""
+
+    width: float
+    height: float
+    scale: float = 1.0
+    margin: float = 12 * MILLIMETRE
+
+    @property
+    def size(self) -> float:
+        """The text, and the smallest type there is."""
+        return 8 * self.scale
+
+    @property
+    def leading(self) -> float:
+        """From base line to base line."""
+        return 9.4 * self.scale
+
+    @property
+    def inner(self) -> float:
+        """The width between the margins."""
+        return self.width - 2 * self.margin
+
+    @property
+    def title_size(self) -> float:
+        """The head of the first page."""
+        return 14 * min(self.scale, 1.6)
+
+    @property
+    def left(self) -> float:
+        """The width of the rows' titles beside days."""
+        return 66 * self.scale
+
+    def day(self, count: int) -> float:
+        """The width of one of so many days side by side."""
+        return (self.inner - self.left) / count
+
+
+def style(paper: str, large: bool) -> Style:
+    """The style for a paper (`a4`, `letter`); large letters are 16 pt on a page turned on its side."""
+    width, height = SIZES[paper]
+    return Style(height, width, 2.0) if large else Style(width, height)
+
+
+@dataclass(slots=True)
+class Leaf:
+    """One page while it is being filled: groups of parts with their origin, and where to find a heading."""
+
+    groups: list[tuple[tuple[float, float], tuple[Part, ...]]] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
+    marks: list[tuple[str, float, int]] = field(default_factory=list)
+    numbers: dict[str, None] = field(default_factory=dict)
+
+
+class Book:
+    """Pages that are filled from the top down."""
+
+    def __init__(
+        self,
+        page: Style,
+        content: Content,
+        letters: Letters,
+        progress: Callable[[int], None] | None = None,
+    ) -> None:
+        """`progress` is told the number of each new page, and may stop the work by raising."""
+        self.style = page
+        self.content = content
+        self.letters = letters
+        self.leaves: list[Leaf] = []
+        self._progress = progress
+        self._feet = [self.letters.drawable(text) for text in content.feet]
+        self.y = 0.0
+        self.turn()
+
+    @property
+    def leaf(self) -> Leaf:
+        """The page being filled."""
+        return self.leaves[-1]
+
+    @property
+    def bottom(self) -> float:
+        """Where the room for blocks ends; two lines more are kept for letters that can't be printed."""
+        return self.style.height - self.style.margin - (len(self._feet) + 1) * self.style.leading
+
+    @property
+    def room(self) -> float:
+        """What is left of the page, in points."""
+        return self.bottom - self.y
+
+    def turn(self) -> None:
+        """Begin a new page."""
+        self.leaves.append(Leaf())
+        if self._progress:
+            self._progress(len(self.leaves))
+        self.y = self.style.margin
+        self._title() if len(self.leaves) == 1 else self._running()
+
+    def need(self, height: float) -> None:
+        """Begin a new page unless so much room is left."""
+        if self.room < height:
+            self.turn()
+
+    def add(self, *parts: Part) -> None:
+        """Put parts on the page; labels must hold drawable text."""
+        self.leaf.parts.extend(parts)
+        for part in parts:
+            if isinstance(part, Label) and "[U+" in part.text:
+                self.leaf.numbers.update(dict.fromkeys(self.letters.numbers_in(part.text)))
+
+    def add_drawing(self, parts: Iterable[Part], x: float, y: float) -> None:
+        """Put a drawing on the page; its labels may hold any text."""
+        drawable = tuple(
+            replace(part, text=self.letters.drawable(part.text)) if isinstance(part, Label) else part
+            for part in parts
+        )
+        for part in drawable:
+            if isinstance(part, Label):
+                self.leaf.numbers.update(dict.fromkeys(self.letters.numbers_in(part.text)))
+        self.leaf.groups.append(((x, y), drawable))
+
+    def measure(self, width: float, first: float = 0.0) -> Measure:
+        """How text of the usual size is broken at a width."""
+        return Measure(self.letters, self.style.size, width, first)
+
+    def line(self, x: float, y: float, pieces: WrappedLine, soft: bool = False) -> None:
+        """One wrapped line with its base line at y."""
+        size = self.style.size
+        for piece in pieces:
+            self.add(Label(x, y, piece.text, size, bold=piece.bold, struck=piece.struck, soft=soft))
+            x += self.letters.width(piece.text, piece.bold, size)
+
+    def paragraph(self, pieces: Words, x: float, width: float, soft: bool = False) -> None:
+        """Words over the width, over as many pages as they need."""
+        for line in self.measure(width).lines(pieces):
+            self.need(self.style.leading)
+            self.y += self.style.leading
+            self.line(x, self.y - 0.22 * self.style.leading, line, soft)
+
+    def mark(self, text: str, level: int) -> None:
+        """Remember a heading for the outline."""
+        self.leaf.marks.append((text, self.y, level))
+
+    def _title(self) -> None:
+        page, content = self.style, self.content
+        measure = Measure(self.letters, page.title_size, page.inner * 0.78)
+        self.y += page.title_size
+        self.add(
+            Label(page.margin, self.y, measure.one_line(content.title, True), page.title_size, bold=True)
+        )
+        self.mark(content.title, 0)
+        self.y += 0.35 * page.leading
+        self.paragraph(words(content.subtitle), page.margin, page.inner)
+        self._banner()
+
+    def _running(self) -> None:
+        page = self.style
+        self.y += page.leading
+        measure = self.measure(page.inner * 0.8)
+        self.add(
+            Label(page.margin, self.y, measure.one_line(self.content.running, True), page.size, bold=True)
+        )
+        self.y += 0.4 * page.leading
+        self.add(Line(page.margin, self.y, page.width - page.margin, self.y))
+        self._banner()
+
+    def _banner(self) -> None:
+        if not self.content.banner:
+            return
+        page = self.style
+        self.y += 0.35 * page.leading
+        height = 1.25 * page.leading
+        self.add(Box(page.margin, self.y, page.inner, height, Fill.LIGHT, weight=0.5))
+        text = self.letters.drawable(self.content.banner)
+        width = self.letters.width(text, True, page.size) + 8
+        middle = page.width / 2
+        self.add(Box(middle - width / 2, self.y, width, height, Fill.PAPER))
+        base = self.y + 0.9 * page.leading
+        self.add(Label(middle, base, text, page.size, Anchor.MIDDLE, bold=True))
+        self.y += height
+
+    def _finish(self, leaf: Leaf, number: int) -> list[Part]:
+        """Head and foot of a page, known only when all pages are."""
+        page = self.style
+        place = say("page {number} of {count}").format(number=number, count=len(self.leaves))
+        top = page.margin + (page.title_size if number == 1 else page.leading)
+        found: list[Part] = [Label(page.width - page.margin, top, place, page.size, Anchor.END)]
+        base = page.height - page.margin - (len(self._feet) - 1) * page.leading
+        found.append(Line(page.margin, base - page.leading, page.width - page.margin, base - page.leading))
+        for text in self._feet:
+            found.append(Label(page.margin, base, self.measure(page.inner).one_line(text), page.size))
+            base += page.leading
+        if leaf.numbers:
+            found.append(self._unprintable(list(leaf.numbers), base))
+        return found
+
+    def _unprintable(self, numbers: list[str], base: float) -> Label:
+        text = say("Signs that these typefaces don't have stand as their numbers: {numbers}").format(
+            numbers=" ".join(numbers)
+        )
+        return Label(self.style.margin, base, self.measure(self.style.inner).one_line(text), self.style.size)
+
+    def pdf(self) -> bytes:
+        """All pages as a PDF: the same content gives the same bytes."""
+        from reportlab.pdfgen.canvas import Canvas
+
+        out = BytesIO()
+        canvas = Canvas(
+            out,
+            pagesize=(self.style.width, self.style.height),
+            invariant=1,
+            pageCompression=1,
+            initialFontName=REGULAR,
+            initialFontSize=self.style.size,
+            lang=self.content.language,
+        )
+        canvas.setTitle(self.content.running)
+        canvas.setSubject(self.content.subtitle)
+        canvas.setAuthor("carelog")
+        canvas.setCreator("carelog")
+        canvas.setViewerPreference("DisplayDocTitle", "true")
+        painter = Painter(canvas, self.letters, self.style.height)
+        for number, leaf in enumerate(self.leaves, 1):
+            painter.turn_page()
+            for at, parts in leaf.groups:
+                painter.paint(parts, at)
+            painter.paint(leaf.parts)
+            painter.paint(self._finish(leaf, number))
+            self._outline(canvas, leaf, number)
+            canvas.showPage()
+        canvas.save()
+        return out.getvalue()
+
+    def _outline(self, canvas: object, leaf: Leaf, number: int) -> None:
+        for place, (text, y, level) in enumerate(leaf.marks):
+            key = f"p{number}-{place}"
+            canvas.bookmarkHorizontal(key, 0, self.style.height - y)  # type: ignore[attr-defined]
+            canvas.addOutlineEntry(text, key, level)  # type: ignore[attr-defined]

@@ -1,0 +1,176 @@
+"""Makes sheets: which days, which flags, which form; ReportLab is loaded when the first one is made."""
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from threading import Lock
+from typing import Protocol
+
+from carelog.analysis.in_force import Reading
+from carelog.analysis.period import known_by, period
+from carelog.analysis.pictures import Columns
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
+from carelog.domain.moment import Instant
+from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
+from carelog.domain.trouble import WrongUse
+from carelog.sheet.blocks import Content
+from carelog.sheet.material import Material, material
+from carelog.sheet.shown import Flagged
+from carelog.text import mark, say
+
+NAMES = ("week", "day")
+LATER = ("blank", "handover", "card", "order")
+PAPERS = ("a4", "letter")
+_NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
+_UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
+_NO_WEEK = mark("Say which week with --week, such as 2026-W47.")
+_NO_DAY = mark("Say which day with --date, such as 2026-11-22.")
+_NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
+# ReportLab keeps the typefaces of the whole process in one place: one sheet at a time.
+_ONE_AT_A_TIME = Lock()
+
+
+class Replay(Protocol):
+    """How the flags of a period are found (`analysis.flags`)."""
+
+    def __call__(self, entries: Sequence[Entry], start: Instant, end: Instant) -> Sequence[Flag]: ...
+
+
+def make(
+    request: SheetRequest,
+    entries: Sequence[Entry],
+    name: str = "",
+    *,
+    progress: Progress | None = None,
+    is_cancelled: IsCancelled | None = None,
+    find_flags: Replay | None = None,
+) -> bytes:
+    """The sheet as PDF, or as one HTML page; `name` is the record's own name for the person.
+
+    `entries` are the record's, or at least those of the period and of the 100 days before it, all of the
+    kinds that stand (person, plan, tube …), and the whole chains of them. `progress` is told each new page's
+    number. `WrongUse` for a sheet, a paper or days that aren't there; `Cancelled` when somebody stopped it.
+    """
+    days = checked(request)
+    step = _stepper(progress, is_cancelled)
+    step(0)
+    flagged = _flagged(request, entries, days, find_flags or _replay())
+    step(0)
+    found = material(request, entries, name, flagged, days)
+    return _html(found, entries) if request.html else _pdf(found, entries, step)
+
+
+def _replay() -> Replay:
+    from carelog.analysis.flags import flags
+
+    return flags
+
+
+def checked(request: SheetRequest) -> list[date]:
+    """The days that are asked for; `WrongUse` with a sentence when the request means nothing."""
+    names = ", ".join(NAMES)
+    if request.name in LATER:
+        raise WrongUse(say(_NOT_BUILT).format(name=request.name, names=names))
+    if request.name not in NAMES:
+        raise WrongUse(say(_UNKNOWN).format(name=request.name[:40], names=names))
+    if request.paper not in PAPERS:
+        raise WrongUse(say(_NO_PAPER).format(paper=request.paper[:40]))
+    if request.name == "day":
+        if request.day is None:
+            raise WrongUse(say(_NO_DAY))
+        return [request.day]
+    if request.week is None:
+        raise WrongUse(say(_NO_WEEK))
+    return request.week.days()
+
+
+def _stepper(progress: Progress | None, is_cancelled: IsCancelled | None) -> Progress:
+    def step(page: int) -> None:
+        if is_cancelled and is_cancelled():
+            raise Cancelled(say(mark("The sheet was stopped; nothing was written.")))
+        if progress and page:
+            progress(page)
+
+    return step
+
+
+def _flagged(
+    request: SheetRequest, entries: Sequence[Entry], days: Sequence[date], find_flags: Replay
+) -> Flagged:
+    """The flags as at the period's end, and those that an entry about it raised afterwards."""
+    reading = Reading(entries, request.at)
+    span = period(reading, days, known_by(entries, request.at), request.at is not None)
+    if span.known is None or span.judged <= span.start:
+        return Flagged(())
+    within = tuple(find_flags(entries, span.start, span.judged))
+    known = {
+        e.id: reading.known_from(e.id) for e in entries if span.holds(e.at.instant) and _is_in(reading, e)
+    }
+    after = {each: moment for each, moment in known.items() if moment >= span.end}
+    if not after:
+        return Flagged(within)
+    later = find_flags(entries, span.end, max(after.values()) + 1)
+    return Flagged(within, tuple(flag for flag in later if _is_raised_by(flag, after)))
+
+
+def _is_in(reading: Reading, entry: Entry) -> bool:
+    try:
+        reading.known_from(entry.id)
+    except KeyError:
+        return False
+    return True
+
+
+def _is_raised_by(flag: Flag, after: dict[str, Instant]) -> bool:
+    return any(after.get(each) == flag.raised_at for each in flag.entries)
+
+
+def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None]) -> bytes:
+    from carelog.sheet.flow import lay_out
+    from carelog.sheet.letters import Letters
+    from carelog.sheet.page import Book, style
+
+    page = style(found.request.paper, found.request.large)
+    count = len(found.period.days)
+    content = content_of(found, entries, Columns(count, page.day(count), page.size))
+    with _ONE_AT_A_TIME:
+        book = Book(page, content, Letters(), step)
+        for block in content.blocks:
+            lay_out(book, block)
+        return book.pdf()
+
+
+def _html(found: Material, entries: Sequence[Entry]) -> bytes:
+    from carelog.sheet.web import page_of
+
+    return page_of(content_of(found, entries, Columns(len(found.period.days), 90.0, 10.0))).encode()
+
+
+def content_of(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
+    """What the sheet says, before it becomes paper or a page."""
+    from carelog.sheet.day import day_content
+    from carelog.sheet.week import week_content
+
+    if found.request.name == "day" or found.request.week is None:
+        return day_content(found, entries)
+    return week_content(found, found.request.week, entries, columns)
+
+
+class Press:
+    """The sheets as the program's port (`app.ports.Sheets`) wants them."""
+
+    def names(self) -> Sequence[str]:
+        """The sheets that are built."""
+        return NAMES
+
+    def make(
+        self,
+        request: SheetRequest,
+        entries: Sequence[Entry],
+        name: str = "",
+        *,
+        progress: Progress | None = None,
+        is_cancelled: IsCancelled | None = None,
+    ) -> bytes:
+        """One sheet, as `make` says."""
+        return make(request, entries, name, progress=progress, is_cancelled=is_cancelled)

@@ -1,0 +1,114 @@
+"""What people wrote: questions with their answers, what was not recorded, what differs, who signed."""
+
+from collections.abc import Iterator
+
+from carelog.analysis.compare import differences
+from carelog.analysis.gaps import gaps
+from carelog.analysis.in_force import Held
+from carelog.analysis.marks import who
+from carelog.analysis.times import clock, near, short_day, span
+from carelog.kinds import named_or_unknown
+from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
+from carelog.sheet.grid import missed_words
+from carelog.sheet.head import clock_day
+from carelog.sheet.material import Material, initials
+from carelog.text import mark, say
+
+LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
+_MORE = mark("{start} … (whole in the list, {time})")
+
+
+def questions(found: Material) -> Iterator[Block]:
+    """Questions of the period, and earlier ones without an answer; each with its answers."""
+    items = [_question(found, held) for held in found.reading.of("question") if _is_open(found, held)]
+    yield Heading(say(mark("Questions")))
+    yield Points(tuple(items) or (Item(words(say(mark("None recorded.")))),))
+
+
+def _is_open(found: Material, held: Held) -> bool:
+    if held.time >= found.period.judged and held.entry.at.instant >= found.period.end:
+        return False
+    return found.period.holds(held.time) or not _answers(found, held)
+
+
+def _answers(found: Material, question: Held) -> list[Held]:
+    ids = {each.id for each in question.chain}
+    return [held for held in found.reading.of("answer") if held.entry.details.get("question") in ids]
+
+
+def _question(found: Material, held: Held) -> Item:
+    answers = _answers(found, held)
+    when = clock_day(found, held.time)
+    head = (Piece(f"{when} {who(held.first.by)}: ", bold=True), Piece(shortened(held, when)))
+    lines = [
+        words(f"{say(mark('Answer'))} {clock_day(found, each.time)} {who(each.first.by)}: {each.entry.note}")
+        for each in answers
+    ]
+    return Item(head, under=tuple(lines) or (words(say(mark("Not answered yet."))),))
+
+
+def shortened(held: Held, when: str) -> str:
+    """A text as it was written; a long one's beginning, and where the whole stands."""
+    text = held.entry.note.strip()
+    if len(text) <= LONGEST:
+        return text
+    return say(_MORE).format(start=text[:LONGEST].rsplit(" ", 1)[0], time=when)
+
+
+def notes(found: Material) -> Iterator[Block]:
+    """Notes and what went wrong, as they were written."""
+    items = []
+    for row in found.review.held:
+        if row.entry.kind in ("question", "answer", "seen") or row.held is None:
+            continue
+        kind = named_or_unknown(row.entry.kind)
+        is_told = bool(row.entry.note.strip()) or row.entry.kind in _ALWAYS
+        if not is_told:
+            continue
+        when = clock_day(found, row.time)
+        line = kind.line(row.entry.details)
+        title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
+        note = shortened(row.held, when)
+        items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
+    if items:
+        yield Heading(say(mark("Notes, incidents and changes")))
+        yield Points(tuple(items), columns=2)
+
+
+# Kinds that are rare and weighty enough to be read on the first page (common practice, no source).
+_ALWAYS = ("incident", "tube_change", "stay", "ill", "visit")
+
+
+def unlike_before(found: Material) -> Iterator[Block]:
+    """What is different from the three weeks before."""
+    lines = differences(found.review)
+    yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only, no judgement")))
+    none = say(mark("No difference large enough to print."))
+    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),), columns=2)
+
+
+def unrecorded(found: Material) -> Iterator[Block]:
+    """The hours without any entry."""
+    yield Heading(say(mark("Not recorded")), say(mark("nobody wrote anything: neither done nor known")))
+    home, review = found.period.home, found.review
+    plan = review.plan_at(found.period.start) or review.plan_at(found.period.judged)
+    times = [held.time for held in found.reading.held]
+    lines = []
+    for gap in gaps(times, found.period, plan.quiet if plan else None):
+        start = f"{short_day(home.day(gap.start))} {clock(home, gap.start)}"
+        lines.append(
+            say(mark("{start} to {end}: no entry for {span}")).format(
+                start=start, end=near(home, gap.end, gap.start), span=span(gap.length)
+            )
+        )
+    lines += missed_words(review)
+    none = say(mark("No stretch of 6 hours outside the quiet hours without an entry."))
+    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),), columns=2)
+
+
+def signing(found: Material) -> Iterator[Block]:
+    """Room for the nurse, and who the initials are."""
+    yield Handwriting((say(mark("Nurse's note")),), 2)
+    yield Handwriting((say(mark("Name and signature")), say(mark("Date"))), 1)
+    text = initials(found) or say(mark("nobody recorded who writes"))
+    yield Points((Item((Piece(f"{say(mark('Initials'))}: ", bold=True), Piece(text))),))

@@ -1,0 +1,170 @@
+"""A sheet as one accessible page: headings, tables with scope, words for pictures, nothing from outside."""
+
+from collections.abc import Callable, Iterator
+from html import escape
+
+from carelog.sheet.blocks import (
+    Block,
+    Cell,
+    Content,
+    Days,
+    Facts,
+    Group,
+    Handwriting,
+    Heading,
+    Item,
+    Listing,
+    PictureRow,
+    Points,
+    Row,
+    Sign,
+    WordRow,
+    Words,
+)
+from carelog.sheet.svg import patterns, svg
+from carelog.text import mark, say
+
+_STYLE = """
+body{font:16px/1.5 "Noto Sans",system-ui,sans-serif;color:#000;background:#fff}
+body{max-width:68em;margin:0 auto;padding:1em}
+h1{font-size:1.6em;margin:.2em 0}h2{font-size:1.2em;margin:1.4em 0 .3em}h3{font-size:1em;margin:1em 0 .2em}
+.banner{border:2px solid #000;padding:.3em .6em;font-weight:600}
+dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.6em 0}
+dt{font-weight:600}dd{margin:0}
+ul{padding-left:1.2em}ul.plain{list-style:none;padding-left:0}li{margin:.3em 0}
+.urgent,.call{padding:.2em .5em}.urgent{background:#000;color:#fff}
+.call{border:2px solid #000;border-left-width:8px}
+.wide{overflow-x:auto}table{border-collapse:collapse;width:100%}
+th,td{border:1px solid #555;padding:.2em .4em;text-align:left;vertical-align:top}
+caption{text-align:left;font-weight:600}td.time{white-space:nowrap}.soft{color:#333}
+figure{margin:.8em 0;overflow-x:auto}svg.patterns{position:absolute}s{text-decoration-thickness:2px}
+""".strip()
+_SHAPES = {
+    Sign.FULL: mark("done"),
+    Sign.HALF: mark("late"),
+    Sign.GAP: mark("not recorded"),
+    Sign.OPEN: mark("due"),
+}
+_LEVELS = (Sign.URGENT, Sign.CALL, Sign.NOTE)
+
+
+def page_of(content: Content) -> str:
+    """The whole page."""
+    body = "\n".join(part for block in content.blocks for part in _block(block))
+    feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet)
+    banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
+    return (
+        f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}">\n'
+        '<head>\n<meta charset="utf-8">\n'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{_text(content.running)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
+        f"{patterns()}\n<header><h1>{_text(content.title)}</h1>\n<p>{_text(content.subtitle)}</p>{banner}</header>\n"
+        f"<main>\n{body}\n</main>\n<footer>{feet}</footer>\n</body>\n</html>\n"
+    )
+
+
+def _text(text: str) -> str:
+    """Any text as text of a page; characters that a page may not hold stand as their numbers."""
+    return escape("".join(_shown(letter) for letter in text)).replace("\n", "<br>")
+
+
+def _shown(letter: str) -> str:
+    code = ord(letter)
+    if letter == "\n" or 0x20 <= code < 0x7F or 0xA0 <= code < 0xD800:
+        hidden = 0x200B <= code <= 0x200F or 0x2028 <= code <= 0x202E or 0x2060 <= code <= 0x206F
+        return f"[U+{code:04X}]" if hidden else letter
+    if code < 0xA0 or 0xD800 <= code < 0xF900 or 0xFE00 <= code <= 0xFE0F or code & 0xFFFE == 0xFFFE:
+        return {"\t": " ", "\r": ""}.get(letter, f"[U+{code:04X}]")
+    return f"[U+{code:04X}]" if code in (0xFEFF, 0xFFF9, 0xFFFA, 0xFFFB) or code >= 0xE0000 else letter
+
+
+def _words(pieces: Words) -> str:
+    found = []
+    for piece in pieces:
+        text = _text(piece.text)
+        text = f"<strong>{text}</strong>" if piece.bold else text
+        found.append(f"<s>{text}</s>" if piece.struck else text)
+    return "".join(found)
+
+
+def _block(block: Block) -> Iterator[str]:
+    match block:
+        case Heading():
+            yield f"<h2>{_text(block.text)}</h2>"
+            if block.beside:
+                yield f'<p class="soft">{_text(block.beside)}</p>'
+        case Facts():
+            rows = "".join(f"<dt>{_text(name)}</dt><dd>{_words(text)}</dd>" for name, text in block.rows)
+            yield f"<dl>{rows}</dl>"
+        case Points():
+            yield from _points(block)
+        case Days():
+            yield from _days(block)
+        case Listing():
+            yield from (_group(group) for group in block.groups)
+        case Handwriting():
+            yield "".join(f"<p><strong>{_text(label)}:</strong></p>" for label in block.labels)
+
+
+def _points(block: Points) -> Iterator[str]:
+    if len(block.items) == 1 and block.items[0].sign in _LEVELS:
+        item = block.items[0]
+        yield f'<h3><span class="{item.sign.value}">{_text("".join(p.text for p in item.words))}</span></h3>'
+        return
+    yield f'<ul class="plain">{"".join(map(_item, block.items))}</ul>'
+
+
+def _item(item: Item) -> str:
+    under = "".join(f"<br>{_words(line)}" for line in item.under)
+    return f"<li>{_words(item.words)}{under}</li>"
+
+
+def _days(block: Days) -> Iterator[str]:
+    heads = "".join(f'<th scope="col">{_text(name)}</th>' for name in block.names)
+    rows = "".join(_day_row(row) for row in block.rows)
+    name = escape(say(mark("The days side by side")), quote=True)
+    yield (
+        f'<div class="wide" tabindex="0" role="region" aria-label="{name}">'
+        f'<table><thead><tr><th scope="col">{_text(block.title)}</th>{heads}</tr></thead>'
+        f"<tbody>{rows}</tbody></table></div>"
+    )
+    for row in block.rows:
+        if isinstance(row, PictureRow):
+            caption = f"{row.title}{f' ({row.beside})' if row.beside else ''}"
+            yield f"<figure>{svg(row.drawing, row.title)}<figcaption>{_text(caption)}</figcaption></figure>"
+
+
+def _day_row(row: WordRow | PictureRow) -> str:
+    beside = f" <span>({_text(row.beside)})</span>" if row.beside else ""
+    if isinstance(row, PictureRow):
+        cells = "".join(f"<td>{_text(cell)}</td>" for cell in row.cells)
+    else:
+        cells = "".join(f"<td>{_cell(cell)}</td>" for cell in row.cells)
+    return f'<tr><th scope="row">{_text(row.title)}{beside}</th>{cells}</tr>'
+
+
+def _cell(cell: Cell) -> str:
+    counts = {sign: cell.signs.count(sign) for sign in dict.fromkeys(cell.signs)}
+    shapes = ", ".join(
+        f"{count}\N{MULTIPLICATION SIGN} {say(_SHAPES[sign])}" for sign, count in counts.items()
+    )
+    text = _words(cell.words)
+    return f"{_text(shapes)}{': ' if shapes and text else ''}{text}"
+
+
+def _group(group: Group) -> str:
+    if not group.rows:
+        return f"<h3>{_text(group.title)}</h3><p>{_text(group.empty)}</p>"
+    names = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Marks"))
+    heads = "".join(f'<th scope="col">{_text(say(name))}</th>' for name in names)
+    rows = "".join(map(_row, group.rows))
+    return f"<h3>{_text(group.title)}</h3><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+
+
+def _row(row: Row) -> str:
+    strike: Callable[[str], str] = (lambda text: f"<s>{text}</s>") if row.struck else (lambda text: text)
+    marks = "; ".join(row.marks)
+    return (
+        f'<tr><td class="time">{strike(_text(row.time))}</td><th scope="row">{strike(_text(row.title))}</th>'
+        f"<td>{strike(_text(row.details))}</td><td>{_text(row.by)}</td><td>{_text(marks)}</td></tr>"
+    )

@@ -1,0 +1,97 @@
+"""Breaking words into lines of a width."""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from carelog.sheet.blocks import Piece, Words
+from carelog.sheet.letters import Letters
+
+_TOKENS = re.compile(r" +|[^ ]+")
+_NEW_LINE = re.compile(r"\r\n|[\r\n\v\f\x85\u2028\u2029]")
+Line = tuple[Piece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """How wide lines are: the first may begin further right than the others."""
+
+    letters: Letters
+    size: float
+    width: float
+    first: float = 0.0
+
+    def lines(self, pieces: Words) -> list[Line]:
+        """The pieces in lines that fit; line breaks stay, nothing is left out but spaces at breaks."""
+        found: list[Line] = []
+        for paragraph in _paragraphs(pieces):
+            found += self._filled(paragraph, self.width - (0.0 if found else self.first))
+        return found or [()]
+
+    def one_line(self, text: str, bold: bool = False) -> str:
+        """The text cut to one line, with an ellipsis where something is left out."""
+        drawable = self.letters.drawable(_NEW_LINE.sub(" ", text))
+        if self.letters.width(drawable, bold, self.size) <= self.width:
+            return drawable
+        while drawable and self.letters.width(f"{drawable}…", bold, self.size) > self.width:
+            drawable = drawable[: max(len(drawable) * 9 // 10, 1) if len(drawable) > 20 else -1]
+        return f"{drawable}…"
+
+    def _filled(self, paragraph: Words, room: float) -> Iterator[Line]:
+        line: list[Piece] = []
+        left = room
+        for piece in paragraph:
+            for token in _TOKENS.findall(self.letters.drawable(piece.text)):
+                width = self.letters.width(token, piece.bold, self.size)
+                if width <= left:
+                    _add(line, token, piece)
+                    left -= width
+                    continue
+                if line:
+                    yield _trimmed(line)
+                line, left = [], self.width
+                if token.isspace():
+                    continue
+                *full, (rest, rest_width) = self._parts(token, width, piece)
+                yield from ((Piece(part, piece.bold, piece.struck),) for part, _ in full)
+                _add(line, rest, piece)
+                left -= rest_width
+        yield _trimmed(line)
+
+    def _parts(self, token: str, width: float, piece: Piece) -> Iterable[tuple[str, float]]:
+        """A word in parts that each fit a line."""
+        if width <= self.width:
+            return [(token, width)]
+        parts: list[tuple[str, float]] = []
+        start, length = 0, 0.0
+        for place, letter in enumerate(token):
+            step = self.letters.width(letter, piece.bold, self.size)
+            if length + step > self.width and place > start:
+                parts.append((token[start:place], length))
+                start, length = place, 0.0
+            length += step
+        return [*parts, (token[start:], length)]
+
+
+def _add(line: list[Piece], token: str, piece: Piece) -> None:
+    if line and (line[-1].bold, line[-1].struck) == (piece.bold, piece.struck):
+        token = line.pop().text + token
+    line.append(Piece(token, piece.bold, piece.struck))
+
+
+def _trimmed(line: list[Piece]) -> Line:
+    if line and line[-1].text.endswith(" "):
+        last = line[-1]
+        line = [*line[:-1], Piece(last.text.rstrip(" "), last.bold, last.struck)]
+    return tuple(piece for piece in line if piece.text)
+
+
+def _paragraphs(pieces: Words) -> Iterator[Words]:
+    current: list[Piece] = []
+    for piece in pieces:
+        first, *others = _NEW_LINE.split(piece.text)
+        current.append(Piece(first, piece.bold, piece.struck))
+        for other in others:
+            yield tuple(current)
+            current = [Piece(other, piece.bold, piece.struck)]
+    yield tuple(current)
