@@ -1,0 +1,41 @@
+"""The flags of a period, read as at its end, or as they are now."""
+
+from collections.abc import Iterable
+
+from carelog.analysis.flags_replay import Replay, groups
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
+from carelog.domain.moment import Instant
+from carelog.domain.plan import Plan
+
+
+def flags(
+    entries: Iterable[Entry],
+    start: Instant,
+    end: Instant,
+    plan: Plan | None = None,
+    live_now: Instant | None = None,
+) -> list[Flag]:
+    """Every flag in force at any moment from `start` to `end` (excluded), sorted by when it was raised.
+
+    What becomes known or true at `end` or later takes no part. `plan` takes the place of those in force from
+    `start` on. With `live_now` the reading is a live one: its end is that moment, included, and what claims
+    to have been recorded later counts as recorded then, of doubtful time.
+    """
+    replay = Replay((plan, start) if plan is not None else None)
+    stop = end if live_now is None else live_now + 1
+    ahead: list[Entry] = []
+    for known, group in groups(entries):
+        if known < (stop if live_now is None else live_now):
+            replay.take(known, group)
+        elif live_now is not None:
+            ahead.extend(group)
+    if live_now is not None and ahead:
+        replay.take(live_now, ahead, doubtful={e.id for e in ahead if e.recorded_at > live_now})
+    replay.pass_time(stop)
+    found = (
+        episode.flag()
+        for episode in replay.episodes()
+        if episode.cleared_at is None or episode.cleared_at > start
+    )
+    return sorted(found, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))

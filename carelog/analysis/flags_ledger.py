@@ -1,0 +1,293 @@
+"""The reading as it grows: what is in force, in order, by kind; an entry costs the same in any year."""
+
+from bisect import bisect_left, bisect_right, insort
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from carelog.analysis.cuff import cuff_says
+from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.plans import since_of
+from carelog.domain.entry import Entry, Json
+from carelog.domain.moment import Home, Instant
+from carelog.domain.plan import Plan
+
+_FAR: Instant = 1 << 62
+_CUFF_KINDS = ("cuff_state", "valve", "cuff_pressure")
+Key = tuple[Instant, Instant, str]
+
+
+def key_of(held: Held) -> Key:
+    """An entry's place in the reading order: time, known from, id."""
+    return (held.time, held.known, held.entry.id)
+
+
+class Shelf:
+    """Entries in force in reading order."""
+
+    def __init__(self) -> None:
+        self.keys: list[Key] = []
+        self.held: list[Held] = []
+
+    def __len__(self) -> int:
+        return len(self.held)
+
+    def put(self, held: Held) -> None:
+        """Add one."""
+        key = key_of(held)
+        place = len(self.keys) if not self.keys or key > self.keys[-1] else bisect_left(self.keys, key)
+        self.keys.insert(place, key)
+        self.held.insert(place, held)
+
+    def drop(self, held: Held) -> None:
+        """Take one out."""
+        place = bisect_left(self.keys, key_of(held))
+        del self.keys[place], self.held[place]
+
+    def newest(self) -> Held | None:
+        """The newest, if there is one."""
+        return self.held[-1] if self.held else None
+
+    def backward(self, before: Key | None = None) -> Iterator[Held]:
+        """From the newest (before a place, if given) back."""
+        place = len(self.keys) if before is None else bisect_left(self.keys, before)
+        for index in range(place - 1, -1, -1):
+            yield self.held[index]
+
+    def forward(self, after: Key) -> Iterator[Held]:
+        """From the first after a place on."""
+        for index in range(bisect_right(self.keys, after), len(self.keys)):
+            yield self.held[index]
+
+    def between(self, start: Instant, end: Instant) -> Sequence[Held]:
+        """Those whose time lies from `start` to `end`, both included."""
+        low = bisect_left(self.keys, (start, -_FAR, ""))
+        return self.held[low : bisect_left(self.keys, (end + 1, -_FAR, ""))]
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """One chain's entry in force, before and after something became known."""
+
+    root: str
+    kind: str
+    before: Held | None
+    after: Held | None
+
+
+def overridden(plans: Sequence[Plan], override: tuple[Plan, Instant] | None) -> list[Plan]:
+    """The plans with another in place of the one in force at a moment and of those after it."""
+    if override is None:
+        return list(plans)
+    plan, moment = override
+    before = [each for each in plans if each.since <= moment][:-1]
+    return [*(each for each in before if each.since < plan.since), plan]
+
+
+class Ledger:
+    """What is in force of the entries known so far, kept by kind and in order."""
+
+    def __init__(self, override: tuple[Plan, Instant] | None = None) -> None:
+        """`override`: a plan in place of those in force from a moment on."""
+        self.home = Home("UTC")
+        self._override = override
+        self.entries: dict[str, Entry] = {}
+        self.known: dict[str, Instant] = {}
+        self.root: dict[str, str] = {}
+        self.held: dict[str, Held] = {}
+        self.plans: list[Plan] = []
+        self.tubes = Shelf()
+        self.cuffs = Shelf()
+        self.downs = Shelf()
+        self.days: list[date] = []
+        self.last_known: Instant | None = None
+        self.last_entries: tuple[str, ...] = ()
+        self.new_ids: frozenset[str] = frozenset()
+        self.days_moved = False
+        self._counts: Counter[date] = Counter()
+        self._day_end: tuple[Instant, Instant, date] | None = None
+        self._chains: dict[str, list[Entry]] = {}
+        self._first_zoned: Held | None = None
+        self._doubtful: set[str] = set()
+        self._waiting: defaultdict[str, list[Entry]] = defaultdict(list)
+        self._shelves: defaultdict[str, Shelf] = defaultdict(Shelf)
+
+    def shelf(self, kind: str) -> Shelf:
+        """A kind's entries in force."""
+        return self._shelves[kind]
+
+    def of(self, kind: str) -> Sequence[Held]:
+        """A kind's entries in force, in reading order."""
+        return self._shelves[kind].held
+
+    def day(self, instant: Instant) -> date:
+        """The home zone's local day."""
+        kept = self._day_end
+        if kept is None or not kept[0] <= instant < kept[1]:
+            day = self.home.day(instant)
+            kept = self._day_end = (self.home.start_of(day), self.home.end_of(day), day)
+        return kept[2]
+
+    def plan_at(self, instant: Instant) -> Plan | None:
+        """The plan in force at an instant."""
+        place = bisect_right(self.plans, instant, key=lambda plan: plan.since)
+        return self.plans[place - 1] if place else None
+
+    def next_plan(self, instant: Instant) -> Instant:
+        """When the next plan after an instant begins."""
+        place = bisect_right(self.plans, instant, key=lambda plan: plan.since)
+        return self.plans[place].since if place < len(self.plans) else _FAR
+
+    def reaches_back(self, shift: Shift, last: Key | None) -> bool:
+        """Whether a plan that came or went was in force at or before a place in the order."""
+        begins = [since_of(held) for held in (shift.before, shift.after) if held is not None]
+        return shift.kind == "plan" and last is not None and min(begins) <= last[0]
+
+    def tube(self, before: Key) -> Held | None:
+        """The tube in place just before a place in the order."""
+        return next(self.tubes.backward(before), None)
+
+    def cuff_before(self, before: Key) -> bool | None:
+        """What was said last of the cuff before it, since the tube in place was placed: up, down, nothing."""
+        tube, said = self.tube(before), next(self.cuffs.backward(before), None)
+        if said is None or (tube is not None and key_of(said) < key_of(tube)):
+            return None
+        return cuff_says(said.entry)
+
+    def person_entry(self, name: str) -> Held | None:
+        """The newest entry about the person that gives a field."""
+        people = self._shelves["person"].backward()
+        return next((held for held in people if name in held.entry.details), None)
+
+    def person(self, name: str) -> Json:
+        """A field of the person, or None where nobody gave it."""
+        held = self.person_entry(name)
+        return held.entry.details[name] if held is not None else None
+
+    def just_known(self, held: Held) -> bool:
+        """Whether an entry is among those that became known last."""
+        return held.entry.id in self.new_ids
+
+    def take(self, group: Sequence[Entry], now: Instant, doubtful: Collection[str] = ()) -> list[Shift]:
+        """Take in what becomes known at one moment; `doubtful`: ids whose own time is of no use."""
+        touched: dict[str, Held | None] = {}
+        self._doubtful.update(doubtful)
+        for entry in group:
+            self.entries[entry.id] = entry
+            self.known[entry.id] = now
+            self._place(entry, touched)
+        shifts = [self._shift(root, before) for root, before in touched.items()]
+        self.last_known, self.new_ids = now, frozenset(entry.id for entry in group)
+        self.last_entries = tuple(e.id for e in sorted(group, key=lambda each: (each.recorded_at, each.id)))
+        if any(shift.kind == "plan" for shift in shifts):
+            self._read_plans()
+        return [shift for shift in shifts if shift.before is not shift.after]
+
+    def _read_plans(self) -> None:
+        """The plans in the order of their `from`, then of becoming known."""
+        found = sorted(self.of("plan"), key=lambda held: (since_of(held), held.known, held.entry.id))
+        self.plans = overridden(
+            [Plan.of(held.entry.id, since_of(held), held.entry.details) for held in found], self._override
+        )
+
+    def _place(self, entry: Entry, touched: dict[str, Held | None]) -> None:
+        """Add an entry to its chain, and after it the changes that came before it."""
+        if entry.amends is None:
+            root = entry.id
+            self._chains[root] = [entry]
+        else:
+            target = self.entries.get(entry.amends)
+            if target is None or target.id not in self.root:
+                self._waiting[entry.amends].append(entry)
+                return
+            if target.kind != entry.kind:
+                return
+            root = self.root[target.id]
+            self._chains[root].append(entry)
+        self.root[entry.id] = root
+        touched.setdefault(root, self.held.get(root))
+        for change in self._waiting.pop(entry.id, ()):
+            self._place(change, touched)
+
+    def _shift(self, root: str, before: Held | None) -> Shift:
+        after = self._stand(root)
+        kind = self.entries[root].kind
+        if after == before:
+            return Shift(root, kind, before, before)
+        if before is not None:
+            for shelf in self._places(before):
+                shelf.drop(before)
+            self._count(before, -1)
+            del self.held[root]
+        if after is not None:
+            for shelf in self._places(after):
+                shelf.put(after)
+            self._count(after, 1)
+            self.held[root] = after
+        return Shift(root, kind, before, after)
+
+    def _places(self, held: Held) -> Iterator[Shelf]:
+        """The shelves an entry stands on."""
+        kind = held.entry.kind
+        yield self._shelves[kind]
+        if kind == "tube_change" and held.entry.details.get("ease") != "failed":
+            yield self.tubes
+        if kind in _CUFF_KINDS:
+            says = cuff_says(held.entry)
+            if says is not None:
+                yield self.cuffs
+            if says is False:
+                yield self.downs
+
+    def _stand(self, root: str) -> Held | None:
+        chain = self._chains[root]
+        held = Reading(chain).held
+        if not held:
+            return None
+        known = max(held[0].known, self.known[held[0].entry.id])
+        if held[0].entry.id in self._doubtful:
+            return replace(held[0], known=known, time=known, doubtful=True)
+        return held[0]
+
+    def _count(self, held: Held, change: int) -> None:
+        """Keep the recorded days: those of the home zone with an entry in force."""
+        day = self.day(held.time)
+        self._counts[day] += change
+        if self._counts[day] == 0:
+            del self._counts[day]
+            self.days.remove(day)
+            self.days_moved = True
+        elif change > 0 and self._counts[day] == 1:
+            self.days_moved = self.days_moved or bool(self.days and day < self.days[-1])
+            insort(self.days, day)
+
+    def moves_home(self, shifts: Sequence[Shift]) -> bool:
+        """Take over the home zone that what became known says, if it is another than before.
+
+        It is the newest person's; else the zone of the first entry that gives one; else UTC.
+        """
+        self._find_first_zone(shifts)
+        zone = self.person("home_zone") if self.shelf("person") else None
+        if zone is None:
+            zone = self._first_zoned.entry.zone if self._first_zoned is not None else "UTC"
+        if zone == self.home.name:
+            return False
+        self._rehome(Home(zone))
+        return True
+
+    def _find_first_zone(self, shifts: Sequence[Shift]) -> None:
+        for shift in shifts:
+            first, after = self._first_zoned, shift.after
+            if first is not None and shift.root == first.first.id:
+                zoned = [held for held in self.held.values() if held.entry.zone]
+                self._first_zoned = min(zoned, key=key_of, default=None)
+            elif after is not None and after.entry.zone and (first is None or key_of(after) < key_of(first)):
+                self._first_zoned = after
+
+    def _rehome(self, home: Home) -> None:
+        """Read all days anew in another home zone."""
+        self.home, self._day_end = home, None
+        self._counts = Counter(self.day(held.time) for held in self.held.values())
+        self.days = sorted(self._counts)
+        self.days_moved = True

@@ -1,0 +1,219 @@
+"""All rules over a record, in the order in which it became known: what a live program would have shown."""
+
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from itertools import groupby
+
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_life import NEVER, Cause, Episode, Life
+from carelog.analysis.in_force import Held, known_from
+from carelog.analysis.rules.sign import Sign, Told
+from carelog.analysis.rules.stoma import StomaTracker
+from carelog.analysis.rules.table import ROWS
+from carelog.analysis.rules.time import SILENT_FOR
+from carelog.analysis.rules.tracker import Tracker
+from carelog.analysis.times import near
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.plan import Plan
+from carelog.text import mark, say
+
+Group = tuple[Instant, Sequence[Entry]]
+LifeKey = tuple[str, str | None]
+SEEN_AFTER = 7 * DAY_24_H
+_TOLD = mark("told {who} {time}")
+
+
+def groups(entries: Iterable[Entry]) -> list[Group]:
+    """The entries in groups that became known at the same moment, in the order of those moments."""
+    by_id = {entry.id: entry for entry in entries}
+    known = known_from(by_id)
+    order = sorted(by_id.values(), key=lambda entry: (known[entry.id], entry.recorded_at, entry.id))
+    return [(moment, list(group)) for moment, group in groupby(order, key=lambda entry: known[entry.id])]
+
+
+class Desk:
+    """One rule's tracker and its flags in force, by subject."""
+
+    def __init__(self, tracker: Tracker, keep: Callable[[Episode], None]) -> None:
+        self.tracker = tracker
+        self.lives: dict[str | None, Life] = {}
+        self.next: Instant = NEVER
+        self._keep = keep
+
+    def look(self, now: Instant, cause: Cause, tolds: Mapping[LifeKey, Sequence[Told]]) -> None:
+        """Let every flag of the rule live on, end or begin at this moment."""
+        tracker = self.tracker
+        signs: dict[str | None, list[Sign]] = {subject: [] for subject in self.lives}
+        for sign in tracker.signs(now, cause):
+            signs.setdefault(sign.subject, []).append(sign)
+        for subject, shown in signs.items():
+            life = self.lives.get(subject) or Life(tracker.rule, subject, self._keep)
+            told = tolds.get((tracker.rule.name, subject), ())
+            life.update(now, shown, told, cause, tracker.ending)
+            self.lives[subject] = life
+        self.lives = {subject: life for subject, life in self.lives.items() if life.open is not None}
+        tracker.settle(self.lives)
+        self.next = min([tracker.wake(now), *(life.expires for life in self.lives.values())])
+
+
+class Replay:
+    """The flags of one record at a moment that only goes on."""
+
+    def __init__(self, override: tuple[Plan, Instant] | None = None) -> None:
+        """`override`: a plan in place of those in force from a moment on."""
+        self.ledger = Ledger(override)
+        self.ended: list[Episode] = []
+        self.now: Instant = -NEVER
+        self._tolds: dict[LifeKey, list[Told]] = {}
+        self._last: dict[LifeKey, Episode] = {}
+        self._next: Instant = NEVER
+        self._start()
+
+    def _start(self) -> None:
+        """Set every rule to work, with nothing taken in yet."""
+        self.desks = {rule.name: Desk(start(rule, self.ledger), self._keep) for rule, start in ROWS}
+        self._by_kind: dict[str, list[Desk]] = {}
+        stoma = self.desks["stoma_worse"].tracker
+        assert isinstance(stoma, StomaTracker)
+        stoma.fever = lambda: self.in_force("temperature", None)
+
+    def _keep(self, episode: Episode) -> None:
+        self.ended.append(episode)
+        self._last[episode.rule, episode.subject] = episode
+
+    def in_force(self, rule: str, subject: str | None) -> Episode | None:
+        """The flag in force of a rule about a subject."""
+        life = self.desks[rule].lives.get(subject) if rule in self.desks else None
+        return life.open if life is not None else None
+
+    def episodes(self) -> list[Episode]:
+        """All flags: those that have ended, and those in force."""
+        lives = (life for desk in self.desks.values() for life in desk.lives.values())
+        return [*self.ended, *(life.open for life in lives if life.open is not None)]
+
+    def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> None:
+        """Take in what became known at a moment, after what time alone brought before it.
+
+        `doubtful`: the ids of those whose time is of no use, since they came from a clock ahead.
+        """
+        self.pass_time(known)
+        self.now, ledger = known, self.ledger
+        is_first = ledger.last_known is None
+        shifts = ledger.take(group, known, doubtful)
+        touched = self._hand_out(shifts, known)
+        nothing = self.desks["nothing_recorded"]
+        if is_first or nothing.lives:
+            touched.add(nothing)
+        nothing.next = known + SILENT_FOR
+        self._next = min(self._next, nothing.next)
+        self._look(touched, known, Cause(True, any(entry.amends is not None for entry in group)))
+        for shift in shifts:
+            if shift.kind == "seen":
+                self._list_seen(shift)
+
+    def _hand_out(self, shifts: Sequence[Shift], known: Instant) -> set[Desk]:
+        """Give every tracker what it reads; those whose signs may differ now."""
+        touched: set[Desk] = set()
+        if self.ledger.moves_home(shifts):
+            touched |= self._begin_anew(known)
+        else:
+            for shift in shifts:
+                touched.update(d for d in self._reading(shift.kind) if d.tracker.take(shift, known))
+        for shift in shifts:
+            if shift.kind == "seen":
+                touched |= self._take_seen(shift)
+        if self.ledger.days_moved:
+            touched.update(desk for desk in self.desks.values() if desk.tracker.days_changed(known))
+            self.ledger.days_moved = False
+        if self._next <= known:
+            touched.update(desk for desk in self.desks.values() if desk.next <= known)
+        return touched
+
+    def _reading(self, kind: str) -> list[Desk]:
+        if kind not in self._by_kind:
+            desks = self.desks.values()
+            self._by_kind[kind] = [d for d in desks if not d.tracker.kinds or kind in d.tracker.kinds]
+        return self._by_kind[kind]
+
+    def _begin_anew(self, known: Instant) -> set[Desk]:
+        """In another home zone all days and local times are others: every rule reads all again."""
+        before = self.desks
+        self._start()
+        for name, desk in self.desks.items():
+            desk.lives = before[name].lives
+            desk.tracker.inherit(before[name].tracker)
+        for held in sorted(self.ledger.held.values(), key=key_of):
+            shift = Shift(held.first.id, held.entry.kind, None, held)
+            for desk in self._reading(shift.kind):
+                desk.tracker.take(shift, known)
+        return set(self.desks.values())
+
+    def _look(self, touched: Collection[Desk], now: Instant, cause: Cause) -> None:
+        if not touched:
+            return
+        for desk in self.desks.values():
+            if desk in touched:
+                desk.look(now, cause, self._tolds)
+        self._next = min(desk.next for desk in self.desks.values())
+
+    def pass_time(self, until: Instant) -> None:
+        """Let time alone do what it does before a moment."""
+        while self._next < until:
+            now = self._next
+            touched = [desk for desk in self.desks.values() if desk.next <= now]
+            self.ledger.new_ids = frozenset()
+            if touched:
+                self.now = now
+                self._look(touched, now, Cause())
+            else:
+                self._next = min(desk.next for desk in self.desks.values())
+
+    def _take_seen(self, shift: Shift) -> set[Desk]:
+        """Keep the tellings by rule and subject; the rules they speak of must look again."""
+        touched = set()
+        for held in (shift.before, shift.after):
+            desk = self.desks.get(held.entry.details["rule"]) if held is not None else None
+            if held is None or desk is None:
+                continue
+            key = _life_key(held)
+            tolds = [told for told in self._tolds.get(key, []) if told.root != shift.root]
+            told = self._told(held) if held is shift.after else None
+            self._tolds[key] = sorted([*tolds, told] if told else tolds, key=lambda each: each.recorded)
+            if shift.before is not None:
+                desk.tracker.look_again()
+            touched.add(desk)
+        return touched
+
+    def _told(self, held: Held) -> Told | None:
+        """What a `seen` entry settles: counted from the first of its chain that said so."""
+        who = held.entry.details.get("told", "").strip()
+        if not who:
+            return None
+        said = [self.ledger.known[each.id] for each in held.chain if _says_so(each, _life_key(held))]
+        time = near(self.ledger.home, held.time, held.known)
+        words = say(_TOLD).format(who=who, time=time)
+        return Told(held.first.id, min(said, default=held.known), held.time, words)
+
+    def _list_seen(self, shift: Shift) -> None:
+        """List who looked at the flag in force, or at one that ended within the last 7 days."""
+        for held in (shift.before, shift.after):
+            if held is None:
+                continue
+            key = _life_key(held)
+            episode = self.in_force(*key) or self._last.get(key)
+            if episode is None or (episode.cleared_at or self.now) < self.now - SEEN_AFTER:
+                continue
+            if held is shift.after:
+                episode.seen[held.entry.id] = None
+            else:
+                episode.seen.pop(held.entry.id, None)
+
+
+def _life_key(held: Held) -> LifeKey:
+    return held.entry.details["rule"], held.entry.details.get("subject")
+
+
+def _says_so(entry: Entry, key: LifeKey) -> bool:
+    details = entry.details
+    is_same = (details.get("rule"), details.get("subject")) == key
+    return is_same and not entry.withdrawn and bool(details.get("told", "").strip())

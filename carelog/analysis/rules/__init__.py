@@ -1,0 +1,1 @@
+"""Every rule of care: what it declares, and beside it the code that works it out."""

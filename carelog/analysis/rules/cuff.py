@@ -1,0 +1,324 @@
+"""Rules about the cuff: its pressure, a voice with the cuff up, a valve with the cuff not down."""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+
+from carelog.analysis.cuff import LEFT_UP, cuff_says
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_life import Cause
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.evidence import at, evidence, timed
+from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict, same_evidence
+from carelog.domain.entry import Details
+from carelog.domain.flag import Level
+from carelog.domain.moment import Instant
+from carelog.domain.units import Number, comparable, exact, plain, with_unit
+from carelog.text import mark, say
+
+ALWAYS_CALLS = 50
+"""cmH2O: tracheal blood flow stops near 50 (Seegobin & van Hasselt, BMJ 1984;288:965–8; MEMORY)."""
+
+_NURSING = Source(mark("critical-care nursing review"), Status.FOUND)
+_CEILING = Source(mark("Seegobin & van Hasselt, BMJ 1984;288:965–8, why 30 and 50 cmH2O"), Status.MEMORY)
+_CLEARS = mark(
+    "The next reading found inside and not left outside; the cuff let down after the reading; a tube change. "
+    "Without a limit in the plan there is no flag."
+)
+CUFF_HIGH = Rule(
+    name="cuff_high",
+    title=mark("Cuff pressure high"),
+    raised=mark("A cuff pressure found, or left, over the plan's limit; only an air cuff that is up."),
+    level=mark(
+        "note if it was found outside and left inside; else call; call at the second in a row, and above "
+        "50 cmH2O"
+    ),
+    clears=_CLEARS,
+    sources=(_NURSING, _CEILING),
+)
+CUFF_LOW = Rule(
+    name="cuff_low",
+    title=mark("Cuff pressure low"),
+    raised=mark("A cuff pressure found, or left, under the plan's limit; only an air cuff that is up."),
+    level=mark("note if it was found outside and left inside; else call; call at the second in a row"),
+    clears=_CLEARS,
+    sources=(_NURSING,),
+)
+_HEADLINE = mark("Cuff {value} at {time}.")
+_LEFT = mark("Cuff left at {value} at {time}.")
+_ADJUSTED = mark("Left at {value}.")
+_NO_CHANGE = mark("Nothing recorded about a change.")
+_NEXT = mark("next reading {value}")
+_DOWN = mark("cuff down {time}")
+_CHANGED = mark("tube changed {time}")
+
+
+def plan_words(limits: Details) -> str:
+    """The plan's limits: “The plan says 20 to 30.”, with their unit where the reading has another."""
+    low, high, unit = limits.get("low"), limits.get("high"), limits["unit"]
+    if low is not None and high is not None:
+        return say(mark("The plan says {low} to {high}.")).format(low=plain(low), high=with_unit(high, unit))
+    if low is not None:
+        return say(mark("The plan says {low} or more.")).format(low=with_unit(low, unit))
+    return say(mark("The plan says {high} at most.")).format(high=with_unit(limits["high"], unit))
+
+
+class Outside:
+    """A cuff reading held against limits, as found and as left (None: not judged, True: outside)."""
+
+    def __init__(self, details: Details, limits: Details, was_up: bool, is_up: bool) -> None:
+        unit = details["unit"]
+        self.details, self.limits = details, limits
+        judged = was_up or comparable(details["value"], unit, "cmH2O") >= LEFT_UP
+        self.found = self._side(details["value"]) if judged else None
+        after = details.get("value_after")
+        self.left = self._side(after) if after is not None and is_up else None
+
+    def _side(self, value: Number) -> int:
+        """−1 below the limits, 0 inside, 1 above them."""
+        low, high = self.limits.get("low"), self.limits.get("high")
+        if low is None and high is None:
+            return 0
+        held = comparable(value, self.details["unit"], self.limits["unit"])
+        if high is not None and held > exact(high):
+            return 1
+        return -1 if low is not None and held < exact(low) else 0
+
+    def shows(self, side: int) -> bool:
+        """Whether it was found or left outside on that side."""
+        return side in (self.found, self.left)
+
+    def is_inside(self) -> bool:
+        """Found inside and not left outside."""
+        return self.found == 0 and not self.left
+
+    def is_mended(self) -> bool:
+        """Found outside and left inside."""
+        return bool(self.found) and self.left == 0
+
+    def is_extreme(self) -> bool:
+        """Above 50 cmH2O, found or left."""
+        unit = self.details["unit"]
+        values = [self.details["value"], self.details.get("value_after")]
+        return any(v is not None and comparable(v, unit, "cmH2O") > ALWAYS_CALLS for v in values)
+
+
+class CuffRun(Run):
+    """Readings on one side of the plan's limits, in a row."""
+
+    def __init__(self, side: int, rule: Rule, ledger: Ledger) -> None:
+        super().__init__(rule, ledger, ("cuff_pressure", "cuff_state", "valve", "tube_change", "plan"))
+        self.side = side
+
+    def reads(self, held: Held) -> bool:
+        return True
+
+    def matters(self, shift: Shift) -> bool:
+        if shift.kind == "plan":
+            return self.ledger.reaches_back(shift, self._last)
+        return self._last is not None
+
+    def ends_others(self, held: Held) -> bool:
+        return cuff_says(held.entry) is False
+
+    def ended_before(self) -> Held | None:
+        ends = [held for held in (self.ledger.tubes.newest(), self.ledger.downs.newest()) if held is not None]
+        return max(ends, key=key_of, default=None)
+
+    def outside(self, held: Held) -> Outside | None:
+        """How a reading stands to the limits of its moment; None with a tube whose cuff isn't air."""
+        key = key_of(held)
+        tube = self.ledger.tube(key)
+        if tube is not None and tube.entry.details["cuff"] != "air":
+            return None
+        plan = self.ledger.plan_at(held.time)
+        limits = plan.limits("cuff_pressure") if plan is not None else {}
+        was_up = self.ledger.cuff_before(key) is not False
+        says = cuff_says(held.entry)
+        return Outside(held.entry.details, limits, was_up, was_up if says is None else says)
+
+    def verdict(self, held: Held) -> Verdict:
+        found = self.outside(held)
+        if found is None:
+            return None
+        if not found.shows(self.side):
+            return True if found.is_inside() else None
+        level = Level.NOTE if found.is_mended() else Level.CALL
+        if (self.side > 0 and found.is_extreme()) or self._is_second(held):
+            level = Level.CALL
+        return evidence(
+            self.rule, self.ledger, held, level, self._headline(found, held), why=self._why(found)
+        )
+
+    def _is_second(self, held: Held) -> bool:
+        before = next(self.ledger.shelf("cuff_pressure").backward(key_of(held)), None)
+        found = self.outside(before) if before is not None else None
+        return found is not None and found.shows(self.side)
+
+    def _headline(self, found: Outside, held: Held) -> str:
+        details = held.entry.details
+        is_found = found.found == self.side
+        value = with_unit(details["value" if is_found else "value_after"], details["unit"])
+        return say(_HEADLINE if is_found else _LEFT).format(value=value, time=at(self.ledger, held))
+
+    def _why(self, found: Outside) -> str:
+        after = found.details.get("value_after")
+        left = say(_NO_CHANGE)
+        if after is not None:
+            left = say(_ADJUSTED).format(value=with_unit(after, found.details["unit"]))
+        return f"{plan_words(found.limits)} {left}"
+
+    def ended_words(self, held: Held) -> str:
+        if held.entry.kind == "tube_change":
+            return timed(_CHANGED, self.ledger, held)
+        if held.entry.kind != "cuff_pressure" or cuff_says(held.entry) is False:
+            return timed(_DOWN, self.ledger, held)
+        return say(_NEXT).format(value=with_unit(held.entry.details["value"], held.entry.details["unit"]))
+
+
+CUFF_LEAK = Rule(
+    name="cuff_leak",
+    title=mark("Cuff leak"),
+    raised=mark("A voice was heard with the cuff up; or the cuff loses more than usual for this person."),
+    level=mark("call"),
+    clears=mark("24 h; by statistics: the last 48 h lie in the usual range again."),
+    sources=(Source(mark("All Wales critical-care education (red flags)"), Status.FOUND),),
+    day=True,
+)
+_VOICE = mark("A voice was heard with the cuff up at {time}.")
+
+
+def _leak(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
+    details = held.entry.details
+    if details.get("voice_heard") is not True or details.get("state") != "up":
+        return None
+    tube = ledger.tube(key_of(held))
+    if tube is not None and tube.entry.details["cuff"] == "none":
+        return None
+    return evidence(rule, ledger, held, Level.CALL, timed(_VOICE, ledger, held))
+
+
+class LeakEvents(Events):
+    """Voices heard with the cuff up; a tube change written down late has those after it judged anew."""
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        super().__init__(rule, ledger, ("cuff_state", "tube_change"), partial(_leak, rule))
+
+    def beside(self, shift: Shift) -> Iterator[str]:
+        if shift.kind != "tube_change":
+            return
+        places = [key_of(held) for held in (shift.before, shift.after) if held is not None]
+        for held in self.ledger.shelf("cuff_state").forward(min(places)):
+            if held.entry.details.get("voice_heard"):
+                yield held.first.id
+
+
+VALVE = Rule(
+    name="valve_cuff_up",
+    title=mark("Valve or cap on, cuff not down"),
+    raised=mark(
+        "A speaking valve or a cap is on and the cuff isn't recorded as down; always with a foam cuff or no "
+        "open upper airway; and when the cuff is put up while it is on. Not with a tube without a cuff."
+    ),
+    level=mark("urgent"),
+    clears=mark("Valve off; cuff down (not with a foam cuff or no upper airway); somebody was told."),
+    sources=(
+        Source(mark("Royal Marsden Manual"), Status.FOUND),
+        Source(mark("drtbalu.com (speaking valves)"), Status.FOUND),
+    ),
+    told=True,
+    after=EMERGENCY,
+)
+_ON = {"valve": mark("Speaking valve on at {time}: {why}."), "cap": mark("Cap on at {time}: {why}.")}
+_NOT_DOWN = mark("the cuff isn't recorded as down")
+_UP = mark("the cuff is recorded as up")
+_PUT_UP = mark("the cuff was put up")
+_FOAM = mark("the cuff is foam")
+_CLOSED = mark("the upper airway is recorded as not open")
+_OFF = mark("off, or the cuff down, {time}")
+WHATS = ("valve", "cap")
+
+
+class ValveTracker(Standing):
+    """The valve and the cap that are on, against what is known of the cuff."""
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        kinds = ("valve", "cuff_state", "cuff_pressure", "tube_change", "person")
+        super().__init__(rule, ledger, kinds)
+        self._shown: dict[str, Sign] = {}
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        found = [sign for held in self._on() for sign in self._shows(held)]
+        signs = [same_evidence(sign, self._shown.get(sign.key)) for sign in found]
+        self._shown = {sign.key: sign for sign in signs}
+        return signs
+
+    def _on(self) -> Iterator[Held]:
+        """What is on: the newest entry of each, if it says so, since the tube in place was placed."""
+        tube = self.ledger.tubes.newest()
+        seen: set[str] = set()
+        for held in self.ledger.shelf("valve").backward():
+            if len(seen) == len(WHATS) or (tube is not None and key_of(held) < key_of(tube)):
+                return
+            what = held.entry.details.get("what", WHATS[0])
+            if what not in seen and held.entry.details["action"] == "on":
+                yield held
+            seen.add(what)
+
+    def _shows(self, valve: Held) -> Iterator[Sign]:
+        tube = self.ledger.tubes.newest()
+        cuff = tube.entry.details["cuff"] if tube is not None else None
+        airway = self.ledger.person_entry("upper_airway")
+        if airway is not None and airway.entry.details["upper_airway"] == "none":
+            yield self._sign(valve, airway, _CLOSED)
+        elif cuff == "foam" and tube is not None:
+            yield self._sign(valve, tube, _FOAM)
+        elif cuff != "none":
+            yield from self._not_down(valve)
+
+    def _not_down(self, valve: Held) -> Iterator[Sign]:
+        """Not known to be down since the valve went on, or since the cuff was put up after that."""
+        place = key_of(valve)
+        states = [(place, cuff_says(valve.entry), valve)]
+        if states[0][1] is None:
+            states = [(place, self.ledger.cuff_before(place), valve)]
+        states += [(key_of(each), cuff_says(each.entry), each) for each in self.ledger.cuffs.forward(place)]
+        since: tuple[Held, bool | None] | None = None
+        for _, is_up, held in states:
+            if is_up is False:
+                since = None
+            elif since is None:
+                since = (held, is_up)
+        if since is not None:
+            held, is_up = since
+            words = _PUT_UP if held is not valve else _NOT_DOWN if is_up is None else _UP
+            yield self._sign(valve, held, words)
+
+    def _sign(self, valve: Held, other: Held, why: str) -> Sign:
+        what = valve.entry.details.get("what", WHATS[0])
+        headline = say(_ON[what]).format(time=at(self.ledger, valve), why=say(why))
+        sign = evidence(self.rule, self.ledger, valve, Level.URGENT, headline)
+        put_up = why == _PUT_UP
+        return replace(
+            sign,
+            key=f"{valve.first.id} {other.first.id}",
+            entries=(valve.entry.id, other.entry.id) if put_up else (valve.entry.id,),
+            known=max(valve.known, other.known),
+            time=max(valve.time, other.time) if put_up else valve.time,
+        )
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        ledger = self.ledger
+        ends = (ledger.shelf("valve").newest(), ledger.downs.newest(), ledger.tubes.newest())
+        new = [held for held in ends if held is not None and ledger.just_known(held)]
+        return timed(_OFF, ledger, max(new, key=key_of)) if new else ""
+
+
+ROWS: tuple[Row, ...] = (
+    (CUFF_HIGH, partial(CuffRun, 1)),
+    (CUFF_LOW, partial(CuffRun, -1)),
+    (CUFF_LEAK, LeakEvents),
+    (VALVE, ValveTracker),
+)

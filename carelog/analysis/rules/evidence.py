@@ -1,0 +1,58 @@
+"""The sign that one entry is, with the entry's own words as the reason."""
+
+from carelog.analysis.flags_ledger import Ledger
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.rule import Rule
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.times import near
+from carelog.domain.flag import Level
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+_WRITTEN = mark("{kind} at {time}, {by}: {line}.")
+_NO_NAME = mark("no name")
+
+
+def at(ledger: Ledger, held: Held) -> str:
+    """When an entry happened, for its flag's words."""
+    return near(ledger.home, held.time, held.known)
+
+
+def timed(words: str, ledger: Ledger, held: Held) -> str:
+    """Marked words with the {time} of an entry."""
+    return say(words).format(time=at(ledger, held))
+
+
+def as_written(ledger: Ledger, held: Held) -> str:
+    """An entry in its own words: “Suction at 03:10, MO: pink, frothy.”"""
+    kind = named_or_unknown(held.entry.kind)
+    line = kind.line(held.entry.details) or held.entry.note.strip() or "–"
+    return say(_WRITTEN).format(
+        kind=say(kind.title),
+        time=at(ledger, held),
+        by=held.first.by or say(_NO_NAME),
+        line=line,
+    )
+
+
+def evidence(
+    rule: Rule,
+    ledger: Ledger,
+    held: Held,
+    level: Level,
+    headline: str,
+    subject: str | None = None,
+    why: str = "",
+) -> Sign:
+    """The sign that an entry is; `headline` and `why` are words to be shown, `why` else the entry's own."""
+    reason = why or as_written(ledger, held)
+    return Sign(
+        key=held.first.id,
+        subject=subject,
+        level=level,
+        entries=(held.entry.id,),
+        known=held.known,
+        time=held.time,
+        headline=headline,
+        why=f"{reason} {say(rule.after)}".strip(),
+    )

@@ -1,0 +1,87 @@
+"""Incidents, by what happened."""
+
+from dataclasses import replace
+from functools import partial
+
+from carelog.analysis.flags_ledger import Ledger, Shift
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.evidence import evidence, timed
+from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.tracker import Events, Row
+from carelog.domain.flag import Level
+from carelog.domain.moment import Instant
+from carelog.text import mark, say
+
+LEVELS = {
+    "tube_out": Level.URGENT,
+    "tube_blocked": Level.URGENT,
+    "bleeding": Level.URGENT,
+    "breathing": Level.URGENT,
+    "power_cut": Level.CALL,
+    "equipment": Level.CALL,
+    "other": Level.NOTE,
+}
+INCIDENT = Rule(
+    name="incident",
+    title=mark("Incident"),
+    subject=mark("what happened"),
+    raised=mark("An incident was recorded that isn't the end of another."),
+    level=mark(
+        "urgent for tube out, tube blocked, bleeding, breathing hard; call for a power cut or failed "
+        "equipment; note for others"
+    ),
+    clears=mark("Its end was recorded; somebody was told; 24 h (not urgent)."),
+    sources=(
+        Source(mark("University of Rochester children's programme"), Status.FOUND),
+        Source(mark("critical-care nursing review"), Status.FOUND),
+    ),
+    told=True,
+    day=True,
+)
+_WORDS = {
+    "tube_out": mark("Tube out at {time}."),
+    "tube_blocked": mark("Tube blocked at {time}."),
+    "bleeding": mark("Bleeding at {time}."),
+    "breathing": mark("Breathing hard at {time}."),
+    "power_cut": mark("Power cut at {time}."),
+    "equipment": mark("Equipment failed at {time}."),
+    "other": mark("An incident at {time}."),
+}
+_ENDED = mark("its end was recorded")
+
+
+def _incident(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
+    details = held.entry.details
+    what = details.get("what")
+    if "ends" in details or what not in LEVELS:
+        return None
+    sign = evidence(rule, ledger, held, LEVELS[what], timed(_WORDS[what], ledger, held), subject=what)
+    return sign if what != "breathing" else replace(sign, why=f"{sign.why} {say(EMERGENCY)}")
+
+
+class IncidentEvents(Events):
+    """Incidents, until the end that points at any entry of their chains."""
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        super().__init__(rule, ledger, ("incident",), partial(_incident, rule))
+        self._ends: dict[str, str] = {}
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        changed = super().take(shift, now)
+        ended = self._ends.pop(shift.root, None)
+        if ended is not None:
+            self.look_again()
+        target = shift.after.entry.details.get("ends") if shift.after is not None else None
+        if target is not None:
+            self._ends[shift.root] = target.lower()
+        return changed or ended is not None or target is not None
+
+    def has_ended(self, sign: Sign) -> bool:
+        return any(self.ledger.root.get(target) == sign.key for target in self._ends.values())
+
+    def ended_words(self) -> str:
+        return say(_ENDED)
+
+
+ROWS: tuple[Row, ...] = ((INCIDENT, IncidentEvents),)

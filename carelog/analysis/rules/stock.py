@@ -1,0 +1,229 @@
+"""Stock that runs low: what is left against the days it lasts, and what is on order."""
+
+from bisect import bisect_left
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.tracker import Row, Tracker
+from carelog.analysis.rules.tube import start_of
+from carelog.analysis.supplies import USING, WINDOW_DAYS, used
+from carelog.analysis.times import near
+from carelog.domain.flag import Level
+from carelog.domain.moment import Instant
+from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
+from carelog.domain.units import exact, plain
+from carelog.text import mark, say
+
+STOCK_LOW = Rule(
+    name="stock_low",
+    title=mark("Stock low"),
+    subject=mark("the item"),
+    raised=mark(
+        "The days that an item lasts by its use are no more than the order's lead time and the reserve."
+    ),
+    level=mark("note; call when no more than the lead time, with no order out whose date hasn't passed"),
+    clears=mark("The count or delivery that mends it."),
+    sources=(PRACTICE,),
+    falls=True,
+)
+_LOW = mark("{item}: about {days} days left.")
+_WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve {reserve}.")
+_ORDERED = mark("Ordered; expected {day}.")
+_NOT_ORDERED = mark("No order recorded as on its way.")
+_MENDED = mark("a newer entry {time}")
+
+
+@dataclass(slots=True)
+class Item:
+    """One item: its last count, what is left, and what it shows now."""
+
+    count: Held | None = None
+    left: Fraction | int = 0
+    sign: Sign | None = None
+    may_mend: bool = False
+    is_stale: bool = False
+
+
+class StockTracker(Tracker):
+    """All items that were counted; the use of each day is kept as it is written."""
+
+    kinds = ("stock", "order", "plan", *USING)
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        super().__init__(rule, ledger)
+        self._items: dict[str, Item] = {}
+        self._use: defaultdict[str, Counter[date]] = defaultdict(Counter)
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        if shift.kind in USING:
+            return self._take_use(shift, now)
+        if shift.kind == "plan":
+            names = list(self._items)
+        else:
+            names = [held.entry.details["item"] for held in (shift.before, shift.after) if held is not None]
+        for name in names:
+            item = self._items.setdefault(name, Item())
+            item.may_mend = True
+            item.is_stale = item.is_stale or shift.kind == "stock"
+        return True
+
+    def _take_use(self, shift: Shift, now: Instant) -> bool:
+        names = set()
+        for held, sign in ((shift.before, -1), (shift.after, 1)):
+            if held is None:
+                continue
+            for name, count in used(held.entry):
+                names.add(name)
+                self._use[name][self.ledger.day(held.time)] += sign * count
+                item = self._items.get(name)
+                if item is not None and item.count is not None and key_of(held) > key_of(item.count):
+                    item.left -= sign * count  # where it is stale, all is counted again anyway
+        changed = False
+        for name in names & self._items.keys():
+            item = self._items[name]
+            if item.is_stale:
+                return True
+            before = item.sign.level if item.sign is not None else None
+            if self._level(name, item, now) != before:
+                changed = True
+                item.may_mend = item.may_mend or shift.before is not None
+        return changed
+
+    def _count(self, name: str, item: Item) -> None:
+        """Work out what is left, from the last count on."""
+        left: Fraction | int = 0
+        item.count, item.is_stale = None, False
+        for held in self.ledger.shelf("stock").backward():
+            details = held.entry.details
+            if details["item"] == name and "count" in details:
+                item.count, item.left = held, left + _number(details["count"])
+                item.left -= sum(self._uses_after(name, held))
+                return
+            if details["item"] == name:
+                left += _number(details["delta"])
+
+    def _uses_after(self, name: str, count: Held) -> Iterator[int]:
+        for kind in USING:
+            for held in self.ledger.shelf(kind).forward(key_of(count)):
+                yield from (each for item, each in used(held.entry) if item == name)
+
+    def inherit(self, before: Tracker) -> None:
+        if isinstance(before, StockTracker):
+            for name, item in before._items.items():
+                self._items[name] = Item(sign=item.sign, is_stale=True)
+
+    def days_changed(self, now: Instant) -> bool:
+        return bool(self._items)
+
+    def wake(self, now: Instant) -> Instant:
+        if all(item.count is None for item in self._items.values()):
+            return NEVER
+        return start_of(self.ledger.home, self.ledger.day(now), 1)
+
+    def _notice(self, now: Instant) -> tuple[Fraction | int, Fraction | int]:
+        """The order's lead time and the reserve, in days."""
+        plan = self.ledger.plan_at(now)
+        if plan is None:
+            return LEAD_DAYS, RESERVE_DAYS
+        return _number(plan.number("lead_days", LEAD_DAYS)), _number(
+            plan.number("reserve_days", RESERVE_DAYS)
+        )
+
+    def _recent(self, name: str, now: Instant) -> tuple[int, int]:
+        """What was used on the last 14 full days, and how many of them are recorded days."""
+        today = self.ledger.day(now)
+        first = today - timedelta(days=WINDOW_DAYS)
+        days = self.ledger.days
+        recorded = bisect_left(days, today) - bisect_left(days, first)
+        use = self._use[name]
+        return sum(use[first + timedelta(days=n)] for n in range(WINDOW_DAYS)), recorded
+
+    def _level(self, name: str, item: Item, now: Instant) -> Level | None:
+        if item.is_stale:
+            self._count(name, item)
+        recent, recorded = self._recent(name, now)
+        if item.count is None or not recent or not recorded:
+            return None
+        lead, reserve = self._notice(now)
+        if item.left * recorded > (lead + reserve) * recent:
+            return None
+        if item.left * recorded > lead * recent or self._order_out(name, now) is not None:
+            return Level.NOTE
+        return Level.CALL
+
+    def _order_out(self, name: str, now: Instant) -> Held | None:
+        """An order not delivered yet whose date hasn't passed."""
+        delivered = next(
+            (
+                key_of(held)
+                for held in self.ledger.shelf("stock").backward()
+                if held.entry.details["item"] == name and held.entry.details.get("delta", 0) > 0
+            ),
+            None,
+        )
+        for order in self.ledger.shelf("order").backward(None):
+            if delivered is not None and key_of(order) < delivered:
+                return None
+            details = order.entry.details
+            if details["item"] != name:
+                continue
+            if "expected" not in details or self.ledger.day(now) <= date.fromisoformat(details["expected"]):
+                return order
+        return None
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        for name, item in self._items.items():
+            level = self._level(name, item, now)
+            before = item.sign.level if item.sign is not None else None
+            is_less = before is not None and (level is None or level < before)
+            if level != before and (item.may_mend or not is_less):
+                item.sign = self._sign(name, item, level, now) if level is not None else None
+            item.may_mend = False
+        return [item.sign for item in self._items.values() if item.sign is not None]
+
+    def _sign(self, name: str, item: Item, level: Level, now: Instant) -> Sign:
+        recent, recorded = self._recent(name, now)
+        lead, reserve = self._notice(now)
+        order = self._order_out(name, now)
+        days = max(Fraction(item.left * recorded, recent).__floor__(), 0)
+        why = say(_WHY).format(
+            left=plain(Fraction(item.left)),
+            per_day=plain(round(Fraction(recent, recorded), 1)),
+            lead=plain(Fraction(lead)),
+            reserve=plain(Fraction(reserve)),
+        )
+        ordered = say(_NOT_ORDERED)
+        if order is not None:
+            ordered = say(_ORDERED).format(day=order.entry.details.get("expected", "–"))
+        assert item.count is not None
+        return Sign(
+            key=name,
+            subject=name,
+            level=level,
+            entries=(item.count.entry.id,),
+            known=now,
+            time=now,
+            headline=say(_LOW).format(item=name, days=days),
+            why=f"{why} {ordered}",
+        )
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        newest = self.ledger.shelf("stock").newest()
+        if newest is None or not self.ledger.just_known(newest):
+            return ""
+        return say(_MENDED).format(time=near(self.ledger.home, newest.time, newest.known))
+
+
+def _number(value: int | float) -> Fraction | int:
+    return value if isinstance(value, int) else exact(value)
+
+
+ROWS: tuple[Row, ...] = ((STOCK_LOW, StockTracker),)

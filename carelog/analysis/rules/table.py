@@ -1,0 +1,32 @@
+"""Every rule of care: one declared row a rule, its code beside it."""
+
+from carelog.analysis.rules import (
+    airway,
+    blood,
+    cuff,
+    incident,
+    inner,
+    kit,
+    readings,
+    stock,
+    stoma,
+    time,
+    tube,
+)
+from carelog.analysis.rules.rule import Rule
+from carelog.analysis.rules.tracker import Row
+
+ROWS: tuple[Row, ...] = (
+    *time.ROWS,
+    *cuff.ROWS,
+    *blood.ROWS,
+    *airway.ROWS,
+    *inner.ROWS,
+    *tube.ROWS,
+    *readings.ROWS,
+    *stoma.ROWS,
+    *incident.ROWS,
+    *kit.ROWS,
+    *stock.ROWS,
+)
+RULES: tuple[Rule, ...] = tuple(rule for rule, _ in ROWS)

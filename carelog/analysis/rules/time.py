@@ -1,0 +1,352 @@
+"""Rules that time alone makes true: a task overdue, and nothing recorded."""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from carelog.analysis.cuff import cuff_says
+from carelog.analysis.due import matches, span_around
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.lateness import Late, Piece, late_stretches
+from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.tracker import Row, Tracker
+from carelog.analysis.times import clock, near
+from carelog.domain.entry import Details
+from carelog.domain.flag import Level
+from carelog.domain.moment import DAY_24_H, HOUR, Instant
+from carelog.domain.plan import Plan, Task
+from carelog.domain.units import plain
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+CALLING = ("inner_tube", "cuff_pressure", "equipment_check")
+SILENT_FOR = 12 * HOUR
+ROUNDS = 100
+
+OVERDUE = Rule(
+    name="overdue",
+    title=mark("Overdue"),
+    subject=mark("the task"),
+    raised=mark("A task of the plan is late, or has been since it was last done, by what is known now."),
+    level=mark(
+        "note; for the inner tube, the cuff pressure and the equipment check call one more interval after it "
+        "got late (with clock times: when the second in a row is late)"
+    ),
+    clears=mark("The next doing; a plan without the task; a stay; when the task can't be."),
+    sources=(PRACTICE,),
+)
+_LATE = mark("{task}: late since {time}.")
+_LAST = mark("Last done {time}, {by}.")
+_NEVER_DONE = mark("Nothing recorded since the plan asks for it.")
+_EVERY = mark("The plan asks every {hours} h.")
+_TIMES = mark("The plan asks at {times}.")
+_DONE = mark("done {time}")
+_AWAY = mark("a stay away from home")
+_NOT_ASKED = mark("not asked for now")
+_NO_NAME = mark("no name")
+
+
+@dataclass(slots=True)
+class Asked:
+    """One task of some plan: its kind, what must match, its last doing, and when it is overdue by that."""
+
+    kind: str
+    where: Details
+    last: Held | None = None
+    late: list[Late] = field(default_factory=list)
+
+    def is_doing(self, held: Held | None) -> bool:
+        """Whether an entry does the task."""
+        if held is None or held.entry.kind != self.kind:
+            return False
+        details = held.entry.details
+        return matches(self.where, details) and named_or_unknown(self.kind).does(details)
+
+
+class OverdueTracker(Tracker):
+    """All tasks of all plans, each with the stretches in which it is overdue by what is known now."""
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        super().__init__(rule, ledger)
+        self._asked: dict[str, Asked] = {}
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        if shift.kind == "plan":
+            self._read_plans()
+        if shift.kind in ("plan", "stay"):
+            for key in self._asked:
+                self._work_out(key)
+            return True
+        changed = [key for key, asked in self._asked.items() if self._concerns(asked, shift)]
+        for key in changed:
+            self._work_out(key)
+        return bool(changed)
+
+    def _read_plans(self) -> None:
+        tasks = {task.key: task for plan in self.ledger.plans for task in plan.tasks}
+        self._asked = {key: self._asked.get(key) or self._newly(task) for key, task in tasks.items()}
+
+    def _newly(self, task: Task) -> Asked:
+        asked = Asked(task.kind, task.where)
+        self._find_last(asked)
+        return asked
+
+    def _find_last(self, asked: Asked) -> None:
+        doings = (held for held in self.ledger.shelf(asked.kind).backward() if asked.is_doing(held))
+        asked.last = next(doings, None)
+
+    def _concerns(self, asked: Asked, shift: Shift) -> bool:
+        """Whether an entry changes the task's last doing, or whether the task can be."""
+        touches = asked.kind == "cuff_pressure" and shift.kind in (
+            "cuff_pressure",
+            "cuff_state",
+            "valve",
+            "tube_change",
+        )
+        if shift.kind != asked.kind:
+            return touches
+        before = asked.last
+        if before is not None and before.first.id == shift.root:
+            self._find_last(asked)
+        elif shift.after is not None and _is_later(shift.after, before) and asked.is_doing(shift.after):
+            asked.last = shift.after
+        return touches or asked.last is not before
+
+    def _work_out(self, key: str) -> None:
+        asked = self._asked[key]
+        last = asked.last.time if asked.last is not None else None
+        pieces = _without(_planned(self.ledger.plans, key, last), self._gaps(asked, last))
+        asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
+
+    def _gaps(self, asked: Asked, last: Instant | None) -> list[tuple[Instant, Instant]]:
+        gaps = list(stays(self.ledger))
+        if asked.kind == "cuff_pressure":
+            gaps += cuff_gaps(self.ledger, last)
+        return sorted(gap for gap in gaps if gap[0] < gap[1] and (last is None or gap[1] > last))
+
+    def wake(self, now: Instant) -> Instant:
+        moments = (
+            moment
+            for asked in self._asked.values()
+            for late in asked.late
+            for moment in (late.since, late.calls, late.until)
+            if moment > now
+        )
+        return min(moments, default=NEVER)
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        return [
+            self._sign(key, asked, late, now)
+            for key, asked in self._asked.items()
+            for late in asked.late
+            if late.since <= now < late.until
+        ]
+
+    def _sign(self, key: str, asked: Asked, late: Late, now: Instant) -> Sign:
+        home, last = self.ledger.home, asked.last
+        done = say(_NEVER_DONE)
+        if last is not None:
+            done = say(_LAST).format(
+                time=near(home, last.time, late.since), by=last.first.by or say(_NO_NAME)
+            )
+        return Sign(
+            key=key,
+            subject=key,
+            level=Level.CALL if late.calls <= now else Level.NOTE,
+            entries=(last.entry.id,) if last is not None else (),
+            known=late.since,
+            time=late.since,
+            headline=say(_LATE).format(task=task_words(asked), time=clock(home, late.since)),
+            why=f"{done} {rhythm_words(late.task)}",
+        )
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        asked = self._asked.get(subject or "")
+        if asked is not None and asked.last is not None and self.ledger.just_known(asked.last):
+            return say(_DONE).format(time=near(self.ledger.home, asked.last.time, asked.last.known))
+        stay = self.ledger.shelf("stay").newest()
+        if stay is not None and stay.entry.details["action"] == "start":
+            return say(_AWAY)
+        return say(_NOT_ASKED)
+
+
+def _is_later(held: Held, other: Held | None) -> bool:
+    return other is None or key_of(held) > key_of(other)
+
+
+def task_words(asked: Asked) -> str:
+    """A task's name for people: its kind, and what must match."""
+    kind = named_or_unknown(asked.kind)
+    line = kind.line(asked.where) if asked.where else ""
+    return f"{say(kind.title)} ({line})" if line else say(kind.title)
+
+
+def rhythm_words(task: Task) -> str:
+    """How often the plan asks."""
+    if task.every is not None:
+        return say(_EVERY).format(hours=plain(round(task.every / HOUR, 2)))
+    return say(_TIMES).format(times=", ".join(f"{each:%H:%M}" for each in task.times))
+
+
+def _planned(plans: Sequence[Plan], key: str, last: Instant | None) -> list[Piece]:
+    """The stretches in which the plans ask for a task, each from the start of what is asked unchanged."""
+    pieces: list[Piece] = []
+    for number, plan in enumerate(plans):
+        end = plans[number + 1].since if number + 1 < len(plans) else NEVER
+        if end <= plan.since or (last is not None and end <= last):
+            continue
+        task = next((task for task in plan.tasks if task.key == key), None)
+        before = pieces[-1] if pieces else None
+        if before is not None and _same(before.task, task):
+            pieces[-1] = Piece(before.start, end, task)
+        else:
+            pieces.append(Piece(plan.since, end, task))
+    return pieces
+
+
+def _same(task: Task | None, other: Task | None) -> bool:
+    return task is other or (task is not None and other is not None and task.same() == other.same())
+
+
+def _without(pieces: Sequence[Piece], gaps: Sequence[tuple[Instant, Instant]]) -> list[Piece]:
+    """The stretches with the gaps taken out; what is asked for after a gap starts at its end."""
+    for start, end in gaps:
+        pieces = [part for piece in pieces for part in _cut(piece, start, end)]
+    return list(pieces)
+
+
+def _cut(piece: Piece, start: Instant, end: Instant) -> Iterator[Piece]:
+    if piece.task is None or end <= piece.start or start >= piece.end:
+        yield piece
+        return
+    if start > piece.start:
+        yield Piece(piece.start, start, piece.task)
+    yield Piece(max(start, piece.start), min(end, piece.end), None)
+    if end < piece.end:
+        yield Piece(end, piece.end, piece.task)
+
+
+def stays(ledger: Ledger) -> Iterator[tuple[Instant, Instant]]:
+    """The stays away from home, each from its first start to the next end; the last may be without one."""
+    start: Instant | None = None
+    for held in ledger.shelf("stay").held:
+        if held.entry.details["action"] == "start":
+            start = held.time if start is None else start
+        elif start is not None:
+            yield start, held.time
+            start = None
+    if start is not None:
+        yield start, NEVER
+
+
+def cuff_gaps(ledger: Ledger, last: Instant | None) -> Iterator[tuple[Instant, Instant]]:
+    """When the cuff's pressure can't be read: the cuff is down, or the tube in place has no air cuff.
+
+    Read from the last doing on, or from the newest time before which only a gap can be.
+    """
+    down = ledger.downs.newest()
+    begin = max(-NEVER if last is None else last, -NEVER if down is None else down.time)
+    place = (begin, -NEVER, "")
+    tube = ledger.tube(place)
+    is_air = tube is None or tube.entry.details["cuff"] == "air"
+    can = is_air and ledger.cuff_before(place) is not False
+    start = begin
+    events = sorted([*ledger.tubes.forward(place), *ledger.cuffs.forward(place)], key=key_of)
+    for held in events:
+        if held.entry.kind == "tube_change":
+            is_air = held.entry.details["cuff"] == "air"
+            now_can = is_air
+        else:
+            now_can = is_air and cuff_says(held.entry) is not False
+        if can and not now_can:
+            start = held.time
+        elif now_can and not can:
+            yield start, held.time
+        can = now_can
+    if not can:
+        yield start, NEVER
+
+
+NOTHING = Rule(
+    name="nothing_recorded",
+    title=mark("Nothing recorded"),
+    raised=mark(
+        "12 h since the last entry of any kind became known, the plan's quiet hours not counted; not during "
+        "a stay, not before the first entry."
+    ),
+    level=mark("note"),
+    clears=mark("The next entry."),
+    sources=(PRACTICE,),
+)
+_NOTHING = mark("Nothing recorded for 12 h.")
+_NOTHING_QUIET = mark("Nothing recorded for 12 h, the quiet hours not counted.")
+_LAST_ENTRY = mark("The last entry became known {time}.")
+_AGAIN = mark("an entry {time}")
+
+
+class NothingTracker(Tracker):
+    """The time since anything became known."""
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        return True
+
+    def _moment(self) -> Instant:
+        """When 12 h will have passed since the last entry became known, quiet hours not counted."""
+        last = self.ledger.last_known
+        if last is None:
+            return NEVER
+        moment, left = last, SILENT_FOR
+        for _ in range(ROUNDS):
+            plan = self.ledger.plan_at(moment)
+            change = self.ledger.next_plan(moment)
+            span = span_around(self.ledger.home, plan.quiet, moment) if plan and plan.quiet else None
+            if span is not None:
+                moment = min(span[1], change)
+                continue
+            stop = min(self._next_quiet(plan, moment), change, moment + left)
+            left -= stop - moment
+            moment = stop
+            if not left:
+                return moment
+        return NEVER
+
+    def _next_quiet(self, plan: Plan | None, moment: Instant) -> Instant:
+        if plan is None or plan.quiet is None:
+            return NEVER
+        home = self.ledger.home
+        starts = (home.at(home.day(moment + days * DAY_24_H), plan.quiet[0]) for days in (0, 1, 2))
+        return min((start for start in starts if start > moment), default=NEVER)
+
+    def wake(self, now: Instant) -> Instant:
+        moment = self._moment()
+        return moment if moment > now else NEVER
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        stay = self.ledger.shelf("stay").newest()
+        if stay is not None and stay.entry.details["action"] == "start":
+            return []
+        last, moment = self.ledger.last_known, self._moment()
+        if last is None or now < moment:
+            return []
+        words = _NOTHING if moment - last == SILENT_FOR else _NOTHING_QUIET
+        return [
+            Sign(
+                key="nothing",
+                subject=None,
+                level=Level.NOTE,
+                entries=self.ledger.last_entries[-1:],
+                known=moment,
+                time=moment,
+                headline=say(words),
+                why=say(_LAST_ENTRY).format(time=near(self.ledger.home, last, moment)),
+            )
+        ]
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        last = self.ledger.last_known
+        return say(_AGAIN).format(time=clock(self.ledger.home, last)) if last is not None else ""
+
+
+ROWS: tuple[Row, ...] = ((OVERDUE, OverdueTracker), (NOTHING, NothingTracker))

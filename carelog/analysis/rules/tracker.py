@@ -1,0 +1,289 @@
+"""Keeps what shows a rule up to date, entry by entry, so that no entry makes anyone read the past again."""
+
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
+from functools import partial
+
+from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.evidence import evidence, timed
+from carelog.analysis.rules.rule import Rule
+from carelog.analysis.rules.sign import Sign
+from carelog.domain.entry import Details
+from carelog.domain.flag import Level
+from carelog.domain.moment import Instant
+
+
+class Tracker:
+    """One rule at work on one record."""
+
+    kinds: tuple[str, ...] = ()
+
+    def __init__(self, rule: Rule, ledger: Ledger) -> None:
+        """`kinds`: the kinds of entry that may change what shows it; none means all."""
+        self.rule = rule
+        self.ledger = ledger
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        """Take in an entry that came into force, or left it; whether the signs may now differ."""
+        raise NotImplementedError
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        """What shows the rule now, tellings and the 24 h apart."""
+        raise NotImplementedError
+
+    def wake(self, now: Instant) -> Instant:
+        """The next moment at which time alone may change the signs."""
+        return NEVER
+
+    def settle(self, flagged: Collection[str | None]) -> None:
+        """Let go of what no flag holds on to; `flagged` are the subjects with a flag in force."""
+
+    def look_again(self) -> None:
+        """Take up again what was let go: a telling, or what ended it, was changed."""
+
+    def inherit(self, before: "Tracker") -> None:
+        """Take over what can't be read from the entries in force, when all is read again."""
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        """How the flag that held these signs ended, in words; empty where only a change can have ended it."""
+        return ""
+
+    def days_changed(self, now: Instant) -> bool:
+        """The recorded days have changed, other than by a new one; whether the signs may now differ."""
+        return False
+
+
+Start = Callable[[Rule, Ledger], Tracker]
+Row = tuple[Rule, Start]
+Judge = Callable[[Ledger, Held], Sign | None]
+
+
+class Events(Tracker):
+    """A rule that single entries show, each by itself or with those beside it.
+
+    `all` are the signs of every entry in force, `live` those that a flag may still hold on to.
+    """
+
+    def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...], judge: Judge) -> None:
+        """`judge` says what an entry in force shows."""
+        super().__init__(rule, ledger)
+        self.kinds = kinds
+        self._judge = judge
+        self._all: dict[str, Sign] = {}
+        self._live: dict[str, Sign] = {}
+
+    def beside(self, shift: Shift) -> Iterable[str]:
+        """Which other entries (the first of their chains) must be judged anew with this one."""
+        return ()
+
+    def has_ended(self, sign: Sign) -> bool:
+        """Whether a later entry ended what this one showed."""
+        return False
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        changed = self._judge_anew(shift.root)
+        for root in self.beside(shift):
+            changed = self._judge_anew(root) or changed
+        return changed
+
+    def _judge_anew(self, root: str) -> bool:
+        held = self.ledger.held.get(root)
+        sign = self._judge(self.ledger, held) if held is not None and held.entry.kind in self.kinds else None
+        before = self._all.get(root)
+        if sign is None and before is None:
+            return False
+        if sign is None:
+            del self._all[root]
+            self._live.pop(root, None)
+            return True
+        self._all[root] = self._live[root] = same_evidence(sign, before)
+        return True
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        return [sign for sign in self._live.values() if not self.has_ended(sign)]
+
+    def settle(self, flagged: Collection[str | None]) -> None:
+        self._live = {root: sign for root, sign in self._live.items() if sign.subject in flagged}
+
+    def look_again(self) -> None:
+        self._live = dict(self._all)
+
+    def inherit(self, before: Tracker) -> None:
+        if isinstance(before, Events):
+            self._all = before._all
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
+        return self.ended_words() if ended else ""
+
+    def ended_words(self) -> str:
+        """How a later entry ended what was shown, in words."""
+        return ""
+
+
+class Newest:
+    """The newest entry of a kind whose details pass a test."""
+
+    def __init__(self, ledger: Ledger, kind: str, test: Callable[[Details], bool]) -> None:
+        self.held: Held | None = None
+        self.fell_back = False
+        self._ledger, self._kind, self._test = ledger, kind, test
+
+    def take(self, shift: Shift) -> bool:
+        """Take in an entry; whether another is the newest now (`fell_back`: an older one than before)."""
+        if shift.kind != self._kind:
+            return False
+        before, after = self.held, shift.after
+        if before is not None and shift.root == before.first.id:
+            self.held = self._find()
+        elif after is not None and self._test(after.entry.details):
+            if before is not None and key_of(after) < key_of(before):
+                return False
+            self.held = after
+        else:
+            return False
+        self.fell_back = before is not None and (self.held is None or key_of(self.held) < key_of(before))
+        return True
+
+    def _find(self) -> Held | None:
+        newest_first = self._ledger.shelf(self._kind).backward()
+        return next((held for held in newest_first if self._test(held.entry.details)), None)
+
+
+def single(kinds: tuple[str, ...], test: Callable[[Details], bool], level: Level, headline: str) -> Start:
+    """Starts a rule that each entry shows by itself, at one level."""
+
+    def judge(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
+        if not test(held.entry.details):
+            return None
+        return evidence(rule, ledger, held, level, timed(headline, ledger, held))
+
+    return lambda rule, ledger: Events(rule, ledger, kinds, partial(judge, rule))
+
+
+def same_evidence(sign: Sign, before: Sign | None) -> Sign:
+    """An amended entry that still shows the same at the same level is known since it first showed it."""
+    if before is None or (before.level, before.subject) != (sign.level, sign.subject):
+        return sign
+    return replace(sign, known=min(before.known, sign.known))
+
+
+Verdict = Sign | bool | None
+
+
+class Run(Tracker):
+    """A rule about the newest readings in a row: a verdict is a sign, True (inside) or None (says nothing).
+
+    What shows it is the run of readings since the last one inside, as one sign; only new entries are listed
+    each time, a flag remembers those before.
+    """
+
+    def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...]) -> None:
+        super().__init__(rule, ledger)
+        self.kinds = kinds
+        self._last: Key | None = None
+        self._ended_by: Held | None = None
+        self._top: Sign | None = None
+        self._fresh: list[str] = []
+
+    def verdict(self, held: Held) -> Verdict:
+        """What a reading says."""
+        raise NotImplementedError
+
+    def reads(self, held: Held) -> bool:
+        """Whether an entry is a reading of this rule at all."""
+        raise NotImplementedError
+
+    def matters(self, shift: Shift) -> bool:
+        """Whether an entry of another kind changes how readings are judged, or ends the run."""
+        return False
+
+    def ended_before(self) -> Held | None:
+        """The newest entry that ended all readings before it (a tube change, a cuff let down)."""
+        return None
+
+    def ends_others(self, held: Held) -> bool:
+        """Whether a reading itself ends those before it, whatever it shows."""
+        return False
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        if shift.kind != self.kinds[0]:
+            return self.matters(shift) and self._read_back()
+        before = shift.before if shift.before is not None and self.reads(shift.before) else None
+        after = shift.after if shift.after is not None and self.reads(shift.after) else None
+        if before is None and after is None:
+            return False
+        is_next = after is not None and (self._last is None or key_of(after) > self._last)
+        if before is None and after is not None and is_next and not self.ends_others(after):
+            return self._go_on(after)
+        return self._read_back()
+
+    def _go_on(self, held: Held) -> bool:
+        self._last = key_of(held)
+        verdict = self.verdict(held)
+        if verdict is True:
+            self._clear(held)
+        elif isinstance(verdict, Sign):
+            self._add(verdict)
+        return verdict is not None
+
+    def _clear(self, ended_by: Held | None) -> None:
+        """Empty the run; a reading that was itself in it can't be what ended it."""
+        is_other = ended_by is not None and (self._top is None or self._top.key != ended_by.first.id)
+        self._ended_by = ended_by if is_other else None
+        self._top, self._fresh = None, []
+
+    def _add(self, sign: Sign) -> None:
+        self._fresh.extend(sign.entries)
+        if self._top is None or sign.level >= self._top.level:
+            self._top = sign
+
+    def _read_back(self) -> bool:
+        run: list[Sign] = []
+        ended = self.ended_before()
+        newest: Key | None = None
+        for held in self.ledger.shelf(self.kinds[0]).backward():
+            if not self.reads(held):
+                continue
+            newest = newest or key_of(held)
+            if ended is not None and key_of(held) < key_of(ended):
+                break
+            verdict = self.verdict(held)
+            if verdict is True:
+                ended = held
+                break
+            if isinstance(verdict, Sign):
+                run.append(verdict)
+        self._last = newest
+        self._clear(ended)
+        for sign in reversed(run):
+            self._add(sign)
+        return True
+
+    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
+        if self._top is None:
+            return []
+        entries, self._fresh = tuple(self._fresh), []
+        return [replace(self._top, key="run", entries=entries)]
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        ended_by = self._ended_by
+        is_new = ended_by is not None and self.ledger.just_known(ended_by)
+        return self.ended_words(ended_by) if ended_by is not None and is_new else ""
+
+    def ended_words(self, held: Held) -> str:
+        """The reading that ended the flag, in words: “next reading 26 cmH2O”."""
+        return ""
+
+
+class Standing(Tracker):
+    """A rule about how things stand: what shows it is worked out anew whenever something it reads changes."""
+
+    def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...]) -> None:
+        super().__init__(rule, ledger)
+        self.kinds = kinds
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        return True
