@@ -70,7 +70,7 @@ def test_a_task_that_was_never_done_counts_as_done_at_its_start(tmp_path: Path) 
 def test_no_cuff_pressure_is_asked_for_while_the_cuff_is_down(tmp_path: Path) -> None:
     home = _household(tmp_path, {"kind": "cuff_pressure", "every_h": 12})
     home.write("1 01:00", "tube_change", **TUBE)
-    assert home.dues("1 02:00") == {"cuff_pressure": ("1 13:00", "later")}
+    assert home.dues("1 02:00") == {"cuff_pressure": ("1 12:00", "later")}
     home.write("1 02:00", "cuff_state", state="down")
     assert home.dues("1 03:00") == {}
     home.write("1 05:00", "cuff_state", state="up")

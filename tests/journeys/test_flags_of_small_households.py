@@ -443,10 +443,20 @@ CASES: dict[str, tuple[str, Build, Flags]] = {
         ),
         [(None, "call", "1 00:00", "3 08:00", "entry"), (None, "note", "3 08:00", None, None)],
     ),
-    "gel that expires within 30 days is a note and calls from the day after": (
+    "gel that expires within 30 days is a note": (
         "expiry",
         _entries(("1 08:00", "box_check", {"expiries": {"gel": "2026-11-20"}})),
+        [("gel", "note", "1 08:00", None, None)],
+    ),
+    "gel calls from the day after its last": (
+        "expiry",
+        _entries(("1 08:00", "box_check", {"expiries": {"gel": "2026-11-09"}})),
         [("gel", "call", "1 08:00", None, None)],
+    ),
+    "gel isn't told of more than 30 days ahead": (
+        "expiry",
+        _entries(("1 08:00", "box_check", {"expiries": {"gel": "2026-12"}})),
+        [],
     ),
     "a suction machine that doesn't work calls, and where no other works it is urgent": (
         "equipment",
