@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.domain.entry import Details
 from carelog.domain.plan import Plan
 from carelog.domain.units import exact
@@ -17,6 +17,8 @@ from carelog.kinds.words import ITEM
 SPARES = ("spare_same", "spare_smaller")
 ONLY_IF_LISTED = ("portable_suction", "contacts")
 EXPIRING_DAYS = 30
+SMALLEST = exact(2.5)
+"""mm: of the smallest tube there is no smaller spare; the plan says what then, so none is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,8 @@ def missing(check: Details, tube: Details | None) -> set[str]:
         needed.discard("syringe")
     if tube is None or tube["inner_tube"] == "none":
         needed.discard("inner_tubes")
+    if tube is not None and exact(tube["id_mm"]) <= SMALLEST:
+        needed.discard("spare_smaller")
     return (needed - listed) | set(check.get("missing", []))
 
 
@@ -71,13 +75,17 @@ def wrong_size(check: Details, tube: Details, step: Fraction, cuffed_spare: bool
         found.add("spare_same")
     if tube["cuff"] != "none" and same.get("cuff", tube["cuff"]) != tube["cuff"]:
         found.add("spare_same")
-    if "id_mm" in smaller:
-        difference = exact(tube["id_mm"]) - exact(smaller["id_mm"])
-        if difference <= 0 or difference < step:
-            found.add("spare_smaller")
+    if "id_mm" in smaller and not _is_smaller(exact(smaller["id_mm"]), exact(tube["id_mm"]), step):
+        found.add("spare_smaller")
     if tube["cuff"] == "none" and cuffed_spare and same.get("cuff") == smaller.get("cuff") == "none":
         found.add("spare_smaller")
     return found
+
+
+def _is_smaller(spare: Fraction, tube: Fraction, step: Fraction) -> bool:
+    if tube <= SMALLEST:
+        return spare <= tube
+    return spare < tube and tube - spare >= step
 
 
 def box(check: Held | None, tube: Held | None, plan: Plan | None, today: date) -> Box:
@@ -91,10 +99,10 @@ def box(check: Held | None, tube: Held | None, plan: Plan | None, today: date) -
     gone = missing(details, placed)
     dates = expiries(details)
     expired = {item for item, last in dates.items() if today > last}
-    near = {item for item, last in dates.items() if today <= last <= today + timedelta(days=EXPIRING_DAYS)}
+    near = {item for item, last in dates.items() if 0 <= (last - today).days <= EXPIRING_DAYS}
     wrong = wrong_size(details, placed, step, cuffed) if placed is not None else set()
     opened = set(details.get("opened", []))
-    is_current = tube is not None and check.time >= tube.time
+    is_current = tube is not None and order_of(check) > order_of(tube)
     return Box(
         complete=is_current and not (gone or opened or expired or wrong),
         missing=tuple(sorted(gone)),

@@ -1,7 +1,7 @@
 """Whether the cuff is up, as far as the entries say."""
 
-from carelog.analysis.in_force import Held, Reading
-from carelog.analysis.tube import has_air_cuff
+from carelog.analysis.in_force import Held, Reading, order_of
+from carelog.analysis.tube import has_air_cuff, tube_in_place
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
 from carelog.domain.units import comparable
@@ -21,7 +21,7 @@ def cuff_says(entry: Entry) -> bool | None:
         left = details.get("value_after", details["value"])
         if comparable(left, details["unit"], "cmH2O") >= LEFT_UP:
             return True
-        return False if details.get("value_after") == 0 else None
+        return False if details.get("value_after", 1) <= 0 else None
     return None
 
 
@@ -37,7 +37,7 @@ def cuff_events(reading: Reading) -> list[Held]:
             else cuff_says(held.entry) is not None
         )
     ]
-    return sorted(found, key=lambda held: (held.time, held.known, held.entry.id))
+    return sorted(found, key=order_of)
 
 
 def is_known_up(reading: Reading, at: Instant | None = None) -> bool | None:
@@ -50,7 +50,13 @@ def is_known_up(reading: Reading, at: Instant | None = None) -> bool | None:
 
 
 def cuff_is_up(reading: Reading, at: Instant | None = None) -> bool:
-    """Whether the cuff counts as up: it does where nothing was said since the tube was placed."""
+    """Whether the cuff counts as up: it does where nothing was said since the tube was placed.
+
+    A tube without a cuff has none up.
+    """
+    tube = tube_in_place(reading, at)
+    if tube is not None and tube.entry.details["cuff"] == "none":
+        return False
     return is_known_up(reading, at) is not False
 
 

@@ -1,38 +1,45 @@
 """What the plan asks for next.
 
-A working set gives the same answer as the whole record when it holds all plans, stays, tube changes and
-persons, of each task the newest doing (at set times: those of the last three days), and of `cuff_state`,
-`valve` and `cuff_pressure` those since the cuff was last put up. More never harms.
+A working set gives the same answer as the whole record when it holds, with their whole chains of changes:
+all plans, stays, tube changes and persons (without a home zone in them, the first entry that gives a zone);
+of each task the newest doing (at set times: those of the last three days, and of the task's early minutes
+before); and of `cuff_state`, `valve` and `cuff_pressure` those since the cuff was last put up, with the
+newest before that which says it was down. More never harms.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
+from fractions import Fraction
+from functools import lru_cache
 
 from carelog.analysis.cuff import cuff_is_up, put_up
-from carelog.analysis.in_force import Held, Reading
-from carelog.analysis.people import is_within
-from carelog.analysis.plans import plans
+from carelog.analysis.in_force import Held, Reading, same_value
+from carelog.analysis.plans import in_place, plans
+from carelog.analysis.times import near
 from carelog.analysis.tube import has_air_cuff, tube_in_place
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant, Moment
 from carelog.domain.plan import Plan, Span, Task
 from carelog.domain.units import plain
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
 SOON = 60 * MINUTE
+FAR = Moment.read("9999-12-25T00:00:00Z").instant
+"""What an absurdly long interval leads to: the last days that can be written."""
 _NEVER = mark("Not done yet since the plan asks for it.")
 _LAST = mark("Last done {time} by {who}.")
 _LAST_NO_NAME = mark("Last done {time}, no name.")
 _EVERY = mark("The plan asks for it every {hours} h.")
 _TIMES = mark("The plan asks for it at {times}.")
+_MOVED = mark("Moved to {time} by the quiet hours {start} to {end}.")
 
 
 def matches(where: Details, details: Details) -> bool:
     """Whether details hold all that a task's `where` asks for."""
-    return all(name in details and details[name] == value for name, value in where.items())
+    return all(name in details and same_value(details[name], value) for name, value in where.items())
 
 
 def is_doing(task: Task, held: Held) -> bool:
@@ -51,15 +58,23 @@ def last_doing(reading: Reading, task: Task) -> Held | None:
 
 
 def span_around(home: Home, span: Span, instant: Instant) -> tuple[Instant, Instant] | None:
-    """The quiet span (its first instant, the first after it) that holds an instant, or None."""
-    local = home.local(instant)
-    clock, day = local.time(), local.date()
-    if not is_within(span, clock):
-        return None
+    """The quiet span (its first instant, the first after it) that holds an instant, or None.
+
+    An edge in the spring gap is the first minute after it; one that comes twice in autumn is the first.
+    """
+    day = home.day(instant)
+    for first in (day, day - timedelta(days=1)):
+        begin, end = _span_of(home, span, first)
+        if begin <= instant < end:
+            return begin, end
+    return None
+
+
+@lru_cache(maxsize=256)
+def _span_of(home: Home, span: Span, first: date) -> tuple[Instant, Instant]:
+    """The span that begins on a local day; empty when it begins and ends at the same time."""
     start, end = span
-    over_midnight = start > end
-    first = day - timedelta(days=1) if over_midnight and clock < end else day
-    last = first + timedelta(days=1) if over_midnight else first
+    last = first + timedelta(days=1) if start > end else first
     return home.at(first, start), home.at(last, end)
 
 
@@ -84,8 +99,9 @@ class Slots:
 
     def around(self, instant: Instant) -> list[Instant]:
         """All slots from two days before an instant to two days after its early time, in order."""
-        day = self.home.day(instant)
-        days = [day + timedelta(days=n) for n in range(-2, 3 + self.task.early // DAY_24_H)]
+        day = self.home.day(min(instant, FAR))
+        most = min(3 + self.task.early // DAY_24_H, (date.max - day).days)
+        days = [day + timedelta(days=n) for n in range(-2, most)]
         return sorted({self.home.at(each, clock) for each in days for clock in self.task.times})
 
     def next_due(self, now: Instant, start: Instant, doings: Sequence[Instant]) -> Instant:
@@ -103,7 +119,7 @@ class Slots:
 def due_by_hours(home: Home, task: Task, base: Instant) -> Instant:
     """The due of a task by hours after its last doing (or its start), moved out of the quiet span."""
     assert task.every is not None
-    plain_due = base + task.every
+    plain_due = min(base + task.every, FAR)
     quiet = span_around(home, task.quiet, plain_due) if task.quiet is not None else None
     if quiet is None:
         return plain_due
@@ -113,7 +129,7 @@ def due_by_hours(home: Home, task: Task, base: Instant) -> Instant:
 
 def late_from(home: Home, task: Task, due_at: Instant, start: Instant) -> Instant:
     """From when a due is late: after its grace and the start's; by hours not in the quiet span."""
-    late = max(due_at, start) + task.grace
+    late = min(max(due_at, start) + task.grace, FAR)
     if task.every is not None and task.quiet is not None:
         quiet = span_around(home, task.quiet, late)
         return quiet[1] if quiet is not None else late
@@ -149,9 +165,10 @@ def is_possible(reading: Reading, task: Task, now: Instant) -> bool:
 
 def dues(reading: Reading, now: Instant, plan: Plan | None = None) -> list[Due]:
     """Every task's next due at `now`, sorted; a given plan takes the place of those in force from now on."""
-    in_force = [each for each in plans(reading) if each.since <= now]
+    recorded = plans(reading)
     if plan is not None:
-        in_force = [*in_force[:-1], plan]
+        recorded = in_place(recorded, plan, now)
+    in_force = [each for each in recorded if each.since <= now]
     if not in_force:
         return []
     found = [
@@ -164,8 +181,9 @@ def dues(reading: Reading, now: Instant, plan: Plan | None = None) -> list[Due]:
 
 def _due(reading: Reading, task: Task, start: Instant, now: Instant) -> Due:
     home, last = reading.home, last_doing(reading, task)
+    base = last.time if last else start
     if task.every is not None:
-        due_at = due_by_hours(home, task, last.time if last else start)
+        due_at = due_by_hours(home, task, base)
     else:
         due_at = Slots(home, task).next_due(now, start, list(_recent_doings(reading, task, now)))
     late_at = late_from(home, task, due_at, start)
@@ -176,7 +194,7 @@ def _due(reading: Reading, task: Task, start: Instant, now: Instant) -> Due:
         state=_state(now, due_at, late_at),
         last_at=last.time if last else None,
         last_by=last.first.by if last else "",
-        why=_why(home, task, last, now),
+        why=_why(home, task, last, base, due_at, now),
         late_at=late_at,
     )
 
@@ -197,14 +215,18 @@ def _state(now: Instant, due_at: Instant, late_at: Instant) -> DueState:
     return DueState.SOON if now >= due_at - SOON else DueState.LATER
 
 
-def _why(home: Home, task: Task, last: Held | None, now: Instant) -> str:
+def _why(home: Home, task: Task, last: Held | None, base: Instant, due_at: Instant, now: Instant) -> str:
+    words = [say(_NEVER) if last is None else _last_words(home, last, now)]
     if task.every is not None:
-        asked = say(_EVERY).format(hours=plain(task.every / HOUR))
+        words.append(say(_EVERY).format(hours=plain(round(Fraction(task.every, HOUR), 2))))
     else:
-        asked = say(_TIMES).format(times=", ".join(f"{clock:%H:%M}" for clock in task.times))
-    if last is None:
-        return f"{say(_NEVER)} {asked}"
-    local = home.local(last.time)
-    shown = f"{local:%H:%M}" if local.date() == home.day(now) else f"{local:%Y-%m-%d %H:%M}"
-    words = _LAST if last.first.by else _LAST_NO_NAME
-    return f"{say(words).format(time=shown, who=last.first.by)} {asked}"
+        words.append(say(_TIMES).format(times=", ".join(f"{clock:%H:%M}" for clock in task.times)))
+    if task.quiet is not None and task.every is not None and due_at != base + task.every:
+        start, end = (f"{clock:%H:%M}" for clock in task.quiet)
+        words.append(say(_MOVED).format(time=near(home, due_at, now), start=start, end=end))
+    return " ".join(words)
+
+
+def _last_words(home: Home, last: Held, now: Instant) -> str:
+    by = last.first.by
+    return say(_LAST if by else _LAST_NO_NAME).format(time=near(home, last.time, now), who=by)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Details, Entry, Json, details_text
 from carelog.domain.moment import MINUTE, Home, Instant
 
 DOUBTFUL_AFTER = 15 * MINUTE
@@ -33,6 +33,11 @@ class Held:
     written_late: bool = False
 
 
+def order_of(held: Held) -> tuple[Instant, Instant, str]:
+    """An entry's place in the reading order: by its time, then known from, then id."""
+    return held.time, held.known, held.entry.id
+
+
 @dataclass(frozen=True, slots=True)
 class Withdrawn:
     """A chain that is struck out: the entry last in force before, the withdrawal, and the whole chain."""
@@ -42,13 +47,30 @@ class Withdrawn:
     first: Entry
     chain: tuple[Entry, ...]
     time: Instant
+    rivals: tuple[Entry, ...] = ()
+
+
+def same_value(one: Json, other: Json) -> bool:
+    """Whether two recorded values are the same; true isn't 1."""
+    return one == other and details_text({"": one}) == details_text({"": other})
+
+
+def _only_adds(target: Details, change: Details) -> bool:
+    """Whether every given value stands the same in the change, inside objects too."""
+    for name, value in target.items():
+        if name not in change:
+            return False
+        if isinstance(value, dict) and isinstance(change[name], dict):
+            if not _only_adds(value, change[name]):
+                return False
+        elif not same_value(value, change[name]):
+            return False
+    return True
 
 
 def is_completion(target: Entry, change: Entry) -> bool:
     """Whether a change only adds what nobody had given yet; `at` and `by` may change within 10 minutes."""
-    if change.withdrawn or any(
-        name not in change.details or change.details[name] != value for name, value in target.details.items()
-    ):
+    if change.withdrawn or not _only_adds(target.details, change.details):
         return False
     if target.note and change.note != target.note:
         return False
@@ -59,10 +81,17 @@ def is_completion(target: Entry, change: Entry) -> bool:
 class Reading:
     """The entries in force among those known by a moment; the same for any order of arrival."""
 
-    def __init__(self, entries: Iterable[Entry], known_by: Instant | None = None) -> None:
-        """`known_by` (UTC microseconds) leaves out what became known later; None reads all."""
+    def __init__(
+        self, entries: Iterable[Entry], known_by: Instant | None = None, live_now: Instant | None = None
+    ) -> None:
+        """`known_by` (UTC microseconds) leaves out what became known later; None reads all.
+
+        A live reading gives the present as `live_now`: an entry whose `recorded_at` is still to come counts
+        as recorded then, of doubtful time.
+        """
         all_entries = {entry.id: entry for entry in entries}
-        self._known = known_from(all_entries)
+        self._live_now = live_now
+        self._known = known_from(all_entries, live_now)
         if known_by is not None:
             all_entries = {i: e for i, e in all_entries.items() if self._known[i] <= known_by}
         self._entries = all_entries
@@ -87,21 +116,20 @@ class Reading:
                 held.append(found)
             else:
                 withdrawn.append(found)
-        held.sort(key=lambda each: (each.time, each.known, each.entry.id))
+        held.sort(key=order_of)
         withdrawn.sort(key=lambda each: (each.time, each.withdrawal.recorded_at, each.first.id))
         return tuple(held), tuple(withdrawn)
 
     def _untouched(self, entry: Entry) -> Held:
-        known = entry.recorded_at
-        doubtful = entry.at.instant > known + DOUBTFUL_AFTER
+        time, doubtful = self._time(entry)
         return Held(
             entry=entry,
             first=entry,
-            known=known,
-            time=known if doubtful else entry.at.instant,
+            known=self._known[entry.id],
+            time=time,
             doubtful=doubtful,
             chain=(entry,),
-            written_late=known - entry.at.instant > LATE_AFTER,
+            written_late=entry.recorded_at - entry.at.instant > LATE_AFTER,
         )
 
     def _chain_of(self, root: Entry) -> Held | Withdrawn:
@@ -121,11 +149,11 @@ class Reading:
             )
             places[entry.id] = entry if winner is None else places[winner.id]
         chain = tuple(sorted(members, key=lambda e: (self._known[e.id], e.id)))
-        path = _path(root, places[root.id], self._entries)
+        path, rivals = _path(root, places[root.id], self._entries), self._rivals(root, places, live)
         if places[root.id].withdrawn:
             struck = next((e for e in reversed(path[:-1]) if not e.withdrawn), root)
-            return Withdrawn(struck, places[root.id], root, chain, self._time(struck)[0])
-        return self._changed(root, path, chain, self._rivals(root, places, live))
+            return Withdrawn(struck, places[root.id], root, chain, self._time(struck)[0], rivals)
+        return self._changed(root, path, chain, rivals)
 
     @staticmethod
     def _is_struck(side: Entry, places: dict[str, Entry], live: dict[str, list[Entry]]) -> bool:
@@ -164,7 +192,8 @@ class Reading:
 
     def _time(self, entry: Entry) -> tuple[Instant, bool]:
         known = self._known[entry.id]
-        doubtful = entry.at.instant > known + DOUBTFUL_AFTER
+        is_to_come = self._live_now is not None and entry.recorded_at > self._live_now
+        doubtful = is_to_come or entry.at.instant > known + DOUBTFUL_AFTER
         return (known if doubtful else entry.at.instant), doubtful
 
     def of(self, kind: str) -> Sequence[Held]:
@@ -201,8 +230,8 @@ class Reading:
         return Home(next((each.entry.zone for each in self.held if each.entry.zone), "UTC"))
 
 
-def known_from(entries: dict[str, Entry]) -> dict[str, Instant]:
-    """Each entry's known-from; a ring of changes, which no entry in force belongs to, keeps its own times."""
+def known_from(entries: dict[str, Entry], latest: Instant | None = None) -> dict[str, Instant]:
+    """Each entry's known-from, `latest` at most; a ring of changes, never in force, keeps its own times."""
     known: dict[str, Instant] = {}
     for entry in entries.values():
         path, seen = [], set[str]()
@@ -213,7 +242,8 @@ def known_from(entries: dict[str, Entry]) -> dict[str, Instant]:
             at = entries.get(at.amends) if at.amends else None
         for step in reversed(path):
             before = known.get(step.amends) if step.amends else None
-            known[step.id] = step.recorded_at if before is None else max(step.recorded_at, before)
+            own = step.recorded_at if latest is None else min(step.recorded_at, latest)
+            known[step.id] = own if before is None else max(own, before)
     return known
 
 

@@ -84,7 +84,10 @@ def _supply(each: Supply) -> dict[str, Json]:
 def _number(value: Fraction | None) -> Any:
     if value is None:
         return None
-    return value.numerator if value.denominator == 1 else float(value)
+    try:
+        return value.numerator if value.denominator == 1 else float(value)
+    except OverflowError:
+        return None
 
 
 def inner_diameter(tube: Details) -> int | None:
@@ -120,7 +123,7 @@ def kit(reading: Reading, now: Instant) -> Kit:
     return Kit(
         home=home,
         tube=tube,
-        age_days=None if tube is None else (today - home.day(tube.time)).days,
+        age_days=None if tube is None else max((today - home.day(tube.time)).days, 0),
         catheter=catheter(
             tube.entry.details if tube is not None else None,
             person(reading).is_adult(today),

@@ -1,5 +1,7 @@
 """The plans in the order of their `from`, and which is in force at a moment."""
 
+from collections.abc import Sequence
+
 from carelog.analysis.in_force import Held, Reading
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import Plan
@@ -20,3 +22,11 @@ def plans(reading: Reading) -> list[Plan]:
 def plan_at(reading: Reading, instant: Instant) -> Plan | None:
     """The plan in force at an instant, or None."""
     return next((plan for plan in reversed(plans(reading)) if plan.since <= instant), None)
+
+
+def in_place(recorded: Sequence[Plan], plan: Plan, moment: Instant) -> list[Plan]:
+    """The recorded plans with another in place of those in force from a moment on.
+
+    Until that plan's `from` the one in force at the moment stays.
+    """
+    return [*(each for each in recorded if each.since <= moment and each.since < plan.since), plan]

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from carelog.analysis.in_force import Held, Reading
-from carelog.domain.entry import Entry
+from carelog.analysis.in_force import Held, Reading, order_of
+from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
 from carelog.domain.units import exact, plain
 
 WINDOW_DAYS = 14
+FIRST_DAY = 3
+"""Of the calendar: before it a zone's midnight may lie outside the years there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,7 @@ USING = ("suction", "humidity", "inner_tube", "stoma")
 def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
     """Every item that was counted or delivered, sorted by name."""
     home, today = reading.home, reading.home.day(now)
-    first = today - timedelta(days=WINDOW_DAYS)
+    first = date.fromordinal(max(today.toordinal() - WINDOW_DAYS, FIRST_DAY))
     start, end = home.start_of(first), home.start_of(today)
     days = {home.day(held.time) for held in reading.held if start <= held.time < end}
     notice = sum(exact(plan.number(name, days)) if plan else days for name, days in _NOTICE)
@@ -68,6 +70,12 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
 _NOTICE = (("lead_days", LEAD_DAYS), ("reserve_days", RESERVE_DAYS))
 
 
+def delta(details: Details) -> Fraction:
+    """What a delivery added or a throwing away took; thrown away is less, with a minus or without."""
+    number = exact(details["delta"])
+    return -abs(number) if details.get("reason") == "waste" else number
+
+
 def count_left(stock: list[Held], uses: list[tuple[Held, int]]) -> Fraction | None:
     """The last count, the changes after it, less the use since; None where nothing was ever counted."""
     counted = [place for place, held in enumerate(stock) if "count" in held.entry.details]
@@ -75,12 +83,8 @@ def count_left(stock: list[Held], uses: list[tuple[Held, int]]) -> Fraction | No
         return None
     last = stock[counted[-1]]
     left = exact(last.entry.details["count"])
-    left += sum(exact(held.entry.details["delta"]) for held in stock[counted[-1] + 1 :])
-    return left - sum(count for held, count in uses if _place(held) > _place(last))
-
-
-def _place(held: Held) -> tuple[Instant, Instant, str]:
-    return held.time, held.known, held.entry.id
+    left += sum(delta(held.entry.details) for held in stock[counted[-1] + 1 :])
+    return left - sum(count for held, count in uses if order_of(held) > order_of(last))
 
 
 def _order_by(today: date, ahead: Fraction) -> date | None:
