@@ -15,10 +15,11 @@ def write_file(target: Path, parts: Iterable[bytes], record: Path | None = None)
     """Write the parts to a private file and return how many there were; `Trouble` if it fails."""
     _check_target(target, record)
     try:
-        if target.exists() and not target.is_file():
-            with target.open("wb") as stream:  # a pipe or a device
+        if _is_device(target):
+            with target.open("ab") as stream:
                 return _write(stream.write, parts)
-        return _replace(target, parts)
+        # Where a link leads to, not the link itself, is put in place.
+        return _replace(Path(os.path.realpath(target)), parts)
     except OSError as error:
         raise Trouble(
             say("“{file}” can't be written: {cause}.").format(file=target, cause=error.strerror or error)
@@ -28,13 +29,20 @@ def write_file(target: Path, parts: Iterable[bytes], record: Path | None = None)
 def _check_target(target: Path, record: Path | None) -> None:
     if target.is_dir():
         raise WrongUse(say("“{file}” is a folder; name a file.").format(file=target))
+    if not target.is_file():
+        return
     try:
         with target.open("rb") as there:
-            is_record = target.is_file() and there.read(len(_RECORD_START)) == _RECORD_START
+            is_record = there.read(len(_RECORD_START)) == _RECORD_START
     except OSError:
         return
     if is_record or (record is not None and record.exists() and target.samefile(record)):
         raise WrongUse(say("“{file}” is a record; name another file.").format(file=target))
+
+
+def _is_device(target: Path) -> bool:
+    """Whether it is a pipe, a device, or one of the names under which a system shows a stream."""
+    return (target.exists() and not target.is_file()) or target.absolute().parts[1:2] in (("dev",), ("proc",))
 
 
 def _replace(target: Path, parts: Iterable[bytes]) -> int:

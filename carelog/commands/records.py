@@ -10,6 +10,7 @@ from typing import BinaryIO, cast
 from carelog.app.installation import installation_id
 from carelog.app.ports import Exchange, Merged, PersonHeading, Record
 from carelog.commands.surroundings import Surroundings
+from carelog.domain.moment import Home
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
@@ -27,23 +28,37 @@ def opened(path: Path, around: Surroundings) -> Iterator[Record]:
 
 
 @contextmanager
-def made_if_missing(path: Path, around: Surroundings) -> Iterator[Record]:
-    """A record; one that isn't there is made, whole, by the first entry that is saved, and that is said."""
+def made(path: Path, person: PersonHeading, around: Surroundings) -> Iterator[Record]:
+    """A new record about this person, made by the first entry that is saved."""
     from carelog.store.opening import open_record
 
-    is_new = not os.path.lexists(path)
-    record = open_record(path, installation=installation_id(around.places.installation), create=new_person())
+    record = open_record(path, installation=installation_id(around.places.installation), create=person)
     try:
+        yield record
+    finally:
+        record.close()
+
+
+@contextmanager
+def made_if_missing(path: Path, around: Surroundings) -> Iterator[Record]:
+    """A record; one that isn't there is made, whole, by the first entry that is saved, and that is said."""
+    is_new = not os.path.lexists(path)
+    with made(path, new_person(), around) as record:
         yield record
         if is_new and path.exists():
             around.warn(say("“{file}” is a new record.").format(file=path))
-    finally:
-        record.close()
 
 
 def new_person() -> PersonHeading:
     """Whom a new record is about, until an import or a person entry says more."""
     return PersonHeading(str(uuid.UUID(bytes=os.urandom(16), version=4)), "")
+
+
+def home(record: Record) -> Home:
+    """The record's home zone."""
+    from carelog.app.home import home_of
+
+    return home_of(record)
 
 
 @contextmanager
@@ -61,13 +76,8 @@ def source_of(source: Path) -> Iterator[BinaryIO]:
 
 def merge(source: BinaryIO, path: Path, around: Surroundings) -> Merged:
     """Add an exchange file's entries, all or none; a missing record is made only when they are added."""
-    from carelog.store.opening import open_record
-
-    record = open_record(path, installation=installation_id(around.places.installation), create=new_person())
-    try:
+    with made(path, new_person(), around) as record:
         return exchange().merge(source, record)
-    finally:
-        record.close()
 
 
 def exchange() -> Exchange:

@@ -1,0 +1,184 @@
+"""What is true now: a bounded working set of entries, and the picture of them at a moment.
+
+Opening costs a few seeks a kind and one entry costs the same in week 1 and in year 10: of kinds that only
+ever mount up the newest are kept, and more of them only while a task's last doing isn't among them.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from carelog.analysis.cuff import cuff_is_up
+from carelog.analysis.due import dues, last_doing
+from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.people import Person, contacts, person, recorders
+from carelog.analysis.plans import plan_at
+from carelog.analysis.tube import tube_in_place
+from carelog.app.home import zone_givers
+from carelog.app.ports import Arrival, Record
+from carelog.domain.due import Due
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.plan import Plan, Task
+from carelog.kinds import ALL
+
+STANDING = ("person", "contact", "recorder", "plan", "tube_change", "stay")
+"""Kinds of which every entry counts, however old; a household writes few of them."""
+
+NEWEST = 16
+"""Of any other kind so many of the newest are looked at first."""
+
+DAYS = 4 * DAY_24_H
+"""Of a task at set times, the doings of these days count."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What the record shows at one moment, by what was known then."""
+
+    now: Instant
+    home: Home
+    person: Person
+    contacts: Sequence[Held]
+    recorders: Sequence[Held]
+    plan: Plan | None
+    tube: Held | None
+    cuff_is_up: bool
+    dues: tuple[Due, ...]
+    latest: Mapping[str, Held]
+    """The newest entry in force of each kind that has one."""
+    last: Held | None
+    """The newest entry in force of any kind, by when it happened."""
+    last_known: Instant | None
+    """When the record was last written to."""
+    last_by: str
+    """The initials in the entry that was written last; empty when it has none."""
+    count: int
+
+
+class Outlook:
+    """Keeps what the picture needs; `add` after each commit, `refresh` when others may have written."""
+
+    def __init__(self, record: Record) -> None:
+        self._record = record
+        self._entries: dict[str, Entry] = {}
+        self._searched: set[str] = set()
+        self._reading: Reading | None = None
+        self._arrival: Arrival = record.last_arrival()
+        self._count = record.count()
+        self._last: Entry | None = None
+        self._ahead: Instant = 0
+        self._load()
+
+    def add(self, entries: Iterable[Entry]) -> None:
+        """Take in what was just saved here."""
+        for entry in entries:
+            if entry.id in self._entries:
+                continue
+            self._count += 1
+            self._keep([entry])
+            self._note(entry)
+            if entry.amends is not None:
+                self._keep(self._record.chain([entry.id]))
+
+    def refresh(self) -> bool:
+        """Take in what arrived since this was asked last, from whatever process; whether it was new here."""
+        found = self._record.arrived(self._arrival)
+        if not found:
+            return False
+        self._arrival = found[-1][0]
+        new = [entry for _, entry in found if entry.id not in self._entries]
+        self.add(new)
+        return bool(new)
+
+    def reading(self, now: Instant | None = None) -> Reading:
+        """The reading of the working set: enough for what is due at `now`, not for a history."""
+        found = self._read(now)
+        while now is not None and self._search(found, now):
+            found = self._read(now)
+        return found
+
+    def picture(self, now: Instant) -> Picture:
+        """The picture at a moment; costs the same however long the record is."""
+        reading = self.reading(now)
+        return Picture(
+            now=now,
+            home=reading.home,
+            person=person(reading),
+            contacts=tuple(contacts(reading)),
+            recorders=tuple(recorders(reading)),
+            plan=plan_at(reading, now),
+            tube=tube_in_place(reading, now),
+            cuff_is_up=cuff_is_up(reading, now),
+            dues=tuple(dues(reading, now)),
+            latest={held.entry.kind: held for held in reading.held},
+            last=reading.held[-1] if reading.held else None,
+            last_known=self._last.recorded_at if self._last else None,
+            last_by=self._last.by if self._last else "",
+            count=self._count,
+        )
+
+    # Inside ---------------------------------------------------------------------------------------
+
+    def _load(self) -> None:
+        record = self._record
+        self._keep(record.of_kinds(STANDING))
+        for held in zone_givers(record):
+            self._keep(held.chain)
+        for kind in ALL:
+            if kind.name not in STANDING:
+                self._keep(record.newest(kind.name, NEWEST))
+        for _, entry in record.arrived(max(self._arrival - NEWEST, 0)):
+            self._note(entry)
+
+    def _keep(self, entries: Iterable[Entry]) -> None:
+        for entry in entries:
+            self._entries[entry.id] = entry
+            self._ahead = max(self._ahead, entry.recorded_at)
+        self._reading = None
+
+    def _note(self, entry: Entry) -> None:
+        if self._last is None or entry.recorded_at >= self._last.recorded_at:
+            self._last = entry
+
+    def _read(self, now: Instant | None) -> Reading:
+        if now is not None and self._ahead > now:
+            # A clock was ahead when something was written: until then each moment reads it anew.
+            return Reading(self._entries.values(), live_now=now)
+        if self._reading is None:
+            self._reading = Reading(self._entries.values())
+        return self._reading
+
+    def _search(self, reading: Reading, now: Instant) -> bool:
+        """Look further back, once a task, for doings that the newest entries don't hold; whether it did."""
+        plan = plan_at(reading, now)
+        wanted = [task for task in plan.tasks if not self._is_settled(reading, task, now)] if plan else []
+        for task in wanted:
+            self._searched.add(task.same())
+            self._keep(self._doings(task, now))
+        return bool(wanted)
+
+    def _is_settled(self, reading: Reading, task: Task, now: Instant) -> bool:
+        """Whether a task's last doing, and at set times those of the last days, must be here."""
+        if task.kind in STANDING or task.same() in self._searched:
+            return True
+        times = [each.at.instant for each in self._entries.values() if each.kind == task.kind]
+        return len(times) >= NEWEST and min(times) < _far_back(task, now) and bool(last_doing(reading, task))
+
+    def _doings(self, task: Task, now: Instant) -> Iterator[Entry]:
+        """The chains of a task's last doing and of those of the days that count."""
+        depth = NEWEST
+        while True:
+            found = self._record.newest(task.kind, depth)
+            reading = Reading(found)
+            last = last_doing(reading, task)
+            times = [each.at.instant for each in found if each.kind == task.kind]
+            if len(times) < depth or (last is not None and min(times) < _far_back(task, now)):
+                break
+            depth *= 8
+        for held in reading.of(task.kind):
+            if held is last or (task.times and held.time >= _far_back(task, now)):
+                yield from held.chain
+
+
+def _far_back(task: Task, now: Instant) -> Instant:
+    return now - (DAYS + task.early if task.times else 0)

@@ -1,0 +1,97 @@
+"""`carelog demo`: the made-up household's record, its last full week on paper, then the window."""
+
+import os
+from pathlib import Path
+
+from carelog import paths
+from carelog.analysis.in_force import Reading
+from carelog.analysis.people import person
+from carelog.app.demo import demo_entries, demo_home, demo_person
+from carelog.commands import display, paper, records, times
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.usage import Given
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, MINUTE, Instant, Week
+from carelog.domain.trouble import Refused, Trouble, WrongUse
+from carelog.text import say
+
+
+def demo(given: Given, around: Surroundings) -> int:
+    """Make the record and the sheet, say where they are, and open the window if somebody can see it."""
+    asked = given.text("until")
+    until = None if asked is None else times.read_moment(asked, demo_home()).instant
+    named = given.text("record")
+    record = Path(named) if named else around.places.demo
+    keep_or_make(record, until, around)
+    around.say(say("The made-up household's record: {file}").format(file=record))
+    sheet = _sheet(record, Path(given.text("out") or "."), _now(until, around), around)
+    around.say(say("The sheet of its last full week: {file}").format(file=sheet))
+    around.answers.flush()
+    if not display.is_there(around.environment, around.platform):
+        around.say(say("There is no display to open the window on."))
+        return 0
+    from carelog.commands.window import open_window
+
+    return open_window(str(record), around)
+
+
+def keep_or_make(path: Path, until: Instant | None, around: Surroundings) -> None:
+    """A made-up record that is up to date stays; an older one, or none, is made anew; others are refused."""
+    now = _now(until, around)
+    if os.path.lexists(path):
+        end = _end_of_invented(path, around)
+        if now - end <= DAY_24_H and (until is None or end <= now):
+            return
+    try:
+        entries = demo_entries(now)
+    except (ValueError, OverflowError):  # twelve weeks before the first day there is
+        raise WrongUse(say("The made-up days can't end then; choose a year nearer to now.")) from None
+    _make(path, entries, around)
+
+
+def _now(until: Instant | None, around: Surroundings) -> Instant:
+    return (around.clock.now() if until is None else until) // MINUTE * MINUTE
+
+
+def _end_of_invented(path: Path, around: Surroundings) -> Instant:
+    """When the record at a path was last written to; `Refused` unless it says that it is made up."""
+    with records.opened(path, around) as record:
+        entries = record.everything()
+    if person(Reading(entries)).invented is not True:
+        raise Refused(
+            say(
+                "“{name}” isn't a made-up household's record; it was left as it is. Name another file."
+            ).format(name=path.name)
+        )
+    return max(each.recorded_at for each in entries)
+
+
+def _make(path: Path, entries: list[Entry], around: Surroundings) -> None:
+    folder = path.parent
+    try:
+        if path == around.places.demo:
+            paths.make_private(folder)
+        new = folder / f".{path.name}.new-{os.urandom(6).hex()}"
+        try:
+            with records.made(new, demo_person(), around) as record:
+                record.append(entries)
+            os.replace(new, path)
+        finally:
+            new.unlink(missing_ok=True)
+    except OSError as error:
+        raise Trouble(
+            say("“{file}” can't be written: {cause}.").format(file=path, cause=error.strerror)
+        ) from error
+
+
+def _sheet(record: Path, folder: Path, until: Instant, around: Surroundings) -> Path:
+    week = Week.of(demo_home().day(until - 7 * DAY_24_H))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Trouble(
+            say("The folder “{file}” can't be made: {cause}.").format(file=folder, cause=error.strerror)
+        ) from error
+    target = (folder / f"demo-{week.text()}.pdf").resolve()
+    paper.write_week(record, week, target, around)
+    return target

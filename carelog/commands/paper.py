@@ -1,0 +1,82 @@
+"""`carelog sheet`: a sheet as PDF, or as one accessible page."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from carelog.app.ports import Record, Sheets
+from carelog.commands import output, records, times
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.usage import Given
+from carelog.domain.moment import Week
+from carelog.domain.trouble import Refused, WrongUse
+
+if TYPE_CHECKING:
+    from carelog.sheet import SheetRequest
+
+WEEK = "week"
+
+
+def sheet(given: Given, around: Surroundings) -> int:
+    """Write one sheet."""
+    from carelog.sheet.press import checked
+
+    wanted = _request(given)
+    checked(wanted)
+    path, target = Path(given.needed("record")), Path(given.needed("out"))
+    with records.opened(path, around) as record:
+        wanted = _known_by(wanted, given.text("at"), record)
+        content = _made(wanted, record)
+    output.write_file(target, [content], path)
+    around.say(str(target))
+    return 0
+
+
+def write_week(path: Path, week: Week, target: Path, around: Surroundings) -> None:
+    """Write the sheet of a week, as everything in the record says."""
+    from carelog.sheet import SheetRequest
+
+    with records.opened(path, around) as record:
+        content = _made(SheetRequest(name=WEEK, week=week), record)
+    output.write_file(target, [content], path)
+
+
+def sheets() -> Sheets:
+    """The sheets that are built."""
+    from carelog.sheet import Press
+
+    return Press()
+
+
+def _made(wanted: "SheetRequest", record: Record) -> bytes:
+    from carelog.sheet import make
+
+    return make(wanted, record.everything(), record.person().name)
+
+
+def _request(given: Given) -> "SheetRequest":
+    from carelog.sheet import SheetRequest
+
+    date = given.text("date")
+    return SheetRequest(
+        name=given.text("sheet") or WEEK,
+        week=_week(given.text("week")),
+        day=None if date is None else times.read_date(date),
+        paper=given.text("paper") or "a4",
+        large=given.has("large"),
+        html=given.has("html"),
+    )
+
+
+def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetRequest":
+    from dataclasses import replace
+
+    if at is None:
+        return wanted
+    return replace(wanted, at=times.read_moment(at, records.home(record)).instant)
+
+
+def _week(text: str | None) -> Week | None:
+    try:
+        return None if text is None else Week.read(text)
+    except Refused as error:
+        raise WrongUse(error.sentence) from error

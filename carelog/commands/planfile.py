@@ -1,0 +1,62 @@
+"""A plan from a file in place of those in force from a moment on: what would it have meant?"""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+from carelog.analysis.in_force import Reading
+from carelog.analysis.plans import plan_at
+from carelog.domain.entry import Details, Json
+from carelog.domain.moment import Instant, Moment
+from carelog.domain.plan import Plan
+from carelog.domain.trouble import Refused, Trouble, WrongUse
+from carelog.kinds.plan import PLAN
+from carelog.text import say
+
+NO_ENTRY = ""  # the id of a plan that no entry holds
+
+
+def read_plan(name: str | None, reading: Reading, since: Instant) -> Plan | None:
+    """The plan in a file, or None without a file; `Trouble` with a plain sentence when it isn't one.
+
+    Its `from`, if absent, is that of the plan it takes the place of, else `since`.
+    """
+    if name is None:
+        return None
+    details = _details(Path(name))
+    found = PLAN.problems(details)
+    if found:
+        raise Refused(
+            say("“{file}” isn't a plan: {field} {words}.").format(
+                file=name, field=found[0].field, words=found[0].words
+            )
+        )
+    if "from" in details:
+        return Plan.of(NO_ENTRY, Moment.read(details["from"]).instant, details)
+    replaced = plan_at(reading, since)
+    plan = Plan.of(NO_ENTRY, since, details)
+    return replace(plan, since=replaced.since) if replaced else plan
+
+
+def _details(path: Path) -> Details:
+    from carelog.app.logbook import settled
+
+    try:
+        found = json.loads(path.read_text(encoding="utf-8-sig"), object_pairs_hook=_once)
+    except OSError as error:
+        raise Trouble(
+            say("“{file}” can't be read: {cause}.").format(file=path, cause=error.strerror)
+        ) from error
+    except (ValueError, RecursionError):
+        raise Refused(say("“{file}” isn't JSON text.").format(file=path)) from None
+    if not isinstance(found, dict):
+        raise WrongUse(say("“{file}” must hold the details of a plan as one JSON object.").format(file=path))
+    details: Details = settled(found)
+    return details
+
+
+def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
+    names = dict(pairs)
+    if len(names) < len(pairs):
+        raise ValueError
+    return names

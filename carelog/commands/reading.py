@@ -1,0 +1,155 @@
+"""`carelog due`, `flags`, `kit`: what the record says, as JSON or as lines for people."""
+
+import json
+from pathlib import Path
+
+from carelog.commands import records, times
+from carelog.commands.planfile import read_plan
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.usage import Given
+from carelog.domain.due import Due, DueState
+from carelog.domain.entry import Json
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.trouble import WrongUse
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
+
+WEEK = 7 * DAY_24_H
+STATES = {
+    DueState.LATER: mark("later"),
+    DueState.SOON: mark("soon"),
+    DueState.DUE: mark("due"),
+    DueState.LATE: mark("late"),
+}
+LEVELS = {
+    Level.URGENT: mark("Emergency plan now"),
+    Level.CALL: mark("Speak to the team today"),
+    Level.NOTE: mark("Look at this"),
+}
+
+
+def due(given: Given, around: Surroundings) -> int:
+    """What the plan asks for next."""
+    from carelog.analysis.due import dues
+    from carelog.analysis.in_force import Reading
+    from carelog.app.outlook import Outlook
+
+    with records.opened(Path(given.needed("record")), around) as record:
+        home = records.home(record)
+        asked = given.text("at")
+        now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
+        reading = Outlook(record).reading(now) if asked is None else Reading(record.everything(), now)
+    plan = read_plan(given.text("plan"), reading, now)
+    found = sorted(dues(reading, now, plan), key=lambda each: each.due_at)
+    if given.has("json"):
+        around.say(as_json([_due_json(each, home) for each in found]))
+        return 0
+    for each in found:
+        around.say(_due_line(each, home))
+    if not found:
+        around.say(say("The plan asks for nothing now, or no plan is recorded."))
+    return 0
+
+
+def _due_json(due: Due, home: Home) -> dict[str, Json]:
+    return {
+        "kind": due.kind,
+        "where": dict(due.where),
+        "due_at": times.home_text(due.due_at, home),
+        "state": due.state.value,
+        "last_at": _text_or_none(due.last_at, home),
+        "why": due.why,
+    }
+
+
+def _due_line(due: Due, home: Home) -> str:
+    kind = named_or_unknown(due.kind)
+    where = kind.line(due.where)
+    title = f"{say(kind.title)} ({where})" if where else say(kind.title)
+    return f"{say(STATES[due.state]):6} {times.home_text(due.due_at, home)}  {title}. {due.why}"
+
+
+def flags(given: Given, around: Surroundings) -> int:
+    """Every flag in force at any moment of a period."""
+    from carelog.analysis.flags import flags as replay
+    from carelog.analysis.in_force import Reading
+
+    with records.opened(Path(given.needed("record")), around) as record:
+        home = records.home(record)
+        now = around.clock.now()
+        start, end = period(given, home, now)
+        entries = record.everything()
+    is_live = not given.has("to")
+    plan = read_plan(given.text("plan"), Reading(entries, end), start)
+    found = replay(entries, start, end, plan=plan, live_now=now if is_live else None)
+    found = sorted(found, key=lambda each: (each.raised_at, each.rule, each.subject or ""))
+    if given.has("json"):
+        around.say(as_json([_flag_json(each, home) for each in found]))
+        return 0
+    for each in found:
+        around.say(_flag_line(each, home))
+    if not found:
+        around.say(say("Nothing is flagged in what was recorded."))
+    return 0
+
+
+def period(given: Given, home: Home, now: Instant) -> tuple[Instant, Instant]:
+    """The period asked for; the last seven days where nothing is said."""
+    until, since = given.text("to"), given.text("from")
+    end = now if until is None else times.read_moment(until, home).instant
+    start = end - WEEK if since is None else times.read_moment(since, home).instant
+    if start >= end:
+        raise WrongUse(say("The period ends before it begins: --from must lie before --to."))
+    return start, end
+
+
+def _flag_json(flag: Flag, home: Home) -> dict[str, Json]:
+    return {
+        "rule": flag.rule,
+        "subject": flag.subject or None,
+        "level": flag.level.word,
+        "raised_at": times.home_text(flag.raised_at, home),
+        "cleared_at": _text_or_none(flag.cleared_at, home),
+        "cleared_by": flag.cleared_by,
+        "headline": flag.headline,
+        "why": flag.why,
+        "entries": list(flag.entries),
+        "seen": list(flag.seen),
+    }
+
+
+def _flag_line(flag: Flag, home: Home) -> str:
+    ended = _text_or_none(flag.cleared_at, home)
+    until = f" – {ended}" if ended else ""
+    since = times.home_text(flag.raised_at, home)
+    return f"{say(LEVELS[flag.level])}: {since}{until}  {flag.headline} {flag.why}"
+
+
+def kit(given: Given, around: Surroundings) -> int:
+    """The tube, the catheter size, the spare-tube box, the supplies."""
+    from carelog.analysis.in_force import Reading
+    from carelog.analysis.kit import kit as kit_of
+
+    with records.opened(Path(given.needed("record")), around) as record:
+        home = records.home(record)
+        asked = given.text("at")
+        now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
+        entries = record.everything()
+    reading = Reading(entries, live_now=now) if asked is None else Reading(entries, now)
+    found = kit_of(reading, now).json()
+    if given.has("json"):
+        around.say(as_json(found))
+        return 0
+    for name, value in found.items():
+        around.say(f"{name}: {as_json(value)}")
+    return 0
+
+
+def as_json(value: Json) -> str:
+    """A value as one line of JSON."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)
+
+
+def _text_or_none(instant: Instant | None, home: Home) -> str | None:
+    return None if instant is None else times.home_text(instant, home)

@@ -1,0 +1,91 @@
+"""The window without a sub-command: chooses its parts and starts it."""
+
+import gc
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from carelog.app.installation import installation_id
+from carelog.app.ports import Exchange, Record, Sheets
+from carelog.commands import display
+from carelog.commands.surroundings import Surroundings
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+
+if TYPE_CHECKING:
+    from carelog.ui.parts import Parts
+
+
+def open_window(record: str | None, around: Surroundings) -> int:
+    """Show the window on a record, or on the household's own, until it is closed."""
+    if not display.can_open(around.environment, around.platform):
+        raise Trouble(say("There is no display to open the window on. carelog --help names the commands."))
+    from carelog.app.faults import FaultLog, watch
+
+    watch(FaultLog(around.places.log, around.clock), around.warn)
+    gc.disable()  # nothing that is imported is ever garbage: 12 % of the start
+    try:
+        from carelog.ui.application import run
+
+        window_parts = parts(Path(record) if record else around.places.record, around)
+    finally:
+        gc.freeze()
+        gc.enable()
+    return run(window_parts)
+
+
+def parts(record: Path, around: Surroundings) -> "Parts":
+    """The real parts of a window; what they need is imported at their first call."""
+    from carelog.ui.parts import Parts
+
+    return Parts(
+        record_path=record,
+        places=around.places,
+        clock=around.clock,
+        ids=around.ids,
+        open_record=lambda path: _opened(path, around),
+        make_record=lambda path: _made(path, around),
+        make_demo=lambda path: _demo(path, around),
+        exchange=_exchange,
+        sheets=_sheets,
+    )
+
+
+def _opened(path: Path, around: Surroundings) -> Record:
+    from carelog.store.opening import open_record
+
+    # The window never waits for another program: it keeps its last picture and says its time.
+    return open_record(path, installation=installation_id(around.places.installation), read_patience_ms=0)
+
+
+def _made(path: Path, around: Surroundings) -> Record:
+    from carelog import paths
+    from carelog.commands.records import new_person
+    from carelog.store.opening import open_record
+
+    if path == around.places.record:
+        paths.make_private(around.places.data)
+    return open_record(
+        path,
+        installation=installation_id(around.places.installation),
+        create=new_person(),
+        read_patience_ms=0,
+    )
+
+
+def _demo(path: Path, around: Surroundings) -> Record:
+    from carelog.commands.household import keep_or_make
+
+    keep_or_make(path, None, around)
+    return _opened(path, around)
+
+
+def _exchange() -> Exchange:
+    from carelog.commands.records import exchange
+
+    return exchange()
+
+
+def _sheets() -> Sheets:
+    from carelog.commands.paper import sheets
+
+    return sheets()
