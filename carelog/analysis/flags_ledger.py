@@ -8,7 +8,7 @@ from datetime import date
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.in_force import Held, Reading
-from carelog.analysis.plans import since_of
+from carelog.analysis.plans import in_place, since_of
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
@@ -80,9 +80,7 @@ def overridden(plans: Sequence[Plan], override: tuple[Plan, Instant] | None) -> 
     """The plans with another in place of the one in force at a moment and of those after it."""
     if override is None:
         return list(plans)
-    plan, moment = override
-    before = [each for each in plans if each.since <= moment][:-1]
-    return [*(each for each in before if each.since < plan.since), plan]
+    return in_place(plans, *override)
 
 
 class Ledger:

@@ -14,7 +14,7 @@ from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker
 from carelog.analysis.rules.tube import start_of
-from carelog.analysis.supplies import USING, WINDOW_DAYS, used
+from carelog.analysis.supplies import USING, WINDOW_DAYS, delta, used
 from carelog.analysis.times import near
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -108,7 +108,7 @@ class StockTracker(Tracker):
                 item.left -= sum(self._uses_after(name, held))
                 return
             if details["item"] == name:
-                left += _number(details["delta"])
+                left += delta(details)
 
     def _uses_after(self, name: str, count: Held) -> Iterator[int]:
         for kind in USING:
