@@ -41,6 +41,7 @@ class Settings:
     second_medium: str = ""  # id written on the medium that the household chose
     outside_at: int = 0  # instant of the last copy outside this computer; 0: none
     has_sound: bool = True
+    language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 
 
 class SettingsFile:
