@@ -6,8 +6,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from carelog.app.lock import Holder, WindowLock
+from carelog.app.settings import SettingsFile
 from carelog.ui.desk import Desk
 from carelog.ui.parts import Parts
+from carelog.ui.preferences import Preferences
 from carelog.ui.theme import Theme
 from carelog.ui.window import Window
 
@@ -16,25 +19,45 @@ if TYPE_CHECKING:
 
 
 def run(parts: Parts) -> int:
-    """Show the window until it is closed; the exit status."""
+    """Show the window until it is closed; the exit status. A second start shows the first window."""
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
+    app.setApplicationName("carelog")
+    lock = WindowLock(parts.record_path)
+    holder = lock.take(parts.clock.now())
+    if holder is not None and holder.is_here and _shown_elsewhere(parts):
+        return 0
     window = build(parts, app)
     window.show()
-    QTimer.singleShot(0, lambda: furnish(window))
-    return app.exec()
+    QTimer.singleShot(0, lambda: furnish(window, lock, holder))
+    try:
+        return app.exec()
+    finally:
+        lock.release()
+
+
+def _shown_elsewhere(parts: Parts) -> bool:
+    from carelog.ui.only import ask_to_show
+
+    return ask_to_show(parts.record_path)
 
 
 def build(parts: Parts, app: QApplication) -> Window:
     """The window with its board, not shown yet, its record not opened."""
-    return Window(Desk(parts), Theme(app))
+    theme = Theme(app)
+    preferences = Preferences(SettingsFile(parts.places.settings), theme)
+    return Window(Desk(parts), theme, preferences)
 
 
-def furnish(window: Window) -> "House":
+def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "House":
     """After the first paint: the other pages' makers, and the record."""
     from carelog.ui.house import House
 
     house = House(window)
     window.board.tiles[0].setFocus()
-    window.desk.open()
+    if holder is None:
+        house.listen()
+        window.desk.open()
+    else:
+        house.ask_over(holder, lock)
     return house

@@ -20,6 +20,7 @@ class Band(QWidget):
         super().__init__()
         self.setObjectName(name)
         self._is_urgent = is_urgent
+        self._is_covered = False
         self._words = Words("", Size.NAME if is_urgent else Size.STRONG)
         if is_urgent:
             self._words.setForegroundRole(GROUND)
@@ -44,7 +45,12 @@ class Band(QWidget):
         """Show these words; hide for none."""
         self._words.say(words)
         self.setAccessibleName(words)
-        self.setVisible(bool(words))
+        self.setVisible(bool(words) and not self._is_covered)
+
+    def set_covered(self, is_covered: bool) -> None:
+        """Hide it, or let it be seen again."""
+        self._is_covered = is_covered
+        self.setVisible(bool(self.words()) and not is_covered)
 
     def words(self) -> str:
         """What it says."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from enum import Enum
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from carelog.domain.entry import Details, Entry
@@ -44,6 +45,7 @@ class Desk:
 
     def __init__(self, parts: Parts) -> None:
         self.parts = parts
+        self.path = parts.record_path
         self.bridge = Bridge()
         self.writer = Worker("writer", self.bridge)
         self.reader = Worker("reader", self.bridge)
@@ -61,6 +63,7 @@ class Desk:
         """What the newest good backup shows, and when it was made, while the record can't be read."""
         self.slips: list[Slip] = []
         self.when_changed: list[Listener] = []
+        self.when_closing: list[Callable[[Record], None]] = []
         self.when_told: list[Callable[[Sequence[Entry]], None]] = []
         self._record: Record | None = None
         self._logbook: Logbook | None = None
@@ -71,19 +74,29 @@ class Desk:
 
     def open(self) -> None:
         """Open the record in the writer's thread; presses meanwhile wait for it."""
-        self.stage, self.trouble = Stage.OPENING, ""
-        if not self.parts.record_path.exists():
+        self.trouble = ""
+        if not self.path.exists():
             self._set_stage(Stage.MISSING)
             return
         self._open_with(self.parts.open_record)
 
-    def make(self, maker: Callable[..., "Record"]) -> None:
+    def refuse(self, sentence: str) -> None:
+        """The record is not to be opened: say why."""
+        self.trouble = sentence
+        self._set_stage(Stage.FAILED)
+
+    def make(self, maker: Callable[[Path], "Record"]) -> None:
         """Make the record that is missing, after the person said so."""
         self._open_with(maker)
 
-    def _open_with(self, opener: Callable[..., "Record"]) -> None:
-        self.stage = Stage.OPENING
-        path = self.parts.record_path
+    def open_at(self, path: Path, opener: Callable[[Path], "Record"]) -> None:
+        """Open another record in this window, while none is open yet."""
+        self.path = path
+        self._open_with(opener)
+
+    def _open_with(self, opener: Callable[[Path], "Record"]) -> None:
+        self._set_stage(Stage.OPENING)
+        path = self.path
         asked = self.writer.ask(lambda: self._opened_parts(opener(path)), self._on_open, self._on_open_failed)
         asked.wait(OPENING_WAIT)
 
@@ -111,9 +124,11 @@ class Desk:
 
     def close(self) -> None:
         """Save what waits, then let go of the file."""
-        self.reader.end()
         self.writer.end()
+        self.reader.end()
         if self._record is not None:
+            for listener in self.when_closing:
+                listener(self._record)
             self._record.close()
             self._record = None
 
@@ -217,9 +232,22 @@ class Desk:
             return
         now = self.now()
 
-        def seen() -> "Looked":
+        def seen() -> Looked:
             if record.changed():
                 outlook.refresh()
+            return look(outlook, now)
+
+        self.reader.ask(seen, self._on_picture, self._on_reading_failed)
+
+    def read_anew(self) -> None:
+        """Much has changed at once, by an import: take in all of it."""
+        outlook = self._outlook
+        if outlook is None:
+            return
+        now = self.now()
+
+        def seen() -> Looked:
+            outlook.refresh()
             return look(outlook, now)
 
         self.reader.ask(seen, self._on_picture, self._on_reading_failed)
@@ -248,7 +276,7 @@ class Desk:
         if outlook is not None:
             now = self.now()
 
-            def seen() -> "Looked":
+            def seen() -> Looked:
                 outlook.add(entries)
                 return look(outlook, now)
 

@@ -71,6 +71,11 @@ class Head(QWidget):
             self._shown = wanted
             self._show_who()
 
+    def set_covered(self, is_covered: bool) -> None:
+        """Hide the names under the cover of the screen."""
+        for widget in (self._who, self._change, *self._buttons):
+            widget.setVisible(not is_covered)
+
     def _show_who(self) -> None:
         known = dict(names(self._desk))
         who = self._desk.who

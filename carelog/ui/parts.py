@@ -1,11 +1,16 @@
 """What the window is given by the composition root: ports and functions, never the store or the sheets."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
+from carelog.domain.moment import Instant
 from carelog.paths import Places
+
+
+def _no_media() -> Sequence[Path]:
+    return ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,3 +29,9 @@ class Parts:
     """Makes the made-up household's record, or opens it."""
     exchange: Callable[[], Exchange]
     sheets: Callable[[], Sheets]
+    back_up: Callable[[Path, Path], object] | None = None
+    """Makes a verified copy of a record; None: this window makes no copies."""
+    newest_backup: Callable[[Path], tuple[Instant, Record] | None] | None = None
+    """The newest good copy of a record that can't be read, opened for reading, and when it was made."""
+    media: Callable[[], Sequence[Path]] = _no_media
+    """Where this system shows sticks and disks."""

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, QTimer
-from PySide6.QtGui import QCloseEvent, QKeyEvent, QKeySequence
+from PySide6.QtCore import QEvent, QRect, QSize, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from carelog.app.settings import WindowPlace
 from carelog.domain.entry import Details
 from carelog.text import say
 from carelog.ui.board.page import Board
@@ -13,6 +14,7 @@ from carelog.ui.desk import Desk, Stage
 from carelog.ui.head import Head
 from carelog.ui.keys import KEYS, TILE_KEYS
 from carelog.ui.pages import Foot
+from carelog.ui.preferences import Preferences
 from carelog.ui.slip import Slip
 from carelog.ui.theme import STEP, Theme
 
@@ -27,18 +29,19 @@ class Stack(QStackedWidget):
         return False
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(320, 160)
+        return QSize(320, 120)
 
 
 class Window(QMainWindow):
     """One person's record; pages other than the board are made when they are first opened."""
 
-    def __init__(self, desk: Desk, theme: Theme) -> None:
+    def __init__(self, desk: Desk, theme: Theme, preferences: Preferences) -> None:
         super().__init__()
         self.setWindowTitle("carelog")
         self.setObjectName("window")
         self.desk = desk
         self.theme = theme
+        self.preferences = preferences
         self.when_ticked: list[Callable[[], None]] = []
         self.when_closed: list[Callable[[], None]] = []
         self.when_left: list[Callable[[], None]] = []
@@ -52,18 +55,25 @@ class Window(QMainWindow):
         self.bands = QVBoxLayout()
         self.stack = Stack()
         self.foot = Foot(self.go)
-        self.board = Board(
-            desk, (), lambda kind: self.open_form(kind, None), lambda slip: self.complete(slip), self.go
-        )
+        self.board = self._new_board()
         self._lay_out()
         self.add_page("board", self.board)
         self.foot.show_open("board")
-        self.board.tiles[0].setFocus()
+        self._place()
         desk.when_changed.append(self._show_person)
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
         self._timer.timeout.connect(self.tick)
         self._timer.start()
+
+    def _new_board(self) -> Board:
+        return Board(
+            self.desk,
+            self.preferences.now.tiles,
+            lambda kind: self.open_form(kind, None),
+            lambda slip: self.complete(slip),
+            self.go,
+        )
 
     def _lay_out(self) -> None:
         body = QWidget()
@@ -75,6 +85,24 @@ class Window(QMainWindow):
         layout.addWidget(self.stack, 1)
         layout.addWidget(self.foot)
         self.setCentralWidget(body)
+
+    def _place(self) -> None:
+        """Where the window was, if that screen still exists."""
+        place = self.preferences.now.window
+        wanted = QRect(place.x, place.y, place.width, place.height)
+        screens = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+        here = next((area for area in screens if area.contains(wanted.center())), None)
+        if here is None:
+            self.resize(QSize(place.width, place.height).boundedTo(screens[0].size()))
+        else:
+            self.setGeometry(wanted.intersected(here))
+        if place.is_maximized:
+            self.showMaximized()
+
+    def place(self) -> WindowPlace:
+        """Where the window is."""
+        area = self.normalGeometry()
+        return WindowPlace(area.x(), area.y(), area.width(), area.height(), self.isMaximized())
 
     def _show_person(self) -> None:
         picture = self.desk.picture
@@ -92,6 +120,13 @@ class Window(QMainWindow):
         page.setObjectName(name)
         self._pages[name] = page
         self.stack.addWidget(page)
+
+    def drop_page(self, name: str) -> None:
+        """A page that is made anew when it is opened next."""
+        page = self._pages.pop(name, None)
+        if page is not None:
+            self.stack.removeWidget(page)
+            page.deleteLater()
 
     def go(self, name: str) -> None:
         """Open a page."""
@@ -123,6 +158,11 @@ class Window(QMainWindow):
         self.board.receipt.refresh()
         for listener in self.when_ticked:
             listener()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and hasattr(self, "_timer"):
+            self.tick()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.isAutoRepeat() or not self._press_key(event):

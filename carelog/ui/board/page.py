@@ -45,6 +45,7 @@ class Board(QWidget):
         self._go = go
         self._presses = Presses()
         self._arranged: tuple[int, bool, int] | None = None
+        self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
         self.tiles = [self._tile(placed) for placed in self.placed]
         self.more = TileButton("more", say("More"), is_at_once=False)
@@ -75,6 +76,19 @@ class Board(QWidget):
         frame.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         frame.addWidget(self.receipt)
         layout.addLayout(frame)
+
+    def set_tiles(self, chosen: Sequence[str]) -> None:
+        """Other tiles, or another order, as the household chose."""
+        for tile in self.tiles:
+            self._grid.removeWidget(tile)
+            tile.setParent(None)
+            tile.deleteLater()
+        self.chosen = tuple(chosen)
+        self.placed = on_board(chosen)
+        self.tiles = [self._tile(placed) for placed in self.placed]
+        self._arranged = None
+        self._arrange()
+        self.refresh()
 
     # Presses --------------------------------------------------------------------------------------
 

@@ -182,12 +182,22 @@ class Receipt(QWidget):
 
     def _on_undo(self) -> None:
         slip = self._slip()
-        if slip is None:
-            return
-        if slip.state is State.UNDONE:
-            self._acts.redo(slip)
+        if slip is not None and slip.state is State.UNDONE:
+            self.give_back()
         else:
+            self.take_back()
+
+    def take_back(self) -> None:
+        """Undo the last act of this window."""
+        slip = self._slip()
+        if slip is not None and slip.state is State.SAVED:
             self._acts.undo(slip)
+
+    def give_back(self) -> None:
+        """Redo what was undone last."""
+        slip = self._slip()
+        if slip is not None and slip.state is State.UNDONE:
+            self._acts.redo(slip)
 
 
 def entry_words(slip: Slip) -> str:

@@ -74,7 +74,7 @@ class Keeper:
                 self._try(self._file.throw_away)
             return
         draft = Draft(
-            record=str(self._desk.parts.record_path),
+            record=str(self._desk.path),
             kind=forms[-1].kind.name if forms else slips[-1].first.kind,
             fields={"forms": [_form(form) for form in forms], "presses": [_entry(s.first) for s in slips]},
             by=self._desk.who,
@@ -84,7 +84,7 @@ class Keeper:
     def kept(self) -> "Kept | None":
         """What the last start left behind for this record."""
         draft = self._file.read()
-        if draft is None or draft.record != str(self._desk.parts.record_path):
+        if draft is None or draft.record != str(self._desk.path):
             return None
         return Kept(draft.written_at, draft.fields.get("forms", ()), draft.fields.get("presses", ()))
 

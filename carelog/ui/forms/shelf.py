@@ -26,6 +26,7 @@ class Shelf(QWidget):
         self.setObjectName("form")
         self._desk = desk
         self._go = go
+        self.back_to = "board"
         self.band = Band("draft_band")
         self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
         self.keeper = Keeper(desk, self._say_trouble)
@@ -56,6 +57,8 @@ class Shelf(QWidget):
 
     def _saved(self, key: str, entry: Entry) -> None:
         self._desk.note_saved(entry)
+        if entry.kind == "recorder":
+            self._desk.choose(str(entry.details.get("initials", self._desk.who)))
         form = self.keeper.form(key)
         if form is not None:
             self._close(key, form)
@@ -64,7 +67,8 @@ class Shelf(QWidget):
         self.keeper.closed(key)
         self._stack.removeWidget(form)
         form.deleteLater()
-        self._go("board")
+        self._go(self.back_to)
+        self.back_to = "board"
         self.refresh()
 
     # What waits -----------------------------------------------------------------------------------

@@ -1,0 +1,85 @@
+"""Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from carelog.app.backups import Backups, Kept
+from carelog.app.medium import FOLDER, find
+from carelog.text import say
+from carelog.ui import times
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+    from carelog.ui.desk import Desk
+    from carelog.ui.preferences import Preferences
+
+
+class Copies:
+    """Makes them in the writer's thread; how the last went stands in `said`."""
+
+    def __init__(self, desk: "Desk", preferences: "Preferences") -> None:
+        self._desk = desk
+        self._preferences = preferences
+        self.said = ""
+        self.newest: Kept | None = None
+        self.when_changed: list[Callable[[], None]] = []
+        self._is_asked = False
+
+    def look(self) -> None:
+        """Once a day of use: make a copy when the newest is older than 24 h."""
+        if self._desk.is_open() and not self._is_asked and self._desk.parts.back_up is not None:
+            self._ask(is_forced=False)
+
+    def make(self) -> None:
+        """Make a copy now."""
+        if not self._desk.is_open() or self._desk.parts.back_up is None:
+            self._say(say("No copy can be made while the record isn't open."))
+            return
+        self._ask(is_forced=True)
+
+    def _ask(self, *, is_forced: bool) -> None:
+        self._is_asked = True
+        self._desk.act(
+            lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._say
+        )
+
+    def _made(self, record: "Record", *, is_forced: bool) -> "tuple[Kept | None, int]":
+        """In the writer's thread: the newest copy, and when the last outside copy was made."""
+        parts, outside = self._desk.parts, 0
+        assert parts.back_up is not None
+        here = Backups(self._desk.path, record.person(), parts.places.backups, parts.back_up, parts.clock)
+        kept = here.make() if is_forced or here.is_due() else next(iter(here.kept()), None)
+        medium = find(self._preferences.now.second_medium, parts.media())
+        if medium is not None:
+            there = Backups(self._desk.path, record.person(), medium / FOLDER, parts.back_up, parts.clock)
+            if is_forced or there.is_due():
+                outside = there.make().made_at
+        return kept, outside
+
+    def _on_made(self, made: "tuple[Kept | None, int]") -> None:
+        self.newest, outside = made
+        self._is_asked = False
+        if outside:
+            self._preferences.change(outside_at=outside)
+        self._say("")
+
+    def at_exit(self, record: "Record") -> None:
+        """A copy when the window closes, while the record is still open."""
+        if self._desk.parts.back_up is not None:
+            self._made(record, is_forced=True)
+
+    def words(self) -> str:
+        """The line of the board: when the last copy outside this computer was made."""
+        outside = self._preferences.now.outside_at
+        if not self._desk.is_open():
+            return ""
+        if not outside:
+            return say("Copies lie on this computer only.")
+        when = times.near(self._desk.home(), outside, self._desk.now())
+        return say("Last copy outside this computer: {when}").format(when=when)
+
+    def _say(self, sentence: str) -> None:
+        self._is_asked = False
+        self.said = sentence
+        for listener in self.when_changed:
+            listener()

@@ -1,0 +1,80 @@
+"""Reminders: a band for what is due, a sound outside the quiet hours; never a record, never an alarm."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from carelog.domain.due import Due, DueState
+from carelog.domain.entry import details_text
+from carelog.domain.moment import MINUTE, Instant
+from carelog.text import say
+from carelog.ui.band import Band
+from carelog.ui.naming import due_words, task_words
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+SNOOZE = 10 * MINUTE
+MOST_NAMED = 3
+
+
+class Reminders:
+    """One band for all that is due; after a sleep it is one reminder too."""
+
+    def __init__(self, desk: "Desk", ring: Callable[[str], None], is_quiet: Callable[[], bool]) -> None:
+        """`ring` makes the sound and the desktop's notice, where there are any."""
+        self._desk = desk
+        self._ring = ring
+        self._is_quiet = is_quiet
+        self._known: set[str] = set()
+        self._hidden: set[str] = set()
+        self._snoozed_until: Instant | None = None
+        self.band = Band("reminder_band")
+        self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
+        self.band.add_button(say("Hide"), "reminder_hide", self.hide)
+        desk.when_changed.append(self.refresh)
+
+    def refresh(self) -> None:
+        """Look what is due now."""
+        picture = self._desk.picture
+        if picture is None:
+            return
+        now = self._desk.now()
+        if self._snoozed_until is not None:
+            if now < self._snoozed_until:
+                return
+            self._snoozed_until = None
+            self._known.clear()
+        waiting = [due for due in picture.dues if due.state in (DueState.DUE, DueState.LATE)]
+        keys = {_key(due) for due in waiting}
+        is_new = not keys <= self._known
+        self._known = keys
+        self._hidden &= keys
+        shown = [due for due in waiting if _key(due) not in self._hidden]
+        self.band.say(self._words(shown, now))
+        if is_new and shown and not self._is_quiet():
+            self._ring(self.band.words())
+
+    def snooze(self) -> None:
+        """Say it again in 10 minutes; this isn't written to the record."""
+        self._snoozed_until = self._desk.now() + SNOOZE
+        self.band.say("")
+
+    def hide(self) -> None:
+        """Hide what is shown until something else is due."""
+        self._hidden = set(self._known)
+        self.band.say("")
+
+    def _words(self, dues: Sequence[Due], now: Instant) -> str:
+        if not dues:
+            return ""
+        home = self._desk.home()
+        parts = [
+            f"{task_words(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]
+        ]
+        if len(dues) > MOST_NAMED:
+            parts.append(say("{count} more").format(count=len(dues) - MOST_NAMED))
+        return "; ".join(parts)
+
+
+def _key(due: Due) -> str:
+    return f"{due.kind} {details_text(due.where)} {due.due_at} {due.state.value}"

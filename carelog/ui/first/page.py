@@ -1,0 +1,140 @@
+"""The first page of a household without a record, and the short steps after it."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from carelog.domain.entry import Details
+from carelog.text import mark, say
+from carelog.ui.button import Button, Main
+from carelog.ui.column import Column, row
+from carelog.ui.desk import Stage
+from carelog.ui.first.offers import Offers
+from carelog.ui.pages import CONSTANT
+from carelog.ui.theme import Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+STEPS: tuple[tuple[str, str, str], ...] = (
+    ("recorder", mark("Who records"), mark("Initials and name of each one who writes here.")),
+    ("person", mark("The person"), mark("Name, birth date, and what matters in an emergency.")),
+    ("tube_change", mark("The tube in place"), mark("Its sizes stand on the flange or on the box.")),
+    ("plan", mark("The care plan"), mark("What is due how often, and the limits that the team gave.")),
+    ("contact", mark("Whom to call"), mark("The team, the night, the emergency number.")),
+)
+TUBE_GIVEN: Details = {"reason": "first_entry"}
+
+
+class First(Column):
+    """Nothing is made before somebody asks for it."""
+
+    def __init__(
+        self,
+        desk: "Desk",
+        open_form: Callable[[str, Details | None], None],
+        go: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._open_form = open_form
+        self._go = go
+        self._skipped: set[str] = set()
+        self._said = ""
+        desk.when_changed.append(self.refresh)
+
+    def key(self) -> object:
+        picture = self._desk.picture
+        return (
+            self._desk.stage,
+            self._desk.trouble,
+            picture.count if picture else 0,
+            sorted(self._skipped),
+            self._said,
+        )
+
+    def fill(self) -> None:
+        if self._desk.stage is Stage.OPEN:
+            self._fill_steps()
+        else:
+            self._fill_begin()
+
+    # No record yet --------------------------------------------------------------------------------
+
+    def _fill_begin(self) -> None:
+        self.heading(say("There is no record here yet"))
+        self.words(say(CONSTANT), Size.STRONG)
+        self.words(say("It never advises a treatment. The person's own plan and the team come first."))
+        if self._desk.trouble:
+            self.words(self._desk.trouble, Size.STRONG)
+        begin = Main(say("Begin a record"), "begin_record", size=Size.NAME)
+        begin.clicked.connect(lambda: self._desk.make(self._desk.parts.make_record))
+        look = Button(say("Look round in a made-up record"), "look_round")
+        look.clicked.connect(self._look_round)
+        other = Button(say("Open a record or a copy …"), "open_other")
+        other.clicked.connect(self._open_other)
+        self.row(begin, look, other)
+        self.words(say("The record will lie here: {file}").format(file=self._desk.path), soft=True)
+
+    def _look_round(self) -> None:
+        self._desk.open_at(self._desk.parts.places.demo, self._desk.parts.make_demo)
+
+    def _open_other(self) -> None:
+        name, _kind = QFileDialog.getOpenFileName(self, say("Open a record or a copy"), "", "*.carelog")
+        if name:
+            self._desk.open_at(Path(name), self._desk.parts.open_record)
+
+    # The steps ------------------------------------------------------------------------------------
+
+    def _fill_steps(self) -> None:
+        picture = self._desk.picture
+        assert picture is not None
+        self.heading(say("A few short steps"))
+        self.words(say("Each can be skipped now and done later."))
+        for kind, title, text in STEPS:
+            is_done = kind in picture.latest
+            self.words(say(title), Size.NAME)
+            self.words(say("Recorded.") if is_done else say(text))
+            if kind == "plan" and not is_done:
+                self._fill_offers()
+            if kind in self._skipped and not is_done:
+                self.words(say("Skipped for now."), soft=True)
+            self.widget(self._buttons(kind, say(title), is_done=is_done))
+        ready = Main(say("To the board"), "first_ready", size=Size.NAME)
+        ready.clicked.connect(lambda: self._go("board"))
+        self.row(ready)
+
+    def _buttons(self, kind: str, title: str, *, is_done: bool) -> QWidget:
+        words = say("Add another") if is_done and kind in ("recorder", "contact") else say("Fill in")
+        fill = Button(words, f"step_{kind}")
+        fill.setAccessibleName(f"{title}: {words}")
+        fill.clicked.connect(lambda: self._open_form(kind, self._given(kind)))
+        if is_done or kind in self._skipped:
+            return row(fill)
+        skip = Button(say("Skip"), f"skip_{kind}")
+        skip.setAccessibleName(f"{title}: {say('Skip')}")
+        skip.clicked.connect(lambda: self._skip(kind))
+        return row(fill, skip)
+
+    def _given(self, kind: str) -> Details | None:
+        if kind == "tube_change":
+            return TUBE_GIVEN
+        offers = self._body.findChild(Offers)
+        return offers.plan() if kind == "plan" and offers is not None else None
+
+    def _skip(self, kind: str) -> None:
+        self._skipped.add(kind)
+        self.refresh()
+
+    def _fill_offers(self) -> None:
+        picture = self._desk.picture
+        today = self._desk.home().day(self._desk.now())
+        is_adult = picture.person.is_adult(today) if picture else None
+        if not is_adult:
+            words = say("No defaults are offered for anyone under 18 or without a birth date: no limit set.")
+            self.widget(Words(words))
+            return
+        self.widget(Offers())

@@ -1,0 +1,19 @@
+"""The rules behind the flags as headings and texts, made from the rules' own table."""
+
+from carelog.analysis.rules.table import RULES
+from carelog.text import say
+
+
+def rules() -> list[tuple[str, str]]:
+    """Each rule: what raises it, how serious it is, what ends it, and where it comes from."""
+    found = []
+    for rule in RULES:
+        sources = "; ".join(f"{say(source.name)} ({say(source.status.value)})" for source in rule.sources)
+        lines = (
+            say("Raised when: {words}").format(words=say(rule.raised)),
+            say("How serious: {words}").format(words=say(rule.level)),
+            say("Ends: {words}").format(words=say(rule.clears)),
+            say("Source: {words}").format(words=sources or say("none")),
+        )
+        found.append((say(rule.title), "\n".join(lines)))
+    return found

@@ -1,0 +1,97 @@
+"""What the program may offer for an adult's first plan, each with its published source; none for others.
+
+Every default is editable, belongs to the person's own plan, and the plan wins. Where sources disagree the
+more cautious value is offered and the disagreement stands beside it.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from carelog.text import mark
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """One offer: its words, what it puts into the plan, and where it comes from."""
+
+    name: str
+    words: str
+    puts: dict[str, Any]
+    source: str
+
+
+DEFAULTS = (
+    Default(
+        "cuff_limits",
+        mark("Cuff pressure 20 to 30 cmH2O"),
+        {"limits": {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}},
+        mark(
+            "Adult range in reviews: PMC5804330; Kim et al., Ann Rehabil Med 2020;44(5). Other published "
+            "floors are 14 and 15, a tighter target is 20 to 25. The floor is disputed, the ceiling is not."
+        ),
+    ),
+    Default(
+        "cuff_check",
+        mark("Cuff pressure checked every 12 h while the cuff is up"),
+        {"tasks": [{"kind": "cuff_pressure", "every_h": 12}]},
+        mark("Twice a day is usual in ward guidance."),
+    ),
+    Default(
+        "stoma",
+        mark("Stoma cleaned and looked at every 24 h"),
+        {"tasks": [{"kind": "stoma", "every_h": 24}]},
+        mark("Johns Hopkins Medicine patient pages: at least daily; every 12 h is widely advised."),
+    ),
+    Default(
+        "ties",
+        mark("Ties looked at every 24 h"),
+        {"tasks": [{"kind": "ties", "every_h": 24}]},
+        mark("University of Iowa; Nepalese Society of Critical Care Medicine protocol."),
+    ),
+    Default(
+        "hme",
+        mark("HME changed every 24 h"),
+        {"tasks": [{"kind": "humidity", "where": {"device": "hme"}, "every_h": 24}]},
+        mark("St George's University Hospitals tracheostomy guidelines: 24 h, or sooner if soiled."),
+    ),
+    Default(
+        "vacuum",
+        mark("A note above a vacuum of 20 kPa (150 mmHg)"),
+        {"limits": {"vacuum": {"high": 20, "unit": "kPa"}}},
+        mark("AARC 2010, seen quoted; AARC 2022 says below 200 mmHg. The stricter one is offered."),
+    ),
+    Default(
+        "temperature",
+        mark("Speak to the team from 38.0 °C"),
+        {"limits": {"temperature_c": {"high": 38}}},
+        mark("Common practice, no source."),
+    ),
+    Default(
+        "box",
+        mark("Spare-tube box checked every 24 h"),
+        {"tasks": [{"kind": "box_check", "every_h": 24}]},
+        mark("SickKids family pages: each start of day or shift, and before every outing."),
+    ),
+    Default(
+        "machine",
+        mark("Suction machine checked every 24 h"),
+        {"tasks": [{"kind": "equipment_check", "where": {"device": "suction_machine"}, "every_h": 24}]},
+        mark("SickKids family pages for the canister; the rest is common practice, no source."),
+    ),
+)
+NOT_OFFERED = mark(
+    "For the inner tube and the outer tube there is no default: published intervals disagree. Ask the team, "
+    "or read the maker's leaflet."
+)
+
+
+def plan_of(names: Iterable[str]) -> dict[str, Any]:
+    """The details of a plan with the chosen offers; who set it is still to be said."""
+    chosen = set(names)
+    plan: dict[str, Any] = {"tasks": [], "limits": {}}
+    for default in DEFAULTS:
+        if default.name in chosen:
+            plan["tasks"] = [*plan["tasks"], *default.puts.get("tasks", [])]
+            plan["limits"] = {**plan["limits"], **default.puts.get("limits", {})}
+    return {name: value for name, value in plan.items() if value}

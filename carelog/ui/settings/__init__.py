@@ -1,0 +1,1 @@
+"""Settings: how the window looks, which tiles stand where, the people, the record's copies."""

@@ -1,0 +1,109 @@
+"""Copies, import and export on one page."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog
+
+from carelog.app.medium import choose
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button, Main
+from carelog.ui.column import Column
+from carelog.ui.copies import Copies
+from carelog.ui.preferences import Preferences
+from carelog.ui.settings.transfer import Transfer
+from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+
+class CopiesPage(Column):
+    """What lies where, and how to take the record elsewhere."""
+
+    def __init__(self, desk: "Desk", copies: Copies, preferences: Preferences) -> None:
+        super().__init__()
+        self._desk = desk
+        self._copies = copies
+        self._preferences = preferences
+        self._said = ""
+        self._transfer = Transfer(desk, self._say)
+        copies.when_changed.append(self.refresh)
+        desk.when_changed.append(self.refresh)
+
+    def opened(self) -> None:
+        self._copies.look()
+        self.refresh()
+
+    def key(self) -> object:
+        newest = self._copies.newest
+        return self._desk.stage, self._said, self._copies.said, newest, self._copies.words()
+
+    def fill(self) -> None:
+        self.heading(say("Copies, import and export"))
+        for words in (self._said, self._copies.said):
+            if words:
+                self.words(words, Size.STRONG)
+        newest = self._copies.newest
+        home, now = self._desk.home(), self._desk.now()
+        if newest is not None:
+            when = times.near(home, newest.made_at, now)
+            self.words(say("Last copy on this computer: {when}, {file}").format(when=when, file=newest.path))
+        else:
+            self.words(say("No copy on this computer yet."))
+        self.words(self._copies.words())
+        make = Main(say("Make a copy now"), "copy_now")
+        make.clicked.connect(self._copies.make)
+        self.row(make)
+        self._fill_media()
+        self.heading(say("Exchange file"), Size.NAME)
+        self.row(
+            self._button(say("Import a file …"), "import_file", self._import),
+            self._button(say("Stop the import"), "import_stop", self._transfer.stop),
+            self._button(say("Export everything …"), "export_file", self._export),
+        )
+
+    def _fill_media(self) -> None:
+        self.heading(say("A second medium"), Size.NAME)
+        self.words(
+            say("A stick or disk that copies go to whenever it is plugged in. The copies aren't encrypted.")
+        )
+        media = self._desk.parts.media()
+        if not media:
+            self.words(say("No stick or disk is plugged in."), soft=True)
+        for number, root in enumerate(media):
+            words = say("Use {folder}").format(folder=root)
+            self.row(self._button(words, f"medium_{number}", self._chooser(root)))
+
+    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
+        button = Button(words, name)
+        button.clicked.connect(lambda: pressed())
+        return button
+
+    def _chooser(self, root: Path) -> Callable[[], None]:
+        return lambda: self._choose(root)
+
+    def _choose(self, root: Path) -> None:
+        try:
+            self._preferences.change(second_medium=choose(root))
+        except Trouble as trouble:
+            self._say(trouble.sentence)
+            return
+        self._copies.make()
+
+    def _import(self) -> None:
+        name, _kind = QFileDialog.getOpenFileName(self, say("Import a file"), "", "*.jsonl")
+        if name:
+            self._transfer.take_in(Path(name))
+
+    def _export(self) -> None:
+        name, _kind = QFileDialog.getSaveFileName(self, say("Export everything"), "carelog.jsonl", "*.jsonl")
+        if name:
+            self._transfer.give_out(Path(name))
+
+    def _say(self, sentence: str) -> None:
+        self._said = sentence
+        self.refresh()

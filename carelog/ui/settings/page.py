@@ -1,0 +1,104 @@
+"""The settings' page."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from carelog.app.settings import BY_ITSELF, DAY, NIGHT
+from carelog.text import mark, say
+from carelog.ui.button import Button
+from carelog.ui.column import Column
+from carelog.ui.forms.picks import YES_NO, Option, Picks
+from carelog.ui.preferences import Preferences
+from carelog.ui.settings.tiles import TileChoice
+from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.ui.desk import Desk
+
+PALETTES: tuple[Option, ...] = (
+    (BY_ITSELF or "by_itself", mark("by itself, night in the quiet hours")),
+    (DAY, mark("day")),
+    (NIGHT, mark("night")),
+)
+SIZES: tuple[Option, ...] = tuple((size, f"{size}\N{NO-BREAK SPACE}%") for size in (100, 125, 150, 175, 200))
+
+
+class SettingsPage(Column):
+    """What is chosen here belongs to this user on this computer, not to the record."""
+
+    def __init__(
+        self,
+        desk: "Desk",
+        preferences: Preferences,
+        open_form: Callable[[str], None],
+        go: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._preferences = preferences
+        self._open_form = open_form
+        self._go = go
+        preferences.when_changed.append(self.refresh)
+
+    def key(self) -> object:
+        return self._desk.stage, self._preferences.trouble
+
+    def fill(self) -> None:
+        now = self._preferences.now
+        self.heading(say("Settings"))
+        if self._preferences.trouble:
+            self.words(self._preferences.trouble, Size.STRONG)
+        self._pick(say("Day or night"), "palette", PALETTES, now.palette or "by_itself", self._set_palette)
+        self._pick(say("Text size"), "text_percent", SIZES, now.text_percent, self._set_size)
+        self._pick(say("Sound with a reminder"), "has_sound", YES_NO, now.has_sound, self._set_sound)
+        self.heading(say("Who and whom"), Size.NAME)
+        self.row(
+            *(
+                self._button(words, f"settings_{name}", self._opener(name))
+                for words, name in (
+                    (say("The person"), "person"),
+                    (say("Add a contact"), "contact"),
+                    (say("Add somebody who records"), "recorder"),
+                )
+            )
+        )
+        self.words(say("To change or strike out one of these, open it in the timeline."), soft=True)
+        self.heading(say("The record and its copies"), Size.NAME)
+        self.words(say("This record: {file}").format(file=self._desk.path))
+        self.row(
+            self._button(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
+        )
+        self.heading(say("Tiles of the board"), Size.NAME)
+        self.widget(TileChoice(self._preferences))
+
+    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
+        button = Button(words, name)
+        button.clicked.connect(lambda: pressed())
+        return button
+
+    def _opener(self, kind: str) -> Callable[[], None]:
+        return lambda: self._open_form(kind)
+
+    def _pick(
+        self,
+        words: str,
+        name: str,
+        options: tuple[Option, ...],
+        chosen: object,
+        taken: Callable[[object], None],
+    ) -> None:
+        self.words(words, Size.STRONG)
+        picks = Picks(name, words, options)
+        picks.put(chosen)
+        picks.when_changed.append(lambda: taken(picks.read()))
+        self.widget(picks)
+
+    def _set_palette(self, value: object) -> None:
+        self._preferences.change(palette=BY_ITSELF if value not in (DAY, NIGHT) else value)
+
+    def _set_size(self, value: object) -> None:
+        if isinstance(value, int):
+            self._preferences.change(text_percent=value)
+
+    def _set_sound(self, value: object) -> None:
+        self._preferences.change(has_sound=value is True)

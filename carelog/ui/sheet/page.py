@@ -1,0 +1,271 @@
+"""The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
+
+import threading
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPixmap
+from PySide6.QtWidgets import QFileDialog, QLabel, QVBoxLayout, QWidget
+
+from carelog.domain.moment import Week
+from carelog.domain.paper import SheetRequest
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.button import Button, Main
+from carelog.ui.column import row
+from carelog.ui.forms.picks import Option, Picks
+from carelog.ui.ringed import Scrolled
+from carelog.ui.sheet import viewer
+from carelog.ui.sheet.pictures import first_pictures, page_count
+from carelog.ui.sheet.printing import PdfPages, print_pages
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+from carelog.ui.worker import Worker
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+    from carelog.domain.entry import Entry
+    from carelog.ui.desk import Desk
+
+MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
+WIDTH = 720  # px at 100 %
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is chosen: how many weeks back (0: this week so far), which sheet, which paper."""
+
+    back: int = 1
+    day_back: int = 0
+    name: str = "week"
+    paper: str = "a4"
+    is_large: bool = False
+
+
+class SheetPage(QWidget):
+    """The last full week is shown first; this week so far is marked as unfinished."""
+
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__()
+        self._desk = desk
+        self._wanted = Wanted()
+        self._pdf = b""
+        self._stop = threading.Event()
+        self._press: Worker | None = None
+        self._made: tuple[object, ...] = ()
+        self._body = QWidget()
+        self._column = QVBoxLayout(self._body)
+        self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        self._title = Words("", Size.HEAD)
+        self._state = Words("", Size.STRONG)
+        self._pages = QWidget()
+        self._pages_column = QVBoxLayout(self._pages)
+        self._pages_column.setContentsMargins(0, 0, 0, 0)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self._column.addWidget(self._title)
+        self._column.addWidget(
+            row(
+                self._button(say("a week earlier"), "week_earlier", lambda: self._move(1)),
+                self._button(say("a week later"), "week_later", lambda: self._move(-1)),
+                self._button(say("this week so far"), "week_now", lambda: self._choose(back=0)),
+            )
+        )
+        names: tuple[Option, ...] = (("week", say("week")), ("day", say("day, in full")))
+        papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
+        self._names = self._picks("sheet_name", say("Sheet"), names, "week")
+        self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
+        self._large = self._picks(
+            "sheet_large", say("Letters"), ((False, say("usual")), (True, say("large"))), False
+        )
+        self._column.addWidget(row(self._names, self._papers, self._large))
+        self._days = row(
+            self._button(say("a day earlier"), "sheet_day_earlier", lambda: self._step_day(1)),
+            self._button(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
+        )
+        self._column.addWidget(self._days)
+        save = Main(say("Save as PDF …"), "sheet_save")
+        save.clicked.connect(self._save)
+        self._column.addWidget(
+            row(
+                save,
+                self._button(say("Print …"), "sheet_print", self._print),
+                self._button(say("Open in the viewer"), "sheet_open", self._open),
+                self._button(say("Stop"), "sheet_stop", self._stop.set),
+            )
+        )
+        self._column.addWidget(self._state)
+        self._column.addWidget(self._pages)
+        self._column.addStretch(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(Scrolled(self._body))
+
+    def _button(self, words: str, name: str, pressed: object) -> Button:
+        button = Button(words, name)
+        button.clicked.connect(lambda: pressed())  # type: ignore[operator]
+        return button
+
+    def _picks(self, name: str, label: str, options: tuple[Option, ...], chosen: object) -> Picks:
+        picks = Picks(name, label, options)
+        picks.put(chosen)
+        picks.when_changed.append(self._on_pick)
+        return picks
+
+    # Choosing -------------------------------------------------------------------------------------
+
+    def opened(self) -> None:
+        """Make the sheet that is chosen, if the record has changed since."""
+        self._make()
+
+    def _move(self, weeks: int) -> None:
+        self._choose(back=max(self._wanted.back + weeks, 0))
+
+    def _step_day(self, days: int) -> None:
+        self._choose(day_back=max(self._wanted.day_back + days, 0))
+
+    def _on_pick(self) -> None:
+        name, paper = self._names.read(), self._papers.read()
+        self._choose(
+            name=name if isinstance(name, str) else "week",
+            paper=paper if isinstance(paper, str) else "a4",
+            is_large=self._large.read() is True,
+        )
+
+    def _choose(self, **chosen: object) -> None:
+        self._wanted = replace(self._wanted, **chosen)  # type: ignore[arg-type]
+        self._make()
+
+    def request(self) -> SheetRequest:
+        """What is chosen, as a request for a sheet."""
+        home, now = self._desk.home(), self._desk.now()
+        today, wanted = home.day(now), self._wanted
+        week = Week.of(today - timedelta(weeks=wanted.back))
+        base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large)
+        if wanted.name == "day":
+            return replace(base, day=today - timedelta(days=wanted.day_back))
+        return replace(base, week=week)
+
+    # Making ---------------------------------------------------------------------------------------
+
+    def _make(self) -> None:
+        request = self.request()
+        self._days.setVisible(request.name == "day")
+        self._title.say(self._title_words(request))
+        picture = self._desk.picture
+        if picture is None:
+            self._state.say(say("Opening the record, not read yet"))
+            return
+        key = (request, picture.count)
+        if key == self._made:
+            return
+        self._made = key
+        self._pdf = b""
+        self._stop.clear()
+        self._state.say(say("Making the sheet …"))
+        self._desk.read(_all_of, lambda found: self._print_from(request, *found), self._failed)
+
+    def _print_from(self, request: SheetRequest, entries: "list[Entry]", name: str) -> None:
+        if self._press is None:
+            self._press = Worker("press", self._desk.bridge)
+        sheets = self._desk.parts.sheets
+
+        def progress(page: int) -> None:
+            words = say("Making the sheet, page {page} …").format(page=page)
+            self._desk.bridge.call(lambda: self._state.say(words))
+
+        self._press.ask(
+            lambda: sheets().make(request, entries, name, progress=progress, is_cancelled=self._stop.is_set),
+            self._on_made,
+            self._failed,
+        )
+
+    def _failed(self, sentence: str) -> None:
+        self._made = ()
+        self._state.say(sentence)
+
+    def _on_made(self, pdf: bytes) -> None:
+        self._pdf = pdf
+        count = page_count(pdf)
+        shown = say("{count} pages").format(count=count) if count != 1 else say("1 page")
+        if count > MOST_SHOWN:
+            shown = say("{count} pages, the first {most} shown").format(count=count, most=MOST_SHOWN)
+        self._state.say(shown)
+        self._show(pdf, count)
+
+    def _show(self, pdf: bytes, count: int) -> None:
+        while (item := self._pages_column.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.setParent(None)
+                widget.deleteLater()
+        for number, picture in enumerate(first_pictures(pdf, WIDTH, MOST_SHOWN)):
+            label = QLabel()
+            label.setPixmap(QPixmap.fromImage(picture))
+            label.setAccessibleName(say("Page {page} of {count}").format(page=number + 1, count=count))
+            self._pages_column.addWidget(label, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _title_words(self, request: SheetRequest) -> str:
+        if request.day is not None:
+            return say("Sheet of {day}").format(day=times.full_day(request.day))
+        week = request.week
+        assert week is not None
+        days = week.days()
+        words = say("Sheet of week {week}, {start} to {end}").format(
+            week=week.number, start=times.day_name(days[0]), end=times.full_day(days[-1])
+        )
+        return f"{words}. {say('Not finished yet.')}" if self._wanted.back == 0 else words
+
+    # What can be done with it -----------------------------------------------------------------------
+
+    def _has_pdf(self) -> bool:
+        if not self._pdf:
+            self._state.say(say("The sheet isn't made yet."))
+        return bool(self._pdf)
+
+    def file_name(self) -> str:
+        """A file name without the person's name."""
+        request = self.request()
+        when = request.day.isoformat() if request.day else request.week.text() if request.week else ""
+        return f"carelog-{request.name}-{when}.pdf"
+
+    def _save(self) -> None:
+        if not self._has_pdf():
+            return
+        name, _kind = QFileDialog.getSaveFileName(self, say("Save the sheet"), self.file_name(), "*.pdf")
+        if name:
+            self.save_to(Path(name))
+
+    def save_to(self, file: Path) -> None:
+        """Save the same bytes that are shown."""
+        try:
+            file.write_bytes(self._pdf)
+        except OSError as error:
+            words = say("The sheet can't be saved there: {cause}. Choose another folder.")
+            self._state.say(words.format(cause=error.strerror))
+        else:
+            self._state.say(say("Saved: {file}").format(file=file))
+
+    def _print(self) -> None:
+        if self._has_pdf():
+            said = print_pages(self, PdfPages(self._pdf), self.file_name())
+            if said:
+                self._state.say(said)
+
+    def _open(self) -> None:
+        if not self._has_pdf():
+            return
+        try:
+            is_shown = viewer.show(self._pdf, self.file_name(), self._desk.parts.places.state)
+        except OSError as error:
+            self._state.say(say("The sheet can't be opened: {cause}.").format(cause=error.strerror))
+            return
+        self._state.say("" if is_shown else say("No viewer answers. Save the sheet and open it there."))
+
+
+def _all_of(record: "Record") -> "tuple[list[Entry], str]":
+    return record.everything(), record.person().name

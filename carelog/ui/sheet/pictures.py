@@ -1,0 +1,45 @@
+"""A sheet's PDF bytes as pictures; PDFium works in the window's thread only."""
+
+from collections.abc import Iterator
+
+import pypdfium2
+from PySide6.QtGui import QImage
+
+POINTS = 72  # an inch
+
+
+def page_count(pdf: bytes) -> int:
+    """How many pages the sheet has."""
+    with pypdfium2.PdfDocument(pdf) as document:
+        return len(document)
+
+
+def page_pictures(pdf: bytes, dots_per_inch: float) -> Iterator[QImage]:
+    """The pages one by one, so that only one is in memory at a time."""
+    with pypdfium2.PdfDocument(pdf) as document:
+        for number in range(len(document)):
+            yield page_picture(document, number, dots_per_inch)
+
+
+def first_pictures(pdf: bytes, width: int, most: int) -> list[QImage]:
+    """The first pages, each so many pixels wide."""
+    found = []
+    with pypdfium2.PdfDocument(pdf) as document:
+        for number in range(min(len(document), most)):
+            points = document[number].get_width()
+            found.append(page_picture(document, number, width / points * POINTS))
+    return found
+
+
+def page_picture(document: pypdfium2.PdfDocument, number: int, dots_per_inch: float) -> QImage:
+    """One page drawn at a resolution."""
+    bitmap = document[number].render(scale=dots_per_inch / POINTS, rev_byteorder=False)
+    formats = {
+        "BGR": QImage.Format.Format_BGR888,
+        "BGRX": QImage.Format.Format_RGB32,
+        "BGRA": QImage.Format.Format_ARGB32,
+    }
+    image = QImage(bytes(bitmap.buffer), bitmap.width, bitmap.height, bitmap.stride, formats[bitmap.mode])
+    if bitmap.mode == "BGR":
+        image = image.rgbSwapped() if image.format() == QImage.Format.Format_RGB888 else image
+    return image.copy()
