@@ -1,0 +1,74 @@
+"""`sheet`: what is asked for, and that it comes as a file or not at all."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.journeys.household import Household, carelog
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    home = Household(tmp_path)
+    home.write("2 08:00", "person", name="Odette Farrow", home_zone="Europe/London")
+    home.write("3 08:00", "suction", colour="white", _by="AB")
+    home.write("4 08:00", "mouth_care")
+    return home.record()
+
+
+def test_the_same_record_makes_the_same_sheet(record: Path, tmp_path: Path) -> None:
+    files = [tmp_path / "1.pdf", tmp_path / "2.pdf"]
+    for file in files:
+        answer = carelog("sheet", "--record", str(record), "--week", "2026-W45", "--out", str(file))
+        assert (answer.status, answer.err) == (0, "")
+        assert answer.out.strip() == str(file)
+    first, second = (file.read_bytes() for file in files)
+    assert first.startswith(b"%PDF-")
+    assert first == second
+
+
+def test_a_day_and_a_page_can_be_asked_for(record: Path, tmp_path: Path) -> None:
+    out = tmp_path / "day.html"
+    words = ["--sheet", "day", "--date", "2026-11-03", "--html", "--large", "--paper", "letter"]
+    assert carelog("sheet", "--record", str(record), *words, "--out", str(out)).status == 0
+    page = out.read_text("utf-8")
+    assert "Odette Farrow" in page
+    assert "white" in page
+
+
+def test_what_was_not_known_yet_is_not_on_it(record: Path, tmp_path: Path) -> None:
+    pages = []
+    for at in ([], ["--at", "2026-11-03T12:00"]):
+        out = tmp_path / "week.html"
+        words = ["--week", "2026-W45", "--html", *at, "--out", str(out)]
+        assert carelog("sheet", "--record", str(record), *words).status == 0
+        pages.append(out.read_text("utf-8"))
+    assert "white" in pages[0]
+    assert "white" in pages[1]
+    assert pages[0] != pages[1]
+
+
+WRONG = {
+    "no week": ([], "--week"),
+    "no such week": (["--week", "2026-W60"], "isn't a week"),
+    "a day without a date": (["--sheet", "day", "--week", "2026-W45"], "--date"),
+    "no such date": (["--sheet", "day", "--date", "2026-11-31"], "isn't a date"),
+    "no such paper": (["--week", "2026-W45", "--paper", "a5"], "no paper “a5”"),
+    "no such sheet": (["--week", "2026-W45", "--sheet", "month"], "no sheet “month”"),
+    "blank": (["--week", "2026-W45", "--sheet", "blank"], "isn't built yet"),
+    "handover": (["--week", "2026-W45", "--sheet", "handover"], "isn't built yet"),
+    "card": (["--week", "2026-W45", "--sheet", "card"], "isn't built yet"),
+    "order": (["--week", "2026-W45", "--sheet", "order"], "isn't built yet"),
+    "no time": (["--week", "2026-W45", "--at", "noon"], "isn't a time"),
+}
+
+
+@pytest.mark.parametrize(("words", "sentence"), WRONG.values(), ids=WRONG)
+def test_what_cannot_be_asked_for_is_one_sentence(
+    words: list[str], sentence: str, record: Path, tmp_path: Path
+) -> None:
+    answer = carelog("sheet", "--record", str(record), *words, "--out", str(tmp_path / "s.pdf"))
+    assert (answer.status, answer.out) == (2, "")
+    assert sentence in answer.err
+    assert answer.err.count("\n") == 1
+    assert not (tmp_path / "s.pdf").exists()
