@@ -25,10 +25,10 @@ DAYS_BEFORE = 21
 LEAST_DAYS = 7
 LEAST_SHARE = 0.15
 LEAST_BEFORE = 5
-_BEFORE = mark("in the three weeks before")
 
 _ABOVE = mark("{kind}: {days}; {range} a day in the three weeks before")
-_SHARE = mark("{kind}, {value}: {count} of {all}; before, {count_before} of {all_before}")
+_SHARE = mark("{value} {count} of {all} (before {count_before} of {all_before})")
+_FOUND = mark("{kind}: {parts}")
 _OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
 _MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to {high_before} {unit}")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
@@ -57,12 +57,8 @@ def before(review: Review) -> Before:
 
 
 def band(counts: Sequence[int]) -> tuple[int, int] | None:
-    """The range that holds all but the extreme tenth at either end; None for too few days."""
-    if len(counts) < LEAST_DAYS:
-        return None
-    cut = len(counts) // 10
-    ordered = sorted(counts)
-    return ordered[cut], ordered[-1 - cut]
+    """The least and the most a day; None for too few days."""
+    return (min(counts), max(counts)) if len(counts) >= LEAST_DAYS else None
 
 
 def differences(review: Review) -> list[str]:
@@ -80,9 +76,8 @@ def differences(review: Review) -> list[str]:
             found += _counts(review, past, kind, now)
         if kind.draw is Draw.READINGS:
             found += _readings(review, kind, now, then)
-        for each in kind.fields:
-            if isinstance(each.type, Choice) and kind.draw in (Draw.COUNT, Draw.DOINGS, Draw.WORDS):
-                found += _shares(kind, each, now, then)
+        if kind.draw is not Draw.READINGS:
+            found += _findings(kind, now, then)
     return found
 
 
@@ -95,7 +90,7 @@ def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> It
     home, today = review.period.home, Counter(review.period.home.day(each.time) for each in now)
     full = [day for day in review.period.days if home.end_of(day) <= review.period.judged]
     other = [d for d in review.period.days if today[d] > high or (d in full and today[d] < low)]
-    if not other:
+    if not other or (high == 0 and len(other) == 1):
         return
     days = ", ".join(f"{short_day(day)} {today[day]}" for day in other)
     yield say(_ABOVE).format(kind=say(kind.title), days=days, range=between(low, high))
@@ -106,20 +101,26 @@ def between(low: int, high: int) -> str:
     return str(low) if low == high else say(mark("{low} to {high}")).format(low=low, high=high)
 
 
-def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+    """What was found more often than before, or for the first time, in one sentence a kind."""
+    parts = [
+        part for field in kind.fields if isinstance(field.type, Choice) for part in _shares(field, now, then)
+    ]
+    if parts:
+        yield say(_FOUND).format(kind=say(kind.title), parts="; ".join(parts))
+
+
+def _shares(each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
     here, there = _given(now, each.name), _given(then, each.name)
     all_here, all_there = sum(here.values()), sum(there.values())
     if not all_here or all_there < LEAST_BEFORE:
         return
     for value, count in here.items():
         share, share_before = count / all_here, there[value] / all_there
-        is_new = not there[value]
-        if share - share_before < LEAST_SHARE and not is_new:
+        if share - share_before < LEAST_SHARE and there[value]:
             continue
-        label = f"{say(each.label)} {each.type.words(value)}".strip()
         yield say(_SHARE).format(
-            kind=say(kind.title),
-            value=label,
+            value=f"{say(each.label)} {each.type.words(value)}".strip(),
             count=count,
             all=all_here,
             count_before=there[value],

@@ -115,10 +115,19 @@ def _with_units(kind: Kind, details: Details, names: list[str]) -> Details:
 def _rivals(held: Held) -> Iterator[str]:
     for each in held.rivals[1:]:
         kind = named_or_unknown(each.kind)
-        words = each.reason if each.withdrawn else kind.line(each.details)
+        words = each.reason if each.withdrawn else _other(kind, held.entry, each)
         if each.withdrawn:
             words = say(mark("withdrawn")) + (f" ({words})" if words else "")
         yield say(_RIVALS).format(by=who(each.by), words=words or "–")
+
+
+def _other(kind: Kind, counts: Entry, other: Entry) -> str:
+    """What the other version says that this one doesn't."""
+    names = [n for n, v in other.details.items() if n not in counts.details or counts.details[n] != v]
+    parts = [kind.line(_with_units(kind, other.details, names))] if names else []
+    if other.note != counts.note and other.note:
+        parts.append(f"“{other.note}”")
+    return "; ".join(parts) or kind.line(other.details)
 
 
 def withdrawn_marks(struck: Withdrawn, home: Home) -> list[str]:

@@ -46,7 +46,7 @@ class Reading:
 
 def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int] | None) -> Drawing:
     """Bars from zero, one a day, against the range of the days before; None is a day not known."""
-    room, top = 3.4 * columns.line, 1.1 * columns.line
+    room, top = 2.8 * columns.line, 1.1 * columns.line
     most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
     base = top + room
 
@@ -81,7 +81,7 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
 
 
 def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) -> Drawing:
-    """One line of a strip: for each day a hatched length from zero, denser the higher its rank, and a number."""
+    """One line of a strip: a hatched length for each day, from zero, denser by rank, and its number."""
     parts: list[Part] = []
     side = 0.62 * columns.line
     top = (1.1 * columns.line - side) / 2

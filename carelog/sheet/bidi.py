@@ -1,7 +1,8 @@
 """The order in which the parts of one line stand when right-to-left letters are among them.
 
-The Unicode Bidirectional Algorithm (UAX #9), rules P2 to L2, without explicit marks: those never get here,
-since invisible characters are printed as their number.
+The Unicode Bidirectional Algorithm (UAX #9), rules W1 to L2, without explicit marks: those never get here,
+since invisible characters are printed as their number. In place of P2 a line runs from right to left only
+when no letter of it runs the other way: sheets are in a language that runs left to right.
 """
 
 from collections.abc import Sequence
@@ -19,7 +20,7 @@ def has_right_to_left(text: str) -> bool:
 def levels(text: str) -> list[int]:
     """The level of each character of one line: even runs left to right, odd runs right to left."""
     kinds = [bidirectional(letter) or "L" for letter in text]
-    base = 1 if next((kind for kind in kinds if kind in ("L", *_RIGHT)), "L") in _RIGHT else 0
+    base = 0 if "L" in kinds or not any(kind in _RIGHT for kind in kinds) else 1
     _weak(kinds, "R" if base else "L")
     _neutral(kinds, "R" if base else "L")
     found = [_level(kind, base) for kind in kinds]

@@ -68,10 +68,9 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Points:
-    """A list of points; in as many columns as there are."""
+    """A list of points."""
 
     items: tuple[Item, ...]
-    columns: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +83,12 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class WordRow:
-    """A row of cells, one a day."""
+    """A row of cells, one a day; `below` when it belongs to the row above it."""
 
     title: str
     cells: tuple[Cell, ...]
     beside: str = ""
+    below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +99,7 @@ class PictureRow:
     drawing: Drawing
     cells: tuple[str, ...]
     beside: str = ""
+    below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,13 +143,21 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Handwriting:
-    """Room for somebody to write by hand: a label and some empty lines, or a line to sign on."""
+    """Room for somebody to write by hand: labels with their share of the width, over some empty lines."""
 
-    labels: tuple[str, ...]
+    labels: tuple[tuple[str, float], ...]
     lines: int
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Headings and lists in columns, read down one column and then the next."""
+
+    blocks: tuple[Heading | Points, ...]
+    columns: int = 2
+
+
+Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread
 
 
 @dataclass(frozen=True, slots=True)

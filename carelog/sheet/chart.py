@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from carelog.analysis import pictures
@@ -15,7 +16,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import comparable, exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
-from carelog.sheet.listing import beside_words, found_fields, outside_words
+from carelog.sheet.listing import beside_words, found_fields, is_described_daily, outside_words
 from carelog.text import mark, say
 
 PictureOrWords = PictureRow | WordRow
@@ -37,7 +38,7 @@ def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRo
     for kind in ALL:
         if kind.draw is Draw.READINGS:
             rows += _readings(review, columns, kind)
-    rows += [row for kind in ALL if _has_course(kind) for row in _course(review, kind)]
+    rows += [row for kind in ALL if is_described_daily(kind) for row in _course(review, kind)]
     return Days(say(mark("Day")), tuple(map(short_day, review.period.days)), (*rows, *asked))
 
 
@@ -78,7 +79,7 @@ def _strips(
     assert isinstance(field.type, Choice)
     found = [Counter(row.entry.details.get(field.name) for row in day) for day in days]
     most = max((count for day in found for count in day.values()), default=1)
-    options = [option.value for option in field.type.options]
+    options, drawn = [option.value for option in field.type.options], False
     for rank, value in enumerate([*options, None]):
         numbers = [day[value] if is_known(review, place) else None for place, day in enumerate(found)]
         if not any(numbers):
@@ -89,7 +90,8 @@ def _strips(
         shade = rank if value is not None else 0
         drawing = pictures.strip(columns, numbers, most, shade)
         cells = tuple(pictures.UNKNOWN if number is None else str(number) for number in numbers)
-        yield PictureRow(name, drawing, cells)
+        yield PictureRow(name, drawing, cells, below=drawn)
+        drawn = True
 
 
 def _readings(review: Review, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
@@ -106,8 +108,10 @@ def _readings(review: Review, columns: Columns, kind: Kind) -> Iterator[PictureO
 
 def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[WordRow]:
     """One row for each number that was read, as typed; a unit that is always the same stands in the title."""
-    for field in kind.fields:
-        if not isinstance(field.type, Number) or not any(field.name in row.entry.details for row in rows):
+    given = [f for f in kind.fields if any(f.name in row.entry.details for row in rows)]
+    first = next((f for f in given if isinstance(f.type, Number)), None)
+    for field in given:
+        if not isinstance(field.type, Number):
             continue
         unit = "" if field.type.unit_field else say(field.type.unit)
         cells = []
@@ -116,7 +120,8 @@ def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Ite
             signs = (Sign.FULL,) if any(piece.bold for piece in pieces) else ()
             cells.append(Cell(_joined(pieces), signs))
         label = say(field.label)
-        yield WordRow(f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}", tuple(cells))
+        title = f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}"
+        yield WordRow(title, tuple(cells), below=field is not first)
 
 
 def _read(kind: Kind, field: Field, row: Shown) -> Piece:
@@ -168,12 +173,6 @@ def _edge(limit: Details, name: str) -> Fraction | None:
     return exact(limit[name]) if name in limit else None
 
 
-def _has_course(kind: Kind) -> bool:
-    """Whether a kind is described anew each day: findings to choose from, and nothing that must be given."""
-    choices = [field for field in kind.fields if isinstance(field.type, Choice)]
-    return kind.draw is Draw.WORDS and len(choices) > 2 and not any(field.required for field in kind.fields)
-
-
 def _course(review: Review, kind: Kind) -> Iterator[WordRow]:
     """One row for each field in which anything but the first choice was found, in bold where it was."""
     rows = review.of(kind.name)
@@ -181,7 +180,7 @@ def _course(review: Review, kind: Kind) -> Iterator[WordRow]:
         return
     found = [row for field in kind.fields for row in _course_of(review, kind, field, rows)]
     if found:
-        yield from found
+        yield from (replace(row, below=number > 0) for number, row in enumerate(found))
         return
     yield WordRow(say(kind.title), tuple(_as_usual(review, kind, rows)))
 
@@ -197,7 +196,8 @@ def _course_of(review: Review, kind: Kind, field: Field, rows: Sequence[Shown]) 
         pieces = [Piece(field.type.words(value), bold=value != first) for value in given]
         empty = "" if is_known(review, number) else pictures.UNKNOWN
         cells.append(Cell(_joined(pieces) or words(empty)))
-    title = field.name if isinstance(field.type, YesNo) and not field.label else say(field.label).lower()
+    label = say(field.label).partition(" (")[0].lower()
+    title = field.name if isinstance(field.type, YesNo) and not field.label else label
     yield WordRow(f"{say(kind.title)}, {title}", tuple(cells))
 
 

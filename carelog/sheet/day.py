@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
-from carelog.sheet.blocks import Block, Content, Heading, Listing
+from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.flagged import flag_blocks
 from carelog.sheet.head import banner, facts, feet, period_words
 from carelog.sheet.listing import groups
@@ -17,9 +17,7 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
     """One day with every field of every entry."""
     blocks: list[Block] = [
         facts(found),
-        *flag_blocks(found),
-        *questions(found),
-        *unrecorded(found),
+        Spread((*flag_blocks(found), *questions(found), *unrecorded(found))),
         Heading(say(mark("Every entry")), say(mark("with all that was recorded"))),
         Listing(groups(found.review, whole=True), 2),
         *signing(found),

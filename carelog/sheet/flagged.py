@@ -1,13 +1,14 @@
 """The flags of a period: by level, since when, why, what was done about them, how they ended."""
 
+import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from carelog.analysis.marks import who
-from carelog.analysis.times import near, short_day
+from carelog.analysis.times import clock, near, short_day
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
-from carelog.sheet.blocks import Block, Heading, Item, Piece, Points, Sign, Words, words
+from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, words
 from carelog.sheet.head import clock_day
 from carelog.sheet.material import Material
 from carelog.text import mark, say
@@ -18,15 +19,17 @@ LEVELS = {
     Level.NOTE: (mark("Look at this, for the next visit"), Sign.NOTE),
 }
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
+_NOBODY = mark("– nobody recorded telling anyone")
+_OF_THESE = mark("Of these:")
+LONG_SENTENCE = 40  # characters
+MOST_APART = 3  # flags of one rule that are told one by one
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=\S)")
 _NOTHING_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 
 
-def flag_blocks(found: Material) -> Iterator[Block]:
+def flag_blocks(found: Material) -> Iterator[Heading | Points]:
     """The flags as at the period's end, and those raised later about it."""
-    yield Heading(
-        say(mark("Flags in this period")),
-        say(mark("as shown at the time; a flag says what is outside what, no more")),
-    )
+    yield Heading(say(mark("Flags")), say(mark("what lay outside what, as shown at the time")))
     if not found.flagged.within:
         yield Points((Item(words(_none(found))),))
     yield from _by_level(found, found.flagged.within)
@@ -48,49 +51,71 @@ def _none(found: Material) -> str:
     return say(_NOTHING).format(time=clock_day(found, max(times)))
 
 
-def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Block]:
+def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
     for level in sorted(LEVELS, reverse=True):
         name, sign = LEVELS[level]
         same = [flag for flag in flags if flag.level is level]
         if not same:
             continue
-        yield Points((Item(words(say(name), bold=True), sign),))
-        yield Points(tuple(_items(found, same)), columns=2)
+        untold = level is not Level.NOTE and not any(flag.seen for flag in same)
+        beside = f" {say(_NOBODY)}" if untold else ""
+        yield Points((Item((*words(say(name), bold=True), *words(beside)), sign),))
+        shared = shared_sentences([flag.why for flag in same])
+        yield Points(tuple(_items(found, same, untold, shared)))
+        if shared:
+            yield Points((Item(words(f"{say(_OF_THESE)} {' '.join(shared)}")),))
 
 
-def _items(found: Material, flags: Sequence[Flag]) -> Iterator[Item]:
-    ordered = sorted(flags, key=lambda flag: (flag.rule, flag.subject or "", flag.raised_at))
-    groups = [list(same) for _, same in groupby(ordered, key=lambda flag: (flag.rule, flag.subject))]
-    for same in sorted(groups, key=lambda each: each[0].raised_at):
-        yield _item(found, same)
+def shared_sentences(texts: Sequence[str]) -> list[str]:
+    """Long sentences that end several texts: they are printed once, below."""
+    found = Counter(sentence for text in texts for sentence in dict.fromkeys(sentences(text)))
+    return [sentence for sentence, count in found.items() if count > 1 and len(sentence) >= LONG_SENTENCE]
 
 
-def _item(found: Material, same: Sequence[Flag]) -> Item:
-    newest = same[-1]
-    head: list[Piece] = [Piece(newest.headline, bold=True)]
-    if len(same) > 1:
-        times = say(mark("{count} times")).format(count=len(same))
-        head.append(Piece(f" ({times})"))
-    under: list[Words] = []
-    for flag in same:
-        under.append(words(f"{_span(found, flag)}: {flag.why}"))
-        under += [words(line) for line in _done(found, flag)]
-    return Item(tuple(head), Sign.NONE, tuple(under))
+def sentences(text: str) -> list[str]:
+    """The sentences of a text."""
+    return [part for part in _SENTENCE_END.split(text) if part]
+
+
+def _items(found: Material, flags: Sequence[Flag], untold: bool, shared: Sequence[str]) -> Iterator[Item]:
+    """Those still there first; a flag that came again and again is one point with all its times."""
+    rules = Counter((flag.rule, flag.subject) for flag in flags)
+    often = {each for each, count in rules.items() if count > MOST_APART}
+    together: dict[tuple[str, str | None], list[Flag]] = {}
+    for flag in sorted(flags, key=lambda flag: (flag.cleared_at is not None, flag.raised_at)):
+        if (flag.rule, flag.subject) in often:
+            together.setdefault((flag.rule, flag.subject), []).append(flag)
+            continue
+        why = " ".join(each for each in sentences(flag.why) if each not in shared)
+        head = Piece(f"{flag.headline} ", bold=True)
+        done = tuple(words(line) for line in _done(found, flag, untold))
+        yield Item((head, Piece(f"{_span(found, flag)}. {why}")), under=done)
+    for same in together.values():
+        yield _often(found, sorted(same, key=lambda flag: flag.raised_at), untold)
+
+
+def _often(found: Material, same: Sequence[Flag], untold: bool) -> Item:
+    count = say(mark("{count} times, the last: ")).format(count=len(same))
+    spans = "; ".join(_span(found, flag) for flag in same)
+    done = [words(line) for flag in same for line in _done(found, flag, untold or not flag.seen)]
+    return Item(
+        (Piece(count), Piece(f"{same[-1].headline} ", bold=True), Piece(f"{spans}.")), under=tuple(done)
+    )
 
 
 def _span(found: Material, flag: Flag) -> str:
     home = found.period.home
-    since = f"{short_day(home.day(flag.raised_at))} {near(home, flag.raised_at, flag.raised_at)}"
+    since = f"{short_day(home.day(flag.raised_at))} {clock(home, flag.raised_at)}"
     if flag.raised_at < found.period.start:
         since = clock_day(found, flag.raised_at)
     if flag.cleared_at is None:
-        return say(mark("since {since}, still there at the end")).format(since=since)
+        return say(mark("Still there, since {since}")).format(since=since)
     until = near(home, flag.cleared_at, flag.raised_at)
     ended = f" ({flag.ended})" if flag.ended else ""
     return say(mark("{since} to {until}{ended}")).format(since=since, until=until, ended=ended)
 
 
-def _done(found: Material, flag: Flag) -> Iterator[str]:
+def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:
     for each in flag.seen:
         held = found.reading.get(each)
         if held is None:
@@ -101,7 +126,7 @@ def _done(found: Material, flag: Flag) -> Iterator[str]:
         yield say(mark("Looked at {time} by {by}{told}{note}")).format(
             time=_when(found, held.time), by=who(held.first.by), told=told, note=note
         )
-    if not flag.seen and flag.level is not Level.NOTE:
+    if not flag.seen and not untold and flag.level is not Level.NOTE:
         yield say(mark("Nobody recorded looking at it or telling anyone."))
 
 

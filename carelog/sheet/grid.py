@@ -8,7 +8,7 @@ from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Sign, WordRow, words
-from carelog.sheet.head import rhythm, task_title
+from carelog.sheet.head import task_title
 from carelog.text import mark, say
 
 MOST_SIGNS = 4
@@ -42,7 +42,7 @@ def _row(review: Review, each: Asked) -> WordRow:
     for one in sorted(each.rounds, key=lambda one: one.at):
         by_day[period.place(one.at)].append(one)
     cells = tuple(_cell(review, number, day) for number, day in enumerate(by_day))
-    return WordRow(task_title(each.task), cells, rhythm(each.task))
+    return WordRow(task_title(each.task), cells)
 
 
 def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:

@@ -17,10 +17,8 @@ from carelog.text import mark, say
 Fact = tuple[str, Words]
 _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
-_MADE_FROM = mark(
-    "Made from the household's own notes; not a monitor. It records and reminds, it gives no advice."
-)
-_MARK = mark("Mark {mark}")
+_MADE_FROM = mark("Made from the household's own notes; not a monitor.")
+_MARK = mark("Mark {mark}. A record and a reminder; no advice on treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: every name, number and reading on this sheet is invented")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
@@ -170,11 +168,12 @@ def _contacts(found: Material) -> Iterator[Fact]:
     purpose = kind.field("for")
     for held in found.contacts:
         details = held.entry.details
-        meant = f" ({purpose.type.words(details['for'])})" if purpose and "for" in details else ""
+        meant = purpose.type.words(details["for"]) if purpose and "for" in details else ""
+        meant = f" ({meant})" if meant and meant.split()[-1] not in details["role"] else ""
         when = f", {details['when']}" if details.get("when") else ""
-        lines.append(
-            f"{details['role']}{meant}: {details.get('name', '')} {details['phone']}{when}".replace("  ", " ")
-        )
+        phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
+        name = f"{details['name']} " if details.get("name") else ""
+        lines.append(f"{details['role']}{meant}: {name}{phone}{when}")
     yield say(mark("Contacts")), words("; ".join(lines) or say(_NO_CONTACT))
 
 

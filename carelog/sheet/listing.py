@@ -1,30 +1,35 @@
 """Every entry of a period by its day: time, kind, initials, and every mark."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from carelog.analysis.marks import who
 from carelog.analysis.times import month_day, near, short_day, there
 from carelog.analysis.week import Review, Shown
-from carelog.domain.field import Choice, YesNo
+from carelog.domain.entry import Details
+from carelog.domain.field import Choice, Field, Number, YesNo
 from carelog.domain.kind import Draw, Kind
+from carelog.domain.units import plain, with_unit
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Group, Row, Sign
 from carelog.text import mark, say
 
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
 
+_ABOVE = mark("(above)")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
 _LEFT = mark("left {words}")
 _HOURS = mark("{day} ({hours} hours)")
 
 
-def groups(review: Review, whole: bool = False, counted: bool = True) -> tuple[Group, ...]:
-    """The entries of each day; `whole` with every detail, `counted` with what was found at counted ones."""
+def groups(
+    review: Review, whole: bool = False, told: Callable[[Shown], bool] | None = None
+) -> tuple[Group, ...]:
+    """The entries of each day; `whole` with every detail, but for those that are `told` elsewhere."""
     period = review.period
     by_day: list[list[Row]] = [[] for _ in period.days]
     for shown in review.rows:
-        by_day[shown.day].append(_row(review, shown, whole, counted))
+        by_day[shown.day].append(_row(review, shown, whole, bool(told and told(shown))))
     return tuple(
         Group(day_title(review, number), tuple(rows), _empty(review, number))
         for number, rows in enumerate(by_day)
@@ -44,10 +49,12 @@ def _empty(review: Review, number: int) -> str:
     return say(_NOTHING) if review.period.home.start_of(day) < review.period.judged else say(_NOT_YET)
 
 
-def _row(review: Review, shown: Shown, whole: bool, counted: bool) -> Row:
+def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
-    details = kind.line(entry.details) if whole else _short(kind, shown, counted)
-    if entry.note.strip():
+    details = kind.line(entry.details) if whole else _short(kind, entry.details)
+    if is_told:
+        details = say(_ABOVE)
+    elif entry.note.strip():
         details = f"{details} “{entry.note.strip()}”".strip()
     return Row(
         time=_time(review, shown),
@@ -76,21 +83,39 @@ def outside_words(kind: Kind, shown: Shown) -> Iterator[str]:
         elif each.field == "value_after":
             yield say(_LEFT).format(words=each.words)
         else:
-            yield f"{say(declared.label)} {each.words}"
+            yield f"{say(declared.label)} {_value(kind, shown, each.field)} {each.words}"
 
 
-def _short(kind: Kind, shown: Shown, counted: bool) -> str:
-    details = shown.entry.details
-    if kind.draw is Draw.COUNT:
-        names = {pick.field for pick in kind.picks} if counted else set()
-        details = {name: value for name, value in details.items() if name in names}
-        return " ".join(
-            field.type.words(details[field.name]) for field in kind.fields if field.name in details
-        )
+def _short(kind: Kind, details: Details) -> str:
+    """What a week's list says beside the kind: what its pictures and rows don't show already."""
+    if kind.draw is Draw.COUNT or is_described_daily(kind):
+        return ""
+    if kind.draw is Draw.DOINGS and kind.does(details):
+        return ""
+    if kind.draw is Draw.READINGS and not any(map(unit_field, kind.fields)):
+        return ""
     line = kind.line(details)
-    if len(line) <= SHORT or kind.draw is Draw.READINGS:
-        return line
-    return f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
+    if kind.draw is Draw.READINGS:
+        first = kind.fields[0]
+        return line.removeprefix(say(first.label)).strip()
+    return line if len(line) <= SHORT else f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
+
+
+def unit_field(field: Field) -> str:
+    """The field that holds the unit of a number whose unit is recorded with it; empty for all others."""
+    return field.type.unit_field if isinstance(field.type, Number) else ""
+
+
+def is_described_daily(kind: Kind) -> bool:
+    """Whether a kind is described anew each day: findings to choose from, and nothing that must be given."""
+    choices = [field for field in kind.fields if isinstance(field.type, Choice)]
+    return kind.draw is Draw.WORDS and len(choices) > 2 and not any(field.required for field in kind.fields)
+
+
+def _value(kind: Kind, shown: Shown, name: str) -> str:
+    details, field = shown.entry.details, kind.field(name)
+    unit = details.get(unit_field(field), "") if field else ""
+    return with_unit(details[name], unit) if unit else plain(details[name])
 
 
 def found_fields(kind: Kind) -> list[str]:

@@ -10,8 +10,9 @@ from carelog.sheet.letters import REGULAR, Letters
 from carelog.sheet.painter import Painter
 from carelog.sheet.wrap import Line as WrappedLine
 from carelog.sheet.wrap import Measure
-from carelog.text import say
+from carelog.text import mark, say
 
+_UNPRINTABLE = mark("Signs without a letter here, as numbers: {numbers}")
 MILLIMETRE = 72 / 25.4
 SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
 
@@ -33,7 +34,7 @@ class Style:
     @property
     def leading(self) -> float:
         """From base line to base line."""
-        return 9.4 * self.scale
+        return 9.0 * self.scale
 
     @property
     def inner(self) -> float:
@@ -48,7 +49,7 @@ class Style:
     @property
     def left(self) -> float:
         """The width of the rows' titles beside days."""
-        return 66 * self.scale
+        return 90 * self.scale
 
     def day(self, count: int) -> float:
         """The width of one of so many days side by side."""
@@ -98,8 +99,8 @@ class Book:
 
     @property
     def bottom(self) -> float:
-        """Where the room for blocks ends; two lines more are kept for letters that can't be printed."""
-        return self.style.height - self.style.margin - (len(self._feet) + 1) * self.style.leading
+        """Where the room for blocks ends."""
+        return self.style.height - self.style.margin - (len(self._feet) + 0.3) * self.style.leading
 
     @property
     def room(self) -> float:
@@ -204,19 +205,15 @@ class Book:
         top = page.margin + (page.title_size if number == 1 else page.leading)
         found: list[Part] = [Label(page.width - page.margin, top, place, page.size, Anchor.END)]
         base = page.height - page.margin - (len(self._feet) - 1) * page.leading
-        found.append(Line(page.margin, base - page.leading, page.width - page.margin, base - page.leading))
-        for text in self._feet:
+        rule = base - page.leading
+        found.append(Line(page.margin, rule, page.width - page.margin, rule))
+        feet = list(self._feet)
+        if leaf.numbers:
+            feet[-1] += f" {say(_UNPRINTABLE).format(numbers=' '.join(leaf.numbers))}"
+        for text in feet:
             found.append(Label(page.margin, base, self.measure(page.inner).one_line(text), page.size))
             base += page.leading
-        if leaf.numbers:
-            found.append(self._unprintable(list(leaf.numbers), base))
         return found
-
-    def _unprintable(self, numbers: list[str], base: float) -> Label:
-        text = say("Signs that these typefaces don't have stand as their numbers: {numbers}").format(
-            numbers=" ".join(numbers)
-        )
-        return Label(self.style.margin, base, self.measure(self.style.inner).one_line(text), self.style.size)
 
     def pdf(self) -> bytes:
         """All pages as a PDF: the same content gives the same bytes."""

@@ -7,6 +7,7 @@ from carelog.analysis.gaps import gaps
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.analysis.times import clock, near, short_day, span
+from carelog.analysis.week import Shown
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.grid import missed_words
@@ -15,10 +16,12 @@ from carelog.sheet.material import Material, initials
 from carelog.text import mark, say
 
 LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
+# Kinds that are rare and weighty enough to be read on the first page (common practice, no source).
+WEIGHTY = ("incident", "tube_change", "stay", "ill", "visit")
 _MORE = mark("{start} … (whole in the list, {time})")
 
 
-def questions(found: Material) -> Iterator[Block]:
+def questions(found: Material) -> Iterator[Heading | Points]:
     """Questions of the period, and earlier ones without an answer; each with its answers."""
     items = [_question(found, held) for held in found.reading.of("question") if _is_open(found, held)]
     yield Heading(say(mark("Questions")))
@@ -55,15 +58,24 @@ def shortened(held: Held, when: str) -> str:
     return say(_MORE).format(start=text[:LONGEST].rsplit(" ", 1)[0], time=when)
 
 
-def notes(found: Material) -> Iterator[Block]:
+def is_told(row: Shown) -> bool:
+    """Whether the first page tells an entry: what is nothing but words, and what is rare and weighty."""
+    return row.held is not None and (named_or_unknown(row.entry.kind).needs_note or row.entry.kind in WEIGHTY)
+
+
+def is_short(row: Shown) -> bool:
+    """Whether the first page tells the whole of an entry."""
+    return is_told(row) and len(row.entry.note.strip()) <= LONGEST and row.entry.kind != "answer"
+
+
+def notes(found: Material) -> Iterator[Heading | Points]:
     """Notes and what went wrong, as they were written."""
     items = []
     for row in found.review.held:
         if row.entry.kind in ("question", "answer", "seen") or row.held is None:
             continue
         kind = named_or_unknown(row.entry.kind)
-        is_told = bool(row.entry.note.strip()) or row.entry.kind in _ALWAYS
-        if not is_told:
+        if not is_told(row):
             continue
         when = clock_day(found, row.time)
         line = kind.line(row.entry.details)
@@ -72,24 +84,20 @@ def notes(found: Material) -> Iterator[Block]:
         items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
     if items:
         yield Heading(say(mark("Notes, incidents and changes")))
-        yield Points(tuple(items), columns=2)
+        yield Points(tuple(items))
 
 
-# Kinds that are rare and weighty enough to be read on the first page (common practice, no source).
-_ALWAYS = ("incident", "tube_change", "stay", "ill", "visit")
-
-
-def unlike_before(found: Material) -> Iterator[Block]:
+def unlike_before(found: Material) -> Iterator[Heading | Points]:
     """What is different from the three weeks before."""
     lines = differences(found.review)
-    yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only, no judgement")))
+    yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only")))
     none = say(mark("No difference large enough to print."))
-    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),), columns=2)
+    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 
-def unrecorded(found: Material) -> Iterator[Block]:
+def unrecorded(found: Material) -> Iterator[Heading | Points]:
     """The hours without any entry."""
-    yield Heading(say(mark("Not recorded")), say(mark("nobody wrote anything: neither done nor known")))
+    yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review
     plan = review.plan_at(found.period.start) or review.plan_at(found.period.judged)
     times = [held.time for held in found.reading.held]
@@ -103,12 +111,16 @@ def unrecorded(found: Material) -> Iterator[Block]:
         )
     lines += missed_words(review)
     none = say(mark("No stretch of 6 hours outside the quiet hours without an entry."))
-    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),), columns=2)
+    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 
 def signing(found: Material) -> Iterator[Block]:
     """Room for the nurse, and who the initials are."""
-    yield Handwriting((say(mark("Nurse's note")),), 2)
-    yield Handwriting((say(mark("Name and signature")), say(mark("Date"))), 1)
+    labels = (
+        (say(mark("Nurse's note")), 0.56),
+        (say(mark("Name and signature")), 0.3),
+        (say(mark("Date")), 0.14),
+    )
+    yield Handwriting(labels, 2)
     text = initials(found) or say(mark("nobody recorded who writes"))
     yield Points((Item((Piece(f"{say(mark('Initials'))}: ", bold=True), Piece(text))),))

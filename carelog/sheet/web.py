@@ -18,6 +18,7 @@ from carelog.sheet.blocks import (
     Points,
     Row,
     Sign,
+    Spread,
     WordRow,
     Words,
 )
@@ -98,12 +99,14 @@ def _block(block: Block) -> Iterator[str]:
             yield f"<dl>{rows}</dl>"
         case Points():
             yield from _points(block)
+        case Spread():
+            yield from (part for each in block.blocks for part in _block(each))
         case Days():
             yield from _days(block)
         case Listing():
             yield from (_group(group) for group in block.groups)
         case Handwriting():
-            yield "".join(f"<p><strong>{_text(label)}:</strong></p>" for label in block.labels)
+            yield "".join(f"<p><strong>{_text(label)}:</strong></p>" for label, _ in block.labels)
 
 
 def _points(block: Points) -> Iterator[str]:

@@ -6,14 +6,14 @@ from carelog.analysis.compare import before
 from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Week
-from carelog.sheet.blocks import Block, Content, Heading, Listing
+from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.flagged import flag_blocks
 from carelog.sheet.grid import asked_rows
 from carelog.sheet.head import banner, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
-from carelog.sheet.told import notes, questions, signing, unlike_before, unrecorded
+from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
 from carelog.text import mark, say
 
 
@@ -22,18 +22,22 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
     past = before(found.review)
     blocks: list[Block] = [
         facts(found),
-        *flag_blocks(found),
-        *questions(found),
-        *unlike_before(found),
-        *unrecorded(found),
-        *notes(found),
+        Spread(
+            (
+                *flag_blocks(found),
+                *questions(found),
+                *unlike_before(found),
+                *unrecorded(found),
+                *notes(found),
+            )
+        ),
         Heading(say(mark("Seven days side by side"))),
         chart(found.review, past, columns, asked_rows(found.review)),
         Heading(
             say(mark("Every entry")),
             say(mark("by day and time, with initials; details are on the day's sheet")),
         ),
-        Listing(groups(found.review, counted=False), 5),
+        Listing(groups(found.review, told=is_short), 6),
         *signing(found),
     ]
     title = say(mark("Week {number} · {name}")).format(number=week.text(), name=found.name)

@@ -1,0 +1,116 @@
+"""Puts headings and lists of points on pages, each level of a flag in its own shape."""
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+
+from carelog.analysis.drawing import Box, Dot, Fill, Label
+from carelog.sheet.blocks import Heading, Item, Points, Sign, Spread
+from carelog.sheet.columns import Chunk, column_width, fill
+from carelog.sheet.page import Book
+from carelog.sheet.wrap import Line as WrappedLine
+
+WHOLE_UP_TO = 9  # lines of a point that stay together
+INDENT = 6.0
+
+
+def put_points(book: Book, block: Points) -> None:
+    """A list over the whole width."""
+    fill(book, list(_items(book, block, book.style.inner)), 1, 2 * book.style.leading)
+
+
+def put_spread(book: Book, block: Spread) -> None:
+    """Headings and lists in columns; with large letters in one."""
+    count = 1 if book.style.scale > 1 else block.columns
+    width = column_width(book, count)
+    chunks: list[Chunk] = []
+    for each in block.blocks:
+        if isinstance(each, Heading):
+            chunks.append(_heading(book, each, width))
+        else:
+            chunks += _items(book, each, width)
+    fill(book, chunks, count, 8 * book.style.leading)
+
+
+def put_heading(book: Book, block: Heading) -> None:
+    """A heading over the whole width, kept with what follows."""
+    chunk = _heading(book, block, book.style.inner)
+    book.need(chunk.height + 3 * book.style.leading)
+    chunk.put(book, book.style.margin)
+    book.y += chunk.height
+
+
+def _heading(book: Book, block: Heading, width: float) -> Chunk:
+    return Chunk(1.5 * book.style.leading, partial(_put_heading, block=block, width=width), leads=True)
+
+
+def _put_heading(book: Book, x: float, block: Heading, width: float) -> None:
+    page = book.style
+    size = 1.12 * page.size
+    text = book.letters.drawable(block.text)
+    book.mark(block.text, 1)
+    base = book.y + 1.2 * page.leading
+    book.add(Label(x, base, text, size, bold=True))
+    if block.beside:
+        start = book.letters.width(text, True, size) + 5
+        beside = book.measure(width - start).one_line(block.beside)
+        book.add(Label(x + start, base, beside, page.size, soft=True))
+
+
+def _items(book: Book, block: Points, width: float) -> Iterator[Chunk]:
+    leading = book.style.leading
+    for item in block.items:
+        if item.sign in _BARS:
+            line = book.measure(width - 14 * book.style.scale).lines(item.words)[0]
+            put = partial(_BARS[item.sign], line=line, width=width)
+            yield Chunk(1.45 * leading, put, leads=True)
+            continue
+        lines = item_lines(book, item, width)
+        for start in range(0, len(lines), WHOLE_UP_TO):
+            part = lines[start : start + WHOLE_UP_TO]
+            yield Chunk(len(part) * leading, partial(_put_lines, lines=part, goes_on=start > 0))
+
+
+def item_lines(book: Book, item: Item, width: float) -> list[WrappedLine]:
+    """A point in lines, the first of them hanging out to the left."""
+    indent = INDENT * book.style.scale
+    first = book.measure(width - indent, -indent).lines(item.words)
+    measure = book.measure(width - indent)
+    return [*first, *(line for text in item.under for line in measure.lines(text))]
+
+
+def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool) -> None:
+    page = book.style
+    for number, line in enumerate(lines):
+        indent = INDENT * page.scale if number or goes_on else 0.0
+        book.line(x + indent, book.y + (number + 0.8) * page.leading, line)
+
+
+def _urgent_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
+    page = book.style
+    book.add(Box(x, book.y + 1, width, 1.25 * page.leading, Fill.INK, weight=0))
+    start = x + 4
+    for piece in line:
+        base = book.y + page.leading
+        book.add(Label(start, base, piece.text, page.size, bold=piece.bold, reversed=True))
+        start += book.letters.width(piece.text, piece.bold, page.size)
+
+
+def _call_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
+    page = book.style
+    book.add(Box(x, book.y + 1, width, 1.25 * page.leading, weight=0.8))
+    book.add(Box(x, book.y + 1, 6 * page.scale, 1.25 * page.leading, Fill.INK, weight=0))
+    book.line(x + 10 * page.scale, book.y + page.leading, line)
+
+
+def _note_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
+    del width
+    page = book.style
+    book.add(Dot(x + 3 * page.scale, book.y + 0.7 * page.leading, 2.6 * page.scale))
+    book.line(x + 10 * page.scale, book.y + page.leading, line)
+
+
+_BARS: dict[Sign, Callable[..., None]] = {
+    Sign.URGENT: _urgent_bar,
+    Sign.CALL: _call_bar,
+    Sign.NOTE: _note_bar,
+}
