@@ -51,6 +51,18 @@ def sayings(root: Path = ROOT) -> list[Saying]:
     return found
 
 
+def help_sayings(root: Path = ROOT) -> list[Saying]:
+    """All paragraphs of the help pages; they are translated one by one."""
+    sys.path.insert(0, str(root))
+    from carelog.ui.help.paragraphs import paragraphs
+
+    return [
+        Saying(words, path.relative_to(root).as_posix(), number)
+        for path in sorted((root / "resources" / "help").glob("*.md"))
+        for number, (_sign, words) in enumerate(paragraphs(path.read_text(encoding="utf-8")), start=1)
+    ]
+
+
 def _of_source(source: str, file: str) -> Iterator[Saying]:
     tree = ast.parse(source, file)
     names = _names_of_marking(tree)
@@ -199,7 +211,7 @@ def main(arguments: Sequence[str]) -> int:
         print(__doc__, file=sys.stderr)
         return 2
     TRANSLATIONS.mkdir(parents=True, exist_ok=True)
-    TEMPLATE.write_text(template(sayings()), encoding="utf-8")
+    TEMPLATE.write_text(template([*sayings(), *help_sayings()]), encoding="utf-8")
     return 0
 
 

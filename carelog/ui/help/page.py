@@ -6,13 +6,16 @@ from carelog import resources
 from carelog.text import mark, say
 from carelog.ui.button import Button
 from carelog.ui.column import Column
+from carelog.ui.help.paragraphs import HEADING, ITEM, paragraphs
 from carelog.ui.keys import KEYS
 from carelog.ui.theme import Size
 
 TOPICS = (
-    ("start", mark("What this is, and what it is not")),
+    ("what_it_is_not", mark("What this is, and what it is not")),
+    ("first_run", mark("The first start")),
     ("board", mark("The board")),
     ("forms", mark("Forms")),
+    ("mistakes", mark("When something went wrong")),
     ("timeline", mark("The timeline")),
     ("flags", mark("Flags")),
     ("rules", mark("The rules behind the flags")),
@@ -20,10 +23,13 @@ TOPICS = (
     ("plan", mark("The care plan")),
     ("sheet", mark("Sheets for paper")),
     ("emergency", mark("The emergency page")),
-    ("settings", mark("Settings and copies")),
+    ("night", mark("At night")),
+    ("settings", mark("Settings")),
+    ("copies", mark("Copies, import and export")),
     ("privacy", mark("Who can read the record")),
     ("keys", mark("All keys")),
 )
+INTRODUCTION = "help"  # the text above the list
 
 
 class Help(Column):
@@ -46,14 +52,14 @@ class Help(Column):
     def fill(self) -> None:
         if not self._topic:
             self.heading(say("Help"))
+            self._fill_text(INTRODUCTION)
             self.row(*(self._button(say(words), f"help_{name}", name) for name, words in TOPICS))
             return
         self.row(self._button(say("All help pages"), "help_list", ""))
         self.heading(say(dict(TOPICS)[self._topic]))
+        self._fill_text(self._topic)
         if self._topic == "keys":
             self._fill_keys()
-        else:
-            self._fill_text()
         if self._topic == "rules":
             for heading, text in self._rules():
                 self.heading(heading, Size.NAME)
@@ -64,9 +70,10 @@ class Help(Column):
         button.clicked.connect(lambda: self.show_topic(topic))
         return button
 
-    def _fill_text(self) -> None:
-        for kind, text in paragraphs(topic_text(self._topic)):
-            self.words(text, Size.NAME if kind == "#" else Size.TEXT)
+    def _fill_text(self, topic: str) -> None:
+        for sign, text in paragraphs(topic_text(topic)):
+            words = f"– {say(text)}" if sign == ITEM else say(text)
+            self.words(words, Size.NAME if sign == HEADING else Size.TEXT)
 
     def _fill_keys(self) -> None:
         self.words(say("On the board the keys 1 to 9, 0, - and = press the tiles, from the first on."))
@@ -77,19 +84,3 @@ class Help(Column):
 def topic_text(topic: str) -> str:
     """The text of a help page."""
     return resources.find(f"help/{topic}.md").read_text(encoding="utf-8")
-
-
-def paragraphs(text: str) -> list[tuple[str, str]]:
-    """Headings and paragraphs, each with its sign (# or nothing); lists keep a dash."""
-    found = []
-    for block in text.split("\n\n"):
-        lines = block.strip().splitlines()
-        if not lines:
-            continue
-        if lines[0].startswith("#"):
-            found.append(("#", say(lines[0].lstrip("# "))))
-        elif lines[0].startswith("- "):
-            found.extend(("", f"– {say(line[2:])}") for line in lines)
-        else:
-            found.append(("", say(" ".join(lines))))
-    return found
