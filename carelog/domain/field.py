@@ -282,7 +282,7 @@ class ListOf:
         return [self.item.typed(part.strip()) for part in text.split(",") if part.strip()]
 
     def words(self, value: Json) -> str:
-        return ", ".join(self.item.words(item) for item in value)
+        return ", ".join(self.item.words(item) for item in value) if value else say(mark("none"))
 
 
 @dataclass(frozen=True, slots=True)
