@@ -26,7 +26,7 @@ READ_ONLY = mark(
 )
 UNREADABLE = mark("“{name}” can't be opened. You may not have the right to read it or to write its folder.")
 DISK = mark(
-    "The disk failed while “{name}” was in use. It is not known to be saved. Check the disk, try again."
+    "The disk failed while “{name}” was in use. What came last may not be saved. Check the disk and try again."
 )
 BUSY = mark("Another program is using “{name}” right now. Nothing was saved. Try again in a moment.")
 DAMAGED = mark(
@@ -46,8 +46,6 @@ _BY_CODE: dict[str, tuple[type[Trouble], str]] = {
     "SQLITE_PROTOCOL": (Busy, BUSY),
     "SQLITE_BUSY": (Busy, BUSY),
     "SQLITE_LOCKED": (Busy, BUSY),
-    "SQLITE_CORRUPT": (Damaged, DAMAGED),
-    "SQLITE_NOTADB": (Damaged, DAMAGED),
     "SQLITE_NOMEM": (Trouble, MEMORY),
 }
 _BY_ERRNO: dict[int, str] = {
@@ -68,6 +66,14 @@ def code_of(error: BaseException) -> str:
     return "_".join(name.split("_")[:2])
 
 
+def is_damage(error: BaseException) -> bool:
+    """Whether an error says that the file itself is wrong, and not the disk, the rights or the moment."""
+    if code_of(error) in ("SQLITE_CORRUPT", "SQLITE_NOTADB"):
+        return True
+    # Bytes that aren't UTF-8 in a text: the driver says so without any code.
+    return isinstance(error, DBAPIError) and "decode to UTF-8" in str(error.orig)
+
+
 def trouble_of(error: BaseException, path: Path) -> Trouble:
     """The sentence for an error of the database or the disk."""
     if isinstance(error, Trouble):
@@ -76,7 +82,7 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
     if isinstance(error, OSError):
         words = _BY_ERRNO.get(error.errno or 0, OTHER)
         return Trouble(say(words).format(name=name, cause=error.strerror or type(error).__name__))
-    kind, words = _BY_CODE.get(code_of(error), (Trouble, OTHER))
+    kind, words = (Damaged, DAMAGED) if is_damage(error) else _BY_CODE.get(code_of(error), (Trouble, OTHER))
     cause = error.orig if isinstance(error, DBAPIError) else error
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
 

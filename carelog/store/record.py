@@ -229,21 +229,19 @@ class StoredRecord:
                     results.append(job(connection))
             finally:
                 made.dispose()
+            # Its name will be another, the file the same: nothing that can fail is left for afterwards.
+            self._identity = _identity(new)
 
         with plain(self.path):
             try:
                 placed(self._file, make)
             except FileExistsError:
                 results.clear()
+                self._seen, self._identity = 0, _identity(self._file)
         self._unborn = None
         self._reads.dispose()
         self._reads = engine.reading(self._file, self._connect, self._patience_ms)
-        seen = self._seen
-        self.begin()
-        if results:
-            return results[0]
-        self._seen = seen
-        return self._written(job)
+        return results[0] if results else self._written(job)
 
     # Inside -------------------------------------------------------------------------------------------
 
@@ -282,10 +280,11 @@ class StoredRecord:
         """`Trouble` when the name no longer leads to the file that was opened."""
         if self._unborn:
             return
-        try:
-            here = _identity(self._file)
-        except OSError:
-            here = None
+        with plain(self.path):
+            try:
+                here = _identity(self._file)
+            except FileNotFoundError:
+                here = None
         if here != self._identity:
             words = say("“{name}” was moved, renamed or replaced. Nothing is written. Open the record again.")
             raise Trouble(words.format(name=self.path.name))

@@ -10,6 +10,7 @@ from carelog.domain.entry import FIRST_LINK, Entry, hash_of_line, link, written
 from carelog.domain.moment import Moment
 from carelog.domain.record import Damage
 from carelog.store.engine import in_memory
+from carelog.store.errors import is_damage
 from carelog.store.rows import STORED
 from carelog.text import mark, say
 
@@ -37,7 +38,7 @@ def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
         rows = list(reversed(connection.exec_driver_sql(sql).all()))
         before = _links_before(connection, rows)
     except SQLAlchemyError as error:
-        return [Damage(say(FILE), str(error.__cause__ or error))]
+        return [_damage(error)]
     return list(_wrong(rows, before))
 
 
@@ -54,7 +55,7 @@ def whole(connection: sa.Connection) -> list[Damage]:
             if len(found) > MOST_REPORTED:
                 break
     except SQLAlchemyError as error:
-        found.append(Damage(say(FILE), str(error.__cause__ or error)))
+        found.append(_damage(error))
     return found[:MOST_REPORTED]
 
 
@@ -70,8 +71,15 @@ def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
         finally:
             connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
     except SQLAlchemyError as error:
-        lines = [str(error.__cause__ or error)]
+        return [_damage(error)]
     return [] if lines == ["ok"] else [Damage(say(FILE), " ".join(line.split())) for line in lines]
+
+
+def _damage(error: SQLAlchemyError) -> Damage:
+    """The damage that an error tells of; any other error goes on to whoever asked."""
+    if not is_damage(error):
+        raise error
+    return Damage(say(FILE), str(error.__cause__ or error))
 
 
 def _schema(connection: sa.Connection) -> list[Damage]:
