@@ -5,7 +5,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 
-from carelog import __version__
+from carelog import __version__, resources, text
 from carelog.commands.surroundings import Surroundings, real_surroundings
 from carelog.commands.table import COMMANDS
 from carelog.commands.usage import Command, Given
@@ -29,6 +29,7 @@ def run(argv: Sequence[str], surroundings: Surroundings | None = None) -> int:
 
 def _run(argv: Sequence[str], around: Surroundings) -> int:
     words = list(argv)
+    _choose_language(around)
     record = _leading_record(words)
     if words and words[0] in ("--help", "-h", "help"):
         around.answers.write(_overview())
@@ -41,6 +42,14 @@ def _run(argv: Sequence[str], around: Surroundings) -> int:
 
         return open_window(record, around)
     return _sub_command(words, record, around)
+
+
+def _choose_language(around: Surroundings) -> None:
+    """The language that the settings name, else the system's own, where there is a translation."""
+    from carelog.app.settings import SettingsFile
+
+    language = SettingsFile(around.places.settings).read().language
+    text.choose(resources.folder() / "translations", [language] if language else ())
 
 
 def _leading_record(words: list[str]) -> str | None:

@@ -6,11 +6,8 @@ from collections.abc import Sequence
 
 def main(argv: Sequence[str]) -> int:
     """Run the program with these words (without its own name) and return its exit status."""
-    from carelog import cli, paths, resources, text
-    from carelog.app.settings import SettingsFile
+    from carelog import cli
 
-    language = SettingsFile(paths.default_places().settings).read().language
-    text.choose(resources.find("translations"), [language] if language else ())
     return cli.run(argv)
 
 

@@ -49,13 +49,7 @@ class Backups:
 
     def kept(self) -> list[Kept]:
         """This record's copies, newest first; empty when the folder can't be read."""
-        try:
-            found = [
-                _kept(path) for path in self.folder.iterdir() if path.name.startswith(_mark(self._person))
-            ]
-        except OSError:
-            return []
-        return sorted((each for each in found if each), key=lambda each: each.made_at, reverse=True)
+        return [each for each in kept_in(self.folder) if each.path.name.startswith(_mark(self._person))]
 
     def is_due(self) -> bool:
         """Whether 24 h have passed since the newest copy (or the clock has gone back before it)."""
@@ -98,6 +92,15 @@ class Backups:
                 each.path.unlink(missing_ok=True)
             except OSError:
                 return  # a copy too many harms nobody; the next time it is tried again
+
+
+def kept_in(folder: Path) -> list[Kept]:
+    """All copies in a folder, of whomever, newest first; empty when it can't be read."""
+    try:
+        found = [_kept(path) for path in folder.iterdir()]
+    except OSError:
+        return []
+    return sorted((each for each in found if each), key=lambda each: each.made_at, reverse=True)
 
 
 def worth_keeping(made: Iterable[Instant]) -> set[Instant]:

@@ -8,6 +8,7 @@ from carelog.app.installation import installation_id
 from carelog.app.ports import Exchange, Record, Sheets
 from carelog.commands import display
 from carelog.commands.surroundings import Surroundings
+from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
@@ -47,6 +48,9 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         make_demo=lambda path: _demo(path, around),
         exchange=_exchange,
         sheets=_sheets,
+        back_up=_back_up,
+        newest_backup=lambda path: _newest_backup(path, around),
+        media=lambda: _media(around),
     )
 
 
@@ -77,6 +81,24 @@ def _demo(path: Path, around: Surroundings) -> Record:
 
     keep_or_make(path, None, around)
     return _opened(path, around)
+
+
+def _back_up(record: Path, target: Path) -> int:
+    from carelog.store.backup import back_up
+
+    return back_up(record, target)
+
+
+def _newest_backup(record: Path, around: Surroundings) -> tuple[Instant, Record] | None:
+    from carelog.commands.copies import newest_copy
+
+    return newest_copy(record, around.places.backups)
+
+
+def _media(around: Surroundings) -> list[Path]:
+    from carelog.app.medium import mounted
+
+    return mounted(around.environment, around.platform)
 
 
 def _exchange() -> Exchange:
