@@ -165,6 +165,7 @@ def is_possible(reading: Reading, task: Task, now: Instant) -> bool:
 
 def dues(reading: Reading, now: Instant, plan: Plan | None = None) -> list[Due]:
     """Every task's next due at `now`, sorted; a given plan takes the place of those in force from now on."""
+    now = min(now, FAR)
     recorded = plans(reading)
     if plan is not None:
         recorded = in_place(recorded, plan, now)
