@@ -81,8 +81,8 @@ def _given(command: Command, words: list[str], record: str | None) -> Given:
 
 def _overview() -> str:
     lines = [
-        say("carelog keeps a care record for a person with a tracheostomy. It records and reminds; it is no"),
-        say("monitor, no alarm, and gives no advice on treatment."),
+        say("carelog keeps a care record for a person with a tracheostomy. It records and reminds. It is no"),
+        say("monitor and no alarm. It never says which treatment to choose."),
         "",
         f"  {'carelog [--record FILE]':24} {say('opens the window')}",
     ]
@@ -104,7 +104,7 @@ def _told(around: Surroundings, job: Callable[[], int]) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except MemoryError:
-        around.warn(say("This computer's memory isn't enough for that. Nothing was changed."))
+        around.warn(say("That needs more memory than this computer has free. Nothing was changed."))
         return FAILED
     except OSError as error:
         file = error.filename or say("a file")

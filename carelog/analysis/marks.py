@@ -13,7 +13,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
 _LATE = mark("late, written {time}")
-_AFTER = mark("written after this period, {time}")
+_AFTER = mark("written after these days, {time}")
 _FROM_PAPER = mark("from paper, typed in {time}")
 _AMENDED = mark("amended {time} {by}: {changes}")
 _AMENDED_WHY = mark("amended {time} {by}: {changes} ({reason})")

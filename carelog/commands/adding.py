@@ -28,7 +28,7 @@ def add(given: Given, around: Surroundings) -> int:
             raise WrongUse(say("--stream takes its entries from standard input alone."))
         return _stream(path, around)
     if not given.values:
-        raise WrongUse(say("Which kind? For example: carelog add --record FILE suction colour=white."))
+        raise WrongUse(say("Which kind? Like this: carelog add --record FILE suction colour=white."))
     kind = _kind(given.values[0])
     details = _details(kind, given.values[1:])
     _check_texts(given, details)
@@ -84,7 +84,7 @@ def _check_texts(given: Given, details: Details) -> None:
         repr_free = [*given.options.values(), *(str(value) for value in details.values())]
         "".join(repr_free).encode()
     except UnicodeEncodeError:
-        raise WrongUse(say("A value isn't readable text (UTF-8).")) from None
+        raise WrongUse(say("A value is no text that can be read (UTF-8).")) from None
 
 
 def _home(given: Given, record: Record) -> Home | None:

@@ -13,7 +13,7 @@ JSON = Option("json", "", mark("answer as JSON"))
 PLAN = Option("plan", "FILE", mark("what would these details of a plan have meant?"))
 FROM = Option("from", "T", mark("from this time on"))
 TO = Option("to", "T", mark("before this time"))
-CODE = Option("code", "CODE", mark("the recovery code of an encrypted copy"))
+CODE = Option("code", "CODE", mark("the code of a copy that is encrypted"))
 
 
 def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
@@ -78,7 +78,7 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "sheet",
-        mark("a sheet for paper as PDF, or as one accessible page"),
+        mark("a sheet for paper: a PDF, or one page for a browser"),
         (
             RECORD,
             Option("out", "FILE", mark("the file to write"), required=True),
@@ -88,7 +88,7 @@ COMMANDS: tuple[Command, ...] = (
             Option("at", "T", mark("as was known by this time")),
             Option("paper", "SIZE", mark("a4 or letter")),
             Option("large", "", mark("large letters")),
-            Option("html", "", mark("as one accessible page instead of PDF")),
+            Option("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),
     ),

@@ -23,7 +23,7 @@ def bring_in(given: Given, around: Surroundings) -> int:
     with records.source_of(source) as file:
         merged = records.merge(file, Path(given.needed("record")), around)
     around.say(
-        say("{added} entries added, {already} already there.").format(
+        say("{added} entries were added, {already} were already there.").format(
             added=merged.added, already=merged.already
         )
     )

@@ -110,5 +110,5 @@ def _set(driver: Any, name: str, wanted: str, expected: object) -> None:
     driver.execute(f"PRAGMA {name} = {wanted}")
     found = driver.execute(f"PRAGMA {name}").fetchone()
     if found is None or found[0] != expected:
-        sentence = say("This computer's database can't work safely ({name} is {value}). Nothing was opened.")
+        sentence = say("The database here can't work safely ({name} is {value}). Nothing was opened.")
         raise Trouble(sentence.format(name=name, value=found and found[0]))

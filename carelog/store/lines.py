@@ -277,7 +277,7 @@ def _recorded_at(found: Mapping[str, Json], at: Moment) -> Instant:
 def _zone(found: Mapping[str, Json]) -> str:
     zone = _text(found, "zone", "")
     if zone and not has_zone_form(zone):
-        raise Refused(say("“{zone}” isn't a zone like Europe/London.").format(zone=zone[:40]))
+        raise Refused(say("“{zone}” is no zone like Europe/London.").format(zone=zone[:40]))
     return zone
 
 

@@ -74,7 +74,7 @@ class Copies:
         if not self._desk.is_open():
             return ""
         if not outside:
-            return say("Copies lie on this computer only.")
+            return say("All copies lie on this computer.")
         when = times.near(self._desk.home(), outside, self._desk.now())
         return say("Last copy outside this computer: {when}").format(when=when)
 

@@ -49,7 +49,10 @@ def test_what_goes_out_comes_back_with_the_same_bytes(home: Household, tmp_path:
 def test_a_second_import_adds_nothing(home: Household, tmp_path: Path) -> None:
     record, file = home.record(), tmp_path / "1.jsonl"
     carelog("export", str(file), "--record", str(record))
-    assert carelog("import", str(file), "--record", str(record)).out == "0 entries added, 4 already there.\n"
+    assert (
+        carelog("import", str(file), "--record", str(record)).out
+        == "0 entries were added, 4 were already there.\n"
+    )
 
 
 def test_a_period_brings_whole_chains(home: Household, tmp_path: Path) -> None:

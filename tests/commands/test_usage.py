@@ -104,7 +104,7 @@ def around(folder: Path, answers: io.TextIOBase | None = None) -> Surroundings:
 
 FAULTS = {
     "a defect": (ZeroDivisionError("Odette"), 1, "Something went wrong inside carelog"),
-    "a full memory": (MemoryError(), 1, "memory isn't enough"),
+    "a full memory": (MemoryError(), 1, "more memory than"),
     "a disk": (OSError(5, "Input/output error", "some.file"), 1, "“some.file” couldn't be used"),
     "an interruption": (KeyboardInterrupt(), 130, ""),
     "a pipe that closed": (BrokenPipeError(), 1, ""),

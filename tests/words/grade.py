@@ -25,7 +25,8 @@ _PLACEHOLDER = re.compile(r"\{[^{}]*\}")
 _WORD = re.compile(r"[^\W_]+(?:['’.,:/-][^\W_]+)*")
 _VOWELS = re.compile(r"[aeiouy]+")
 _OWN_COUNTS = {
-    "area": 3, "being": 2, "create": 2, "created": 3, "doing": 2, "every": 2, "everybody": 4, "everyone": 3,
+    "area": 3, "eyes": 1,
+    "being": 2, "create": 2, "created": 3, "doing": 2, "every": 2, "everybody": 4, "everyone": 3,
     "everything": 3, "evening": 2, "business": 2, "going": 2, "idea": 3, "react": 2, "quiet": 2, "science": 2,
     "seeing": 2, "diary": 3, "trial": 2, "lion": 2, "being's": 2, "somebody": 3, "something": 2, "someone": 2,
     "sometimes": 2, "somewhere": 2, "safely": 2, "likely": 2, "lately": 2, "unlikely": 3, "people": 2,
@@ -71,8 +72,8 @@ def syllables(word: str) -> int:
     if word.endswith("'s"):
         owner = word.removesuffix("'s")
         return syllables(owner) + bool(re.search(r"(?:s|x|z|ch|sh|[cg]e|se|ze)$", owner))
-    if any(letter.isdigit() for letter in word):
-        return 1
+    if any(letter.isdigit() or letter == "." for letter in word):
+        return 1  # a number, or the name of a file
     if word.endswith("n't"):
         return _before_not(word.removesuffix("n't"))
     return _spelled(word.split("'")[0])

@@ -67,7 +67,8 @@ class DuePage(Column):
         if not picture.dues:
             self.words(say("The plan asks for nothing now."))
         self.words(
-            say("The window reminds only while it is open and the computer is on. It is no alarm."), soft=True
+            say("The window reminds you only while it is open. The computer must be on too. It is no alarm."),
+            soft=True,
         )
 
     def _add(self, grid: QGridLayout, number: int, due: Due) -> None:

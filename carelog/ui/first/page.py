@@ -134,7 +134,7 @@ class First(Column):
         today = self._desk.home().day(self._desk.now())
         is_adult = picture.person.is_adult(today) if picture else None
         if not is_adult:
-            words = say("No defaults are offered for anyone under 18 or without a birth date: no limit set.")
+            words = say("No values are offered under 18 or without a birth date: no limit set.")
             self.widget(Words(words))
             return
         self.widget(Offers())

@@ -57,7 +57,7 @@ class Transfer:
 
     def _on_merged(self, merged: Merged) -> None:
         self._told(
-            say("{added} entries added, {already} were already there.").format(
+            say("{added} entries were added, {already} were already there.").format(
                 added=merged.added, already=merged.already
             )
         )
