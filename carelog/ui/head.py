@@ -14,6 +14,7 @@ from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 MOST_OTHERS = 3
+LONGEST_NAME = 18  # letters
 
 
 class Head(QWidget):
@@ -66,7 +67,7 @@ class Head(QWidget):
         long = say("A made-up household: nothing here is real")
         self._made_up.say((long if is_wide else say("Made-up household")) if is_made_up else "")
         self._made_up.setVisible(is_made_up)
-        wanted = (self._desk.stage, self._desk.who, names(self._desk), self._room())
+        wanted = (self._desk.stage, self._desk.who, names(self._desk), self._room(), self._is_wide())
         if wanted != self._shown:
             self._shown = wanted
             self._show_who()
@@ -80,11 +81,12 @@ class Head(QWidget):
         known = dict(names(self._desk))
         who = self._desk.who
         if who:
-            self._who.say(f"{who}\N{NO-BREAK SPACE} {known.get(who, '')}".strip())
+            name = shortened(known.get(who, ""), LONGEST_NAME) if self._is_wide() else ""
+            self._who.say(f"{who}\N{NO-BREAK SPACE} {name}".strip())
         elif self._desk.picture is None:
-            self._who.say(say("Who? Not read yet"))
+            self._who.say(say("Who? Not read yet") if self._is_wide() else say("Who?"))
         else:
-            self._who.say(say("Who records?"))
+            self._who.say(say("Who records?") if self._is_wide() else say("Who?"))
         for button in self._buttons:
             self._others.removeWidget(button)
             button.setParent(None)
@@ -117,6 +119,11 @@ class Head(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self.refresh()
+
+
+def shortened(name: str, letters: int) -> str:
+    """A name that has room; the whole one stands on the page of who records."""
+    return name if len(name) <= letters else f"{name[: letters - 1].rstrip()}…"
 
 
 def names(desk: Desk) -> tuple[tuple[str, str], ...]:

@@ -1,10 +1,12 @@
 """Fields to type into, tables and scrolled areas inside a frame that shows the focus as a 3 px ring."""
 
-from PySide6.QtCore import QEvent, QObject, QSize
+from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QAbstractScrollArea,
     QFrame,
+    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QScrollArea,
@@ -74,7 +76,10 @@ class Lines(QPlainTextEdit):
 
 
 class Scrolled(QScrollArea):
-    """A page's content, scrolled downwards only; it takes the focus so that keys can scroll it."""
+    """A page's content, scrolled downwards only; it takes the focus so that keys can scroll it.
+
+    A line of which less than its most would be seen at an edge is covered: half letters are read wrongly.
+    """
 
     def __init__(self, content: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -82,6 +87,64 @@ class Scrolled(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidget(content)
         fill_with_ground(self)
+        self._covers = (_Ground(self), _Ground(self))
+        content.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self._cover_slivers()
+        return super().eventFilter(watched, event)
+
+    def _cover_slivers(self) -> None:
+        content = self.widget()
+        if content is None:
+            return
+        start = self.verticalScrollBar().value()
+        end = start + self.viewport().height()
+        spans = [
+            _text_span(widget, content)
+            for kind in (QLabel, QAbstractButton, QLineEdit)
+            for widget in content.findChildren(kind)
+            if widget.isVisible()
+        ]
+        above = max((last - start for _first, last, least in spans if 0 < last - start < least), default=0)
+        stop = end
+        while cut := max((stop - top for top, _last, least in spans if 0 < stop - top < least), default=0):
+            stop -= cut
+        width = self.viewport().width()
+        self._covers[0].place(QRect(0, 0, width, above))
+        self._covers[1].place(QRect(0, stop - start, width, end - stop))
+
+
+class _Ground(QWidget):
+    """A piece of the ground's colour over the edge of a scrolled area."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAutoFillBackground(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.hide()
+
+    def place(self, area: QRect) -> None:
+        """Lie there; an empty area is nowhere."""
+        if area.isEmpty():
+            self.hide()
+        elif area != self.geometry() or self.isHidden():
+            self.setGeometry(area)
+            self.show()
+            self.raise_()
+
+
+def _text_span(widget: QWidget, content: QWidget) -> tuple[int, int, int]:
+    """Where a widget's text begins and ends, and how much of it must be seen to be read."""
+    top = widget.mapTo(content, widget.rect().topLeft()).y()
+    line = widget.fontMetrics().height()
+    text = line
+    if isinstance(widget, QLabel):
+        is_middle = bool(widget.alignment() & Qt.AlignmentFlag.AlignVCenter)
+        text = max(widget.heightForWidth(widget.width()), line) if is_middle else widget.height()
+    first = top + max((widget.height() - text) // 2 - 2, 0)
+    return first, first + text + 4, line * 7 // 10 + 2
 
 
 def fill_with_ground(area: QAbstractScrollArea) -> None:

@@ -44,7 +44,7 @@ class Builder:
             return {**made, **self._made("", tuple(each for each in fields if each.name not in FIELDS))}
         return self._made("", fields)
 
-    def _made(self, prefix: str, fields: tuple[Field, ...]) -> dict[str, Control]:
+    def _made(self, prefix: str, fields: tuple[Field, ...], within: str = "") -> dict[str, Control]:
         made: dict[str, Control] = {}
         units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
         by_name = {each.name: each for each in fields}
@@ -54,26 +54,26 @@ class Builder:
             unit = None
             if isinstance(field.type, Number) and field.type.unit_field and field.type.unit_field not in made:
                 unit_field = by_name[field.type.unit_field]
-                unit = self._picks(prefix + unit_field.name, unit_field)
-                made[field.name] = NumberControl(prefix + field.name, label(field), field.type, unit)
+                unit = self._picks(prefix + unit_field.name, unit_field, within)
+                made[field.name] = NumberControl(prefix + field.name, within + label(field), field.type, unit)
                 made[unit_field.name] = unit
                 continue
-            made[field.name] = self._one(prefix + field.name, field)
+            made[field.name] = self._one(prefix + field.name, field, within)
         return made
 
-    def _picks(self, name: str, field: Field) -> Picks:
+    def _picks(self, name: str, field: Field, within: str) -> Picks:
         kind = field.type
         assert isinstance(kind, Choice)
         options = [(option.value, option.label) for option in kind.options]
-        return Picks(name, label(field), options, not_tried=field.name in self._asked_first)
+        return Picks(name, within + label(field), options, not_tried=field.name in self._asked_first)
 
-    def _one(self, name: str, field: Field) -> Control:
+    def _one(self, name: str, field: Field, within: str) -> Control:
         kind: Type = field.type.type if isinstance(field.type, OrNone) else field.type
         if isinstance(kind, Choice):
-            return self._picks(name, field)
+            return self._picks(name, field, within)
         if isinstance(kind, ListOf):
             return self._list(name, field, kind)
-        simple = self._simple(name, label(field), kind, field.name)
+        simple = self._simple(name, within + label(field), kind, field.name)
         return simple if simple is not None else PartsControl(name, label(field), kind)
 
     def _simple(self, name: str, words: str, kind: Type, own: str) -> Control | None:
@@ -88,11 +88,10 @@ class Builder:
         if isinstance(kind, Reference):
             return ReferenceControl(name, words)
         if isinstance(kind, Group):
-            return GroupControl(name, kind, self._group)
+            return GroupControl(
+                name, kind, lambda prefix, group: self._made(f"{prefix}_", group.fields, f"{words}: ")
+            )
         return None
-
-    def _group(self, name: str, kind: Group) -> dict[str, Control]:
-        return self._made(f"{name}_", kind.fields)
 
     def _list(self, name: str, field: Field, kind: ListOf) -> Control:
         if isinstance(kind.item, Group):

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record
 
 OFFERED = 12
-LONGEST = 60  # letters of an entry's words on its button
+LONGEST = 34  # letters of an entry's words on its button
 
 
 def offer_references(desk: Desk, kind: str, control: ReferenceControl) -> None:
