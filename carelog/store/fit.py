@@ -62,9 +62,7 @@ class Fit:
         if known is not None:
             if known.content_hash == row.content_hash:
                 return False
-            raise Misfit(
-                row, say("the entry {id} is already here, but it says something else.").format(id=row.id)
-            )
+            raise Misfit(row, say("the entry {id} is here, but with other content.").format(id=row.id))
         if row.amends:
             self._judge_change(row, row.amends)
         self._here[row.id] = Known(row.kind, row.amends, row.content_hash)

@@ -63,7 +63,7 @@ def test_any_entry_comes_out_as_it_went_in(found: Entry, tmp_path_factory: pytes
 def test_the_same_again_is_skipped_and_other_content_refused(record: StoredRecord) -> None:
     record.append([entry(1)])
     record.append([entry(1), entry(2)])
-    with pytest.raises(Refused, match="already here, but it says something else"):
+    with pytest.raises(Refused, match="here, but with other content"):
         record.append([entry(3), entry(1, note="other")])
     assert numbers(record.everything()) == [1, 2]
 
