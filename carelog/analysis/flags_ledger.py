@@ -94,10 +94,11 @@ class Ledger:
         self.known: dict[str, Instant] = {}
         self.root: dict[str, str] = {}
         self.held: dict[str, Held] = {}
-        self.plans: list[Plan] = []
+        self.plans: list[Plan] = overridden([], override)
         self.tubes = Shelf()
         self.cuffs = Shelf()
         self.downs = Shelf()
+        self.items: defaultdict[str, Shelf] = defaultdict(Shelf)
         self.days: list[date] = []
         self.last_known: Instant | None = None
         self.last_entries: tuple[str, ...] = ()
@@ -229,6 +230,8 @@ class Ledger:
         """The shelves an entry stands on."""
         kind = held.entry.kind
         yield self._shelves[kind]
+        if kind == "stock":
+            yield self.items[held.entry.details["item"]]
         if kind == "tube_change" and held.entry.details.get("ease") != "failed":
             yield self.tubes
         if kind in _CUFF_KINDS:
@@ -239,14 +242,11 @@ class Ledger:
                 yield self.downs
 
     def _stand(self, root: str) -> Held | None:
-        chain = self._chains[root]
-        held = Reading(chain).held
-        if not held:
-            return None
-        known = max(held[0].known, self.known[held[0].entry.id])
-        if held[0].entry.id in self._doubtful:
-            return replace(held[0], known=known, time=known, doubtful=True)
-        return held[0]
+        held = next(iter(Reading(self._chains[root]).held), None)
+        if held is not None and held.entry.id in self._doubtful:
+            known = self.known[held.entry.id]
+            return replace(held, known=known, time=known, doubtful=True)
+        return held
 
     def _count(self, held: Held, change: int) -> None:
         """Keep the recorded days: those of the home zone with an entry in force."""

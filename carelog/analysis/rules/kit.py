@@ -161,10 +161,8 @@ class ExpiryTracker(Standing):
     def _read_stock(self, item: str) -> None:
         """The newest date of an item in stock; none once it was counted 0."""
         self._stock.pop(item, None)
-        for held in self.ledger.shelf("stock").backward():
+        for held in self.ledger.items[item].backward():
             details = held.entry.details
-            if details["item"] != item:
-                continue
             if details.get("count") == 0:
                 return
             if "expiry" in details:

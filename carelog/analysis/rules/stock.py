@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import PRACTICE, Rule
@@ -47,9 +47,11 @@ class Item:
 
     count: Held | None = None
     left: Fraction | int = 0
+    delivered: Key | None = None
     sign: Sign | None = None
     may_mend: bool = False
     is_stale: bool = False
+    recent: tuple[date, int, int] | None = None
 
 
 class StockTracker(Tracker):
@@ -82,8 +84,10 @@ class StockTracker(Tracker):
                 continue
             for name, count in used(held.entry):
                 names.add(name)
-                self._use[name][self.ledger.day(held.time)] += sign * count
-                item = self._items.get(name)
+                day, item = self.ledger.day(held.time), self._items.get(name)
+                self._use[name][day] += sign * count
+                if item is not None and item.recent is not None and day < item.recent[0]:
+                    item.recent = None
                 if item is not None and item.count is not None and key_of(held) > key_of(item.count):
                     item.left -= sign * count  # where it is stale, all is counted again anyway
         changed = False
@@ -101,14 +105,19 @@ class StockTracker(Tracker):
         """Work out what is left, from the last count on."""
         left: Fraction | int = 0
         item.count, item.is_stale = None, False
-        for held in self.ledger.shelf("stock").backward():
+        item.delivered = self._delivered(name)
+        for held in self.ledger.items[name].backward():
             details = held.entry.details
-            if details["item"] == name and "count" in details:
+            if "count" in details:
                 item.count, item.left = held, left + _number(details["count"])
                 item.left -= sum(self._uses_after(name, held))
                 return
-            if details["item"] == name:
-                left += delta(details)
+            left += delta(details)
+
+    def _delivered(self, name: str) -> Key | None:
+        """Where the newest delivery of an item stands."""
+        stock = self.ledger.items[name].backward()
+        return next((key_of(held) for held in stock if held.entry.details.get("delta", 0) > 0), None)
 
     def _uses_after(self, name: str, count: Held) -> Iterator[int]:
         for kind in USING:
@@ -121,6 +130,8 @@ class StockTracker(Tracker):
                 self._items[name] = Item(sign=item.sign, is_stale=True)
 
     def days_changed(self, now: Instant) -> bool:
+        for item in self._items.values():
+            item.recent = None
         return bool(self._items)
 
     def wake(self, now: Instant) -> Instant:
@@ -137,40 +148,33 @@ class StockTracker(Tracker):
             plan.number("reserve_days", RESERVE_DAYS)
         )
 
-    def _recent(self, name: str, now: Instant) -> tuple[int, int]:
+    def _recent(self, name: str, item: Item, now: Instant) -> tuple[int, int]:
         """What was used on the last 14 full days, and how many of them are recorded days."""
         today = self.ledger.day(now)
-        first = today - timedelta(days=WINDOW_DAYS)
-        days = self.ledger.days
-        recorded = bisect_left(days, today) - bisect_left(days, first)
-        use = self._use[name]
-        return sum(use[first + timedelta(days=n)] for n in range(WINDOW_DAYS)), recorded
+        if item.recent is None or item.recent[0] != today:
+            first, days, use = today - timedelta(days=WINDOW_DAYS), self.ledger.days, self._use[name]
+            recorded = bisect_left(days, today) - bisect_left(days, first)
+            count = sum(use[first + timedelta(days=n)] for n in range(WINDOW_DAYS))
+            item.recent = today, count, recorded
+        return item.recent[1:]
 
     def _level(self, name: str, item: Item, now: Instant) -> Level | None:
         if item.is_stale:
             self._count(name, item)
-        recent, recorded = self._recent(name, now)
+        recent, recorded = self._recent(name, item, now)
         if item.count is None or not recent or not recorded:
             return None
         lead, reserve = self._notice(now)
         if item.left * recorded > (lead + reserve) * recent:
             return None
-        if item.left * recorded > lead * recent or self._order_out(name, now) is not None:
+        if item.left * recorded > lead * recent or self._order_out(name, item, now) is not None:
             return Level.NOTE
         return Level.CALL
 
-    def _order_out(self, name: str, now: Instant) -> Held | None:
+    def _order_out(self, name: str, item: Item, now: Instant) -> Held | None:
         """An order not delivered yet whose date hasn't passed."""
-        delivered = next(
-            (
-                key_of(held)
-                for held in self.ledger.shelf("stock").backward()
-                if held.entry.details["item"] == name and held.entry.details.get("delta", 0) > 0
-            ),
-            None,
-        )
-        for order in self.ledger.shelf("order").backward(None):
-            if delivered is not None and key_of(order) < delivered:
+        for order in self.ledger.shelf("order").backward():
+            if item.delivered is not None and key_of(order) < item.delivered:
                 return None
             details = order.entry.details
             if details["item"] != name:
@@ -190,9 +194,9 @@ class StockTracker(Tracker):
         return [item.sign for item in self._items.values() if item.sign is not None]
 
     def _sign(self, name: str, item: Item, level: Level, now: Instant) -> Sign:
-        recent, recorded = self._recent(name, now)
+        recent, recorded = self._recent(name, item, now)
         lead, reserve = self._notice(now)
-        order = self._order_out(name, now)
+        order = self._order_out(name, item, now)
         days = max(Fraction(item.left * recorded, recent).__floor__(), 0)
         why = say(_WHY).format(
             left=plain(Fraction(item.left)),

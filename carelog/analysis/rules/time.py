@@ -1,6 +1,7 @@
 """Rules that time alone makes true: a task overdue, and nothing recorded."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from carelog.analysis.cuff import cuff_says
@@ -22,6 +23,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
 CALLING = ("inner_tube", "cuff_pressure", "equipment_check")
+BEARING = ("cuff_pressure", "cuff_state", "valve", "tube_change")
 SILENT_FOR = 12 * HOUR
 ROUNDS = 100
 
@@ -70,7 +72,10 @@ class OverdueTracker(Tracker):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
+        self._plans: list[tuple[Plan, dict[str, Task]]] = []
         self._asked: dict[str, Asked] = {}
+        self._by_kind: defaultdict[str, list[str]] = defaultdict(list)
+        self._read_plans()
 
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind == "plan":
@@ -79,14 +84,21 @@ class OverdueTracker(Tracker):
             for key in self._asked:
                 self._work_out(key)
             return True
-        changed = [key for key, asked in self._asked.items() if self._concerns(asked, shift)]
+        changed = [
+            key for key in self._by_kind.get(shift.kind, ()) if self._concerns(self._asked[key], shift)
+        ]
         for key in changed:
             self._work_out(key)
         return bool(changed)
 
     def _read_plans(self) -> None:
-        tasks = {task.key: task for plan in self.ledger.plans for task in plan.tasks}
+        self._plans = [(plan, {task.key: task for task in plan.tasks}) for plan in self.ledger.plans]
+        tasks = {key: task for _, asked in self._plans for key, task in asked.items()}
         self._asked = {key: self._asked.get(key) or self._newly(task) for key, task in tasks.items()}
+        self._by_kind.clear()
+        for key, asked in self._asked.items():
+            for kind in BEARING if asked.kind == BEARING[0] else (asked.kind,):
+                self._by_kind[kind].append(key)
 
     def _newly(self, task: Task) -> Asked:
         asked = Asked(task.kind, task.where)
@@ -99,12 +111,7 @@ class OverdueTracker(Tracker):
 
     def _concerns(self, asked: Asked, shift: Shift) -> bool:
         """Whether an entry changes the task's last doing, or whether the task can be."""
-        touches = asked.kind == "cuff_pressure" and shift.kind in (
-            "cuff_pressure",
-            "cuff_state",
-            "valve",
-            "tube_change",
-        )
+        touches = asked.kind == BEARING[0]
         if shift.kind != asked.kind:
             return touches
         before = asked.last
@@ -117,7 +124,7 @@ class OverdueTracker(Tracker):
     def _work_out(self, key: str) -> None:
         asked = self._asked[key]
         last = asked.last.time if asked.last is not None else None
-        pieces = _without(_planned(self.ledger.plans, key, last), self._gaps(asked, last))
+        pieces = _without(_planned(self._plans, key, last), self._gaps(asked, last))
         asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
 
     def _gaps(self, asked: Asked, last: Instant | None) -> list[tuple[Instant, Instant]]:
@@ -190,14 +197,14 @@ def rhythm_words(task: Task) -> str:
     return say(_TIMES).format(times=", ".join(f"{each:%H:%M}" for each in task.times))
 
 
-def _planned(plans: Sequence[Plan], key: str, last: Instant | None) -> list[Piece]:
+def _planned(plans: Sequence[tuple[Plan, Mapping[str, Task]]], key: str, last: Instant | None) -> list[Piece]:
     """The stretches in which the plans ask for a task, each from the start of what is asked unchanged."""
     pieces: list[Piece] = []
-    for number, plan in enumerate(plans):
-        end = plans[number + 1].since if number + 1 < len(plans) else NEVER
+    for number, (plan, tasks) in enumerate(plans):
+        end = plans[number + 1][0].since if number + 1 < len(plans) else NEVER
         if end <= plan.since or (last is not None and end <= last):
             continue
-        task = next((task for task in plan.tasks if task.key == key), None)
+        task = tasks.get(key)
         before = pieces[-1] if pieces else None
         if before is not None and _same(before.task, task):
             pieces[-1] = Piece(before.start, end, task)
@@ -287,10 +294,12 @@ _AGAIN = mark("an entry {time}")
 
 
 class NothingTracker(Tracker):
-    """The time since anything became known."""
+    """The time since anything became known; whoever replays says when that is, whatever it was."""
+
+    kinds = ("",)
 
     def take(self, shift: Shift, now: Instant) -> bool:
-        return True
+        return False
 
     def _moment(self) -> Instant:
         """When 12 h will have passed since the last entry became known, quiet hours not counted."""

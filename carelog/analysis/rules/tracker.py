@@ -83,14 +83,16 @@ class Events(Tracker):
         return False
 
     def take(self, shift: Shift, now: Instant) -> bool:
-        changed = self._judge_anew(shift.root)
+        changed = self._judge_held(shift.root, shift.after)
         for root in self.beside(shift):
             changed = self._judge_anew(root) or changed
         return changed
 
     def _judge_anew(self, root: str) -> bool:
-        held = self.ledger.held.get(root)
-        sign = self._judge(self.ledger, held) if held is not None and held.entry.kind in self.kinds else None
+        return self._judge_held(root, self.ledger.held.get(root))
+
+    def _judge_held(self, root: str, held: Held | None) -> bool:
+        sign = self._judge(self.ledger, held) if held is not None else None
         before = self._all.get(root)
         if sign is None and before is None:
             return False
