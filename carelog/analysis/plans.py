@@ -1,8 +1,10 @@
 """The plans in the order of their `from`, and which is in force at a moment."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from carelog.analysis.in_force import Held, Reading
+from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import Plan
 
@@ -13,10 +15,16 @@ def since_of(held: Held) -> Instant:
     return Moment.read(details["from"]).instant if "from" in details else held.time
 
 
+@lru_cache(maxsize=512)
+def _plan(entry: Entry, since: Instant) -> Plan:
+    """Plans are read anew with each entry that is written; taking one apart once is enough."""
+    return Plan.of(entry.id, since, entry.details)
+
+
 def plans(reading: Reading) -> list[Plan]:
     """All plans in force, in the order of their `from`, then of becoming known."""
     found = sorted(reading.of("plan"), key=lambda held: (since_of(held), held.known, held.entry.id))
-    return [Plan.of(held.entry.id, since_of(held), held.entry.details) for held in found]
+    return [_plan(held.entry, since_of(held)) for held in found]
 
 
 def plan_at(reading: Reading, instant: Instant) -> Plan | None:

@@ -37,6 +37,7 @@ class Task:
     quiet: Span | None = None
     grace: Instant = GRACE
     early: Instant = EARLY
+    _same: str = field(init=False, repr=False, compare=False, default="")
 
     @property
     def key(self) -> str:
@@ -60,8 +61,13 @@ class Task:
 
     def same(self) -> str:
         """A text that is equal for two tasks that ask the same, whether defaults are written out or not."""
+        return self._same
+
+    def __post_init__(self) -> None:
+        # Worked out once: the start of a task compares it with each plan there ever was.
         shown = [self.kind, details_text(self.where), self.every, self.times, self.grace]
-        return repr([*shown, self.early if self.times else None, self.quiet if self.every else None])
+        text = repr([*shown, self.early if self.times else None, self.quiet if self.every else None])
+        object.__setattr__(self, "_same", text)
 
 
 def _word(value: object) -> str:
