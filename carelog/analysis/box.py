@@ -4,8 +4,9 @@ Contents: SickKids family pages and St George's emergency equipment (FOUND); the
 cuffed spare for a tube without a cuff: common practice, no source.
 """
 
+from calendar import monthrange
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 
 from carelog.analysis.in_force import Held, order_of
@@ -38,8 +39,8 @@ def last_day(expiry: str) -> date:
     """The last good day of an expiry; a month is good to its end."""
     if len(expiry) > len("2026-11"):
         return date.fromisoformat(expiry)
-    first = date.fromisoformat(f"{expiry}-01")
-    return (first.replace(day=28) + timedelta(days=4)).replace(day=1) - timedelta(days=1)
+    year, month = int(expiry[:4]), int(expiry[5:])
+    return date(year, month, monthrange(year, month)[1])
 
 
 def expiries(check: Details) -> dict[str, date]:
