@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import sqlalchemy as sa
-from sqlalchemy.exc import SQLAlchemyError
 
 from carelog.domain.moment import Instant
 from carelog.domain.record import Damage, PersonHeading
@@ -73,10 +72,10 @@ def examine(copy: Path, connect: engine.Connect = engine.plain_connect) -> Exami
 
 
 def lacking(record: Path, copy: Path, connect: engine.Connect = engine.plain_connect) -> int:
-    """How many entries that can still be read in a (damaged) record aren't in a copy."""
+    """How many entries that are still as they were written in a (damaged) record aren't in a copy."""
     with _source(record, connect) as one, _source(copy, connect) as other:
         there = other.read(lambda connection: set(reader.ids(connection)))
-        return sum(each not in there for each in one.read(reader.readable_ids))
+        return sum(each not in there for each in one.read(soundness.sound_ids))
 
 
 def set_aside(record: Path, stamp: str) -> Path:
@@ -132,7 +131,7 @@ def _read_back(new: Path, source: StoredRecord, connect: engine.Connect) -> int:
             if soundness.whole(connection) or heading(connection) != source.person():
                 return -1
             return reader.number(connection, "SELECT count(*) FROM entry")
-    except SQLAlchemyError:
+    except soundness.UNREADABLE:
         return -1
     finally:
         copied.dispose()

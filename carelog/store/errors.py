@@ -26,13 +26,13 @@ READ_ONLY = mark(
 )
 UNREADABLE = mark("“{name}” can't be opened. You may not have the right to read it or to write its folder.")
 DISK = mark(
-    "The disk failed while “{name}” was in use. What came last may not be saved. Check the disk and try again."
+    "The disk failed while “{name}” was in use. What came last may not be saved. Check the disk, try again."
 )
 BUSY = mark("Another program is using “{name}” right now. Nothing was saved. Try again in a moment.")
 DAMAGED = mark(
     "“{name}” is damaged. Nothing is written to it. Get the newest backup back with carelog restore."
 )
-MEMORY = mark("This computer's memory isn't enough for that. Nothing was changed.")
+MEMORY = mark("That needs more memory than this computer has free. Nothing was changed.")
 MISSING = mark("“{name}” isn't there. Check the name of the file and its folder.")
 OTHER = mark("The record “{name}” could not be used ({cause}). Nothing was saved.")
 
@@ -68,10 +68,12 @@ def code_of(error: BaseException) -> str:
 
 def is_damage(error: BaseException) -> bool:
     """Whether an error says that the file itself is wrong, and not the disk, the rights or the moment."""
-    if code_of(error) in ("SQLITE_CORRUPT", "SQLITE_NOTADB"):
+    # A question that fits every record of ours but not this one (SQLITE_ERROR): its tables aren't ours.
+    if code_of(error) in ("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_ERROR"):
         return True
-    # Bytes that aren't UTF-8 in a text: the driver says so without any code.
-    return isinstance(error, DBAPIError) and "decode to UTF-8" in str(error.orig)
+    # Bytes that aren't UTF-8, in a text or in SQLite's own message about them: there is no code for that.
+    is_undecodable = isinstance(error, DBAPIError) and "decode to UTF-8" in str(error.orig)
+    return is_undecodable or isinstance(error, UnicodeDecodeError)
 
 
 def trouble_of(error: BaseException, path: Path) -> Trouble:
@@ -92,7 +94,7 @@ def plain(path: Path) -> Iterator[None]:
     """Whatever fails inside leaves as `Trouble` with a plain sentence."""
     try:
         yield
-    except (SQLAlchemyError, sqlite3.Error, OSError, MemoryError) as error:
+    except (SQLAlchemyError, sqlite3.Error, OSError, MemoryError, UnicodeDecodeError) as error:
         if isinstance(error, MemoryError):
             raise Trouble(say(MEMORY)) from error
         raise trouble_of(error, path) from error

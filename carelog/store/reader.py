@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 import sqlalchemy as sa
-from sqlalchemy.exc import SQLAlchemyError
 
 from carelog.domain.moment import Instant
 from carelog.store.fit import Known
@@ -86,19 +85,6 @@ def amended(connection: sa.Connection, ids: Sequence[str]) -> set[str]:
 def ids(connection: sa.Connection) -> list[str]:
     """The ids of all entries."""
     return [row[0] for row in _all(connection, "SELECT id FROM entry", ())]
-
-
-def readable_ids(connection: sa.Connection) -> list[str]:
-    """The ids of the entries that can be read, each by itself; for a damaged file."""
-    found: list[str] = []
-    last = number(connection, LAST_ARRIVAL)
-    for place in range(1, last + 1):
-        try:
-            rows = _all(connection, f"SELECT {STORED} FROM entry WHERE arrival = ?", (place,))
-        except SQLAlchemyError:
-            continue
-        found += [str(row[0]) for row in rows]
-    return found
 
 
 def number(connection: sa.Connection, sql: str) -> int:

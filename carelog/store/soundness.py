@@ -9,6 +9,7 @@ from sqlalchemy.exc import SQLAlchemyError
 from carelog.domain.entry import FIRST_LINK, Entry, hash_of_line, link, written
 from carelog.domain.moment import Moment
 from carelog.domain.record import Damage
+from carelog.store import reader
 from carelog.store.engine import in_memory
 from carelog.store.errors import is_damage
 from carelog.store.rows import STORED
@@ -17,6 +18,7 @@ from carelog.text import mark, say
 NEWEST = 500
 FILE = mark("the file")
 MOST_REPORTED = 1000
+UNREADABLE = (SQLAlchemyError, UnicodeDecodeError)
 
 _COLUMNS = f"{STORED}, content_hash, link, installation, arrival"
 _HASH, _LINK, _INSTALLATION, _ARRIVAL = 13, 14, 15, 16
@@ -37,7 +39,7 @@ def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
         sql = f"SELECT {_COLUMNS} FROM entry ORDER BY arrival DESC LIMIT {int(count)}"
         rows = list(reversed(connection.exec_driver_sql(sql).all()))
         before = _links_before(connection, rows)
-    except SQLAlchemyError as error:
+    except UNREADABLE as error:
         return [_damage(error)]
     return list(_wrong(rows, before))
 
@@ -54,9 +56,22 @@ def whole(connection: sa.Connection) -> list[Damage]:
             found += _wrong(rows, before)
             if len(found) > MOST_REPORTED:
                 break
-    except SQLAlchemyError as error:
+    except UNREADABLE as error:
         found.append(_damage(error))
     return found[:MOST_REPORTED]
+
+
+def sound_ids(connection: sa.Connection) -> list[str]:
+    """The ids of the entries that are as they were written, each read by itself; for a damaged file."""
+    found: list[str] = []
+    for place in range(1, reader.number(connection, reader.LAST_ARRIVAL) + 1):
+        try:
+            sql = f"SELECT {_COLUMNS} FROM entry WHERE arrival = ?"
+            rows = connection.exec_driver_sql(sql, (place,)).all()
+        except UNREADABLE:
+            continue
+        found += [row[0] for row in rows if _is_as_written(row)]
+    return found
 
 
 def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
@@ -70,12 +85,12 @@ def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
             lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
         finally:
             connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
-    except SQLAlchemyError as error:
+    except UNREADABLE as error:
         return [_damage(error)]
     return [] if lines == ["ok"] else [Damage(say(FILE), " ".join(line.split())) for line in lines]
 
 
-def _damage(error: SQLAlchemyError) -> Damage:
+def _damage(error: Exception) -> Damage:
     """The damage that an error tells of; any other error goes on to whoever asked."""
     if not is_damage(error):
         raise error
@@ -123,21 +138,24 @@ def _wrong(rows: Sequence[sa.Row[Any]], before: dict[Any, str]) -> Iterator[Dama
     """Rows whose hash or link isn't what their content says; `before` moves on with them."""
     for row in rows:
         where = say("entry {id}").format(id=row[0])
-        if _hash_of(row) != row[_HASH]:
+        if not _is_as_written(row):
             yield Damage(where, say("its content isn't what was written"))
         elif link(before.get(row[_INSTALLATION], FIRST_LINK), row[_HASH]) != row[_LINK]:
             yield Damage(where, say("it doesn't follow the entry before it"))
         before[row[_INSTALLATION]] = str(row[_LINK])
 
 
-def _hash_of(row: sa.Row[Any]) -> str | None:
+def _is_as_written(row: sa.Row[Any]) -> bool:
+    """Whether a row's content still has the hash that was written with it."""
     id_, kind, at, offset, zone, recorded_at, by, details, note, source, amends, reason, withdrawn = tuple(
         row
     )[:13]
+    if withdrawn not in (0, 1):
+        return False
     try:
         entry = Entry(
             id_, kind, Moment(at, offset), recorded_at, zone, by, {}, note, source, amends, reason, withdrawn
         )
-        return hash_of_line(written(entry, details))
+        return bool(hash_of_line(written(entry, details)) == row[_HASH])
     except (TypeError, ValueError, OverflowError):
-        return None
+        return False
