@@ -364,6 +364,11 @@ def problems(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[Pro
 
 def phrase(fields: tuple[Field, ...], details: Mapping[str, Json]) -> str:
     """The given values in the order of their fields, as one line of text."""
+    return ", ".join(phrases(fields, details))
+
+
+def phrases(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[str]:
+    """The given values in the order of their fields, each with its label and unit."""
     parts = []
     for each in fields:
         if each.name not in details or any(
@@ -371,7 +376,7 @@ def phrase(fields: tuple[Field, ...], details: Mapping[str, Json]) -> str:
         ):
             continue
         parts.append(_part(each, details))
-    return ", ".join(part for part in parts if part)
+    return [part for part in parts if part]
 
 
 def _part(each: Field, details: Mapping[str, Json]) -> str:

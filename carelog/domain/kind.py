@@ -83,8 +83,15 @@ class Kind:
     def line(self, details: Details) -> str:
         """The details as one line of text, without the kind's title; unknown ones last, as they are."""
         known = self.wording(details) if self.wording else fields.phrase(self.fields, details)
-        rest = [f"{name}: {value}" for name, value in self.unknown(details).items()]
-        return "; ".join(part for part in [known, *rest] if part)
+        return "; ".join(part for part in [known, *self._rest(details)] if part)
+
+    def parts(self, details: Details) -> list[str]:
+        """The details one by one, as they stand in the line of text."""
+        known = [self.wording(details)] if self.wording else fields.phrases(self.fields, details)
+        return [part for part in [*known, *self._rest(details)] if part]
+
+    def _rest(self, details: Details) -> list[str]:
+        return [f"{name}: {value}" for name, value in self.unknown(details).items()]
 
     def pick_label(self, pick: Pick) -> str:
         """The words on a quick choice."""

@@ -11,6 +11,7 @@ from carelog.text import mark, say
 
 _WRITTEN = mark("{kind} at {time}, {by}: {line}.")
 _NO_NAME = mark("no name")
+AT_ONCE = 2  # details in a sentence: a long list of them is hard to read
 
 
 def at(ledger: Ledger, held: Held) -> str:
@@ -24,9 +25,11 @@ def timed(words: str, ledger: Ledger, held: Held) -> str:
 
 
 def as_written(ledger: Ledger, held: Held) -> str:
-    """An entry in its own words: “Suction at 03:10, MO: pink, frothy.”"""
+    """An entry in its own words, in short sentences: “Suction at 03:10, MO: pink, frothy. Passes 2.”"""
     kind = named_or_unknown(held.entry.kind)
-    line = kind.line(held.entry.details) or held.entry.note.strip() or "–"
+    parts = kind.parts(held.entry.details) or [held.entry.note.strip() or "–"]
+    groups = [", ".join(parts[start : start + AT_ONCE]) for start in range(0, len(parts), AT_ONCE)]
+    line = ". ".join([groups[0], *(group[:1].upper() + group[1:] for group in groups[1:])])
     return say(_WRITTEN).format(
         kind=say(kind.title),
         time=at(ledger, held),
