@@ -33,7 +33,7 @@ def choose(folder: Path, languages: Sequence[str] = ()) -> None:
     """
     try:
         found = gettext.translation(NAME, folder, list(languages) or None, fallback=True)
-    except (OSError, ValueError):
+    except Exception:  # gettext lets through whatever a damaged file makes it stumble over
         found = gettext.NullTranslations()
     use(found.gettext)
 

@@ -174,7 +174,8 @@ def faults(translated: dict[str, str]) -> list[str]:
 
 def compiled(translated: dict[str, str]) -> bytes:
     """The .mo of a catalogue; texts without a translation are left out and shown as they are."""
-    pairs = sorted((words.encode(), text.encode()) for words, text in translated.items() if text)
+    whole = {"": HEADER, **translated}
+    pairs = sorted((words.encode(), text.encode()) for words, text in whole.items() if text)
     start = 7 * 4
     body = b""
     tables: tuple[list[int], list[int]] = ([], [])

@@ -15,6 +15,7 @@ import sys
 from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
+from unittest import mock
 
 LONGER_BY = 0.4
 DIRECTION = "LTR"  # as carelog.text has it
@@ -80,7 +81,8 @@ def main(arguments: Sequence[str]) -> int:
     from carelog import cli, text
 
     text.use(LANGUAGES[arguments[0]])
-    return cli.run(arguments[1:])
+    with mock.patch.object(text, "choose"):  # neither the settings nor the system change the language
+        return cli.run(arguments[1:])
 
 
 if __name__ == "__main__":
