@@ -64,7 +64,7 @@ CHANGES = {
         Change("infection x2", 2.0, 1.5, 0.5, 1.0, 0.5, ramp_h=(24, 48)),
         Change("infection x3", 3.0, 2.0, 0.6, 1.4, 0.7, ramp_h=(24, 48)),
         Change("infection x1.5", 1.5, 1.2, 0.4, 0.7, 0.3, ramp_h=(24, 48)),
-        Change("drying", 0.75, 2.2, crusting=1.6, ramp_h=(12, 24)),
+        Change("drying", 0.7, 2.2, crusting=2.0, ramp_h=(12, 24)),
         Change("count x2", 2.0),
         Change("count x3", 3.0),
         Change("count x1.5", 1.5),
@@ -172,7 +172,9 @@ class Household:
         self.tiers = self._day_effects()
         self.thick_day = self.random.normal(0, self.world.thickness_day, self.days)
         self.stain_day = self.random.normal(0, self.person.stained_day, self.days)
-        self.shift_carer = self.random.choice(len(self.person.carers), (self.days, 3), p=self.person.carer_shares)
+        self.shift_carer = self.random.choice(
+            len(self.person.carers), (self.days, 3), p=self.person.carer_shares
+        )
         self.lost_shift = self.random.random((self.days, 3)) < self.world.missing_shifts
         self.lost_shift |= (self.random.random(self.days) < self.world.missing_days)[:, None]
         self.new_carer = self.random.random((self.days, 3)) < 0.6
@@ -268,7 +270,9 @@ class Household:
         count = len(hours)
         rated = self._rating_shift(carer)
         thick = _rank(random, who.cuts, self.thick_day[day] + rated + self.change.thickness * part)
-        amount = _rank(random, who.amount_cuts, 0.4 * self.thick_day[day] + 0.6 * rated + self.change.amount * part)
+        amount = _rank(
+            random, who.amount_cuts, 0.4 * self.thick_day[day] + 0.6 * rated + self.change.amount * part
+        )
         share = 1 / (1 + np.exp(-(_logit(who.stained) + self.stain_day[day])))
         stained = random.random(count) < share + (1 - share) * self.change.stained * part
         clean = random.choice(3, count, p=who.clean_colours)
@@ -310,7 +314,9 @@ class Household:
         left, last = 26.0, hours[0] - 8
         for n, hour in enumerate(hours):
             leak = self.leak if hour >= self.onset_h else 1.0
-            true = left - max(0.0, self.person.cuff_loss * leak * (hour - last) * self.random.uniform(0.7, 1.3))
+            true = left - max(
+                0.0, self.person.cuff_loss * leak * (hour - last) * self.random.uniform(0.7, 1.3)
+            )
             found = max(0, round(true + self.random.normal(0, self.person.cuff_noise)))
             details: dict[str, Any] = {"value": found, "unit": "cmH2O"}
             adjusted = found < 23 or self.random.random() < 0.3

@@ -1,11 +1,12 @@
 """The channels on which a change is looked for, each a cumulative sum of log-likelihood ratios.
 
-The method and its weights are those that did best in a study on simulated records (design numbers, not clinical
-evidence): secretions that get more, thicker and coloured together; counts alone; drying; blood; the cuff; a slow
-drift; fewer than usual; amounts and the inner tube by themselves.
+The method and its weights are those that did best in a study on simulated records (design numbers, not
+clinical evidence): secretions that get more, thicker and coloured together; counts alone; drying; blood; the
+cuff; a slow drift; fewer than usual; amounts and the inner tube by themselves.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 COUNT_RATIO = {"more_1.5": 1.5, "more_1.6": 1.6, "more_2.5": 2.5, "fewer_0.7": 0.7, "fewer_0.5": 0.5}
 CUFF_SHIFT = 2.0  # standard deviations
@@ -35,13 +36,18 @@ GROUP_OF = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Channel:
     """One channel: the weights of its parts, its share of the budget of false flags."""
 
     name: str
     parts: tuple[tuple[str, float], ...]
     share: float
+
+    @cached_property
+    def groups(self) -> frozenset[str]:
+        """The groups whose restart concerns the channel."""
+        return frozenset(GROUP_OF[part] for part, _ in self.parts)
 
 
 CHANNELS = (
@@ -70,3 +76,15 @@ class Sum:
 
 
 NOTHING = Sum()
+
+
+JOINS = 2.0  # natural logarithm: a part of a channel this strong is a reason by itself
+
+
+def reasons(channel: Channel, found: Sum) -> list[str]:
+    """The rules that a channel above its threshold raises: of its strongest part, and of each strong one."""
+    parts = {
+        name: value for (name, _), value in zip(channel.parts, found.parts, strict=True) if name in RULE_OF
+    }
+    strongest = max(parts, key=lambda name: parts[name])
+    return [RULE_OF[name] for name, value in parts.items() if name == strongest or value >= JOINS]

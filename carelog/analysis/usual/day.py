@@ -3,6 +3,7 @@
 from bisect import bisect_left, insort
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from carelog.analysis.usual.scale import (
     AMOUNT_RANK,
@@ -18,7 +19,16 @@ from carelog.domain.moment import HOUR, Instant
 BLOCKS = 4
 NOT_RECORDED = 12 * HOUR
 CLOCKWORK = frozenset(
-    "inner_tube cuff_pressure stoma ties humidity mouth_care box_check equipment_check".split()
+    (
+        "inner_tube",
+        "cuff_pressure",
+        "stoma",
+        "ties",
+        "humidity",
+        "mouth_care",
+        "box_check",
+        "equipment_check",
+    )
 )
 Span = tuple[Instant, Instant]
 Tally = dict[str, list[int]]
@@ -122,29 +132,36 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Loss:
-    """What the cuff lost between two readings: cmH2O an hour, over so many hours, ended by a reading."""
+    """What the cuff lost between two readings: cmH2O an hour, over so many hours, ended by a reading.
+
+    `found` is that reading in cmH2O; `is_after_adjusting` whether the one before says what was left.
+    """
 
     time: Instant
     rate: float
     hours: float
     id: str
+    found: float
+    is_after_adjusting: bool
 
 
-def unrecorded(times: Sequence[Instant], before: Instant | None, after: Instant | None, now: Instant) -> list[Span]:
+def unrecorded(
+    times: Sequence[Instant], before: Instant | None, after: Instant | None, now: Instant
+) -> list[Span]:
     """The spans of 12 h or more without an entry of any kind, as known now.
 
     `times` are those of one day in order; `before` and `after` the nearest entries on either side, if any.
     """
     points = [*times] if before is None else [before, *times]
     points.append(now if after is None else after)
-    gaps = [(early, late) for early, late in zip(points, points[1:], strict=False) if late - early >= NOT_RECORDED]
+    gaps = [(early, late) for early, late in pairwise(points) if late - early >= NOT_RECORDED]
     return gaps if before is not None else [(-(2**62), points[0]), *gaps]
 
 
 def covered(edges: Sequence[Instant], gaps: Sequence[Span], now: Instant) -> list[float]:
     """The recorded share of each time of day up to now."""
     shares = []
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in pairwise(edges):
         until = min(end, now)
         held = max(0, until - start)
         for early, late in gaps:

@@ -1,104 +1,92 @@
 """The days that can still change what is noticed, kept up to date entry by entry."""
 
 from bisect import bisect_left, insort
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
-from typing import Protocol
 
+from carelog.analysis.flags_ledger import Shift
+from carelog.analysis.in_force import Held
 from carelog.analysis.usual.day import BLOCKS, Day, Fact, Loss, Span, counted_kind, covered, ranks, unrecorded
 from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
-from carelog.analysis.usual.standing import STANDING_KINDS, Restart, Stand, home_of, restarts, spans
-from carelog.domain.entry import Entry
+from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans
 from carelog.domain.moment import Home, Instant
+from carelog.domain.plan import Plan
 
-KEPT_DAYS = 75
+KEPT_DAYS = 58  # of learning (46), judging again (10) and one on either side
 CLOCKS = (time(0), time(6), time(12), time(18))
 NEVER = 1 << 40
-
-
-class Settled(Protocol):
-    """An entry in force, as the reading rules give it."""
-
-    entry: Entry
-    first: Entry
-    known: Instant
-    time: Instant
-
-
-Settle = Callable[[Sequence[Entry]], Settled | None]
 
 
 class Diary:
     """Facts by day of a bounded window, and the standing entries (plans, tubes, illnesses, stays)."""
 
-    def __init__(self, settle: Settle) -> None:
-        self.settle = settle
+    def __init__(self) -> None:
         self.home = Home("UTC")
         self.days: dict[int, Day] = {}
         self.presence: list[Instant] = []
         self.points: list[CuffPoint] = []
         self.recorders: dict[str, int] = {}
-        self.stands: dict[str, Stand] = {}
+        self.stands: dict[str, Held] = {}
+        self.plans: Sequence[Plan] = ()
         self.restarts: list[Restart] = []
         self.ill: list[Span] = []
         self.stays: list[Span] = []
         self.dirty = NEVER
         self.fresh: list[Fact] = []
+        self.matters = True  # whether what came since the last judging can speak for a change
         self.pruned_days = 0
+        self._near: tuple[Instant, Instant, int] = (0, 0, 0)
         self.oldest = -NEVER
-        self._zone = ""
-        self._chains: dict[str, list[Entry]] = {}
-        self._first_of: dict[str, str] = {}
-        self._waiting: dict[str, list[Entry]] = {}
         self._facts: dict[str, Fact] = {}
         self._points: dict[str, CuffPoint] = {}
         self._covered: dict[int, list[float]] = {}
         self._losses: dict[int, list[Loss]] = {}
 
-    def add(self, entry: Entry) -> None:
-        """Take an entry that has become known; `dirty` is the first day that may look different now."""
-        if entry.amends and entry.amends not in self._first_of:
-            self._waiting.setdefault(entry.amends, []).append(entry)
-            return
-        first = self._first_of[entry.amends] if entry.amends else entry.id
-        chain = self._chains.setdefault(first, [])
-        chain.append(entry)
-        self._first_of[entry.id] = first
-        self._zone = self._zone or entry.zone
-        waiting = self._waiting.pop(entry.id, ())
-        if waiting:
-            for change in waiting:
-                self.add(change)
-        else:
-            self._settle(first, chain)
+    def take(self, shifts: Iterable[Shift], home: Home, plans: Sequence[Plan]) -> None:
+        """Take what became known at one moment; `dirty` is the first day that may look different now."""
+        if home.name != self.home.name:
+            self._move(home)
+            self.matters = True
+        stands = False
+        for shift in shifts:
+            self._drop(shift.root)
+            if shift.kind in STANDING_KINDS:
+                stands = True
+                self.stands.pop(shift.root, None)
+                if shift.after is not None:
+                    self.stands[shift.root] = shift.after
+            if shift.after is not None:
+                self._place(shift.root, shift.after)
+        if stands:
+            self.matters = True
+            self._restand(plans)
 
-    def _settle(self, first: str, chain: list[Entry]) -> None:
-        held = self.settle(chain)
-        self._drop(first)
-        if held is not None:
-            self._place(first, held)
+    def read(self, held: Mapping[str, Held], home: Home, plans: Sequence[Plan]) -> None:
+        """Read the window again from all that is in force."""
+        self.home = home
+        for first, each in held.items():
+            if each.entry.kind in STANDING_KINDS:
+                self.stands[first] = each
+            self._place(first, each)
+        self._restand(plans)
+        self.fresh = []
 
     def _drop(self, first: str) -> None:
         fact = self._facts.pop(first, None)
         if fact is not None:
             day = self._day_of(fact.time)
             day.take(fact)
+            self.matters = True
             self.presence.pop(bisect_left(self.presence, fact.time))
             self._touch_around(day, fact.time)
         point = self._points.pop(first, None)
         if point is not None:
             self.points.pop(bisect_left(self.points, point))
             self._touch(self.ordinal(point.time))
-        if self.stands.pop(first, None) is not None:
-            self._restand()
 
-    def _place(self, first: str, held: Settled) -> None:
+    def _place(self, first: str, held: Held) -> None:
         entry, time = held.entry, held.time
-        if entry.kind in STANDING_KINDS:
-            self.stands[first] = Stand(time, held.known, entry.id, first, entry.kind, entry.details)
-            self._restand()
         if self.ordinal(time) < self.oldest:
-            self._forget(first)
             return
         kind = counted_kind(entry.kind, entry.details)
         fact = Fact(time, first, entry.id, entry.by, kind, ranks(kind, entry.details))
@@ -107,11 +95,13 @@ class Diary:
         day.put(fact)
         insort(self.presence, time)
         self.fresh.append(fact)
+        self.matters = self.matters or fact.is_suction or bool(fact.ranks)
         self._touch_around(day, time)
         if entry.kind in CUFF_KINDS:
             point = cuff_point(time, first, entry.id, entry.kind, entry.details)
             if point is not None:
                 self._points[first] = point
+                self.matters = True
                 insort(self.points, point)
         if fact.ranks and self.recorders.get(entry.by, NEVER) > day.ordinal:
             self.recorders[entry.by] = day.ordinal
@@ -127,30 +117,34 @@ class Diary:
         is_first = not day.facts or day.facts[0].time >= moment
         self._touch(day.ordinal - is_first)
 
-    def _restand(self) -> None:
-        stands = list(self.stands.values())
-        self.restarts = restarts(stands)
+    def _restand(self, plans: Sequence[Plan]) -> None:
+        stands = self.stands.values()
+        self.plans = plans
+        self.restarts = restarts(plans, stands)
         ill, stays = spans(stands, "ill"), spans(stands, "stay")
         for before, after in ((self.ill, ill), (self.stays, stays)):
             for span in {*before} ^ {*after}:
                 self._touch(self.ordinal(span[0]))
                 self._covered.clear()
         self.ill, self.stays = ill, stays
-        home = home_of(stands, self._zone)
-        if home.name != self.home.name:
-            self._move(home)
 
     def _move(self, home: Home) -> None:
         """The household's clock has changed: every kept fact gets its new day."""
         facts = list(self._facts.values())
         self.home, self.days, self._covered, self._losses = home, {}, {}, {}
+        self._near = (0, 0, 0)
         for fact in facts:
             self._day_of(fact.time).put(fact)
         self.dirty = self.oldest
 
     def ordinal(self, moment: Instant) -> int:
         """The number of the local day that holds a moment."""
-        return self.home.local(moment).toordinal()
+        start, end, found = self._near
+        if not start <= moment < end:
+            found = self.home.local(moment).toordinal()
+            edges = self.day(found).edges
+            self._near = edges[0], edges[-1], found
+        return found
 
     def day(self, ordinal: int) -> Day:
         """A day by its number, made when first asked for."""
@@ -224,17 +218,11 @@ class Diary:
             day = self.days.pop(ordinal)
             self.pruned_days += bool(day.facts)
             for fact in day.facts:
-                self._forget(fact.chain)
+                self._facts.pop(fact.chain, None)
         start = self.day(oldest).edges[0]
         del self.presence[: bisect_left(self.presence, start)]
         while self.points and self.points[0].time < start:
             self._points.pop(self.points.pop(0).chain, None)
-
-    def _forget(self, first: str) -> None:
-        self._facts.pop(first, None)
-        if first not in self.stands:
-            for entry in self._chains.pop(first, ()):
-                self._first_of.pop(entry.id, None)
 
 
 def _joined(spans: Iterable[Span]) -> list[Span]:

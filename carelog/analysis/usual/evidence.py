@@ -1,8 +1,10 @@
 """What one day says for and against a change, by the time of day at which the change may have begun."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
+from math import log
 
 from carelog.analysis.usual.channel import (
+    COUNT_RATIO,
     CUFF_SHIFT,
     GROUP_OF,
     LARGEST_DEVIATION,
@@ -11,15 +13,15 @@ from carelog.analysis.usual.channel import (
     Channel,
     Sum,
 )
-from carelog.analysis.usual.channel import COUNT_RATIO
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
-from carelog.analysis.usual.likelihood import count_ratio, cusum, design_effect, normal_ratio
+from carelog.analysis.usual.likelihood import cusum, design_effect, normal_ratio
 from carelog.analysis.usual.scale import SCALES, SOURCE
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import Instant
 
 SETTLED_ERROR = 0.05
 RATED_WEIGHT = 12.0
+CLOCKWORK_SIZE = 100.0  # what is done by the clock hardly varies from day to day
 IsNew = Callable[[str], bool]
 
 
@@ -40,41 +42,46 @@ class Evidence:
         expected = [rate.mean * share * held for share, held in zip(rate.shares, covered, strict=True)]
         clock = [usual * held for usual, held in zip(rate.clockwork, covered, strict=True)]
         margin = max(0.0, rate.error - SETTLED_ERROR)
+        size = 1 / rate.spread
         for name, ratio in COUNT_RATIO.items():
             if is_blind:
                 self.parts[name] = [0.0] * BLOCKS
                 continue
-            allowed = [each * ((1 + margin) if ratio > 1 else (1 - margin / 2)) for each in expected]
-            found = _count_parts(suctions, allowed, ratio, 1 / rate.spread)
+            found = _count_parts(suctions, expected, 1 + margin if ratio > 1 else 1 - margin / 2, ratio, size)
             if ratio < 1:
-                unwritten = _count_parts(clockwork, clock, ratio, 100.0)
+                unwritten = _count_parts(clockwork, clock, 1.0, ratio, CLOCKWORK_SIZE)
                 found = [ours - max(0.0, theirs) for ours, theirs in zip(found, unwritten, strict=True)]
             self.parts[name] = found
 
     def _ratings(self, usual: Usual, is_new: IsNew, blind: frozenset[str]) -> None:
-        placed = [(self.day.block(fact.time), fact) for fact in self.day.facts if fact.ranks]
+        facts = [fact for fact in self.day.facts if fact.ranks]
+        blocks = [self.day.block(fact.time) for fact in facts]
+        new = {by for by in {fact.by for fact in facts} if is_new(by)}
         for scale in SCALES:
             habit = usual.habits[scale.name]
             source = SOURCE.get(scale.name, scale.name)
             sums, counts = [0.0] * BLOCKS, [0.0] * BLOCKS
-            if GROUP_OF[scale.name] not in blind:
-                for block, fact in placed:
-                    rank = fact.ranks.get(source)
-                    if rank is not None:
-                        weight = scale.new_rater if is_new(fact.by) else 1.0
-                        sums[block] += weight * habit.judged(fact.by).ratios[rank]
-                        counts[block] += weight
+            for block, fact in zip(blocks, facts, strict=True) if GROUP_OF[scale.name] not in blind else ():
+                rank = fact.ranks.get(source)
+                if rank is not None:
+                    weight = scale.new_rater if fact.by in new else 1.0
+                    sums[block] += weight * habit.judged(fact.by).ratios[rank]
+                    counts[block] += weight
             caution = habit.rated / (habit.rated + RATED_WEIGHT)
             self.parts[scale.name] = _from_each(sums, counts, habit.alike, caution)
 
 
-def _count_parts(counts: Sequence[float], expected: Sequence[float], ratio: float, size: float) -> list[float]:
-    total, whole = sum(counts), sum(expected)
+def _count_parts(
+    counts: Sequence[float], expected: Sequence[float], factor: float, ratio: float, size: float
+) -> list[float]:
+    """As `count_ratio` for a change at each time of day; `factor` times as many are expected as usual."""
+    total, base = sum(counts), size + factor * sum(expected)
     later, later_expected, found = 0.0, 0.0, [0.0] * BLOCKS
+    of_ratio = log(ratio)
     for block in reversed(range(BLOCKS)):
         later += counts[block]
-        later_expected += expected[block]
-        found[block] = count_ratio(total, whole, later, later_expected, ratio, size)
+        later_expected += factor * expected[block]
+        found[block] = later * of_ratio - (size + total) * log(1 + (ratio - 1) * later_expected / base)
     return found
 
 
@@ -88,30 +95,34 @@ def _from_each(sums: Sequence[float], counts: Sequence[float], alike: float, cau
 
 
 def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant, blocks: int) -> Sum:
-    """The channel's sum after a day's evidence: the change began earlier, or at one of today's times of day."""
-    parts = [evidence.parts[name] for name, _ in channel.parts]
-    weights = [weight for _, weight in channel.parts]
-    best = NOTHING
-    if before.value > 0:
-        values = [weight * part[0] for weight, part in zip(weights, parts, strict=True)]
-        value = before.value + sum(values)
-        if value > 0:
-            kept = tuple(old + new for old, new in zip(before.parts, values, strict=True))
-            best = Sum(value, before.since, kept)
+    """The channel's sum after a day's evidence: the change began earlier, or at a time of this day."""
+    totals = [0.0] * blocks
+    for name, weight in channel.parts:
+        part = evidence.parts[name]
+        for block in range(blocks):
+            totals[block] += weight * part[block]
+    edges, best, start = evidence.edges, 0.0, -1
     for block in range(blocks):
-        if evidence.edges[block] < cut:
-            continue
-        values = [weight * part[block] for weight, part in zip(weights, parts, strict=True)]
-        value = sum(values)
-        if value > best.value:
-            best = Sum(value, evidence.edges[block], tuple(values))
-    return best
+        if totals[block] > best and edges[block] >= cut:
+            best, start = totals[block], block
+    if before.value > 0 and before.value + totals[0] >= best:
+        value = before.value + totals[0]
+        if value > 0:
+            return Sum(value, before.since, _parts(channel, evidence, 0, before.parts))
+    return Sum(best, edges[start], _parts(channel, evidence, start)) if start >= 0 else NOTHING
+
+
+def _parts(channel: Channel, evidence: Evidence, block: int, old: Sequence[float] = ()) -> tuple[float, ...]:
+    new = [weight * evidence.parts[name][block] for name, weight in channel.parts]
+    return tuple(a + b for a, b in zip(old, new, strict=True)) if old else tuple(new)
 
 
 def leaked(before: Sum, losses: Sequence[Loss], cuff: CuffUsual | None) -> Sum:
     """The cuff channel's sum after some losses, each held to the deviation that one reading may count for."""
     found = before
-    for loss in losses if cuff else ():
+    if cuff is None:
+        return found
+    for loss in losses:
         deviation = min(max(cuff.deviation(loss), SMALLEST_DEVIATION), LARGEST_DEVIATION)
         value = cusum(found.value, normal_ratio(deviation, CUFF_SHIFT))
         since = found.since if found.value > 0 else loss.time - round(loss.hours * 3_600_000_000)

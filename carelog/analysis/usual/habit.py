@@ -14,7 +14,7 @@ MOST_ALIKE = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """One recorder's log-likelihood ratios by place, with their mean and variance when nothing has changed."""
+    """One recorder's log-likelihood ratios by place; their mean and variance when nothing has changed."""
 
     ratios: tuple[float, ...]
     mean: float
@@ -70,7 +70,7 @@ def habit(scale: Scale, days: Iterable[tuple[Tally, float]]) -> Habit:
 
 
 def _alike(found: Habit, learnt: Sequence[tuple[Tally, float]]) -> float:
-    """The correlation of one day's ratings, from the days themselves and shrunk to what is believed at first."""
+    """The correlation of one day's ratings, from the days, shrunk to what is believed at first."""
     excess = pairs = 0.0
     for tally, weight in learnt:
         total = variance = count = 0.0

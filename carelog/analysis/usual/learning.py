@@ -1,6 +1,6 @@
 """Which days the usual is learnt from, and which days can't be judged yet."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.usual.diary import Diary
@@ -11,6 +11,7 @@ from carelog.domain.moment import Instant
 FIRST_JUDGED = 14  # recorded days
 LEARNT_DAYS = 42
 NEWEST_LEFT_OUT = 4
+HORIZON = LEARNT_DAYS + NEWEST_LEFT_OUT
 BLIND_DAYS = 4
 RELEARN_DAYS = 14
 OLD_WEIGHT_DAYS = 3.0
@@ -53,19 +54,17 @@ class Lessons:
 
     def _group(self, ordinal: int, group: str, now: Instant) -> list[Learnt]:
         since = self.restarted(ordinal, group, now)
-        if since is None or since < ordinal - LEARNT_DAYS - RELEARN_DAYS:
+        if since is None or since < ordinal - HORIZON:
             since = -1
-        new = self.days(range(max(since + 1, ordinal - LEARNT_DAYS - NEWEST_LEFT_OUT), ordinal), group)
+        new = self.days(range(max(since + 1, ordinal - HORIZON), ordinal), group)
         if since < 0 or len(new) >= RELEARN_DAYS:
             left_out = min(NEWEST_LEFT_OUT, max(1, len(new) - FIRST_JUDGED + 2))
             return [each for each in new if each.day.ordinal < ordinal - left_out][-LEARNT_DAYS:]
-        old = self.days(range(since - LEARNT_DAYS, since), group)
+        old = self.days(range(max(since - LEARNT_DAYS, ordinal - HORIZON), since), group)
         weight = min(1.0, OLD_WEIGHT_DAYS / len(old)) if old else 0.0
         return [Learnt(each.day, each.covered, each.losses, weight) for each in old] + new
 
-    def days(
-        self, ordinals: Iterable[int], group: str, with_spells: bool = False
-    ) -> list[Learnt]:
+    def days(self, ordinals: Iterable[int], group: str, with_spells: bool = False) -> list[Learnt]:
         """The recorded days among some that are learnt from."""
         diary, found = self.diary, []
         for ordinal in ordinals:

@@ -5,6 +5,7 @@ cumulative log-odds model; colours a mixture; cuff losses a normal one. All valu
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import exp, lgamma, log, sqrt
 
 Shares = tuple[float, ...]
@@ -16,8 +17,8 @@ def count_ratio(
 ) -> float:
     """Change against none for one day: from some moment on the rate is `ratio` times the usual.
 
-    `total` of `expected` suctions were recorded so far that day, `later` of `expected_later` since that moment.
-    The day's gamma effect is integrated out, so what was recorded before the moment says how the day is.
+    `total` of `expected` suctions were recorded so far that day, `later` of `expected_later` since then. The
+    day's gamma effect is integrated out, so what was recorded before the moment says how the day is.
     """
     grown = (size + expected + (ratio - 1) * expected_later) / (size + expected)
     return later * log(ratio) - (size + total) * log(grown)
@@ -30,7 +31,7 @@ def shifted(shares: Sequence[float], log_odds: float) -> Shares:
         above = max(above - share, 1e-9)
         upper.append(factor * above / (1 + (factor - 1) * above))
     edges = [1.0, *upper, 0.0]
-    return tuple(max(high - low, 1e-9) for high, low in zip(edges, edges[1:], strict=False))
+    return tuple(max(high - low, 1e-9) for high, low in pairwise(edges))
 
 
 def mixed(shares: Sequence[float], towards: Sequence[float], part: float) -> Shares:
@@ -61,7 +62,7 @@ def cusum(before: float, step: float) -> float:
 
 
 def design_effect(count: float, alike: float) -> float:
-    """By how much less the ratings of one day say than as many of different days (Kish 1965); never below 1."""
+    """How much less the ratings of one day say than as many of different days (Kish 1965); at least 1."""
     return max(1.0, 1 + (count - 1) * alike)
 
 

@@ -1,9 +1,11 @@
 """The lives of the flags by statistics: raised, grown, cleared, and silent for a week."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from carelog.analysis.usual.channel import NOTE_CHANNELS
+from carelog.analysis.usual.channel import NOTE_CHANNELS, RULE_OF
+from carelog.analysis.usual.day import Fact
+from carelog.analysis.usual.usual import Usual
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, Instant
 
@@ -21,10 +23,11 @@ class Episode:
     since: Instant
     headline: str
     why: str
-    channels: set[str]
+    channels: set[str] = field(default_factory=set)
     entries: dict[str, None] = field(default_factory=dict)
     cleared_at: Instant | None = None
     cleared_by: str | None = None
+    ended: str = ""
 
     def flag(self) -> Flag:
         """The flag as a value."""
@@ -38,7 +41,28 @@ class Episode:
             self.headline,
             self.why,
             tuple(self.entries),
+            (),
+            self.ended,
         )
+
+
+def show(episode: Episode, facts: Iterable[Fact], usual: Usual) -> None:
+    """Note the entries that show an episode."""
+    for fact in facts:
+        if fact.time >= episode.since and _shows(episode.rule, fact, usual):
+            episode.entries[fact.id] = None
+
+
+def _shows(rule: str, fact: Fact, usual: Usual) -> bool:
+    if rule in ("suction_more", "suction_less"):
+        return fact.is_suction
+    if rule == "cuff_leak":
+        return fact.kind == "cuff_pressure"
+    return any(
+        name in fact.ranks and usual.habits[name].judged(fact.by).ratios[fact.ranks[name]] > 0
+        for name, each in RULE_OF.items()
+        if each == rule and name in usual.habits
+    )
 
 
 def level_of(channel: str) -> Level:
@@ -54,9 +78,19 @@ class Lives:
         self.ended: list[Episode] = []
         self.newest: dict[str, Episode] = {}
 
+    def remember(self, episode: Episode) -> None:
+        """Go on from an episode that was kept: the newest of its rule."""
+        self.newest[episode.rule] = episode
+        if episode.cleared_at is None:
+            self.open[episode.rule] = episode
+        else:
+            self.ended.append(episode)
+
     def may_raise(self, rule: str, channel: str, now: Instant, fired: Instant) -> bool:
-        """Whether a channel may raise a rule now: not again within 7 days unless by a channel that is new to it,
-        or after a rule on what was written fired."""
+        """Whether a channel may raise a rule now.
+
+        Not again within 7 days, unless the channel is new to it or a rule on what was written fired.
+        """
         last = self.newest.get(rule)
         if last is None or now - last.raised_at >= SILENCE:
             return True
@@ -66,14 +100,15 @@ class Lives:
         """Begin an episode."""
         self.open[episode.rule] = self.newest[episode.rule] = episode
 
-    def end(self, rule: str, now: Instant, by_entry: bool) -> Episode:
-        """End an episode."""
+    def end(self, rule: str, now: Instant, by_entry: bool, ended: str) -> Episode:
+        """End an episode; `ended` says how, in words."""
         episode = self.open.pop(rule)
+        episode.ended = ended
         episode.cleared_at, episode.cleared_by = now, "entry" if by_entry else "time"
         self.ended.append(episode)
         return episode
 
-    def flags(self) -> Iterable[Flag]:
+    def flags(self) -> list[Flag]:
         """All flags in the order of their beginnings."""
         every = [*self.ended, *self.open.values()]
         return [each.flag() for each in sorted(every, key=lambda each: (each.raised_at, each.rule))]

@@ -16,13 +16,14 @@ CUFF_KINDS = ("cuff_pressure", "cuff_state", "valve", "tube_change")
 
 @dataclass(frozen=True, slots=True, order=True)
 class CuffPoint:
-    """A reading in cmH2O as found and as left, or (both None) a moment after which the cuff isn't comparable."""
+    """A reading in cmH2O as found and as left; both None: from here on the cuff isn't comparable."""
 
     time: Instant
     chain: str
     id: str
     found: float | None
     left: float | None
+    is_adjusted: bool = False
 
 
 def cuff_point(time: Instant, chain: str, id: str, kind: str, details: Details) -> CuffPoint | None:
@@ -31,7 +32,7 @@ def cuff_point(time: Instant, chain: str, id: str, kind: str, details: Details) 
         found = float(pressure(details["value"], details["unit"], "cmH2O"))
         after = details.get("value_after")
         left = found if after is None else float(pressure(after, details["unit"], "cmH2O"))
-        return CuffPoint(time, chain, id, found, left)
+        return CuffPoint(time, chain, id, found, left, after is not None)
     says = kind == "cuff_state" or (kind == "valve" and "cuff_down" in details)
     if says or (kind == "tube_change" and details.get("ease") != "failed"):
         return CuffPoint(time, chain, id, None, None)
@@ -51,5 +52,6 @@ def losses(points: Sequence[CuffPoint], start: Instant, end: Instant) -> list[Lo
         between = point.time - before.time
         if SHORTEST <= between <= LONGEST:
             hours = between / HOUR
-            found.append(Loss(point.time, (before.left - point.found) / hours, hours, point.id))
+            rate = (before.left - point.found) / hours
+            found.append(Loss(point.time, rate, hours, point.id, point.found, before.is_adjusted))
     return found

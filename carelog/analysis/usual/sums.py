@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from carelog.analysis.usual.channel import CHANNELS, CUFF, GROUP_OF, NOTHING, Channel, Sum
+from carelog.analysis.usual.channel import CHANNELS, CUFF, NOTHING, Channel, Sum
 from carelog.analysis.usual.day import BLOCKS, Day
 from carelog.analysis.usual.diary import NEVER, Diary
 from carelog.analysis.usual.evidence import Evidence, grown, leaked
@@ -10,7 +10,7 @@ from carelog.analysis.usual.learning import FIRST_JUDGED, NEWEST_LEFT_OUT, Lesso
 from carelog.analysis.usual.usual import Learnt, Usual, usual
 from carelog.domain.moment import Instant
 
-REJUDGED_DAYS = 21
+REJUDGED_DAYS = 10
 NEW_RATER_DAYS = 10
 
 Sums = dict[str, Sum]
@@ -18,7 +18,9 @@ Sums = dict[str, Sum]
 
 def _is_settled(lessons: Mapping[str, Sequence[Learnt]]) -> bool:
     """Whether the newest days no longer take part in any group's usual."""
-    return all(len(days) > FIRST_JUDGED + NEWEST_LEFT_OUT and days[0].weight == 1.0 for days in lessons.values())
+    return all(
+        len(days) > FIRST_JUDGED + NEWEST_LEFT_OUT and days[0].weight == 1.0 for days in lessons.values()
+    )
 
 
 class Course:
@@ -83,7 +85,7 @@ class Course:
         day = self.diary.day(ordinal)
         known = self.usual(ordinal, now)
         blind = self.lessons.blind(ordinal, now)
-        evidence = Evidence(day, known, self.diary.covered(day, now), self._is_new_on(ordinal), blind)
+        evidence = Evidence(day, known, self.diary.covered(day, now), self.is_new_on(ordinal), blind)
         blocks = BLOCKS if now >= day.edges[-1] else day.block(now) + 1
         found = {}
         for channel in CHANNELS:
@@ -100,11 +102,16 @@ class Course:
     def _cut(self, channel: Channel, day: Day, now: Instant) -> Instant:
         """The moment of this day before which the channel's evidence no longer counts."""
         start, end = day.edges[0], day.edges[-1]
-        groups = {GROUP_OF[part] for part, _ in channel.parts}
-        moments = [each.time for each in self.diary.restarts if start <= each.time < end and each.time <= now
-                   and groups.intersection(each.groups)]
-        moments += [each for each in self.resets.get(channel.name, ()) if start <= each < end]
-        return max(moments, default=start)
+        found = start
+        for each in reversed(self.diary.restarts):
+            if each.time < start:
+                break
+            if each.time < end and each.time <= now and channel.groups & set(each.groups):
+                found = max(found, each.time)
+        for moment in self.resets.get(channel.name, ()):
+            if start <= moment < end:
+                found = max(found, moment)
+        return found
 
     def is_judged(self, ordinal: int) -> bool:
         """Whether the day is the 14th recorded one or later."""
@@ -112,7 +119,8 @@ class Course:
             self.first_judged = ordinal
         return ordinal >= self.first_judged
 
-    def _is_new_on(self, ordinal: int) -> Callable[[str], bool]:
+    def is_new_on(self, ordinal: int) -> Callable[[str], bool]:
+        """Tells who is new on a day: rated first within ten days, and not in the record's first weeks."""
         recorders = self.diary.recorders
         start = min(recorders.values(), default=ordinal)
 

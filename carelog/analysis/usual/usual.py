@@ -18,6 +18,7 @@ MOST_SPREAD = 1.0
 LEAST_MEAN = 0.5
 LEAST_LOSSES = 8
 LEAST_LOSS_SD = 0.08  # cmH2O an hour
+LEAST_ADJUSTED = 0.15  # of all readings say what was left
 GAUGE = 1.0  # cmH2O, what a gauge is read to
 NORMAL_MAD = 1.4826
 
@@ -34,7 +35,7 @@ class Learnt:
 
 @dataclass(frozen=True, slots=True)
 class Rate:
-    """Suctions a fully recorded day; `spread` is the variance of the day's effect, `error` the mean's own (relative)."""
+    """Suctions a fully recorded day; `spread`: the day effect's variance, `error`: the mean's own, relative."""
 
     mean: float
     shares: tuple[float, ...]
@@ -46,14 +47,21 @@ class Rate:
 
 @dataclass(frozen=True, slots=True)
 class CuffUsual:
-    """The usual loss of the cuff in cmH2O an hour: its median and a robust standard deviation."""
+    """The usual loss of the cuff in cmH2O an hour, its median and a robust standard deviation.
+
+    Where hardly anybody says what was left after adjusting, losses can't be known: then the same of the
+    pressure as found, in cmH2O (`is_by_level`).
+    """
 
     median: float
     sd: float
     count: int
+    is_by_level: bool
 
     def deviation(self, loss: Loss) -> float:
-        """How far a loss lies above the usual, in standard deviations; none better than the gauge is read to."""
+        """How far a reading speaks for a leak, in standard deviations no finer than the gauge is read to."""
+        if self.is_by_level:
+            return (self.median - loss.found) / max(self.sd, GAUGE)
         return (loss.rate - self.median) / max(self.sd, GAUGE / loss.hours)
 
 
@@ -86,8 +94,8 @@ def rate(learnt: Sequence[Learnt]) -> Rate:
     mean = max(sum(counts) / max(exposure, 1e-9), LEAST_MEAN)
     spread = _spread(learnt, mean, shares)
     error = sqrt((1 / mean + spread) / max(exposure, 0.5))
-    clockwork = tuple(n / max(h, 1e-9) if h > 0 else 0.0 for n, h in zip(clocks, held, strict=True))
-    return Rate(mean, shares, spread, error, exposure, clockwork)
+    by_clock = tuple(n / max(h, 1e-9) if h > 0 else 0.0 for n, h in zip(clocks, held, strict=True))
+    return Rate(mean, shares, spread, error, exposure, by_clock)
 
 
 def _spread(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
@@ -110,9 +118,11 @@ def cuff_usual(losses: Sequence[Loss]) -> CuffUsual | None:
     """The usual loss, robust to wrong readings."""
     if len(losses) < LEAST_LOSSES:
         return None
-    middle = median(loss.rate for loss in losses)
-    sd = NORMAL_MAD * median(abs(loss.rate - middle) for loss in losses)
-    return CuffUsual(middle, max(sd, LEAST_LOSS_SD), len(losses))
+    is_by_level = sum(loss.is_after_adjusting for loss in losses) < LEAST_ADJUSTED * len(losses)
+    values = [loss.found if is_by_level else loss.rate for loss in losses]
+    middle = median(values)
+    sd = NORMAL_MAD * median(abs(value - middle) for value in values)
+    return CuffUsual(middle, max(sd, LEAST_LOSS_SD), len(losses), is_by_level)
 
 
 def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:

@@ -1,0 +1,115 @@
+"""The flags by statistics beside those on what was written: judged together, told as one list.
+
+Each moment is handed on: time passes, then the rules on what was written look, then the statistics do.
+"""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
+
+from carelog.analysis.flags_replay import SEEN_AFTER, Replay
+from carelog.analysis.in_force import Held
+from carelog.analysis.usual.explain import is_by_statistics
+from carelog.analysis.usual.noticing import Noticing
+from carelog.analysis.usual.threshold import thresholds
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
+from carelog.domain.moment import Instant
+from carelog.domain.plan import Plan
+
+
+class Whole:
+    """All flags of one record at a moment that only goes on."""
+
+    def __init__(self, override: tuple[Plan, Instant] | None = None) -> None:
+        """`override`: a plan in place of those in force from a moment on."""
+        self.replay = Replay(override)
+        self.noticing = Noticing(thresholds())
+
+    def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> None:
+        """Take in what became known at a moment, after what time alone brought before it."""
+        self.pass_time(known)
+        shifts = self.replay.take(known, group, doubtful)
+        self.noticing.fired = self.replay.last_raised
+        self.noticing.take(known, shifts, self.replay.ledger)
+
+    def pass_time(self, until: Instant) -> None:
+        """Let time alone do what it does before a moment."""
+        self.replay.pass_time(until)
+        self.noticing.pass_time(until)
+
+    def flags(self) -> list[Flag]:
+        """All flags so far: of one rule and subject never two at a time."""
+        written = [episode.flag() for episode in self.replay.episodes()]
+        return together([*written, *self._noticed()])
+
+    def _noticed(self) -> list[Flag]:
+        """The flags by statistics, each with who looked at it."""
+        seen = self.replay.ledger.of("seen")
+        by_rule: dict[str, list[Flag]] = {}
+        for flag in self.noticing.flags():
+            by_rule.setdefault(flag.rule, []).append(flag)
+        found: list[Flag] = []
+        for rule, flags in by_rule.items():
+            about = [each for each in seen if each.entry.details["rule"] == rule and _has_no_subject(each)]
+            found += _looked_at(flags, about)
+        return found
+
+
+def _has_no_subject(held: Held) -> bool:
+    return held.entry.details.get("subject") is None
+
+
+def _looked_at(flags: Iterable[Flag], seen: Sequence[Held]) -> list[Flag]:
+    """The flags with who looked at each while it was in force, or in the seven days after it ended."""
+    found = {flag.raised_at: flag for flag in flags}
+    for held in seen:
+        begun = [moment for moment in found if moment <= held.known]
+        if not begun:
+            continue
+        flag = found[max(begun)]
+        if flag.cleared_at is None or held.known <= flag.cleared_at + SEEN_AFTER:
+            found[flag.raised_at] = replace(flag, seen=(*flag.seen, held.entry.id))
+    return list(found.values())
+
+
+def together(flags: Iterable[Flag]) -> list[Flag]:
+    """Flags of one rule and subject that were in force at the same time, as one."""
+    found: list[Flag] = []
+    newest: dict[tuple[str, str | None], int] = {}
+    for flag in sorted(flags, key=lambda each: (each.raised_at, each.rule, each.subject or "")):
+        key = (flag.rule, flag.subject)
+        place = newest.get(key)
+        if place is not None and _overlaps(found[place], flag):
+            found[place] = _joined(found[place], flag)
+        else:
+            newest[key] = len(found)
+            found.append(flag)
+    return found
+
+
+def _overlaps(before: Flag, after: Flag) -> bool:
+    return before.cleared_at is None or after.raised_at <= before.cleared_at
+
+
+def _joined(before: Flag, after: Flag) -> Flag:
+    """Raised with the first, over with the last, in the words of the more serious."""
+    last = before if before.cleared_at is None or _ends_first(after, before) else after
+    said = after if after.level > before.level else before
+    other = before if said is after else after
+    return replace(
+        before,
+        level=said.level,
+        cleared_at=last.cleared_at,
+        cleared_by=last.cleared_by,
+        ended=last.ended,
+        headline=said.headline,
+        why=f"{other.why} {said.why}" if is_by_statistics(said.why) else f"{said.why} {other.why}",
+        entries=tuple(dict.fromkeys([*before.entries, *after.entries])),
+        seen=tuple(dict.fromkeys([*before.seen, *after.seen])),
+    )
+
+
+def _ends_first(flag: Flag, other: Flag) -> bool:
+    if flag.cleared_at is None or other.cleared_at is None:
+        return flag.cleared_at is not None
+    return flag.cleared_at < other.cleared_at
