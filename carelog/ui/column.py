@@ -53,6 +53,7 @@ class Column(QWidget):
         self._column.addStretch(1)
         old, self._scrolled = self._scrolled, Scrolled(self._body)
         self._layout.addWidget(self._scrolled)
+        self._scrolled.show()
         if old is not None:
             self._layout.removeWidget(old)
             old.setParent(None)

@@ -121,6 +121,24 @@ class Desk:
     def _on_open_failed(self, sentence: str) -> None:
         self.trouble = sentence
         self._set_stage(Stage.FAILED)
+        if self.parts.newest_backup is not None:
+            self.reader.ask(self._look_at_backup, self._on_backup, lambda _sentence: None)
+
+    def _look_at_backup(self) -> "tuple[Instant, Picture] | None":
+        from carelog.app.outlook import Outlook
+
+        assert self.parts.newest_backup is not None
+        found = self.parts.newest_backup(self.path)
+        if found is None:
+            return None
+        written, record = found
+        picture = Outlook(record).picture(self.now())
+        record.close()
+        return written, picture
+
+    def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
+        self.backup_picture = found
+        self._changed()
 
     def close(self) -> None:
         """Save what waits, then let go of the file."""

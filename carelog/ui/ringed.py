@@ -88,18 +88,22 @@ class Scrolled(QScrollArea):
         self.setWidget(content)
         fill_with_ground(self)
         self._covers = (_Ground(self), _Ground(self))
+        self._covered_for: object = None
         content.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.Paint:
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._covered_for = None
+        elif event.type() == QEvent.Type.Paint:
             self._cover_slivers()
         return super().eventFilter(watched, event)
 
     def _cover_slivers(self) -> None:
         content = self.widget()
-        if content is None:
-            return
         start = self.verticalScrollBar().value()
+        if content is None or self._covered_for == (start, self.viewport().size(), content.size()):
+            return
+        self._covered_for = (start, self.viewport().size(), content.size())
         end = start + self.viewport().height()
         spans = [
             _text_span(widget, content)
@@ -139,6 +143,8 @@ def _text_span(widget: QWidget, content: QWidget) -> tuple[int, int, int]:
     """Where a widget's text begins and ends, and how much of it must be seen to be read."""
     top = widget.mapTo(content, widget.rect().topLeft()).y()
     line = widget.fontMetrics().height()
+    if isinstance(widget, QLineEdit):
+        return top + 3, top + widget.height() - 3, widget.height() // 2 + line // 4
     text = line
     if isinstance(widget, QLabel):
         is_middle = bool(widget.alignment() & Qt.AlignmentFlag.AlignVCenter)

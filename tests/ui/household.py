@@ -6,7 +6,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from carelog.app.ports import PersonHeading
+from carelog.app.ports import FAR, PersonHeading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment
 from carelog.domain.trouble import Trouble
@@ -57,9 +57,29 @@ class Memory:
     def period(self, start: Instant, end: Instant) -> list[Entry]:
         return self.chain([e.id for e in self.entries if start <= e.at.instant < end])
 
-    def newest(self, kind: str, count: int) -> list[Entry]:
-        found = sorted((e for e in self.entries if e.kind == kind), key=lambda e: -e.at.instant)
-        return self.chain([e.id for e in found[:count]])
+    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
+        found = [e for e in self.entries if e.kind == kind and e.at.instant < before]
+        return self.chain([e.id for e in sorted(found, key=lambda e: -e.at.instant)[:count]])
+
+    def saying(
+        self,
+        kind: str,
+        field: str,
+        values: Sequence[Any] | None = None,
+        count: int = FAR,
+        before: Instant = FAR,
+    ) -> list[Entry]:
+        said = [e for e in self.newest(kind, FAR, before) if e.kind == kind and field in e.details]
+        return self.chain([e.id for e in said if values is None or e.details[field] in values][:count])
+
+    def written(self, start: Instant, end: Instant) -> list[Entry]:
+        return self.chain([e.id for e in self.entries if start <= e.recorded_at < end])
+
+    def ahead(self, of: Instant) -> list[Entry]:
+        return self.chain([e.id for e in self.entries if e.recorded_at < of <= e.at.instant])
+
+    def last_written(self) -> Entry | None:
+        return max(self.entries, key=lambda e: (e.recorded_at, e.id), default=None)
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         return self.chain([e.id for e in self.entries if e.kind in kinds])

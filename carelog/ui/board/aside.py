@@ -60,6 +60,7 @@ class Aside(QWidget):
             self._body.deleteLater()
         self._body = body
         self._layout.addWidget(body)
+        body.show()
 
     def _reads(self, now: Instant) -> object:
         picture = self._desk.picture

@@ -149,6 +149,7 @@ class Board(QWidget):
         for index, each in enumerate(tiles):
             self._grid.addWidget(each, index // columns, index % columns)
             each.setMaximumWidth(WIDEST_TILE)
+            each.show()
         rows = -(-len(tiles) // columns)
         for row in range(len(tiles) + 2):
             self._grid.setRowMinimumHeight(row, 0)

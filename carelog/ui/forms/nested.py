@@ -100,6 +100,7 @@ class ReferenceControl(Control):
             self._picks.when_changed.append(self._on_pick)
             self._picks.show_value(chosen)
             self._layout.addWidget(self._picks)
+            self._picks.show()
 
     def _on_pick(self) -> None:
         if self._picks is not None:

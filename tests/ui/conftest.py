@@ -1,0 +1,111 @@
+"""A window on a made-up household, offscreen."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from carelog.app.ports import Record
+from carelog.paths import Places
+from carelog.ui.application import build, furnish
+from carelog.ui.desk import Stage
+from carelog.ui.house import House
+from carelog.ui.parts import Parts
+from carelog.ui.window import Window
+from tests.ui.household import Memory, Numbered, StandingClock, household
+
+
+@dataclass
+class Opened:
+    """A window, its house, and what stands behind it."""
+
+    window: Window
+    house: House
+    record: Memory
+    clock: StandingClock
+    bot: QtBot
+
+    def find(self, name: str, kind: type[Any] = QWidget) -> Any:
+        """The widget of this object name on the page that is open, or in the window's frame."""
+        found = [w for w in self.window.findChildren(kind, name) if w.isVisibleTo(self.window)]
+        assert found, f"no visible widget is named {name}"
+        return found[0]
+
+    def press(self, name: str) -> None:
+        """Press the button of this name."""
+        self.find(name).click()
+
+    def written(self, kind: str) -> list[Any]:
+        """The entries of a kind in the record."""
+        return [entry for entry in self.record.entries if entry.kind == kind]
+
+    def receipt(self) -> str:
+        """What the receipt says."""
+        return self.window.board.receipt.accessibleDescription()
+
+    def wait(self, asked: Callable[[], bool]) -> None:
+        """Wait until something is so."""
+        self.bot.waitUntil(asked, timeout=10_000)
+
+
+Opener = Callable[..., Opened]
+
+
+@pytest.fixture
+def parts_of(tmp_path: Path) -> Callable[..., Parts]:
+    """Parts of a window around a record in memory."""
+
+    def made(record: Memory, clock: StandingClock, opener: Callable[[Path], Record] | None = None) -> Parts:
+        places = Places(tmp_path / "data", tmp_path / "config", tmp_path / "state")
+        places.make()
+        path = places.record
+        path.write_bytes(b"x")
+        record.path = path
+        return Parts(
+            record_path=path,
+            places=places,
+            clock=clock,
+            ids=Numbered(),
+            open_record=opener or (lambda _path: record),
+            make_record=lambda _path: record,
+            make_demo=lambda _path: record,
+            exchange=lambda: pytest.fail("no exchange here"),
+            sheets=lambda: pytest.fail("no sheets here"),
+        )
+
+    return made
+
+
+@pytest.fixture
+def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> Iterator[Opener]:
+    """Opens windows and closes them after the test."""
+    windows: list[Window] = []
+
+    def opened(record: Memory | None = None, clock: StandingClock | None = None, **given: Any) -> Opened:
+        kept, held = record if record is not None else household(), clock or StandingClock()
+        is_waiting = given.pop("is_waiting", True)
+        window = build(parts_of(kept, held, **given), qapp)
+        window.preferences.change(palette="day", text_percent=100)
+        windows.append(window)
+        window.resize(1024, 600)
+        window.show()
+        qtbot.waitExposed(window)
+        found = Opened(window, furnish(window), kept, held, qtbot)
+        if is_waiting:
+            found.wait(lambda: window.desk.stage in (Stage.OPEN, Stage.MISSING, Stage.FAILED))
+        return found
+
+    yield opened
+    for window in windows:
+        window.close()
+        window.deleteLater()
+
+
+@pytest.fixture
+def opened(opener: Opener) -> Opened:
+    """A window on the made-up household, its record open."""
+    return opener()

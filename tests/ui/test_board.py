@@ -1,0 +1,279 @@
+"""The board: one press records, says so, and can be taken back."""
+
+import threading
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+
+from carelog.domain.moment import HOUR, MINUTE
+from carelog.ui.board.order import USUAL, every_tile
+from carelog.ui.desk import Stage
+from carelog.ui.pages import CONSTANT, PAGES
+from carelog.ui.press import Presses
+from carelog.ui.slip import State
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import Memory
+
+
+def press_at(widget: QWidget, stamp: int, release: QPoint | None = None) -> None:
+    """A press and release with the times of input events (ms)."""
+    start = widget.rect().center()
+    for kind, place, buttons in (
+        (QMouseEvent.Type.MouseButtonPress, start, Qt.MouseButton.LeftButton),
+        (QMouseEvent.Type.MouseMove, release or start, Qt.MouseButton.LeftButton),
+        (QMouseEvent.Type.MouseButtonRelease, release or start, Qt.MouseButton.NoButton),
+    ):
+        event = QMouseEvent(
+            kind,
+            QPointF(place),
+            QPointF(widget.mapToGlobal(place)),
+            Qt.MouseButton.LeftButton,
+            buttons,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        event.setTimestamp(stamp)
+        QApplication.sendEvent(widget, event)
+
+
+def test_one_press_saves_what_the_tile_says_as_of_now(opened: Opened) -> None:
+    opened.press("tile_inner_tube")
+    opened.wait(lambda: "saved" in opened.receipt())
+    (entry,) = [each for each in opened.written("inner_tube") if each.recorded_at == opened.clock.instant]
+    assert entry.details == {"outcome": "cleaned"}
+    assert (entry.at.instant, entry.by) == (opened.clock.instant, "LR")
+    assert opened.receipt() == "Inner tube cleaned saved, 03:12 (Thu), LR"
+
+
+def test_a_window_starts_on_the_board_with_the_last_recorder_in_large_letters(opened: Opened) -> None:
+    assert opened.window.page() == "board"
+    assert opened.window.head._who.text().startswith("LR")
+    assert opened.window.head._who.font().pixelSize() >= 26
+
+
+def test_a_press_that_slides_forty_pixels_off_the_tile_counts_and_one_further_off_does_not(
+    opened: Opened,
+) -> None:
+    tile = opened.find("tile_mouth_care")
+    before = len(opened.written("mouth_care"))
+    press_at(tile, 1000, QPoint(tile.width() // 2, -60))
+    assert len(opened.written("mouth_care")) == before
+    press_at(tile, 9000, QPoint(tile.width() // 2, -38))
+    opened.wait(lambda: len(opened.written("mouth_care")) == before + 1)
+
+
+def test_presses_of_one_tile_within_700_ms_are_one_entry_and_the_receipt_says_so(opened: Opened) -> None:
+    tile = opened.find("tile_suction")
+    before = len(opened.written("suction"))
+    for stamp in (1000, 1600, 2200):
+        press_at(tile, stamp)
+    opened.wait(lambda: "One entry" in opened.receipt())
+    assert len(opened.written("suction")) == before + 1
+    press_at(tile, 2900)
+    opened.wait(lambda: len(opened.written("suction")) == before + 2)
+
+
+def test_each_press_starts_the_700_ms_again() -> None:
+    presses = Presses()
+    assert presses.is_new("suction", 1000)
+    assert not presses.is_new("suction", 1699)
+    assert not presses.is_new("suction", 2398)
+    assert presses.is_new("suction", 3098)
+    assert presses.is_new("ties", 3099)
+
+
+def test_a_key_presses_its_tile_and_a_held_key_presses_it_once(opened: Opened) -> None:
+    before = len(opened.written("suction"))
+    QTest.keyClick(opened.window, Qt.Key.Key_1)
+    opened.wait(lambda: len(opened.written("suction")) == before + 1)
+
+
+def test_a_quick_choice_completes_the_entry_and_is_ticked_only_once_saved(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    thick = opened.find("pick_consistency_thick", QPushButton)
+    assert not thick.isChecked()
+    thick.click()
+    opened.wait(lambda: "thick" in opened.receipt())
+    first, change = opened.written("suction")[-2:]
+    assert (change.amends, change.details, change.reason) == (first.id, {"consistency": "thick"}, "")
+    assert opened.find("pick_consistency_thick", QPushButton).isChecked()
+
+
+def test_a_quick_time_moves_the_entry_back_from_the_press(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.press("minutes_20")
+    opened.wait(lambda: "02:52" in opened.receipt())
+    change = opened.written("suction")[-1]
+    assert change.at.instant == opened.clock.instant - 20 * MINUTE
+    assert change.reason == ""
+
+
+def test_another_choice_of_the_same_detail_is_a_correction_with_a_reason(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.press("pick_colour_white")
+    opened.wait(lambda: "white" in opened.receipt())
+    opened.press("pick_colour_yellow")
+    opened.wait(lambda: "yellow" in opened.receipt())
+    assert opened.written("suction")[-1].reason != ""
+
+
+def test_undo_strikes_out_the_entry_with_what_was_added_and_redo_gives_it_back(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.press("pick_consistency_thin")
+    opened.wait(lambda: "thin" in opened.receipt())
+    opened.press("undo")
+    opened.wait(lambda: "undone" in opened.receipt())
+    latest = opened.window.desk.picture
+    assert latest is not None
+    assert latest.latest["suction"].time < opened.clock.instant
+    opened.press("undo")
+    opened.wait(lambda: "saved" in opened.receipt())
+    again = opened.window.desk.picture
+    assert again is not None
+    assert again.latest["suction"].entry.details == {"consistency": "thin"}
+
+
+def test_the_choices_go_after_ten_minutes_and_the_line_stays(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    assert opened.window.findChildren(QPushButton, "minutes_5")
+    opened.clock.instant += 10 * MINUTE
+    opened.window.tick()
+    opened.wait(lambda: not opened.window.findChildren(QPushButton, "minutes_5"))
+    assert "Suction saved" in opened.receipt()
+
+
+def test_after_midnight_the_receipt_says_yesterday(opened: Opened) -> None:
+    opened.clock.instant += 20 * HOUR
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.clock.instant += 2 * HOUR
+    opened.window.tick()
+    opened.wait(lambda: "yesterday 23:12" in opened.receipt())
+
+
+def test_a_press_while_the_record_opens_keeps_its_time_and_is_saved_in_order_once_it_is_open(
+    opener: Opener,
+) -> None:
+    record, gate = Memory(), threading.Event()
+
+    def slowly(_path: Path) -> Memory:
+        assert gate.wait(30)
+        return record
+
+    opened = opener(record, opener=slowly, is_waiting=False)
+    assert opened.window.desk.stage is Stage.OPENING
+    assert "Opening the record, not read yet" in texts(opened.window.board)
+    opened.press("tile_suction")
+    opened.clock.instant += 5 * MINUTE
+    opened.press("tile_ties")
+    assert "not saved yet" in opened.receipt()
+    assert record.entries == []
+    gate.set()
+    opened.wait(lambda: [entry.kind for entry in record.entries] == ["suction", "ties"])
+    assert record.entries[0].at.instant == opened.clock.instant - 5 * MINUTE
+
+
+def test_a_press_that_cannot_be_saved_stays_on_screen_until_it_can(opened: Opened) -> None:
+    opened.record.trouble = "The disk is full."
+    opened.press("tile_suction")
+    opened.wait(lambda: "not saved" in opened.receipt())
+    assert "The disk is full." in texts(opened.window.board.receipt)
+    pressed = opened.window.desk.slips[-1].first
+    opened.record.trouble = ""
+    opened.press("try_again")
+    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    assert opened.written("suction")[-1] == pressed
+
+
+def test_a_record_that_cannot_be_opened_says_why_and_keeps_the_presses(opener: Opener) -> None:
+    from carelog.domain.trouble import Trouble
+
+    def refuses(_path: Path) -> Memory:
+        raise Trouble("This file isn't a record.")
+
+    opened = opener(Memory(), opener=refuses)
+    assert opened.window.desk.stage is Stage.FAILED
+    assert "This file isn't a record." in texts(opened.window.board)
+    opened.press("tile_suction")
+    assert "not saved yet" in opened.receipt()
+
+
+def test_an_unread_record_shows_no_empty_list(opener: Opener) -> None:
+    gate = threading.Event()
+    opened = opener(Memory(), opener=lambda _path: gate.wait(30) and Memory(), is_waiting=False)
+    shown = texts(opened.window.board)
+    assert "What is due: not read yet" in shown
+    assert "not read yet" in shown
+    gate.set()
+    opened.wait(lambda: opened.window.desk.stage is Stage.OPEN)
+
+
+def test_the_line_about_the_last_entry_never_says_that_all_is_well(opened: Opened) -> None:
+    shown = texts(opened.window.board.aside).lower()
+    assert "last entry" in shown or "23:40" in shown
+    for word in ("all is well", "fine", "okay", "cleared", "normal"):
+        assert word not in shown
+
+
+def test_switching_who_takes_one_press_and_the_next_entry_has_their_initials(opened: Opened) -> None:
+    opened.press("who_MO")
+    opened.press("tile_ties")
+    opened.wait(lambda: opened.receipt().endswith("MO"))
+    assert opened.written("ties")[-1].by == "MO"
+
+
+def test_every_page_has_its_button_and_carries_the_constant_line(opened: Opened) -> None:
+    for name in [*(page for page, _words in PAGES), "emergency"]:
+        opened.press(f"go_{name}")
+        assert opened.window.page() == name
+        assert opened.find("constant_line").text() == CONSTANT
+
+
+def test_a_second_tile_of_a_kind_has_its_value_in_its_name() -> None:
+    names = [placed.name for placed in every_tile()]
+    assert "humidity" in names
+    assert "humidity_nebuliser" in names
+    assert len(names) == len(set(names))
+    assert set(USUAL) <= set(names)
+
+
+def test_the_order_of_tiles_is_the_households_own(opened: Opened) -> None:
+    opened.window.preferences.change(tiles=("ties", "suction"))
+    assert [tile.objectName() for tile in opened.window.board.tiles] == ["tile_ties", "tile_suction"]
+    opened.press("tile_ties")
+    opened.wait(lambda: "Ties checked saved" in opened.receipt())
+    assert [tile.objectName() for tile in opened.window.board.tiles] == ["tile_ties", "tile_suction"]
+
+
+def test_a_computer_in_another_zone_shows_both_times(opener: Opener) -> None:
+    from tests.ui.household import StandingClock
+
+    opened = opener(clock=StandingClock(name="Asia/Tokyo"))
+    shown = texts(opened.window.board.aside)
+    assert "03:12" in shown
+    assert "12:12" in shown
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_tiles_are_at_least_96_px_and_other_targets_44(opened: Opened, percent: int) -> None:
+    opened.window.theme.set_percent(percent)
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.bot.wait(50)
+    for tile in opened.window.board.tiles:
+        assert min(tile.width(), tile.height()) >= 96
+    for button in opened.window.findChildren(QPushButton):
+        if button.isVisible():
+            assert min(button.width(), button.height()) >= 44, button.objectName()
+
+
+def texts(widget: QWidget) -> str:
+    """All words that a widget shows."""
+    from PySide6.QtWidgets import QLabel
+
+    return " ".join(label.text() for label in widget.findChildren(QLabel) if label.isVisibleTo(widget))

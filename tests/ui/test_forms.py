@@ -1,0 +1,243 @@
+"""Forms: any valid details go in and come out, nothing typed is lost, odd values are asked about again."""
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from carelog.domain.entry import Entry
+from carelog.domain.kind import Kind
+from carelog.domain.moment import HOUR, MINUTE, Home
+from carelog.kinds import ALL
+from carelog.ui.forms.page import form_for
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import ZONE, household
+from tests.ui.samples import details_of
+
+
+@pytest.mark.parametrize("kind", ALL, ids=lambda kind: kind.name)
+@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(data=st.data())
+def test_a_form_gives_back_any_valid_details_that_were_put_into_it(
+    opened: Opened, kind: Kind, data: Any
+) -> None:
+    details = {**data.draw(details_of(kind)), "unknown_field": {"kept": [1, "as it is"]}}
+    form = form_for(opened.window.desk, kind.name, lambda _entry: None, given=details)
+    try:
+        assert form.details() == details
+        again = form_for(opened.window.desk, kind.name, lambda _entry: None)
+        again.restore(form.typed(), "a note", "a reason")
+        assert again.texts() == ("a note", "a reason")
+        again.deleteLater()
+    finally:
+        form.deleteLater()
+
+
+def fill(opened: Opened, **texts: str) -> None:
+    """Type into the fields of the form that is open."""
+    for name, text in texts.items():
+        opened.find(f"field_{name}").setText(text)
+
+
+def test_a_cuff_pressure_asks_for_its_unit_and_keeps_what_was_typed(opened: Opened) -> None:
+    opened.press("tile_cuff_pressure")
+    fill(opened, value="25,5")
+    opened.press("save")
+    form = opened.find("form_cuff_pressure")
+    assert "Unit is missing" in form.message()
+    assert opened.find("field_value").text() == "25,5"
+    opened.press("pick_unit_mmHg")
+    opened.press("save")
+    opened.wait(lambda: opened.window.page() == "board")
+    assert opened.written("cuff_pressure")[-1].details == {"value": 25.5, "unit": "mmHg"}
+
+
+def test_a_value_far_from_the_usual_is_asked_about_once_and_then_recorded_as_typed(opened: Opened) -> None:
+    opened.press("tile_cuff_pressure")
+    fill(opened, value="20")
+    opened.press("pick_unit_kPa")
+    opened.press("save")
+    assert "is unusual" in opened.find("form_cuff_pressure").message()
+    assert opened.written("cuff_pressure")[-1].details["value"] == 34
+    opened.press("save")
+    opened.wait(lambda: opened.written("cuff_pressure")[-1].details == {"value": 20, "unit": "kPa"})
+
+
+def test_what_is_not_a_number_is_named_with_its_field_and_kept(opened: Opened) -> None:
+    opened.press("tile_cuff_pressure")
+    fill(opened, value="about 25")
+    opened.press("pick_unit_cmH2O")
+    opened.press("save")
+    assert opened.find("form_cuff_pressure").message().startswith("Found at: “about 25” isn't a number")
+    assert opened.find("field_value").text() == "about 25"
+
+
+def test_the_valve_asks_whether_the_cuff_is_down_before_it_is_recorded_as_on(opened: Opened) -> None:
+    opened.press("tile_valve")
+    opened.press("pick_action_on")
+    opened.press("save")
+    assert "Is the cuff fully down?" in opened.find("form_valve").message()
+    assert opened.written("valve") == []
+    opened.press("pick_cuff_down_true")
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("valve")) == 1)
+    assert opened.written("valve")[0].details == {"action": "on", "cuff_down": True}
+
+
+def test_the_stoma_form_asks_three_questions_first_and_ends_with_the_teams_contact(opened: Opened) -> None:
+    opened.press("tile_stoma")
+    form = opened.find("form_stoma")
+    assert list(form.controls)[:3] == ["crust", "skin", "fluid_from"]
+    for name in ("crust", "skin", "fluid_from"):
+        opened.press(f"pick_{name}_not_tried")
+    assert form.details() == {}
+    words = [label.text() for label in form.findChildren(type(form._message)) if label.isVisibleTo(form)]
+    assert any("Imke Dorsett" in text and "555-0142" in text for text in words)
+
+
+def test_a_failed_save_keeps_the_form_and_the_next_try_is_the_same_entry(opened: Opened) -> None:
+    opened.press("tile_note")
+    opened.find("field_note").setPlainText("slept badly")
+    opened.record.trouble = "The disk is full."
+    opened.press("save")
+    opened.wait(lambda: opened.find("form_note").message() == "The disk is full.")
+    first = opened.find("form_note").tried
+    opened.record.trouble = ""
+    opened.clock.instant += 3 * MINUTE
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("note")) == 1)
+    note = opened.written("note")[0]
+    assert (note.id, note.recorded_at, note.note) == (first.id, first.recorded_at, "slept badly")
+
+
+def test_a_half_filled_form_is_kept_while_another_page_is_open(opened: Opened) -> None:
+    opened.press("tile_observations")
+    fill(opened, spo2_percent="9")
+    opened.press("go_timeline")
+    assert "Observations" in opened.find("draft_band").words()
+    opened.press("draft_go_on")
+    assert opened.find("field_spo2_percent").text() == "9"
+
+
+def test_closing_with_a_half_filled_form_asks_nothing_and_the_next_start_brings_it_back(
+    opener: Opener,
+) -> None:
+    record = household()
+    first = opener(record)
+    first.press("tile_stoma")
+    first.press("pick_skin_red")
+    first.find("field_pain").setText("3")
+    first.find("field_note").setPlainText("sore on the left")
+    first.window.close()
+    second = opener(record)
+    second.wait(lambda: bool(second.house.shelf.keeper.touched()) or second.house.shelf.band.words() != "")
+    assert "Stoma" in second.house.shelf.band.words()
+    form = second.house.shelf.keeper.form("stoma")
+    assert form is not None
+    assert form.details() == {"skin": "red", "pain": 3}
+    assert form.note() == "sore on the left"
+
+
+def test_throwing_a_form_away_removes_the_draft(opened: Opened) -> None:
+    opened.press("tile_note")
+    opened.find("field_note").setPlainText("half a")
+    opened.house.shelf.keeper.write()
+    draft = opened.window.desk.parts.places.draft
+    assert b"half a" in draft.read_bytes()
+    opened.press("throw_away")
+    assert not draft.exists()
+
+
+def test_presses_that_were_never_saved_come_back_at_the_next_start_and_are_saved_once(opener: Opener) -> None:
+    record = household()
+    first = opener(record)
+    first.record.trouble = "The disk is full."
+    first.press("tile_ties")
+    first.wait(lambda: "not saved" in first.receipt())
+    pressed = first.window.desk.slips[-1].first
+    first.window.close()
+    record.trouble = ""
+    second = opener(record)
+    second.wait(lambda: record.entries[-1] == pressed)
+    assert len([entry for entry in record.entries if entry.id == pressed.id]) == 1
+
+
+def test_an_amendment_keeps_unknown_fields_and_needs_a_reason(opener: Opener) -> None:
+    record = household()
+    home = Home(ZONE)
+    at = record.entries[-1].recorded_at - HOUR
+    record.entries.append(
+        Entry(
+            "40000000-0000-7000-8000-000000000001",
+            "cuff_pressure",
+            home.moment(at),
+            at,
+            ZONE,
+            "MO",
+            {"value": 24, "unit": "cmH2O", "gauge": "blue"},
+        )
+    )
+    opened = opener(record)
+    opened.house.open_entry("40000000-0000-7000-8000-000000000001")
+    opened.wait(lambda: opened.window.stack.currentWidget().findChild(object, "amend") is not None)
+    opened.press("amend")
+    fill(opened, value="26")
+    opened.press("save")
+    opened.wait(lambda: "Say why" in opened.find("form_cuff_pressure").message())
+    opened.find("reason").setText("misread")
+    opened.press("save")
+    opened.wait(lambda: opened.written("cuff_pressure")[-1].reason == "misread")
+    assert opened.written("cuff_pressure")[-1].details == {"value": 26, "unit": "cmH2O", "gauge": "blue"}
+
+
+def test_the_form_offers_no_future_day_and_asks_about_a_future_time(opened: Opened) -> None:
+    opened.press("tile_note")
+    opened.find("field_note").setPlainText("tomorrow?")
+    opened.press("at_other")
+    assert not opened.find("day_later").isEnabled()
+    opened.find("field_clock").setText("23:59")
+    opened.press("save")
+    assert "hasn't come yet" in opened.find("form_note").message()
+
+
+def test_a_time_that_comes_twice_in_autumn_can_be_told_apart(opener: Opener) -> None:
+    from carelog.domain.moment import Moment
+    from tests.ui.household import StandingClock
+
+    noon = Moment.read("2026-10-25T12:00:00+00:00").instant
+    opened = opener(household(noon), StandingClock(noon))
+    opened.press("tile_note")
+    opened.find("field_note").setPlainText("in the doubled hour")
+    opened.press("at_other")
+    opened.find("field_clock").setText("01:30")
+    opened.press("second_hour")
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("note")) == 1)
+    assert opened.written("note")[0].at == Moment.read("2026-10-25T01:30:00+00:00")
+
+
+def test_a_reference_is_picked_from_a_list_in_words(opener: Opener) -> None:
+    record = household()
+    home, at = Home(ZONE), record.entries[-1].recorded_at - HOUR
+    question = Entry(
+        "40000000-0000-7000-8000-000000000002",
+        "question",
+        home.moment(at),
+        at,
+        ZONE,
+        "LR",
+        {},
+        "Who orders the HMEs?",
+    )
+    record.entries.append(question)
+    opened = opener(record)
+    opened.house.open_form("answer")
+    opened.wait(lambda: bool(opened.window.findChildren(object, f"pick_question_{question.id}")))
+    button = opened.find(f"pick_question_{question.id}")
+    assert "Who orders the HMEs?" in button.words
+    button.click()
+    opened.find("field_note").setPlainText("The ward does.")
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("answer")) == 1)
+    assert opened.written("answer")[0].details == {"question": question.id}
