@@ -2,7 +2,7 @@
 
 from carelog.analysis.in_force import Held, Reading
 from carelog.app.ports import Record
-from carelog.domain.moment import Home
+from carelog.domain.moment import Home, Instant
 
 
 def home_of(record: Record) -> Home:
@@ -10,11 +10,11 @@ def home_of(record: Record) -> Home:
     return Reading([entry for held in zone_givers(record) for entry in held.chain]).home
 
 
-def zone_givers(record: Record) -> list[Held]:
+def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:
     """The entries in force that settle the home zone: the persons', else the first with a zone."""
-    persons = Reading(record.of_kinds(["person"])).held
+    persons = Reading(record.of_kinds(["person"]), known_by).held
     if any("home_zone" in each.entry.details for each in persons):
         return list(persons)
     # Only a household that never gave its home zone gets here: then every entry has to be looked at.
-    first = next((each for each in Reading(record.everything()).held if each.entry.zone), None)
+    first = next((each for each in Reading(record.everything(), known_by).held if each.entry.zone), None)
     return [first] if first else []

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
-from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at
 from carelog.analysis.tube import tube_in_place
 from carelog.app.home import zone_givers
-from carelog.app.ports import Arrival, Record
+from carelog.app.ports import FAR, Arrival, Record
 from carelog.domain.due import Due
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Home, Instant
@@ -26,6 +26,9 @@ STANDING = ("person", "contact", "recorder", "plan", "tube_change", "stay")
 
 NEWEST = 16
 """Of any other kind so many of the newest are looked at first."""
+
+MANY = 500
+"""So many new entries at once (an import) are cheaper read anew than taken in one by one."""
 
 DAYS = 4 * DAY_24_H
 """Of a task at set times, the doings of these days count."""
@@ -58,15 +61,12 @@ class Picture:
 class Outlook:
     """Keeps what the picture needs; `add` after each commit, `refresh` when others may have written."""
 
-    def __init__(self, record: Record) -> None:
+    def __init__(self, record: Record, at: Instant | None = None) -> None:
+        """`at` asks what was known at a moment, and only that; without it the outlook lives on."""
         self._record = record
-        self._entries: dict[str, Entry] = {}
-        self._searched: set[str] = set()
-        self._reading: Reading | None = None
-        self._arrival: Arrival = record.last_arrival()
-        self._count = record.count()
-        self._last: Entry | None = None
-        self._ahead: Instant = 0
+        self._at = at
+        self._before = FAR if at is None else at + DOUBTFUL_AFTER
+        self._arrival: Arrival = 0
         self._load()
 
     def add(self, entries: Iterable[Entry]) -> None:
@@ -82,10 +82,12 @@ class Outlook:
 
     def refresh(self) -> bool:
         """Take in what arrived since this was asked last, from whatever process; whether it was new here."""
+        last = self._record.last_arrival()
+        if last - self._arrival > MANY:
+            self._load()
+            return True
         found = self._record.arrived(self._arrival)
-        if not found:
-            return False
-        self._arrival = found[-1][0]
+        self._arrival = last
         new = [entry for _, entry in found if entry.id not in self._entries]
         self.add(new)
         return bool(new)
@@ -121,14 +123,21 @@ class Outlook:
 
     def _load(self) -> None:
         record = self._record
+        self._entries: dict[str, Entry] = {}
+        self._searched: set[str] = set()
+        self._reading: Reading | None = None
+        self._ahead: Instant = 0
+        self._arrival = record.last_arrival()
+        self._count = record.count()
+        self._last = record.last_written()
         self._keep(record.of_kinds(STANDING))
-        for held in zone_givers(record):
+        for held in zone_givers(record, self._at):
             self._keep(held.chain)
         for kind in ALL:
             if kind.name not in STANDING:
-                self._keep(record.newest(kind.name, NEWEST))
-        for _, entry in record.arrived(max(self._arrival - NEWEST, 0)):
-            self._note(entry)
+                self._keep(record.newest(kind.name, NEWEST, self._before))
+        if self._at is not None:
+            self._keep(record.ahead(self._before))
 
     def _keep(self, entries: Iterable[Entry]) -> None:
         for entry in entries:
@@ -141,11 +150,11 @@ class Outlook:
             self._last = entry
 
     def _read(self, now: Instant | None) -> Reading:
-        if now is not None and self._ahead > now:
+        if self._at is None and now is not None and self._ahead > now:
             # A clock was ahead when something was written: until then each moment reads it anew.
             return Reading(self._entries.values(), live_now=now)
         if self._reading is None:
-            self._reading = Reading(self._entries.values())
+            self._reading = Reading(self._entries.values(), self._at)
         return self._reading
 
     def _search(self, reading: Reading, now: Instant) -> bool:
@@ -161,15 +170,15 @@ class Outlook:
         """Whether a task's last doing, and at set times those of the last days, must be here."""
         if task.kind in STANDING or task.same() in self._searched:
             return True
-        times = [each.at.instant for each in self._entries.values() if each.kind == task.kind]
+        times = [held.entry.at.instant for held in reading.of(task.kind)]
         return len(times) >= NEWEST and min(times) < _far_back(task, now) and bool(last_doing(reading, task))
 
     def _doings(self, task: Task, now: Instant) -> Iterator[Entry]:
         """The chains of a task's last doing and of those of the days that count."""
         depth = NEWEST
         while True:
-            found = self._record.newest(task.kind, depth)
-            reading = Reading(found)
+            found = self._record.newest(task.kind, depth, self._before)
+            reading = Reading(found, self._at)
             last = last_doing(reading, task)
             times = [each.at.instant for each in found if each.kind == task.kind]
             if len(times) < depth or (last is not None and min(times) < _far_back(task, now)):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.paper import IsCancelled, Progress, SheetRequest
 from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
@@ -20,6 +20,9 @@ __all__ = [
     "Record",
     "Sheets",
 ]
+
+FAR = 1 << 62
+"""Later than any instant, more than any count."""
 
 Ids = Callable[[Instant], str]
 
@@ -48,8 +51,27 @@ class Record(Protocol):
     def period(self, start: Instant, end: Instant) -> list[Entry]:
         """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
 
-    def newest(self, kind: str, count: int) -> list[Entry]:
-        """The newest entries of a kind by `at`, and their whole chains."""
+    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
+        """The newest entries of a kind by `at` (before an instant), and their whole chains."""
+
+    def saying(
+        self,
+        kind: str,
+        field: str,
+        values: Sequence[Json] | None = None,
+        count: int = FAR,
+        before: Instant = FAR,
+    ) -> list[Entry]:
+        """The newest entries of a kind that give a field (one of these values), and their whole chains."""
+
+    def written(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
+
+    def ahead(self, of: Instant) -> list[Entry]:
+        """Entries recorded before an instant that say they happened then or later, and their chains."""
+
+    def last_written(self) -> Entry | None:
+        """The entry with the newest `recorded_at`; None in an empty record."""
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         """All entries of some kinds, and their whole chains."""

@@ -35,10 +35,46 @@ def period(connection: sa.Connection, start: Instant, end: Instant) -> list[Foun
     return with_chains(connection, found)
 
 
-def newest(connection: sa.Connection, kind: str, count: int) -> list[Found]:
+def newest(connection: sa.Connection, kind: str, count: int, before: Instant) -> list[Found]:
     """The newest rows of a kind by `at`, and their chains: one seek, however long the record is."""
-    found = _all(connection, f"{_SELECT} WHERE kind = ? ORDER BY at DESC LIMIT ?", (kind, count))
-    return with_chains(connection, found)
+    sql = f"{_SELECT} WHERE kind = ? AND at < ? ORDER BY at DESC LIMIT ?"
+    return with_chains(connection, _all(connection, sql, (kind, before, count)))
+
+
+def saying(
+    connection: sa.Connection,
+    kind: str,
+    field: str,
+    values: Sequence[Any] | None,
+    count: int,
+    before: Instant,
+) -> list[Found]:
+    """The newest rows of a kind that give a field, or give it one of some values, and their chains."""
+    path = f'$."{field}"'
+    test, given = "json_type(details, ?) IS NOT NULL", [path]
+    if values is not None:
+        test, given = (
+            "json_extract(details, ?) IN (SELECT value FROM json_each(?))",
+            [path, json.dumps(values)],
+        )
+    sql = f"{_SELECT} WHERE kind = ? AND at < ? AND {test} ORDER BY at DESC LIMIT ?"
+    return with_chains(connection, _all(connection, sql, (kind, before, *given, count)))
+
+
+def written(connection: sa.Connection, start: Instant, end: Instant) -> list[Found]:
+    """Rows recorded in [start, end), and their chains."""
+    sql = f"{_SELECT} WHERE recorded_at >= ? AND recorded_at < ?"
+    return with_chains(connection, _all(connection, sql, (start, end)))
+
+
+def ahead(connection: sa.Connection, of: Instant) -> list[Found]:
+    """Rows recorded before an instant whose `at` lies there or later, and their chains."""
+    return with_chains(connection, _all(connection, f"{_SELECT} WHERE at >= ? AND recorded_at < ?", (of, of)))
+
+
+def last_written(connection: sa.Connection) -> list[Found]:
+    """The row with the newest `recorded_at`; none in an empty record."""
+    return _all(connection, f"SELECT {STORED} FROM entry ORDER BY recorded_at DESC, id DESC LIMIT 1", ())
 
 
 def of_kinds(connection: sa.Connection, kinds: Sequence[str]) -> list[Found]:

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 import sqlalchemy as sa
 from sqlalchemy.exc import DBAPIError
 
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
@@ -24,6 +24,7 @@ from carelog.text import say
 Result = TypeVar("Result")
 Job = Callable[[sa.Connection], Result]
 Identity = tuple[int, int]
+FAR = 1 << 62
 
 
 class StoredRecord:
@@ -102,9 +103,32 @@ class StoredRecord:
         """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
         return self._entries(lambda connection: reader.period(connection, start, end))
 
-    def newest(self, kind: str, count: int) -> list[Entry]:
-        """The newest entries of a kind by `at`, and their whole chains."""
-        return self._entries(lambda connection: reader.newest(connection, kind, count))
+    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
+        """The newest entries of a kind by `at` (before an instant), and their whole chains."""
+        return self._entries(lambda connection: reader.newest(connection, kind, count, before))
+
+    def saying(
+        self,
+        kind: str,
+        field: str,
+        values: Sequence[Json] | None = None,
+        count: int = FAR,
+        before: Instant = FAR,
+    ) -> list[Entry]:
+        """The newest entries of a kind that give a field (one of these values), and their whole chains."""
+        return self._entries(lambda connection: reader.saying(connection, kind, field, values, count, before))
+
+    def written(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
+        return self._entries(lambda connection: reader.written(connection, start, end))
+
+    def ahead(self, of: Instant) -> list[Entry]:
+        """Entries recorded before an instant that say they happened then or later, and their chains."""
+        return self._entries(lambda connection: reader.ahead(connection, of))
+
+    def last_written(self) -> Entry | None:
+        """The entry with the newest `recorded_at`; None in an empty record."""
+        return next(iter(self._entries(reader.last_written)), None)
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         """All entries of some kinds, and their whole chains."""
