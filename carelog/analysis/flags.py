@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from carelog.analysis.flags_replay import Replay, groups
+from carelog.analysis.flags_replay import groups
+from carelog.analysis.flags_statistics import Whole
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
@@ -22,20 +23,16 @@ def flags(
     `start` on. With `live_now` the reading is a live one: its end is that moment, included, and what claims
     to have been recorded later counts as recorded then, of doubtful time.
     """
-    replay = Replay((plan, start) if plan is not None else None)
+    whole = Whole((plan, start) if plan is not None else None)
     stop = end if live_now is None else live_now + 1
     ahead: list[Entry] = []
     for known, group in groups(entries):
         if known < (stop if live_now is None else live_now):
-            replay.take(known, group)
+            whole.take(known, group)
         elif live_now is not None:
             ahead.extend(group)
     if live_now is not None and ahead:
-        replay.take(live_now, ahead, doubtful={e.id for e in ahead if e.recorded_at > live_now})
-    replay.pass_time(stop)
-    found = (
-        episode.flag()
-        for episode in replay.episodes()
-        if episode.cleared_at is None or episode.cleared_at > start
-    )
+        whole.take(live_now, ahead, doubtful={e.id for e in ahead if e.recorded_at > live_now})
+    whole.pass_time(stop)
+    found = (flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > start)
     return sorted(found, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))

@@ -64,6 +64,7 @@ class Replay:
         self.ledger = Ledger(override)
         self.ended: list[Episode] = []
         self.now: Instant = -NEVER
+        self.last_raised: Instant = -NEVER
         self._tolds: dict[LifeKey, list[Told]] = {}
         self._last: dict[LifeKey, Episode] = {}
         self._next: Instant = NEVER
@@ -91,8 +92,8 @@ class Replay:
         lives = (life for desk in self.desks.values() for life in desk.lives.values())
         return [*self.ended, *(life.open for life in lives if life.open is not None)]
 
-    def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> None:
-        """Take in what became known at a moment, after what time alone brought before it.
+    def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> list[Shift]:
+        """Take in what became known at a moment, after what time alone brought before it; what it moved.
 
         `doubtful`: the ids of those whose time is of no use, since they came from a clock ahead.
         """
@@ -110,6 +111,7 @@ class Replay:
         for shift in shifts:
             if shift.kind == "seen":
                 self._list_seen(shift)
+        return shifts
 
     def _hand_out(self, shifts: Sequence[Shift], known: Instant) -> set[Desk]:
         """Give every tracker what it reads; those whose signs may differ now."""
@@ -154,6 +156,8 @@ class Replay:
         for desk in self.desks.values():
             if desk in touched:
                 desk.look(now, cause, self._tolds)
+                if any(life.open is not None and life.open.raised_at == now for life in desk.lives.values()):
+                    self.last_raised = now
         self._next = min(desk.next for desk in self.desks.values())
 
     def pass_time(self, until: Instant) -> None:

@@ -37,6 +37,11 @@ class Whole:
         self.replay.pass_time(until)
         self.noticing.pass_time(until)
 
+    @property
+    def now(self) -> Instant:
+        """The last moment at which anything was looked at."""
+        return max(self.replay.now, self.noticing.head)
+
     def flags(self) -> list[Flag]:
         """All flags so far: of one rule and subject never two at a time."""
         written = [episode.flag() for episode in self.replay.episodes()]

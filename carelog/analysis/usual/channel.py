@@ -49,6 +49,11 @@ class Channel:
         """The groups whose restart concerns the channel."""
         return frozenset(GROUP_OF[part] for part, _ in self.parts)
 
+    @cached_property
+    def rules(self) -> frozenset[str]:
+        """The rules that the channel's parts may raise."""
+        return frozenset(RULE_OF[part] for part, _ in self.parts if part in RULE_OF)
+
 
 CHANNELS = (
     Channel("infection", (("more_1.6", 1.0), ("thickness", 1.0), ("colour", 1.0)), 0.28),
@@ -83,8 +88,7 @@ JOINS = 2.0  # natural logarithm: a part of a channel this strong is a reason by
 
 def reasons(channel: Channel, found: Sum) -> list[str]:
     """The rules that a channel above its threshold raises: of its strongest part, and of each strong one."""
-    parts = {
-        name: value for (name, _), value in zip(channel.parts, found.parts, strict=True) if name in RULE_OF
-    }
+    pairs = zip(channel.parts, found.parts, strict=True)
+    parts = {name: value for (name, _), value in pairs if name in RULE_OF}
     strongest = max(parts, key=lambda name: parts[name])
     return [RULE_OF[name] for name, value in parts.items() if name == strongest or value >= JOINS]

@@ -65,7 +65,7 @@ class Drift:
                 self.reference, self.learnt = rate(settled[:LONGEST_REFERENCE]), len(settled)
         if self.reference is None:
             return
-        days = lessons.days(range(max(start, today - RECENT_DAYS), today), "suction", with_spells=True)
+        days = lessons.days(range(max(start, today - RECENT_DAYS), today), "suction")
         self.recent = recent(days, self.reference)
         value = drifted(self.recent, self.reference) if self.recent else 0.0
         first = lessons.diary.day(today - RECENT_DAYS).edges[0]

@@ -64,13 +64,11 @@ class Lessons:
         weight = min(1.0, OLD_WEIGHT_DAYS / len(old)) if old else 0.0
         return [Learnt(each.day, each.covered, each.losses, weight) for each in old] + new
 
-    def days(self, ordinals: Iterable[int], group: str, with_spells: bool = False) -> list[Learnt]:
+    def days(self, ordinals: Iterable[int], group: str) -> list[Learnt]:
         """The recorded days among some that are learnt from."""
         diary, found = self.diary, []
         for ordinal in ordinals:
-            if not diary.is_recorded(ordinal):
-                continue
-            if not with_spells and self._is_left_out(ordinal, group):
+            if not diary.is_recorded(ordinal) or self._is_left_out(ordinal, group):
                 continue
             day = diary.days[ordinal]
             losses = diary.losses(day) if group == "cuff" else ()

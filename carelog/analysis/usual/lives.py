@@ -86,15 +86,15 @@ class Lives:
         else:
             self.ended.append(episode)
 
-    def may_raise(self, rule: str, channel: str, now: Instant, fired: Instant) -> bool:
-        """Whether a channel may raise a rule now.
+    def may_raise(self, rule: str, level: Level, now: Instant, fired: Instant) -> bool:
+        """Whether a rule may be raised now.
 
-        Not again within 7 days, unless the channel is new to it or a rule on what was written fired.
+        Not again within 7 days, unless more seriously or after a rule on what was written fired.
         """
         last = self.newest.get(rule)
         if last is None or now - last.raised_at >= SILENCE:
             return True
-        return channel not in last.channels or fired > last.raised_at
+        return level > last.level or fired > last.raised_at
 
     def start(self, episode: Episode) -> None:
         """Begin an episode."""

@@ -4,7 +4,15 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from carelog.analysis.flags_ledger import Ledger, Shift
-from carelog.analysis.usual.channel import ALL_CHANNELS, DRIFT, GROUP_OF, RULE_OF, Channel, Sum, reasons
+from carelog.analysis.usual.channel import (
+    ALL_CHANNELS,
+    DRIFT,
+    GROUP_OF,
+    RULE_OF,
+    Channel,
+    Sum,
+    reasons,
+)
 from carelog.analysis.usual.diary import KEPT_DAYS, NEVER, Diary
 from carelog.analysis.usual.drift import Drift
 from carelog.analysis.usual.explain import Case, days_between, drift_why, headline, why
@@ -21,6 +29,7 @@ from carelog.text import mark, say
 
 SPELL_BEFORE = 2
 SPELL_DAYS = 14
+SPELL_APART = 42  # a change that stays is learnt in the end
 DRIFT_STANDS = 28 * DAY_24_H
 LEARNT_GROUPS = ("suction", "secretions", "inner_tube")
 USUAL_AGAIN = mark("the last 48 h that were recorded lay in the usual range")
@@ -29,7 +38,11 @@ Observer = Callable[[Instant, Sums, Usual], None]
 
 
 class Noticing:
-    """Everything that is known of one record, judged as a live program would have."""
+    """Everything that is known of one record, judged as a live program would have.
+
+    Give it what became known, moment by moment; `fired` is when a rule on what was written was raised last.
+    Between two starts it is kept and taken up again by `usual.snapshot`.
+    """
 
     def __init__(self, thresholds: Thresholds, observe: Observer | None = None) -> None:
         self.diary = Diary()
@@ -120,9 +133,9 @@ class Noticing:
     def _raise_rule(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> None:
         """Begin a flag, or let the one in force grow."""
         episode = self.lives.open.get(rule)
-        if episode is None and not self.lives.may_raise(rule, channel.name, now, self.fired):
-            return
         level = level_of(channel.name)
+        if episode is None and not self.lives.may_raise(rule, level, now, self.fired):
+            return
         if episode is None or level > episode.level:
             words = self._why(rule, channel, found, usual, now)
         if episode is None:
@@ -135,8 +148,9 @@ class Noticing:
         self.lives.start(episode)
         for day in days_between(self.diary, episode.since, episode.raised_at):
             show(episode, day.facts, usual)
-        if channel is not DRIFT:
-            groups = ("cuff",) if episode.rule == "cuff_leak" else LEARNT_GROUPS
+        groups = _spell_groups(episode.rule)
+        first = max((each.first for each in self.spells if each.groups == groups), default=-NEVER)
+        if channel is not DRIFT and self.today - first > SPELL_APART:
             self.spells.append(Spell(self.today - SPELL_BEFORE, self.today + SPELL_DAYS, groups))
 
     def _why(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> str:
@@ -153,20 +167,30 @@ class Noticing:
         if not self.lives.open or now not in self.diary.day(self.today).edges:
             return
         for rule, episode in list(self.lives.open.items()):
-            drifting = episode.channels == {DRIFT.name}
-            reference = self.drift.reference if drifting else None
-            if drifting and now - episode.raised_at >= DRIFT_STANDS:
+            if DRIFT.name in episode.channels and now - episode.raised_at >= DRIFT_STANDS:
                 self.drift.restart()
-                self._end(rule, now, by_entry, say(COMPARED_ANEW))
-            elif now > episode.raised_at and is_usual_again(rule, self.diary, usual, reference, now):
-                self._end(rule, now, by_entry, say(USUAL_AGAIN))
+                episode.channels.discard(DRIFT.name)
+                how = "" if episode.channels else COMPARED_ANEW
+            else:
+                reference = self.drift.reference if DRIFT.name in episode.channels else None
+                is_again = is_usual_again(rule, self.diary, usual, reference, now)
+                how = USUAL_AGAIN if is_again and now > episode.raised_at else ""
+            if how:
+                self._reset(rule, now)
+                self._end(rule, now, by_entry, say(how))
+
+    def _reset(self, rule: str, now: Instant) -> None:
+        """Let the channels that speak for a rule begin anew: what raised it isn't evidence again."""
+        for channel in ALL_CHANNELS:
+            if rule in channel.rules:
+                self.course.resets.setdefault(channel.name, []).append(now)
 
     def _end(self, rule: str, now: Instant, by_entry: bool, ended: str) -> None:
-        """End a flag: its channels begin anew, and the days from now on are learnt from."""
-        episode = self.lives.end(rule, now, by_entry, ended)
-        for name in episode.channels:
-            self.course.resets.setdefault(name, []).append(now)
-        groups = ("cuff",) if rule == "cuff_leak" else LEARNT_GROUPS
+        """End a flag; the days from now on are learnt from."""
+        self.lives.end(rule, now, by_entry, ended)
+        groups = _spell_groups(rule)
+        if any(_spell_groups(each) == groups for each in self.lives.open):
+            return
         self.spells[:] = [
             replace(each, last=min(each.last, self.today)) if each.groups == groups else each
             for each in self.spells
@@ -180,3 +204,8 @@ class Noticing:
 
 def _group(rule: str) -> str:
     return next(GROUP_OF[part] for part, each in RULE_OF.items() if each == rule)
+
+
+def _spell_groups(rule: str) -> tuple[str, ...]:
+    """The groups that don't learn while a rule's flag is in force."""
+    return ("cuff",) if rule == "cuff_leak" else LEARNT_GROUPS

@@ -35,7 +35,7 @@ class Learnt:
 
 @dataclass(frozen=True, slots=True)
 class Rate:
-    """Suctions a fully recorded day; `spread`: the day effect's variance, `error`: the mean's own, relative."""
+    """Suctions a fully recorded day; `spread`: the day effect's variance, `error`: the mean's own."""
 
     mean: float
     shares: tuple[float, ...]
