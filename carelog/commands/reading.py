@@ -32,13 +32,18 @@ LEVELS = {
 def due(given: Given, around: Surroundings) -> int:
     """What the plan asks for next."""
     from carelog.analysis.due import dues
+    from carelog.analysis.in_force import Reading
     from carelog.app.outlook import Outlook
 
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         asked = given.text("at")
         now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
-        reading = Outlook(record, None if asked is None else now).reading(now)
+        at, live_now = (None, now) if asked is None else (now, None)
+        if given.text("plan") is None:
+            reading = Outlook(record, at).reading(now)
+        else:  # another plan may ask for what no working set of this one holds
+            reading = Reading(record.everything(), at, live_now)
     plan = read_plan(given.text("plan"), reading, now)
     found = sorted(dues(reading, now, plan), key=lambda each: each.due_at)
     if given.has("json"):

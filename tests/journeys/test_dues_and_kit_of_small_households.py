@@ -1,11 +1,12 @@
 """What is due and what the kit's answers are on small households, asked of the whole program."""
 
+import json
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.journeys.household import DAY_PLAN, TUBE, Household
+from tests.journeys.household import DAY_PLAN, TUBE, Household, carelog, clock
 
 QUIET = ["23:00", "06:00"]
 TASK = {"kind": "mouth_care", "every_h": 8}
@@ -125,3 +126,17 @@ def test_an_empty_record_has_answers_without_any_guess(tmp_path: Path) -> None:
     assert found["catheter_fr"]["suggested"] is None
     assert found["box"]["complete"] is False
     assert home.dues("2 00:00") == {}
+
+
+def test_another_plan_may_ask_for_what_was_last_done_long_ago(tmp_path: Path) -> None:
+    home = _household(tmp_path, TASK)
+    home.write("1 06:00", "humidity", device="nebuliser", action="given")
+    for day in range(2, 12):
+        for hour in range(6, 10):
+            home.write(f"{day} {hour:02}:00", "humidity", device="hme", action="changed")
+    nebuliser = {"kind": "humidity", "where": {"device": "nebuliser"}, "every_h": 24}
+    plan = tmp_path / "plan.json"
+    plan.write_text(json.dumps({"set_by": "a nurse", "tasks": [nebuliser]}), "utf-8")
+    args = ["--record", str(home.record()), "--plan", str(plan), "--at", clock("20 08:00"), "--json"]
+    (due,) = carelog("due", *args).json()
+    assert due["last_at"] == clock("1 06:00")
