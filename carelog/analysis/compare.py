@@ -27,7 +27,8 @@ LEAST_SHARE = 0.15
 LEAST_BEFORE = 5
 
 _ABOVE = mark("{kind}: {days}; {range} a day in the three weeks before")
-_SHARE = mark("{value} {count} of {all} (before {count_before} of {all_before})")
+_SHARE = mark("{here} (before {before})")
+_SHARES = mark("{here} (each {before} before)")
 _FOUND = mark("{kind}: {parts}")
 _OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
 _MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to {high_before} {unit}")
@@ -103,14 +104,20 @@ def between(low: int, high: int) -> str:
 
 def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
     """What was found more often than before, or for the first time, in one sentence a kind."""
+    found: dict[str, list[str]] = {}
+    for field in kind.fields:
+        if isinstance(field.type, Choice):
+            for here, before_that in _shares(field, now, then):
+                found.setdefault(before_that, []).append(here)
     parts = [
-        part for field in kind.fields if isinstance(field.type, Choice) for part in _shares(field, now, then)
+        say(_SHARE if len(same) == 1 else _SHARES).format(here=", ".join(same), before=before_that)
+        for before_that, same in found.items()
     ]
     if parts:
         yield say(_FOUND).format(kind=say(kind.title), parts="; ".join(parts))
 
 
-def _shares(each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+def _shares(each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[tuple[str, str]]:
     here, there = _given(now, each.name), _given(then, each.name)
     all_here, all_there = sum(here.values()), sum(there.values())
     if not all_here or all_there < LEAST_BEFORE:
@@ -119,13 +126,12 @@ def _shares(each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[
         share, share_before = count / all_here, there[value] / all_there
         if share - share_before < LEAST_SHARE and there[value]:
             continue
-        yield say(_SHARE).format(
-            value=f"{say(each.label)} {each.type.words(value)}".strip(),
-            count=count,
-            all=all_here,
-            count_before=there[value],
-            all_before=all_there,
-        )
+        words = f"{say(each.label)} {each.type.words(value)}".strip()
+        yield f"{words} {_of(count, all_here)}", _of(there[value], all_there)
+
+
+def _of(count: int, whole: int) -> str:
+    return say(mark("{count} of {all}")).format(count=count, all=whole)
 
 
 def _given(held: Iterable[Held], name: str) -> Counter[Json]:

@@ -46,7 +46,7 @@ class Reading:
 
 def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int] | None) -> Drawing:
     """Bars from zero, one a day, against the range of the days before; None is a day not known."""
-    room, top = 2.8 * columns.line, 1.1 * columns.line
+    room, top = 2.4 * columns.line, 1.1 * columns.line
     most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
     base = top + room
 
@@ -84,7 +84,7 @@ def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) 
     """One line of a strip: a hatched length for each day, from zero, denser by rank, and its number."""
     parts: list[Part] = []
     side = 0.62 * columns.line
-    top = (1.1 * columns.line - side) / 2
+    top = (columns.line - side) / 2
     room = columns.width - 2.2 * columns.size
     for day, value in enumerate(values):
         x, base = day * columns.width + 2, top + side - 0.1 * columns.size
@@ -97,7 +97,7 @@ def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) 
             parts.append(Box(x, top, max(length, 1.5), side, fill, weight=0.5))
             parts.append(Label(x + max(length, 1.5) + 2, base, str(value), columns.size))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
-    return Drawing(columns.whole, 1.1 * columns.line, tuple(parts), shown)
+    return Drawing(columns.whole, columns.line, tuple(parts), shown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ def readings(columns: Columns, found: Sequence[Reading], band: Band) -> Drawing:
     numbers = [each.value for each in found] + edges
     low, high = (min(numbers), max(numbers)) if numbers else (Fraction(0), Fraction(1))
     spread = (high - low) or Fraction(1)
-    top, room = 1.5 * columns.line, 3.0 * columns.line
+    top, room = 1.4 * columns.line, 2.7 * columns.line
 
     def height(value: Fraction) -> float:
         return float(top + room * float((high - value) / spread))

@@ -113,7 +113,7 @@ class Days:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One entry: when, what, details, by whom, and the marks at the row's end."""
+    """One entry: when, what (`bold`: in half-bold), details, by whom, and the marks at the row's end."""
 
     time: str
     title: str
@@ -121,7 +121,7 @@ class Row:
     by: str = ""
     marks: tuple[str, ...] = ()
     struck: bool = False
-    sign: Sign = Sign.NONE
+    bold: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRo
         if kind.draw is Draw.READINGS:
             rows += _readings(review, columns, kind)
     rows += [row for kind in ALL if is_described_daily(kind) for row in _course(review, kind)]
-    return Days(say(mark("Day")), tuple(map(short_day, review.period.days)), (*rows, *asked))
+    return Days(say(mark("Seven days")), tuple(map(short_day, review.period.days)), (*rows, *asked))
 
 
 def per_day(review: Review, rows: Sequence[Shown]) -> list[list[Shown]]:

@@ -1,9 +1,10 @@
 """Columns like a newspaper's, filled one after the other, over as many pages as they need."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from carelog.sheet.page import Book
+from carelog.sheet.wrap import Line as WrappedLine
 
 GUTTER = 9.0
 
@@ -19,6 +20,19 @@ class Chunk:
     put: Callable[[Book, float], None]
     leads: bool = False
     again: "Chunk | None" = None
+
+
+def parts(lines: Sequence[WrappedLine], whole: int) -> Iterator[tuple[int, Sequence[WrappedLine]]]:
+    """Lines as parts that stay together, each with its first line's number.
+
+    Up to `whole` lines are one part; of more, two at either end stay together and the others are free.
+    """
+    if len(lines) <= max(whole, 3):
+        yield 0, lines
+        return
+    yield 0, lines[:2]
+    yield from ((number, lines[number : number + 1]) for number in range(2, len(lines) - 2))
+    yield len(lines) - 2, lines[-2:]
 
 
 def column_width(book: Book, count: int) -> float:

@@ -26,7 +26,7 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
     return Content(
         title=title,
         subtitle=period_words(found),
-        running=f"{title} · {period_words(found)}",
+        running=title,
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),

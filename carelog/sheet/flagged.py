@@ -2,9 +2,10 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from carelog.analysis.marks import who
+from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, near, short_day
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
@@ -20,8 +21,8 @@ LEVELS = {
 }
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
 _NOBODY = mark("– nobody recorded telling anyone")
-_OF_THESE = mark("Of these:")
-LONG_SENTENCE = 40  # characters
+LONG_SENTENCE = 30  # characters
+_SIGNS = ("*", "†", "‡", "§")
 MOST_APART = 3  # flags of one rule that are told one by one
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=\S)")
 _NOTHING_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
@@ -62,14 +63,28 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         yield Points((Item((*words(say(name), bold=True), *words(beside)), sign),))
         shared = shared_sentences([flag.why for flag in same])
         yield Points(tuple(_items(found, same, untold, shared)))
-        if shared:
-            yield Points((Item(words(f"{say(_OF_THESE)} {' '.join(shared)}")),))
+        told = {
+            sign: [each for each in shared if shared[each] == sign] for sign in dict.fromkeys(shared.values())
+        }
+        below = "  ".join(f"{sign} {' '.join(those)}" for sign, those in told.items())
+        if below:
+            yield Points((Item(words(below)),))
 
 
-def shared_sentences(texts: Sequence[str]) -> list[str]:
-    """Long sentences that end several texts: they are printed once, below."""
-    found = Counter(sentence for text in texts for sentence in dict.fromkeys(sentences(text)))
-    return [sentence for sentence, count in found.items() if count > 1 and len(sentence) >= LONG_SENTENCE]
+def shared_sentences(texts: Sequence[str]) -> dict[str, str]:
+    """Sentences that several texts hold, each with its sign; those that always go together share one."""
+    places: dict[str, list[int]] = {}
+    for number, text in enumerate(texts):
+        for sentence in dict.fromkeys(sentences(text)):
+            places.setdefault(sentence, []).append(number)
+    kept = say(EMERGENCY)  # stands where it is read, however often
+    often = {
+        sentence: tuple(found)
+        for sentence, found in places.items()
+        if len(found) > 1 and len(sentence) >= LONG_SENTENCE and sentence != kept
+    }
+    signs = dict(zip(dict.fromkeys(often.values()), _SIGNS, strict=False))
+    return {sentence: signs[found] for sentence, found in often.items() if found in signs}
 
 
 def sentences(text: str) -> list[str]:
@@ -77,7 +92,7 @@ def sentences(text: str) -> list[str]:
     return [part for part in _SENTENCE_END.split(text) if part]
 
 
-def _items(found: Material, flags: Sequence[Flag], untold: bool, shared: Sequence[str]) -> Iterator[Item]:
+def _items(found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str]) -> Iterator[Item]:
     """Those still there first; a flag that came again and again is one point with all its times."""
     rules = Counter((flag.rule, flag.subject) for flag in flags)
     often = {each for each, count in rules.items() if count > MOST_APART}
@@ -86,12 +101,19 @@ def _items(found: Material, flags: Sequence[Flag], untold: bool, shared: Sequenc
         if (flag.rule, flag.subject) in often:
             together.setdefault((flag.rule, flag.subject), []).append(flag)
             continue
-        why = " ".join(each for each in sentences(flag.why) if each not in shared)
-        head = Piece(f"{flag.headline} ", bold=True)
+        parts = sentences(flag.why)
+        why = " ".join([each for each in parts if each not in shared])
+        signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
         done = tuple(words(line) for line in _done(found, flag, untold))
-        yield Item((head, Piece(f"{_span(found, flag)}. {why}")), under=done)
+        text = f"{_span(found, flag)}. {why} {signs}".rstrip()
+        yield Item((Piece(f"{_stopped(flag.headline)} ", bold=True), Piece(text)), under=done)
     for same in together.values():
         yield _often(found, sorted(same, key=lambda flag: flag.raised_at), untold)
+
+
+def _stopped(headline: str) -> str:
+    """A headline with a full stop, since words follow it on the line."""
+    return headline if headline.endswith((".", "!", "?")) else f"{headline}."
 
 
 def _often(found: Material, same: Sequence[Flag], untold: bool) -> Item:
@@ -99,7 +121,8 @@ def _often(found: Material, same: Sequence[Flag], untold: bool) -> Item:
     spans = "; ".join(_span(found, flag) for flag in same)
     done = [words(line) for flag in same for line in _done(found, flag, untold or not flag.seen)]
     return Item(
-        (Piece(count), Piece(f"{same[-1].headline} ", bold=True), Piece(f"{spans}.")), under=tuple(done)
+        (Piece(count), Piece(f"{_stopped(same[-1].headline)} ", bold=True), Piece(f"{spans}.")),
+        under=tuple(done),
     )
 
 

@@ -104,11 +104,13 @@ def shape(book: Book, sign: Sign, x: float, middle: float) -> None:
 def _days(book: Book, block: Days) -> None:
     page = book.style
     width = page.day(len(block.names))
-    book.need(4 * page.leading)
+    book.need(6 * page.leading)
+    book.y += 0.4 * page.leading
+    book.mark(block.title, 1)
     _day_names(book, block, width)
     for number, row in enumerate(block.rows):
         height = _row_height(book, row, width)
-        if book.room < height:
+        if book.room < (height if row.below else _group_height(book, block, number, width)):
             book.turn()
             _day_names(book, block, width)
         elif number and not row.below:
@@ -120,6 +122,17 @@ def _days(book: Book, block: Days) -> None:
         else:
             _cells(book, row, top, width)
         book.y = top + height
+
+
+def _group_height(book: Book, block: Days, number: int, width: float) -> float:
+    """The height of a row with those that belong to it, unless they are too many to keep together."""
+    rows = [block.rows[number]]
+    for row in block.rows[number + 1 :]:
+        if not row.below:
+            break
+        rows.append(row)
+    heights = [_row_height(book, row, width) for row in rows]
+    return sum(heights) if sum(heights) < 0.3 * book.style.height else heights[0]
 
 
 def _day_names(book: Book, block: Days, width: float) -> None:
@@ -142,13 +155,16 @@ def _title_lines(book: Book, row: WordRow | PictureRow) -> list[WrappedLine]:
 
 def _row_height(book: Book, row: WordRow | PictureRow, width: float) -> float:
     leading = book.style.leading
-    title = len(_title_lines(book, row)) * leading + 0.2 * leading
+    title = len(_title_lines(book, row)) * leading + 0.12 * leading
     if isinstance(row, PictureRow):
         return max(title, row.drawing.height)
     return max(
         [
             title,
-            *(len(_cell_lines(book, row, n, width)) * leading + 0.2 * leading for n in range(len(row.cells))),
+            *(
+                len(_cell_lines(book, row, n, width)) * leading + 0.12 * leading
+                for n in range(len(row.cells))
+            ),
         ]
     )
 

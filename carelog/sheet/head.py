@@ -177,18 +177,23 @@ def _contacts(found: Material) -> Iterator[Fact]:
     yield say(mark("Contacts")), words("; ".join(lines) or say(_NO_CONTACT))
 
 
-def period_words(found: Material) -> str:
-    """The first and last day of the period, and what is special about it."""
-    days, home = found.period.days, found.period.home
+def days_words(found: Material) -> str:
+    """The first and last day of the period; said when it isn't over yet."""
+    days = found.period.days
     text = month_day(days[0])
     if len(days) > 1:
         text = say(mark("{first} to {last}")).format(first=text, last=month_day(days[-1]))
-    parts = [f"{text}\N{NO-BREAK SPACE}{days[-1].year}"]
+    text = f"{text}\N{NO-BREAK SPACE}{days[-1].year}"
+    return text if found.period.is_finished else f"{text} · {say(mark('UNFINISHED'))}"
+
+
+def period_words(found: Material) -> str:
+    """The days of the period, and what is special about them."""
+    days, home = found.period.days, found.period.home
+    parts = [days_words(found)]
     parts += list(_odd_days(found, days))
     if not found.period.is_finished and found.period.known is not None:
-        parts.append(
-            say(mark("UNFINISHED: known up to {time}")).format(time=clock_day(found, found.period.judged - 1))
-        )
+        parts.append(say(mark("known up to {time}")).format(time=clock_day(found, found.period.judged - 1)))
     return "; ".join([*parts, say(mark("times of {zone}")).format(zone=home.name)])
 
 

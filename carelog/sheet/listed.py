@@ -1,11 +1,11 @@
 """Puts a listing of entries into columns."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from carelog.analysis.drawing import Line
 from carelog.sheet.blocks import Group, Listing, Piece, Row
-from carelog.sheet.columns import Chunk, column_width, fill
+from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
 from carelog.text import mark, say
@@ -31,8 +31,7 @@ def _chunks(book: Book, group: Group, width: float) -> Iterator[Chunk]:
         yield Chunk(len(lines) * page.leading, partial(_put_lines, lines=lines, goes_on=False))
     for row in group.rows:
         lines = row_lines(book, row, width)
-        for start in range(0, len(lines), WHOLE_UP_TO):
-            part = lines[start : start + WHOLE_UP_TO]
+        for start, part in parts(lines, WHOLE_UP_TO):
             put = partial(_put_lines, lines=part, goes_on=start > 0)
             yield Chunk(len(part) * page.leading, put, again=again)
 
@@ -48,7 +47,7 @@ def _put_day(book: Book, x: float, title: str, width: float) -> None:
     book.add(Line(x, base, x + width, base))
 
 
-def _put_lines(book: Book, x: float, lines: list[WrappedLine], goes_on: bool) -> None:
+def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool) -> None:
     page = book.style
     for number, line in enumerate(lines):
         indent = 6 * page.scale if number or goes_on else 0.0
@@ -57,7 +56,7 @@ def _put_lines(book: Book, x: float, lines: list[WrappedLine], goes_on: bool) ->
 
 def row_lines(book: Book, row: Row, width: float) -> list[WrappedLine]:
     """One entry in lines: time, kind, details, initials, and its marks in half-bold."""
-    parts = [Piece(f"{row.time} {row.title}", struck=row.struck)]
+    parts = [Piece(f"{row.time} ", struck=row.struck), Piece(row.title, row.bold, row.struck)]
     if row.details:
         parts.append(Piece(f" {row.details}", struck=row.struck))
     if row.by:

@@ -10,7 +10,7 @@ from carelog.domain.field import Choice, Field, Number, YesNo
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import plain, with_unit
 from carelog.kinds import named_or_unknown
-from carelog.sheet.blocks import Group, Row, Sign
+from carelog.sheet.blocks import Group, Row
 from carelog.text import mark, say
 
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
@@ -19,7 +19,7 @@ _ABOVE = mark("(above)")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
 _LEFT = mark("left {words}")
-_HOURS = mark("{day} ({hours} hours)")
+_HOURS = mark("{day}, {hours} h")
 
 
 def groups(
@@ -63,7 +63,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
         by=who(shown.first.by),
         marks=(*outside_words(kind, shown), *shown.marks),
         struck=shown.struck,
-        sign=Sign.FULL if shown.outside else Sign.NONE,
+        bold=whole,
     )
 
 

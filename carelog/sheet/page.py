@@ -34,7 +34,7 @@ class Style:
     @property
     def leading(self) -> float:
         """From base line to base line."""
-        return 9.0 * self.scale
+        return 8.9 * self.scale
 
     @property
     def inner(self) -> float:
@@ -88,7 +88,7 @@ class Book:
         self.letters = letters
         self.leaves: list[Leaf] = []
         self._progress = progress
-        self._feet = [self.letters.drawable(text) for text in content.feet]
+        self._feet = [line for text in content.feet for line in self.measure(page.inner).lines(words(text))]
         self.y = 0.0
         self.turn()
 
@@ -207,13 +207,19 @@ class Book:
         base = page.height - page.margin - (len(self._feet) - 1) * page.leading
         rule = base - page.leading
         found.append(Line(page.margin, rule, page.width - page.margin, rule))
-        feet = list(self._feet)
-        if leaf.numbers:
-            feet[-1] += f" {say(_UNPRINTABLE).format(numbers=' '.join(leaf.numbers))}"
-        for text in feet:
-            found.append(Label(page.margin, base, self.measure(page.inner).one_line(text), page.size))
+        for foot in self._feet:
+            found += [Label(page.margin, base, piece.text, page.size) for piece in foot]
             base += page.leading
+        if leaf.numbers:
+            found.append(self._unprintable(list(leaf.numbers), base - page.leading))
         return found
+
+    def _unprintable(self, numbers: list[str], base: float) -> Label:
+        """What the numbers on a page stand for, beside the foot's last line."""
+        page, last = self.style, self._feet[-1]
+        start = page.margin + sum(self.letters.width(piece.text, piece.bold, page.size) for piece in last) + 8
+        text = say(_UNPRINTABLE).format(numbers=" ".join(numbers))
+        return Label(start, base, self.measure(page.width - page.margin - start).one_line(text), page.size)
 
     def pdf(self) -> bytes:
         """All pages as a PDF: the same content gives the same bytes."""

@@ -5,11 +5,11 @@ from functools import partial
 
 from carelog.analysis.drawing import Box, Dot, Fill, Label
 from carelog.sheet.blocks import Heading, Item, Points, Sign, Spread
-from carelog.sheet.columns import Chunk, column_width, fill
+from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
 
-WHOLE_UP_TO = 9  # lines of a point that stay together
+WHOLE_UP_TO = 4  # lines of a point that stay together
 INDENT = 6.0
 
 
@@ -22,6 +22,7 @@ def put_spread(book: Book, block: Spread) -> None:
     """Headings and lists in columns; with large letters in one."""
     count = 1 if book.style.scale > 1 else block.columns
     width = column_width(book, count)
+    book.y += 0.4 * book.style.leading
     chunks: list[Chunk] = []
     for each in block.blocks:
         if isinstance(each, Heading):
@@ -40,7 +41,7 @@ def put_heading(book: Book, block: Heading) -> None:
 
 
 def _heading(book: Book, block: Heading, width: float) -> Chunk:
-    return Chunk(1.5 * book.style.leading, partial(_put_heading, block=block, width=width), leads=True)
+    return Chunk(1.4 * book.style.leading, partial(_put_heading, block=block, width=width), leads=True)
 
 
 def _put_heading(book: Book, x: float, block: Heading, width: float) -> None:
@@ -48,7 +49,7 @@ def _put_heading(book: Book, x: float, block: Heading, width: float) -> None:
     size = 1.12 * page.size
     text = book.letters.drawable(block.text)
     book.mark(block.text, 1)
-    base = book.y + 1.2 * page.leading
+    base = book.y + 1.1 * page.leading
     book.add(Label(x, base, text, size, bold=True))
     if block.beside:
         start = book.letters.width(text, True, size) + 5
@@ -65,8 +66,7 @@ def _items(book: Book, block: Points, width: float) -> Iterator[Chunk]:
             yield Chunk(1.45 * leading, put, leads=True)
             continue
         lines = item_lines(book, item, width)
-        for start in range(0, len(lines), WHOLE_UP_TO):
-            part = lines[start : start + WHOLE_UP_TO]
+        for start, part in parts(lines, WHOLE_UP_TO):
             yield Chunk(len(part) * leading, partial(_put_lines, lines=part, goes_on=start > 0))
 
 

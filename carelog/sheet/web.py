@@ -125,10 +125,11 @@ def _item(item: Item) -> str:
 def _days(block: Days) -> Iterator[str]:
     heads = "".join(f'<th scope="col">{_text(name)}</th>' for name in block.names)
     rows = "".join(_day_row(row) for row in block.rows)
-    name = escape(say(mark("The days side by side")), quote=True)
+    name = escape(block.title, quote=True)
+    yield f"<h2>{_text(block.title)}</h2>"
     yield (
         f'<div class="wide" tabindex="0" role="region" aria-label="{name}">'
-        f'<table><thead><tr><th scope="col">{_text(block.title)}</th>{heads}</tr></thead>'
+        f'<table><thead><tr><th scope="col">{_text(say(mark("Day")))}</th>{heads}</tr></thead>'
         f"<tbody>{rows}</tbody></table></div>"
     )
     for row in block.rows:

@@ -10,7 +10,7 @@ from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.flagged import flag_blocks
 from carelog.sheet.grid import asked_rows
-from carelog.sheet.head import banner, facts, feet, period_words
+from carelog.sheet.head import banner, days_words, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
@@ -31,7 +31,6 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
                 *notes(found),
             )
         ),
-        Heading(say(mark("Seven days side by side"))),
         chart(found.review, past, columns, asked_rows(found.review)),
         Heading(
             say(mark("Every entry")),
@@ -44,7 +43,7 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
     return Content(
         title=title,
         subtitle=period_words(found),
-        running=f"{title} · {period_words(found)}",
+        running=f"{title} · {days_words(found)}",
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),

@@ -8,7 +8,7 @@ from carelog.sheet.blocks import Piece, Words
 from carelog.sheet.letters import Letters
 
 _TOKENS = re.compile(r" +|[^ ]+")
-_NEW_LINE = re.compile(r"\r\n|[\r\n\v\f\x85\u2028\u2029]")
+NEW_LINE = re.compile(r"\r\n|[\r\n\v\f\x85\u2028\u2029]")
 Line = tuple[Piece, ...]
 
 
@@ -30,7 +30,7 @@ class Measure:
 
     def one_line(self, text: str, bold: bool = False) -> str:
         """The text cut to one line, with an ellipsis where something is left out."""
-        drawable = self.letters.drawable(_NEW_LINE.sub(" ", text))
+        drawable = self.letters.drawable(NEW_LINE.sub(" ", text))
         if self.letters.width(drawable, bold, self.size) <= self.width:
             return drawable
         while drawable and self.letters.width(f"{drawable}…", bold, self.size) > self.width:
@@ -89,7 +89,7 @@ def _trimmed(line: list[Piece]) -> Line:
 def _paragraphs(pieces: Words) -> Iterator[Words]:
     current: list[Piece] = []
     for piece in pieces:
-        first, *others = _NEW_LINE.split(piece.text)
+        first, *others = NEW_LINE.split(piece.text)
         current.append(Piece(first, piece.bold, piece.struck))
         for other in others:
             yield tuple(current)

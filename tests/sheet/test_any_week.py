@@ -1,0 +1,236 @@
+"""Any week can be printed: empty, single, long, with changes in it, unfinished, written about later."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from carelog.domain.entry import content_hash, paper_mark
+from carelog.domain.moment import HOUR, MINUTE, Home, Moment, Week, utc_text
+from carelog.domain.paper import Cancelled, SheetRequest
+from carelog.domain.trouble import WrongUse
+from carelog.sheet import make
+from tests.sheet.pages import day_sheet, entry, no_flags, running, sheet, texts
+
+W47 = Week(2026, 47)
+MONDAY = "2026-11-16T"
+TUBE = {"id_mm": 8, "cuff": "air", "inner_tube": "reusable"}
+PLAN: dict[str, Any] = {
+    "set_by": "a nurse",
+    "limits": {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}},
+    "tasks": [{"kind": "cuff_pressure", "times": ["08:00", "20:00"]}, {"kind": "ties", "every_h": 24}],
+}
+
+
+def at(day: int, clock: str) -> str:
+    return f"2026-11-{day:02}T{clock}:00Z"
+
+
+def test_a_record_without_entries_prints_the_files_name_and_says_that_it_holds_none() -> None:
+    text = running(sheet([], W47, "Tobias Fennimore"))
+    assert "Week 2026-W47 · Tobias Fennimore" in text
+    assert "Holds no entries yet." in text
+    assert "no tube recorded" in text
+    assert "no plan recorded: nothing is asked for, no limits are set" in text
+    assert "no contact recorded" in text
+    assert "done" not in text.replace("neither done nor known", "")
+
+
+def test_a_week_without_entries_between_others_says_that_nothing_was_recorded() -> None:
+    found = [entry(1, at(2, "08:00")), entry(2, at(30, "08:00"))]
+    text = running(sheet(found, W47))
+    assert text.count("Nothing recorded.") == 7
+    assert "Mon 16 00:00 to Mon 23 Nov 00:00: no entry for 7 days" in text
+
+
+def test_a_single_entry_is_printed() -> None:
+    assert "10:07 Suction AB" in running(sheet([entry(1, at(18, "10:07"))], W47))
+
+
+def test_what_nobody_recorded_is_never_drawn_as_done() -> None:
+    found = [
+        entry(1, at(2, "06:00"), "plan", details=PLAN),
+        entry(2, at(16, "08:05"), "cuff_pressure", details={"value": 25, "unit": "cmH2O"}),
+        entry(3, at(16, "21:40"), "cuff_pressure", details={"value": 25, "unit": "cmH2O"}),
+        entry(4, at(23, "09:00"), "note", note="back"),
+    ]
+    text = running(sheet(found, W47))
+    assert "late 21:40" in text
+    assert "Cuff pressure, asked for and not recorded: Tue 17 08:00, Tue 17 20:00" in text
+    assert text.count("not recorded 08:00, 20:00") == 6
+    page = sheet(found, W47, html=True).decode()
+    row = page.split('<th scope="row">Cuff pressure</th>')[1].split("</tr>")[0].split("</td>")
+    assert "1× done, 1× late: late 21:40" in row[0]
+    assert all("done" not in cell and "2× not recorded" in cell for cell in row[1:7])
+
+
+def test_an_unfinished_week_says_so_and_judges_nothing_that_is_still_to_come() -> None:
+    found = [
+        entry(1, at(2, "06:00"), "plan", details=PLAN),
+        entry(2, at(16, "08:05"), "cuff_pressure", details={"value": 25, "unit": "cmH2O"}),
+    ]
+    text = running(sheet(found, W47, at=Moment.read(at(16, "12:00")).instant))
+    assert "UNFINISHED" in text
+    assert text.count("not yet") >= 6
+    assert "asked for and not recorded: Tue" not in text
+
+
+def test_two_plans_and_two_tubes_in_one_week_are_both_told() -> None:
+    other = {
+        **PLAN,
+        "set_by": "another nurse",
+        "limits": {"cuff_pressure": {"low": 18, "high": 25, "unit": "mmHg"}},
+    }
+    found = [
+        entry(1, at(2, "06:00"), "plan", details=PLAN),
+        entry(2, at(2, "06:05"), "tube_change", details=TUBE),
+        entry(3, at(18, "12:00"), "plan", details=other),
+        entry(4, at(19, "09:00"), "tube_change", details={**TUBE, "id_mm": 7}),
+        entry(5, at(18, "08:00"), "cuff_pressure", details={"value": 32, "unit": "cmH2O"}),
+        entry(6, at(18, "20:00"), "cuff_pressure", details={"value": 32, "unit": "cmH2O"}),
+    ]
+    text = running(sheet(found, W47))
+    assert "set by a nurse" in text
+    assert "set by another nurse, from Wed 18 November 2026, 12:00; changed in this period" in text
+    assert "Tube in place: ID 7 mm" in text
+    assert "Thu 19 Nov 09:00 Tube change, ID 7 mm" in text
+    assert "08:00 Cuff pressure 32 cmH2O AB [above 30 cmH2O]" in text
+    assert "20:00 Cuff pressure 32 cmH2O AB [" not in text
+
+
+def test_what_was_written_after_the_week_is_on_it_and_marked() -> None:
+    found = [entry(1, at(18, "10:07")), entry(2, at(22, "23:50"), recorded=at(23, "00:20"))]
+    text = running(sheet(found, W47))
+    assert "23:50 Suction AB [written after these days, Mon 23 00:20]" in text
+
+
+def test_an_entry_of_a_clock_ahead_stands_where_it_was_written_and_says_so() -> None:
+    found = [entry(1, "2031-01-01T08:00:00Z", recorded=at(18, "10:07"))]
+    text = running(sheet(found, W47))
+    assert "10:07 Suction AB [doubtful time: given as 1 January 2031 08:00, written 10:07]" in text
+
+
+def test_an_entry_moved_to_another_week_is_struck_where_it_was() -> None:
+    first = entry(1, at(18, "10:07"))
+    moved = replace(
+        first, id=entry(2, at(2, "08:00")).id, at=Moment.read(at(2, "08:00")), amends=first.id, reason="x"
+    )
+    text = running(sheet([first, moved], W47))
+    assert "10:07 Suction AB [moved to Mon 2 Nov 08:00]" in text
+    assert "08:00 Suction" not in text
+
+
+def test_a_change_whose_target_is_not_here_is_shown_as_without_effect() -> None:
+    stray = replace(entry(1, at(18, "10:07")), amends="00000000-0000-4000-8000-00000000ffff", reason="x")
+    assert "10:07 Suction AB [a change of an entry that isn't here; it counts for nothing]" in running(
+        sheet([stray], W47)
+    )
+
+
+def test_the_time_of_an_entry_away_from_home_has_its_offset_and_the_time_at_home() -> None:
+    person = entry(1, at(2, "08:00"), "person", details={"name": "A", "home_zone": "Europe/London"})
+    away = entry(2, "2026-11-18T10:07:00-05:00", zone="America/New_York")
+    assert "10:07 (-05:00; 15:07 at home) Suction AB" in running(sheet([person, away], W47))
+
+
+@pytest.mark.parametrize(("week", "hours"), [(Week(2026, 13), "23"), (Week(2026, 43), "25")])
+def test_days_on_which_the_clocks_change_say_how_long_they_are(week: Week, hours: str) -> None:
+    home = Home("Europe/London")
+    sunday = week.days()[-1]
+    person = entry(1, "2026-01-01T08:00:00Z", "person", details={"name": "A", "home_zone": home.name})
+    start = home.start_of(sunday)
+    found = [entry(10 + n, utc_text(start + n * HOUR), zone=home.name) for n in range(int(hours))]
+    text = running(sheet([person, *found], week))
+    assert f"has {hours} h, the clocks change" in text
+    assert f"Sun {sunday.day} {sunday:%b}, {hours} h" in text
+    assert text.split("Every entry")[1].count(" Suction AB") == int(hours)
+
+
+def test_a_note_of_20000_characters_is_whole_and_the_first_page_says_where() -> None:
+    note = " ".join(f"word{n}" for n in range(2600))[:20_000]
+    found = [entry(1, at(18, "10:07"), "note", note=note)]
+    text = running(sheet(found, W47))
+    assert "(whole in the list, Wed 18 Nov 10:07)" in text
+    spread = text.split("Every entry")[1]
+    assert all(word in spread for word in note.split()[:-1:97])
+    assert " ".join(running(day_sheet(found, date(2026, 11, 18))).split()).count("word2000") == 1
+
+
+def test_one_word_of_20000_letters_breaks_anywhere_and_loses_nothing() -> None:
+    pdf = sheet([entry(1, at(18, "10:07"), "note", note="x" * 20_000)], W47)
+    assert "".join(texts(pdf)).count("x") >= 20_000
+
+
+def test_ten_thousand_entries_are_all_there_over_as_many_pages_as_needed() -> None:
+    start = Home("UTC").week(W47)[0]
+    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(10_000)]
+    pages: list[int] = []
+    pdf = make(SheetRequest(week=W47), found, progress=pages.append, find_flags=no_flags)
+    made = texts(pdf)
+    assert pages == list(range(1, len(made) + 1))
+    assert sum(text.count(" Suction AB") for text in made) == 10_000
+    assert f"page {len(made)} of {len(made)}" in made[-1]
+
+
+def test_a_sheet_can_be_stopped_while_it_is_made() -> None:
+    start = Home("UTC").week(W47)[0]
+    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(3_000)]
+    pages: list[int] = []
+    with pytest.raises(Cancelled, match="stopped"):
+        make(
+            SheetRequest(week=W47),
+            found,
+            progress=pages.append,
+            is_cancelled=lambda: len(pages) >= 2,
+            find_flags=no_flags,
+        )
+    assert pages == [1, 2]
+
+
+def test_a_made_up_household_says_so_on_every_page_and_a_real_one_on_none() -> None:
+    def pages(invented: bool) -> list[str]:
+        person = entry(1, at(2, "08:00"), "person", details={"name": "A", "invented": invented})
+        many = [
+            entry(10 + n, utc_text(Moment.read(at(17, "00:00")).instant + n * MINUTE)) for n in range(1200)
+        ]
+        return texts(sheet([person, *many], W47))
+
+    assert len(pages(True)) > 2
+    assert all("MADE-UP HOUSEHOLD" in page for page in pages(True))
+    assert not any("MADE-UP HOUSEHOLD" in page for page in pages(False))
+
+
+def test_the_mark_covers_the_periods_entries_with_their_chains_and_the_headings() -> None:
+    person = entry(1, at(2, "08:00"), "person", details={"name": "A"})
+    first = entry(2, at(18, "10:07"))
+    outside = entry(3, at(25, "10:07"))
+    change = replace(
+        first, id=entry(4, at(18, "10:07")).id, at=Moment.read(at(25, "11:00")), amends=first.id, reason="x"
+    )
+    found = [person, first, outside, change]
+    mark = paper_mark(map(content_hash, (person, first, change)))
+    assert f"Mark {mark}." in running(sheet(found, W47))
+
+
+@pytest.mark.parametrize(
+    ("wanted", "sentence"),
+    [
+        (SheetRequest(name="card", week=W47), "isn't built yet"),
+        (SheetRequest(name="poster", week=W47), "There is no sheet “poster”"),
+        (SheetRequest(), "Say which week"),
+        (SheetRequest(name="day"), "Say which day"),
+        (SheetRequest(week=W47, paper="a3"), "There is no paper “a3”"),
+    ],
+)
+def test_a_request_without_meaning_is_refused_in_one_sentence(wanted: SheetRequest, sentence: str) -> None:
+    with pytest.raises(WrongUse, match=sentence):
+        make(wanted, [], find_flags=no_flags)
+
+
+@pytest.mark.parametrize("more", [{"paper": "letter"}, {"large": True}, {"large": True, "paper": "letter"}])
+def test_papers_and_large_letters_hold_the_same_entries(more: dict[str, Any]) -> None:
+    found = [entry(n, utc_text(Moment.read(at(17, "08:00")).instant + n * 7 * MINUTE)) for n in range(60)]
+    text = running(sheet(found, W47, **more))
+    assert text.count(" Suction AB") == 60
+    assert "not a monitor." in text

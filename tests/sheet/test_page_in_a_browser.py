@@ -1,0 +1,45 @@
+"""The HTML twin before axe-core in a real browser: a check for developers, since it needs two more programs.
+
+apt-get install chromium
+npm install --prefix ../axe axe-core
+CARELOG_AXE=../axe/node_modules/axe-core/axe.min.js .venv/bin/python -m pytest -m long tests/sheet
+"""
+
+import os
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
+from tests.loading import load
+from tests.sheet.browser import violations
+from tests.sheet.pages import W43
+
+AXE = os.environ.get("CARELOG_AXE", "")
+pytestmark = [
+    pytest.mark.long,
+    pytest.mark.display("chromium"),
+    pytest.mark.skipif(not AXE, reason="CARELOG_AXE doesn't say where axe.min.js lies"),
+]
+
+
+def page(**more: object) -> str:
+    request = SheetRequest(**{"week": W43, "html": True, **more})  # type: ignore[arg-type]
+    return make(request, load("four-weeks.jsonl")).decode()
+
+
+def test_axe_finds_what_is_wrong_with_a_spoiled_page(tmp_path: Path) -> None:
+    spoiled = page().replace('<html lang="en">', "<html>").replace('role="img"', 'role="nonsense"')
+    spoiled = spoiled.replace("color:#000;background:#fff", "color:#bbb;background:#fff")
+    found = {each["id"] for each in violations(spoiled, Path(AXE), tmp_path)}
+    assert {"html-has-lang", "color-contrast"} <= found
+
+
+def test_axe_finds_nothing_wrong_with_the_week(tmp_path: Path) -> None:
+    assert violations(page(), Path(AXE), tmp_path) == []
+
+
+def test_axe_finds_nothing_wrong_with_a_day(tmp_path: Path) -> None:
+    assert violations(page(name="day", day=date(2026, 10, 21)), Path(AXE), tmp_path) == []

@@ -1,0 +1,54 @@
+"""The same entries give the same bytes: in any order, in another process, with another seed for hashes."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from tests.loading import load
+from tests.sheet.pages import entry, sheet
+
+ROOT = Path(__file__).resolve().parents[2]
+PRINT = """
+import hashlib, sys
+from tests.loading import load
+from tests.sheet.pages import W43, sheet
+found = load("four-weeks.jsonl")
+print(hashlib.sha256(sheet(found) + sheet(found, html=True)).hexdigest())
+"""
+
+
+def digest(seed: str) -> str:
+    done = subprocess.run(
+        [sys.executable, "-c", PRINT],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONHASHSEED": seed},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return done.stdout.strip()
+
+
+def test_other_processes_with_other_hash_seeds_give_the_same_bytes() -> None:
+    found = load("four-weeks.jsonl")
+    here = hashlib.sha256(sheet(found) + sheet(found, html=True)).hexdigest()
+    assert {digest("1"), digest("77")} == {here}
+
+
+def test_the_order_of_the_entries_does_not_matter() -> None:
+    found = load("four-weeks.jsonl")
+    assert sheet(found) == sheet(found[::-1])
+
+
+def test_joined_letters_of_an_earlier_sheet_leave_no_trace_in_the_next() -> None:
+    found = load("four-weeks.jsonl")
+    before = sheet(found)
+    sheet([entry(1, "2026-10-20T10:00:00Z", "note", note="كتابة أخرى بالعربية لا إله")])
+    assert sheet(found) == before
+
+
+def test_one_changed_entry_changes_the_bytes() -> None:
+    found = load("four-weeks.jsonl")
+    assert sheet(found) != sheet(found[:-1])
