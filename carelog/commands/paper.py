@@ -3,10 +3,12 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.app.history import history
 from carelog.app.ports import Record, Sheets
 from carelog.commands import output, records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
+from carelog.domain.entry import Entry
 from carelog.domain.moment import Week
 from carelog.domain.trouble import Refused, WrongUse
 
@@ -50,7 +52,19 @@ def sheets() -> Sheets:
 def _made(wanted: "SheetRequest", record: Record) -> bytes:
     from carelog.sheet import make
 
-    return make(wanted, record.everything(), record.person().name)
+    return make(wanted, _entries(wanted, record), record.person().name)
+
+
+def _entries(wanted: "SheetRequest", record: Record) -> list[Entry]:
+    """What the sheet is made from: also what was written later about its days, and what was written last."""
+    from carelog.sheet.press import checked
+
+    home, days = records.home(record), checked(wanted)
+    start, end = home.start_of(days[0]), home.end_of(days[-1])
+    later = max((entry.recorded_at for entry in record.period(start, end)), default=end)
+    found = history(record, start, max(end, later + 1))
+    last = record.last_written()
+    return found if last is None or last in found else [*found, last]
 
 
 def _request(given: Given) -> "SheetRequest":

@@ -78,13 +78,14 @@ def flags(given: Given, around: Surroundings) -> int:
     """Every flag in force at any moment of a period."""
     from carelog.analysis.flags import flags as replay
     from carelog.analysis.in_force import Reading
+    from carelog.app.history import history
 
+    is_live = not given.has("to")
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         now = around.clock.now()
         start, end = period(given, home, now)
-        entries = record.everything()
-    is_live = not given.has("to")
+        entries = history(record, start, None if is_live else end)
     plan = read_plan(given.text("plan"), Reading(entries, end), start)
     found = replay(entries, start, end, plan=plan, live_now=now if is_live else None)
     found = sorted(found, key=lambda each: (each.raised_at, each.rule, each.subject or ""))
@@ -134,12 +135,13 @@ def kit(given: Given, around: Surroundings) -> int:
     """The tube, the catheter size, the spare-tube box, the supplies."""
     from carelog.analysis.in_force import Reading
     from carelog.analysis.kit import kit as kit_of
+    from carelog.app.history import history
 
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         asked = given.text("at")
         now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
-        entries = record.everything()
+        entries = history(record, now, None if asked is None else now + 1)
     reading = Reading(entries, live_now=now) if asked is None else Reading(entries, now)
     found = kit_of(reading, now).json()
     if given.has("json"):
