@@ -4,10 +4,13 @@ from collections.abc import Iterable
 
 from carelog.analysis.flags_replay import groups
 from carelog.analysis.flags_statistics import Whole
+from carelog.analysis.flags_watch import Watch
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
 from carelog.domain.plan import Plan
+
+__all__ = ["Watch", "flags"]
 
 
 def flags(

@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -107,9 +107,9 @@ class Ledger:
         self._counts: Counter[date] = Counter()
         self._day_end: tuple[Instant, Instant, date] | None = None
         self._chains: dict[str, list[Entry]] = {}
-        self._first_zoned: Held | None = None
+        self.first_zoned: Held | None = None
         self._doubtful: set[str] = set()
-        self._waiting: defaultdict[str, list[Entry]] = defaultdict(list)
+        self.waiting: defaultdict[str, list[Entry]] = defaultdict(list)
         self._shelves: defaultdict[str, Shelf] = defaultdict(Shelf)
 
     def shelf(self, kind: str) -> Shelf:
@@ -198,7 +198,7 @@ class Ledger:
         else:
             target = self.entries.get(entry.amends)
             if target is None or target.id not in self.root:
-                self._waiting[entry.amends].append(entry)
+                self.waiting[entry.amends].append(entry)
                 return
             if target.kind != entry.kind:
                 return
@@ -206,7 +206,7 @@ class Ledger:
             self._chains[root].append(entry)
         self.root[entry.id] = root
         touched.setdefault(root, self.held.get(root))
-        for change in self._waiting.pop(entry.id, ()):
+        for change in self.waiting.pop(entry.id, ()):
             self._place(change, touched)
 
     def _shift(self, root: str, before: Held | None) -> Shift:
@@ -268,20 +268,38 @@ class Ledger:
         self._find_first_zone(shifts)
         zone = self.person("home_zone") if self.shelf("person") else None
         if zone is None:
-            zone = self._first_zoned.entry.zone if self._first_zoned is not None else "UTC"
+            zone = self.first_zoned.entry.zone if self.first_zoned is not None else "UTC"
         if zone == self.home.name:
             return False
         self._rehome(Home(zone))
         return True
 
+    def read_home(self) -> None:
+        """Find the home zone from all that is in force."""
+        zoned = [held for held in self.held.values() if held.entry.zone]
+        self.first_zoned = min(zoned, key=key_of, default=None)
+        self.moves_home(())
+
+    def newer_roots(self, cut: Instant) -> Iterator[str]:
+        """The chains of which anything happened, or became known, from a moment on: their first entries."""
+        for root, chain in self._chains.items():
+            if any(entry.at.instant >= cut or self.known[entry.id] >= cut for entry in chain):
+                yield root
+
+    def ids_of(self, roots: Iterable[str]) -> Iterator[str]:
+        """All entries of some chains, and the changes that still wait for what they change."""
+        for root in roots:
+            yield from (entry.id for entry in self._chains[root])
+        yield from (entry.id for waiting in self.waiting.values() for entry in waiting)
+
     def _find_first_zone(self, shifts: Sequence[Shift]) -> None:
         for shift in shifts:
-            first, after = self._first_zoned, shift.after
+            first, after = self.first_zoned, shift.after
             if first is not None and shift.root == first.first.id:
                 zoned = [held for held in self.held.values() if held.entry.zone]
-                self._first_zoned = min(zoned, key=key_of, default=None)
+                self.first_zoned = min(zoned, key=key_of, default=None)
             elif after is not None and after.entry.zone and (first is None or key_of(after) < key_of(first)):
-                self._first_zoned = after
+                self.first_zoned = after
 
     def _rehome(self, home: Home) -> None:
         """Read all days anew in another home zone."""

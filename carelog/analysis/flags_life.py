@@ -54,7 +54,7 @@ class Episode:
 
     def join(self, signs: Iterable[Sign]) -> None:
         """Take in what shows it now: the level only grows, the words are the newest at the highest level."""
-        for sign in signs:
+        for sign in sorted(signs, key=lambda each: (each.known, each.time, each.key)):
             self.members[sign.key] = sign.known
             self.entries.update(dict.fromkeys(sign.entries))
             self.level = max(self.level, sign.level)

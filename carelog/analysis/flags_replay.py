@@ -23,12 +23,28 @@ SEEN_AFTER = 7 * DAY_24_H
 _TOLD = mark("told {who} {time}")
 
 
-def groups(entries: Iterable[Entry]) -> list[Group]:
-    """The entries in groups that became known at the same moment, in the order of those moments."""
+def groups(entries: Iterable[Entry], before: Mapping[str, Instant] | None = None) -> list[Group]:
+    """The entries in groups that became known at the same moment, in the order of those moments.
+
+    `before`: when entries became known that are here already and that these may change.
+    """
     by_id = {entry.id: entry for entry in entries}
     known = known_from(by_id)
+    if before:
+        _follow(by_id.values(), known, before)
     order = sorted(by_id.values(), key=lambda entry: (known[entry.id], entry.recorded_at, entry.id))
     return [(moment, list(group)) for moment, group in groupby(order, key=lambda entry: known[entry.id])]
+
+
+def _follow(entries: Iterable[Entry], known: dict[str, Instant], before: Mapping[str, Instant]) -> None:
+    """No change is known before what it changes, however far back that stands."""
+    moved = True
+    while moved:
+        moved = False
+        for entry in entries:
+            target = known.get(entry.amends or "", before.get(entry.amends or ""))
+            if target is not None and target > known[entry.id]:
+                known[entry.id], moved = target, True
 
 
 class Desk:
@@ -38,7 +54,7 @@ class Desk:
         self.tracker = tracker
         self.lives: dict[str | None, Life] = {}
         self.next: Instant = NEVER
-        self._keep = keep
+        self.keep = keep
 
     def look(self, now: Instant, cause: Cause, tolds: Mapping[LifeKey, Sequence[Told]]) -> None:
         """Let every flag of the rule live on, end or begin at this moment."""
@@ -47,13 +63,18 @@ class Desk:
         for sign in tracker.signs(now, cause):
             signs.setdefault(sign.subject, []).append(sign)
         for subject, shown in signs.items():
-            life = self.lives.get(subject) or Life(tracker.rule, subject, self._keep)
+            life = self.lives.get(subject) or Life(tracker.rule, subject, self.keep)
             told = tolds.get((tracker.rule.name, subject), ())
             life.update(now, shown, told, cause, tracker.ending)
             self.lives[subject] = life
         self.lives = {subject: life for subject, life in self.lives.items() if life.open is not None}
         tracker.settle(self.lives)
-        self.next = min([tracker.wake(now), *(life.expires for life in self.lives.values())])
+        self.wait(now)
+
+    def wait(self, now: Instant) -> None:
+        """Work out when time alone may do something next."""
+        expiring = (life.expires for life in self.lives.values())
+        self.next = min([self.tracker.wake(now), *expiring])
 
 
 class Replay:
@@ -72,14 +93,19 @@ class Replay:
 
     def _start(self) -> None:
         """Set every rule to work, with nothing taken in yet."""
-        self.desks = {rule.name: Desk(start(rule, self.ledger), self._keep) for rule, start in ROWS}
+        self.desks = {rule.name: Desk(start(rule, self.ledger), self._end) for rule, start in ROWS}
         self._by_kind: dict[str, list[Desk]] = {}
         stoma = self.desks["stoma_worse"].tracker
         assert isinstance(stoma, StomaTracker)
         stoma.fever = lambda: self.in_force("temperature", None)
+        stoma.fever_since = self._fever_since
 
-    def _keep(self, episode: Episode) -> None:
+    def _end(self, episode: Episode) -> None:
         self.ended.append(episode)
+        self.remember(episode)
+
+    def remember(self, episode: Episode) -> None:
+        """Keep the newest ended flag of its rule and subject at hand, for who looks at it later."""
         self._last[episode.rule, episode.subject] = episode
 
     def in_force(self, rule: str, subject: str | None) -> Episode | None:
@@ -91,6 +117,12 @@ class Replay:
         """All flags: those that have ended, and those in force."""
         lives = (life for desk in self.desks.values() for life in desk.lives.values())
         return [*self.ended, *(life.open for life in lives if life.open is not None)]
+
+    def _fever_since(self, raised_at: Instant) -> Episode | None:
+        found = (
+            each for each in self.episodes() if each.rule == "temperature" and each.raised_at == raised_at
+        )
+        return next(found, None)
 
     def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> list[Shift]:
         """Take in what became known at a moment, after what time alone brought before it; what it moved.
@@ -143,12 +175,25 @@ class Replay:
         self._start()
         for name, desk in self.desks.items():
             desk.lives = before[name].lives
+        self.read_again(known)
+        for name, desk in self.desks.items():
             desk.tracker.inherit(before[name].tracker)
+        return set(self.desks.values())
+
+    def read_again(self, now: Instant) -> None:
+        """Give every tracker all that is in force, in order, and keep all tellings."""
         for held in sorted(self.ledger.held.values(), key=key_of):
             shift = Shift(held.first.id, held.entry.kind, None, held)
             for desk in self._reading(shift.kind):
-                desk.tracker.take(shift, known)
-        return set(self.desks.values())
+                desk.tracker.take(shift, now)
+            if shift.kind == "seen":
+                self._take_seen(shift)
+
+    def wait(self, now: Instant) -> None:
+        """Work out what time alone will do next."""
+        for desk in self.desks.values():
+            desk.wait(now)
+        self._next = min(desk.next for desk in self.desks.values())
 
     def _look(self, touched: Collection[Desk], now: Instant, cause: Cause) -> None:
         if not touched:

@@ -104,6 +104,11 @@ class CatheterEvents(Events):
         free = self._free.held
         return free is not None and key_of(free) > key_of(self.ledger.held[sign.key])
 
+    def needs(self) -> Iterator[str]:
+        yield from super().needs()
+        if self._free.held is not None:
+            yield self._free.held.first.id
+
     def ended_words(self) -> str:
         free = self._free.held
         return timed(_FREE, self.ledger, free) if free is not None else ""
@@ -187,6 +192,11 @@ class SmellEvents(Events):
             if held is not None:
                 later = self.ledger.shelf("stoma").forward(key_of(held))
                 yield from islice((each.first.id for each in later if "smell" in each.entry.details), 1)
+
+    def needs(self) -> Iterator[str]:
+        yield from super().needs()
+        looks = self.ledger.shelf("stoma").backward()
+        yield from islice((held.first.id for held in looks if "smell" in held.entry.details), 1)
 
 
 ROWS: tuple[Row, ...] = (

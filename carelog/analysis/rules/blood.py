@@ -12,7 +12,7 @@ from carelog.analysis.rules.evidence import as_written, evidence, timed
 from carelog.analysis.rules.rule import Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
-from carelog.domain.entry import Details, Entry
+from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark, say
@@ -157,6 +157,14 @@ class BloodEvents(Events):
                 del self._pair_days[before]
         if day != before:
             yield from (each for each in (day, before) if each is not None)
+
+    def memory(self) -> Json:
+        return {**super().memory(), "since": self._since, "recent": self._recent}
+
+    def recall(self, memory: Json) -> None:
+        super().recall(memory)
+        self._since.update({root: at for root, at in memory["since"].items() if root in self._since})
+        self._recent = dict(memory["recent"])
 
     def _days_moved(self, moved: Collection[date], now: Instant) -> bool:
         newest = self.ledger.days[-NEWEST_DAYS:]

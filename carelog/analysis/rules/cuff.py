@@ -12,7 +12,7 @@ from carelog.analysis.rules.evidence import at, evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict, same_evidence
-from carelog.domain.entry import Details
+from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.domain.units import Number, comparable, exact, plain, with_unit
@@ -254,6 +254,23 @@ class ValveTracker(Standing):
         signs = [same_evidence(sign, self._shown.get(sign.key)) for sign in found]
         self._shown = {sign.key: sign for sign in signs}
         return signs
+
+    def needs(self) -> Iterator[str]:
+        for valve in self._on():
+            yield valve.first.id
+            said = next(self.ledger.cuffs.backward(key_of(valve)), None)
+            if said is not None:
+                yield said.first.id
+        yield from (root for key in self._shown for root in key.split())
+
+    def memory(self) -> Json:
+        return {key: sign.known for key, sign in self._shown.items()}
+
+    def recall(self, memory: Json) -> None:
+        self.signs(0, Cause())
+        self._shown = {
+            key: replace(sign, known=memory[key]) for key, sign in self._shown.items() if key in memory
+        }
 
     def _on(self) -> Iterator[Held]:
         """What is on: the newest entry of each, if it says so, since the tube in place was placed."""

@@ -83,6 +83,11 @@ class StuckEvents(Events):
             self.look_again()
         return changed or ((moved or shift.kind == "tube_change") and bool(self._live))
 
+    def needs(self) -> Iterator[str]:
+        yield from super().needs()
+        if self._out.held is not None:
+            yield self._out.held.first.id
+
     def _freed(self, sign: Sign) -> Held | None:
         """What ended it: the newest of an inner tube that is out and a tube placed, if it came later."""
         ends = [held for held in (self._out.held, self.ledger.tubes.newest()) if held is not None]
@@ -189,6 +194,11 @@ class FenestratedTracker(Tracker):
         later = self.ledger.shelf("suction").forward(key_of(start))
         self._uses = [held for held in later if is_through_tube(held.entry.details)]
         self._listed = 0
+
+    def needs(self) -> Iterator[str]:
+        if self._start is not None:
+            yield self._start.first.id
+            yield from (held.first.id for held in self._uses[:1])
 
     def _find_start(self) -> Held | None:
         """The first fenestrated one fitted since a plain one or a tube change."""

@@ -67,6 +67,11 @@ class BoxTracker(Standing):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("box_check", "tube_change", "plan"))
 
+    def needs(self) -> Iterator[str]:
+        check = self.ledger.shelf("box_check").newest()
+        if check is not None:
+            yield check.first.id
+
     def wake(self, now: Instant) -> Instant:
         check = self.ledger.shelf("box_check").newest()
         dates = expiries(check.entry.details) if check is not None else {}
@@ -168,6 +173,9 @@ class ExpiryTracker(Standing):
             if "expiry" in details:
                 self._stock[item] = last_day(details["expiry"]), held
                 return
+
+    def needs(self) -> Iterator[str]:
+        yield from (held.first.id for each in (self._box, self._stock) for _, held in each.values())
 
     def _dates(self) -> Iterator[tuple[str, date, Held]]:
         for item in sorted({*self._box, *self._stock}):
@@ -289,6 +297,12 @@ class EquipmentTracker(Standing):
         for each in self.ledger.shelf("equipment_check").held:
             if each.entry.details["device"] == name:
                 device.take(each)
+
+    def needs(self) -> Iterator[str]:
+        for device in self._devices.values():
+            for held in (device.check, device.canister, device.service):
+                if held is not None:
+                    yield held.first.id
 
     def _service_moment(self, device: Device) -> Instant:
         if device.service is None:

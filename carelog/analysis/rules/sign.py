@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 
@@ -22,6 +23,11 @@ class Sign:
     time: Instant
     headline: str
     why: str
+
+
+def sign_of(kept: Json) -> Sign:
+    """The sign that was kept as JSON."""
+    return Sign(**{**kept, "level": Level(kept["level"]), "entries": tuple(kept["entries"])})
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -11,11 +11,12 @@ from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import PRACTICE, Rule
-from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.sign import Sign, sign_of
 from carelog.analysis.rules.tracker import Row, Tracker
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.supplies import USING, WINDOW_DAYS, delta, used
 from carelog.analysis.times import near
+from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
@@ -39,6 +40,9 @@ _WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve 
 _ORDERED = mark("Ordered; expected {day}.")
 _NOT_ORDERED = mark("No order recorded as on its way.")
 _MENDED = mark("a newer entry {time}")
+
+
+ORDERS_KEPT = 100
 
 
 @dataclass(slots=True)
@@ -124,10 +128,35 @@ class StockTracker(Tracker):
             for held in self.ledger.shelf(kind).forward(key_of(count)):
                 yield from (each for item, each in used(held.entry) if item == name)
 
-    def inherit(self, before: Tracker) -> None:
-        if isinstance(before, StockTracker):
-            for name, item in before._items.items():
-                self._items[name] = Item(sign=item.sign, is_stale=True)
+    def needs(self) -> Iterator[str]:
+        """What was counted, delivered and ordered since an item's last count and last delivery."""
+        for name, item in self._items.items():
+            count = key_of(item.count) if item.count is not None else item.delivered
+            places = [place for place in (count, item.delivered) if place is not None]
+            for held in self.ledger.items[name].held:
+                if not places or key_of(held) >= min(places):
+                    yield held.first.id
+        yield from (held.first.id for held in self.ledger.shelf("order").held[-ORDERS_KEPT:])
+
+    def memory(self) -> Json:
+        return {
+            name: {
+                "left": [left.numerator, left.denominator],
+                "sign": asdict(item.sign) if item.sign else None,
+            }
+            for name, item in self._items.items()
+            for left in [Fraction(item.left)]
+        }
+
+    def recall(self, memory: Json) -> None:
+        for item in self._items.values():
+            item.may_mend = False
+        for name, kept in memory.items():
+            item = self._items.setdefault(name, Item(is_stale=True))
+            item.sign = sign_of(kept["sign"]) if kept["sign"] is not None else None
+            if item.is_stale:
+                self._count(name, item)
+            item.left, item.recent = Fraction(*kept["left"]), None
 
     def days_changed(self, now: Instant) -> bool:
         for item in self._items.values():

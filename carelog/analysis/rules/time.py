@@ -133,6 +133,11 @@ class OverdueTracker(Tracker):
             gaps += cuff_gaps(self.ledger, last)
         return sorted(gap for gap in gaps if gap[0] < gap[1] and (last is None or gap[1] > last))
 
+    def needs(self) -> Iterator[str]:
+        yield from (asked.last.first.id for asked in self._asked.values() if asked.last is not None)
+        newest = (self.ledger.downs.newest(), self.ledger.cuffs.newest())
+        yield from (held.first.id for held in newest if held is not None)
+
     def wake(self, now: Instant) -> Instant:
         moments = (
             moment

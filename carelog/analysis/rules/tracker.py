@@ -1,5 +1,6 @@
 """Keeps what shows a rule up to date, entry by entry, so that no entry makes anyone read the past again."""
 
+from collections import deque
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
 from functools import partial
@@ -10,7 +11,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign
-from carelog.domain.entry import Details
+from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 
@@ -45,6 +46,18 @@ class Tracker:
 
     def inherit(self, before: "Tracker") -> None:
         """Take over what can't be read from the entries in force, when all is read again."""
+        self.recall(before.memory())
+
+    def needs(self) -> Iterable[str]:
+        """The entries (the first of their chains) that it may still read, however old they are."""
+        return ()
+
+    def memory(self) -> Json:
+        """What can't be read from the entries in force, as JSON."""
+        return None
+
+    def recall(self, memory: Json) -> None:
+        """Take up what was kept as `memory`, after all entries in force were taken in."""
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         """How the flag that held these signs ended, in words; empty where only a change can have ended it."""
@@ -112,9 +125,19 @@ class Events(Tracker):
     def look_again(self) -> None:
         self._live = dict(self._all)
 
-    def inherit(self, before: Tracker) -> None:
-        if isinstance(before, Events):
-            self._all = before._all
+    def needs(self) -> Iterable[str]:
+        for root, sign in self._live.items():
+            yield root
+            yield from (self.ledger.root[entry] for entry in sign.entries)
+
+    def memory(self) -> Json:
+        return {"known": {root: sign.known for root, sign in self._all.items()}, "live": list(self._live)}
+
+    def recall(self, memory: Json) -> None:
+        for root, known in memory["known"].items():
+            if root in self._all:
+                self._all[root] = replace(self._all[root], known=known)
+        self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
@@ -172,6 +195,7 @@ def same_evidence(sign: Sign, before: Sign | None) -> Sign:
     return replace(sign, known=min(before.known, sign.known))
 
 
+RUN_KEPT = 64
 Verdict = Sign | bool | None
 
 
@@ -188,6 +212,7 @@ class Run(Tracker):
         self._last: Key | None = None
         self._ended_by: Held | None = None
         self._top: Sign | None = None
+        self._run: deque[str] = deque(maxlen=RUN_KEPT)
         self._fresh: list[str] = []
 
     def verdict(self, held: Held) -> Verdict:
@@ -236,9 +261,11 @@ class Run(Tracker):
         is_other = ended_by is not None and (self._top is None or self._top.key != ended_by.first.id)
         self._ended_by = ended_by if is_other else None
         self._top, self._fresh = None, []
+        self._run.clear()
 
     def _add(self, sign: Sign) -> None:
         self._fresh.extend(sign.entries)
+        self._run.append(sign.key)
         if self._top is None or sign.level >= self._top.level:
             self._top = sign
 
@@ -274,6 +301,9 @@ class Run(Tracker):
         ended_by = self._ended_by
         is_new = ended_by is not None and self.ledger.just_known(ended_by)
         return self.ended_words(ended_by) if ended_by is not None and is_new else ""
+
+    def needs(self) -> Iterable[str]:
+        return tuple(self._run)
 
     def ended_words(self, held: Held) -> str:
         """The reading that ended the flag, in words: “next reading 26 cmH2O”."""
