@@ -1,4 +1,4 @@
-"""Exact mean run lengths of a Poisson CUSUM by a Markov chain (Brook and Evans, Biometrika 1972;59:539–549)."""
+"""Exact mean run lengths of a Poisson CUSUM by a Markov chain (Brook, Evans, Biometrika 1972;59:539–549)."""
 
 from fractions import Fraction
 from math import lcm

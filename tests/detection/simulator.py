@@ -1,8 +1,11 @@
 """Made-up home records for measuring the noticing of change: nobody in them has ever lived.
 
-Everything is drawn from one seed. A person has a usual of their own (how often, when, how thick, what colour, how
-fast the cuff loses air); every day has an effect that its suctions share; carers rate differently; some of what
-happens is never written down, whole shifts and days are missing. A change begins at a known hour.
+Everything is drawn from one seed. A person has a usual of their own (how often, when, how thick, what colour,
+how fast the cuff loses air); every day has an effect that its suctions share; carers rate differently; some
+of what happens is never written down, whole shifts and days are missing. A change begins at a known hour.
+
+The spread of counts is chosen so that somebody who knew each person's rate and spread would find a doubling
+after about 47 h and a tripling after about 20 h at two false flags a year.
 """
 
 from collections.abc import Iterator
@@ -159,6 +162,7 @@ class Household:
     world: World = field(default_factory=World)
     change: Change = field(default_factory=Change)
     onset_h: float = 1e9
+    setting: int = 2
 
     def __post_init__(self) -> None:
         self.random = np.random.default_rng([self.seed, 20_260_101])
@@ -210,7 +214,8 @@ class Household:
 
     def _plan(self, restarts: bool) -> Details:
         every = ["suction", "secretions", "cuff", "inner_tube"]
-        return {"set_by": "NN", "tasks": [], **({"restarts": every} if restarts else {})}
+        plan: dict[str, Any] = {"set_by": "NN", "tasks": [], "false_flags_a_year": self.setting}
+        return {**plan, "restarts": every} if restarts else plan
 
     def _entry(self, hour: float, kind: str, by: str, details: Details, delay_h: float) -> Entry:
         at = START + round(hour * 60) * MINUTE

@@ -21,6 +21,7 @@ from carelog.domain.moment import Instant
 
 SETTLED_ERROR = 0.05
 RATED_WEIGHT = 12.0
+LEAST_CLOCKWORK = 3.0  # entries a day
 CLOCKWORK_SIZE = 100.0  # what is done by the clock hardly varies from day to day
 IsNew = Callable[[str], bool]
 
@@ -48,7 +49,9 @@ class Evidence:
                 self.parts[name] = [0.0] * BLOCKS
                 continue
             found = _count_parts(suctions, expected, 1 + margin if ratio > 1 else 1 - margin / 2, ratio, size)
-            if ratio < 1:
+            if ratio < 1 and sum(rate.clockwork) < LEAST_CLOCKWORK:
+                found = [0.0] * BLOCKS  # nothing shows whether recording is complete
+            elif ratio < 1:
                 unwritten = _count_parts(clockwork, clock, 1.0, ratio, CLOCKWORK_SIZE)
                 found = [ours - max(0.0, theirs) for ours, theirs in zip(found, unwritten, strict=True)]
             self.parts[name] = found

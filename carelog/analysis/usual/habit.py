@@ -10,6 +10,7 @@ Tally = dict[str, list[int]]
 RECORDER_WEIGHT = 20.0
 ALIKE_WEIGHT = 10.0
 MOST_ALIKE = 0.6
+CAUTION = 0.6  # whose days swing more than is believed at first may swing more than was seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,4 +87,5 @@ def _alike(found: Habit, learnt: Sequence[tuple[Tally, float]]) -> float:
     typical = pairs / max(sum(weight for _, weight in learnt), 1.0)
     scale = found.scale
     believed = (excess + scale.alike * ALIKE_WEIGHT * typical) / (pairs + ALIKE_WEIGHT * typical or 1.0)
-    return min(max(believed, 0.0), MOST_ALIKE)
+    cautious = believed + CAUTION * max(0.0, believed - scale.alike)
+    return min(max(cautious, 0.0), MOST_ALIKE)

@@ -18,7 +18,7 @@ from carelog.analysis.usual.drift import Drift
 from carelog.analysis.usual.explain import Case, days_between, drift_why, headline, why
 from carelog.analysis.usual.learning import FAR_FUTURE, Spell
 from carelog.analysis.usual.lives import LONG_AGO, Episode, Lives, level_of, show
-from carelog.analysis.usual.recently import is_usual_again
+from carelog.analysis.usual.recently import is_complete, is_usual_again
 from carelog.analysis.usual.standing import setting
 from carelog.analysis.usual.sums import Course, Sums
 from carelog.analysis.usual.threshold import Thresholds
@@ -125,6 +125,8 @@ class Noticing:
         for channel in ALL_CHANNELS:
             found = self.drift.sum if channel is DRIFT else sums.get(channel.name)
             if found is None or found.value <= 0:
+                continue
+            if channel.name == "fewer" and not is_complete(self.diary, usual.rate, now):
                 continue
             if found.value >= self.thresholds.of(channel.name, usual.rate, allowed):
                 for rule in reasons(channel, found):

@@ -15,6 +15,7 @@ from carelog.domain.moment import HOUR, Instant
 SPAN = 48 * HOUR
 RANGE = 1.0  # standard deviations either side: about two thirds of all usual spans
 LEAST_RECORDED = 0.5
+LEAST_COMPLETE = 0.75
 LEAST_RATED = {"found": 2}
 ENOUGH_RATED = 4
 SCALES_OF = {
@@ -36,6 +37,19 @@ def is_usual_again(rule: str, diary: Diary, usual: Usual, reference: Rate | None
     if rule == "cuff_leak":
         return _cuff(diary, days, usual.cuff, now)
     return all(_rated(days, usual.habits[scale], now) for scale in SCALES_OF[rule])
+
+
+def is_complete(diary: Diary, rate: Rate, now: Instant) -> bool:
+    """Whether what is done by the clock was written down in the last 48 h about as it usually is."""
+    today = diary.ordinal(now)
+    number = expected = 0.0
+    for day in (diary.day(today - back) for back in (2, 1, 0)):
+        held = diary.covered(day, now)
+        for block in range(BLOCKS):
+            if now - SPAN <= day.edges[block] < now:
+                number += day.counts()[1][block]
+                expected += rate.clockwork[block] * held[block]
+    return number >= LEAST_COMPLETE * expected > 0
 
 
 def _count(rule: str, diary: Diary, days: Sequence[Day], rate: Rate, now: Instant) -> bool:
