@@ -25,6 +25,8 @@ NO_TABLES = Thresholds((), (), {}, {})
 KEPT_DAYS = 60
 """Recorded days, and days, of which every entry is kept; blood looks back on 45 recorded days."""
 STANDING = ("person", "plan", "stay", "tube_change")
+WITH_STATISTICS = ("cuff_leak", "inner_tube_blocking")
+"""Flags on what was written that are told as one with those by statistics that overlap them."""
 ENDED_KEPT = SEEN_AFTER + 2 * DAY_24_H
 
 
@@ -75,7 +77,8 @@ def _is_kept(replay: Replay, episode: Episode) -> bool:
     stoma = replay.in_force("stoma_worse", None)
     ended = episode.cleared_at or 0
     leans = stoma is not None and episode.rule == "temperature" and ended >= stoma.raised_at
-    return leans or ended > replay.now - ENDED_KEPT
+    kept_for = cut_of(replay.ledger, replay.now) if episode.rule in WITH_STATISTICS else replay.now - ENDED_KEPT
+    return leans or ended > kept_for
 
 
 def _kept(episode: Episode) -> Json:

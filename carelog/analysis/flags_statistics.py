@@ -93,7 +93,14 @@ def together(flags: Iterable[Flag]) -> list[Flag]:
 
 
 def _overlaps(before: Flag, after: Flag) -> bool:
-    return before.cleared_at is None or after.raised_at <= before.cleared_at
+    """Whether two flags stand at once; one that ends as the other begins only if they see different things.
+
+    Two of the same make that begin as the other ends are meant to be two: what was changed shows less now.
+    """
+    if before.cleared_at is None or after.raised_at < before.cleared_at:
+        return True
+    is_handed_on = after.raised_at == before.cleared_at
+    return is_handed_on and is_by_statistics(before.why) != is_by_statistics(after.why)
 
 
 def _joined(before: Flag, after: Flag) -> Flag:
