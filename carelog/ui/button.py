@@ -5,7 +5,7 @@ from PySide6.QtGui import QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
-from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress
+from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress, is_dark
 
 RING_WIDTH = 3
 SLIDE = 40  # px that a press may slide off and still count
@@ -127,7 +127,7 @@ def draw_box(
     painter: QPainter, place: QRect, colours: QPalette, outline: QPalette.ColorRole, width: float
 ) -> None:
     """A surface with a rounded outline."""
-    if width > 1 and colours.color(GROUND).lightness() < 64:
+    if width > 1 and is_dark():
         width -= 1  # less light in a dark room
     inner = QRectF(place).adjusted(width / 2, width / 2, -width / 2, -width / 2)
     painter.setPen(QPen(colours.color(QPalette.ColorGroup.Normal, outline), width))

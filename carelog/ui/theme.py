@@ -6,7 +6,7 @@ from PySide6.QtGui import QFont, QFontDatabase
 from PySide6.QtWidgets import QApplication, QWidget
 
 from carelog import resources
-from carelog.ui.palette import DAY, NIGHT, palette
+from carelog.ui.palette import DAY, GROUND, NIGHT, palette
 
 FAMILY = "Noto Sans"
 FACES = (
@@ -38,6 +38,8 @@ class Size(Enum):
     EMERGENCY_NAME = (28, True)
 
 
+THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD})
+"""Large letters shine: in a dark room they keep their size and lose their weight."""
 _KEPT = "text_size"
 
 
@@ -59,6 +61,7 @@ class Theme:
         if is_night != self.is_night:
             self.is_night = is_night
             self._app.setPalette(palette(NIGHT if is_night else DAY))
+            self._dress_all()
 
     def set_percent(self, percent: int) -> None:
         """Set the size of all text, 100 to 200 %."""
@@ -67,10 +70,13 @@ class Theme:
             return
         self.percent = wanted
         self._app.setFont(font(Size.TEXT, wanted))
+        self._dress_all()
+
+    def _dress_all(self) -> None:
         for widget in self._app.allWidgets():
             name = widget.property(_KEPT)
             if isinstance(name, str):
-                widget.setFont(font(Size[name], wanted))
+                widget.setFont(font(Size[name], self.percent))
 
 
 def font(size: Size, percent: int) -> QFont:
@@ -78,8 +84,14 @@ def font(size: Size, percent: int) -> QFont:
     pixels, is_strong = size.value
     made = QFont(FAMILY)
     made.setPixelSize(round(pixels * percent / 100))
-    made.setWeight(QFont.Weight.DemiBold if is_strong else QFont.Weight.Normal)
+    is_thin = size in THIN_AT_NIGHT and is_dark()
+    made.setWeight(QFont.Weight.DemiBold if is_strong and not is_thin else QFont.Weight.Normal)
     return made
+
+
+def is_dark() -> bool:
+    """Whether the dark palette is on."""
+    return QApplication.palette().color(GROUND).lightness() < 64
 
 
 def dress(widget: QWidget, size: Size) -> None:

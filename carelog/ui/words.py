@@ -9,7 +9,7 @@ from carelog.ui.palette import SOFT
 from carelog.ui.theme import Size, dress
 
 _LONG = re.compile(r"\S{24}")
-_BREAK = "\N{ZERO WIDTH SPACE}"
+_BREAK = "\N{HAIR SPACE}"  # seen as next to nothing, and read as the end of a word
 
 
 class Words(QLabel):

@@ -59,11 +59,18 @@ Opener = Callable[..., Opened]
 def parts_of(tmp_path: Path) -> Callable[..., Parts]:
     """Parts of a window around a record in memory."""
 
-    def made(record: Memory, clock: StandingClock, opener: Callable[[Path], Record] | None = None) -> Parts:
+    def made(
+        record: Memory,
+        clock: StandingClock,
+        opener: Callable[[Path], Record] | None = None,
+        *,
+        is_missing: bool = False,
+    ) -> Parts:
         places = Places(tmp_path / "data", tmp_path / "config", tmp_path / "state")
         places.make()
         path = places.record
-        path.write_bytes(b"x")
+        if not is_missing:
+            path.write_bytes(b"x")
         record.path = path
         return Parts(
             record_path=path,

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui.button import Button, draw_box, draw_ring
 from carelog.ui.palette import ACCENT, INK, LINE
-from carelog.ui.theme import BEDSIDE_TARGET, Size
+from carelog.ui.theme import BEDSIDE_TARGET, Size, is_dark
 from carelog.ui.words import Words
 
 FORM_MARK = "…"
@@ -76,6 +76,7 @@ class TileButton(Button):
         outline, width = (ACCENT, 2.0) if self.is_at_once else (LINE, 1.0)
         if self.isDown():
             outline, width = INK, 4.0
-        draw_box(painter, self.rect(), self.palette(), outline, width)
+        if self.is_at_once or self.isDown() or not is_dark():  # fewer lines shine at night
+            draw_box(painter, self.rect(), self.palette(), outline, width)
         if self.hasFocus():
             draw_ring(painter, self.rect(), self.palette())

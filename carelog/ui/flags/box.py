@@ -8,7 +8,7 @@ from carelog.domain.flag import Level
 from carelog.ui.button import draw_box
 from carelog.ui.naming import level_words
 from carelog.ui.palette import GROUND, INK
-from carelog.ui.theme import Size
+from carelog.ui.theme import Size, is_dark
 from carelog.ui.words import Words
 
 BAR = 8  # px
@@ -47,9 +47,16 @@ class FlagBox(QWidget):
             painter.fillRect(self.rect(), colours.color(INK))
         elif self.level is Level.CALL:
             draw_box(painter, self.rect(), colours, INK, 1)
-            painter.fillRect(QRect(0, 0, BAR, self.height()), colours.color(INK))
+            self._draw_bar(painter, QRect(0, 0, BAR, self.height()), colours)
         else:
             self._draw_ring(painter, colours)
+
+    def _draw_bar(self, painter: QPainter, bar: QRect, colours: QPalette) -> None:
+        if is_dark():  # an outline shines less than an area
+            painter.setPen(colours.color(INK))
+            painter.drawRect(bar.adjusted(0, 0, -1, -1))
+        else:
+            painter.fillRect(bar, colours.color(INK))
 
     def _draw_ring(self, painter: QPainter, colours: QPalette) -> None:
         painter.setPen(colours.color(INK))

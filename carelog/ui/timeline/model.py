@@ -99,7 +99,7 @@ class TimelineModel(QAbstractTableModel):
             0 <= near < len(self._rows) and self._rows[near].group == row.group for near in (place - 1, place)
         )
         new = [row] if has_heading else [heading(row.group, row.time), row]
-        if has_heading and place < len(self._rows) and self._rows[place].is_heading:
+        if place < len(self._rows) and self._rows[place].is_heading and self._rows[place].group == row.group:
             self._rows[place] = replace(self._rows[place], time=row.time)
             place += 1
         self.beginInsertRows(QModelIndex(), place, place + len(new) - 1)
@@ -109,10 +109,13 @@ class TimelineModel(QAbstractTableModel):
     def drop(self, root: str) -> None:
         """Take a row out."""
         place = next((n for n, row in enumerate(self._rows) if row.root == root), None)
-        if place is not None:
-            self.beginRemoveRows(QModelIndex(), place, place)
-            del self._rows[place]
-            self.endRemoveRows()
+        if place is None:
+            return
+        is_last = place + 1 == len(self._rows) or self._rows[place + 1].is_heading
+        first = place - 1 if is_last and place and self._rows[place - 1].is_heading else place
+        self.beginRemoveRows(QModelIndex(), first, place)
+        del self._rows[first : place + 1]
+        self.endRemoveRows()
 
     def clear(self) -> None:
         """Take all rows out: the filters have changed."""

@@ -1,0 +1,155 @@
+"""Every page, by day and by night, at 100 and 200 %: named, reached by Tab, large enough, readable, uncut."""
+
+import sys
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
+
+from carelog.domain.flag import Level
+from carelog.kinds import ALL
+from carelog.ui.palette import DAY, NIGHT
+from tests.ui.audit import uiaudit
+from tests.ui.conftest import Opened
+from tests.ui.test_pages import flag, raise_flags
+
+PAGES = (
+    "board",
+    "timeline",
+    "flags",
+    "due",
+    "plan",
+    "emergency",
+    "help",
+    "help_keys",
+    "help_rules",
+    "settings",
+    "copies",
+    "first",
+    "who",
+    "more",
+    "cover",
+)
+FORMS = tuple(f"form_{kind.name}" for kind in ALL if kind.name not in ("seen",))
+LOOKS = ("day", "night")
+
+
+def show(opened: Opened, page: str) -> None:
+    """Open a page with something on it."""
+    raise_flags(
+        opened, flag(Level.URGENT, headline="Fresh blood at 03:00."), flag(Level.CALL), flag(Level.NOTE)
+    )
+    if page.startswith("form_"):
+        opened.house.open_form(page.removeprefix("form_"))
+    elif page == "entry":
+        opened.house.open_entry(opened.record.entries[-1].id)
+    elif page == "cover":
+        opened.house.toggle_cover()
+    else:
+        assert opened.window.do(page)
+    opened.bot.wait(80)
+
+
+def errors(opened: Opened) -> list[str]:
+    """What the audit finds, as readable lines."""
+    found = uiaudit.audit(opened.window, scale_hook=opened.window.theme.set_percent)
+    return [str(each) for each in found if each.level == "error"]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("page", [*PAGES, "entry"])
+def test_no_page_has_a_defect_that_can_be_measured(opened: Opened, page: str, look: str) -> None:
+    opened.window.preferences.change(palette=look)
+    show(opened, page)
+    assert errors(opened) == []
+
+
+@pytest.mark.parametrize("page", FORMS)
+def test_no_form_has_a_defect_that_can_be_measured(opened: Opened, page: str) -> None:
+    show(opened, page)
+    assert errors(opened) == []
+
+
+def test_the_receipt_with_its_choices_has_no_defect(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.bot.wait(80)
+    assert errors(opened) == []
+
+
+def test_the_audit_finds_a_planted_defect(opened: Opened) -> None:
+    nameless = QPushButton(opened.window.board)
+    nameless.setGeometry(2, 2, 10, 10)
+    nameless.show()
+    found = errors(opened)
+    assert any("no-name" in each for each in found)
+    assert any("small-target" in each for each in found)
+
+
+@pytest.mark.parametrize("page", [*PAGES, "entry", "form_suction", "form_plan"])
+def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str) -> None:
+    opened.window.preferences.change(palette="night")
+    if page == "board":
+        opened.press("tile_suction")
+        opened.wait(lambda: "saved" in opened.receipt())
+        raise_flags(opened, flag(Level.CALL), flag(Level.NOTE))
+        opened.bot.wait(50)
+    elif page.startswith("form_"):
+        opened.house.open_form(page.removeprefix("form_"))
+    elif page == "entry":
+        opened.house.open_entry(opened.record.entries[-1].id)
+    else:
+        assert opened.window.do(page)
+    opened.bot.wait(50)
+    mean, _blue = uiaudit.mean_luminance(opened.window)
+    assert mean <= 0.015
+
+
+def contrast(one: str, other: str) -> float:
+    """The contrast of two colours after WCAG."""
+    lights = sorted((uiaudit._lum(int(each[1:], 16)) for each in (one, other)), reverse=True)
+    return (lights[0] + 0.05) / (lights[1] + 0.05)
+
+
+@pytest.mark.parametrize("colours", [DAY, NIGHT])
+def test_body_text_has_7_to_1_other_text_4_5_and_the_ring_3(colours: object) -> None:
+    for ground in (colours.ground, colours.surface):  # type: ignore[attr-defined]
+        assert contrast(colours.ink, ground) >= 7  # type: ignore[attr-defined]
+        assert contrast(colours.soft, ground) >= 4.5  # type: ignore[attr-defined]
+        assert contrast(colours.accent, ground) >= 3  # type: ignore[attr-defined]
+        assert contrast(colours.ring, ground) >= 3  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_the_focus_is_a_ring_of_three_pixels_all_around(opened: Opened, look: str) -> None:
+    opened.window.preferences.change(palette=look)
+    ring = (DAY if look == "day" else NIGHT).ring.lower()
+    opened.press("go_timeline")
+    for name, kind in (("go_help", QPushButton), ("filter_words", QLineEdit), ("go_emergency", QPushButton)):
+        widget = opened.find(name, kind)
+        opened.window.activateWindow()
+        widget.setFocus(Qt.FocusReason.TabFocusReason)
+        opened.bot.waitUntil(lambda asked=widget: QApplication.focusWidget() is asked)
+        shown = widget.parentWidget() if kind is QLineEdit else widget
+        assert ring_width(shown, ring) >= 3, name
+
+
+def ring_width(widget: QWidget, ring: str) -> int:
+    """How many pixels of the ring's colour lie one after another at the middle of the left edge."""
+    window = widget.window()
+    area = QRect(widget.mapTo(window, QPoint(0, 0)), widget.size())
+    image = window.grab(area).toImage().convertToFormat(QImage.Format.Format_RGB32)
+    row = [image.pixelColor(x, image.height() // 2).name() for x in range(8)]
+    return sum(colour == ring for colour in row)
+
+
+def test_no_key_is_used_twice_in_the_window(opened: Opened) -> None:
+    check: Callable[..., list[object]] = uiaudit.check_keys
+    assert check(opened.window, uiaudit._shown(opened.window)) == []
+
+
+def test_reportlab_and_other_heavy_packages_are_not_loaded_by_the_window(opened: Opened) -> None:
+    for name in ("matplotlib", "pandas"):
+        assert name not in sys.modules

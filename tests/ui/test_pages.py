@@ -1,0 +1,280 @@
+"""The other pages: what they say, and what they never say."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QLabel, QPushButton
+
+from carelog.domain.due import DueState
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import HOUR, MINUTE
+from carelog.ui.flags import standing
+from carelog.ui.help.page import TOPICS, topic_text
+from carelog.ui.keys import KEYS
+from carelog.ui.plan.defaults import DEFAULTS, plan_of
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import NOW, Memory, household
+from tests.ui.test_board import texts
+
+
+def flag(level: Level, **given: object) -> Flag:
+    """A flag in force since three hours."""
+    values: dict[str, object] = {
+        "rule": "cuff_high",
+        "subject": None,
+        "level": level,
+        "raised_at": NOW - 3 * HOUR,
+        "cleared_at": None,
+        "cleared_by": None,
+        "headline": "Cuff 34 cmH2O at 20:05.",
+        "why": "The plan says 20 to 30.",
+        "entries": (),
+    }
+    return Flag(**{**values, **given})  # type: ignore[arg-type]
+
+
+def raise_flags(opened: Opened, *flags: Flag) -> None:
+    """Show these flags, whatever the record says."""
+    opened.window.desk.flags = flags
+    opened.window.desk._changed()
+
+
+def test_levels_are_told_by_words_and_an_urgent_flag_stands_above_every_page(opened: Opened) -> None:
+    raise_flags(
+        opened, flag(Level.URGENT, headline="Fresh blood at 03:00."), flag(Level.CALL), flag(Level.NOTE)
+    )
+    shown = texts(opened.window.board.aside)
+    for words in ("Emergency plan now", "Speak to the team today", "Look at this"):
+        assert words in shown
+    for name in ("timeline", "settings", "help"):
+        opened.press(f"go_{name}")
+        assert opened.find("urgent_band").words().startswith("Emergency plan now: Fresh blood at 03:00.")
+        assert "555-0100" in opened.find("urgent_band").words()
+
+
+def test_who_was_told_is_recorded_by_one_press_on_a_contact_and_nothing_isnt_told(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL))
+    opened.press("go_flags")
+    assert "Imke Dorsett" in texts(opened.find("flag_list"))
+    opened.press("tell_0")
+    opened.press("told_save")
+    assert opened.written("seen") == []
+    opened.press("told_0")
+    opened.wait(lambda: len(opened.written("seen")) == 1)
+    assert opened.written("seen")[0].details == {
+        "rule": "cuff_high",
+        "told": "ward team Imke Dorsett 555-0142",
+    }
+
+
+def test_looking_at_a_flag_is_recorded_without_anybody_told(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL, subject="cuff"))
+    opened.press("go_flags")
+    opened.press("seen_0")
+    opened.wait(lambda: len(opened.written("seen")) == 1)
+    assert opened.written("seen")[0].details == {"rule": "cuff_high", "subject": "cuff"}
+
+
+def test_a_flag_that_ended_by_time_with_nobody_told_stays_on_the_board_until_seen() -> None:
+    gone = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="time", ended="not written again for 24 h")
+    assert standing.on_board([gone]) == [gone]
+    assert standing.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="time", seen=("x",))]) == []
+    assert standing.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="entry")]) == []
+
+
+def test_the_worst_flag_comes_first_and_the_word_cleared_is_never_shown(opened: Opened) -> None:
+    ended = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="entry", ended="next reading 26 cmH2O")
+    raise_flags(opened, flag(Level.NOTE), flag(Level.URGENT), ended)
+    opened.press("go_flags")
+    shown = texts(opened.window.stack.currentWidget())
+    assert shown.index("Emergency plan now") < shown.index("Look at this")
+    assert "next reading 26 cmH2O" in shown
+    assert "cleared" not in shown.lower()
+
+
+def test_flags_that_are_not_read_yet_are_said_not_to_be(opened: Opened) -> None:
+    opened.window.desk.flags = None
+    opened.window.desk._changed()
+    assert "Flags: not read yet" in texts(opened.window.board.aside)
+
+
+def test_dues_are_told_by_words_with_last_time_and_by_whom(opened: Opened) -> None:
+    opened.press("go_due")
+    shown = texts(opened.find("due_list"))
+    assert "Mouth care" in shown
+    assert "MO" in shown
+    picture = opened.window.desk.picture
+    assert picture is not None
+    assert {due.state for due in picture.dues} >= {DueState.DUE}
+
+
+def test_recording_from_the_due_page_saves_what_a_tile_would(opened: Opened) -> None:
+    opened.press("go_due")
+    names = [button.accessibleName() for button in opened.find("due_list").findChildren(QPushButton)]
+    number = names.index("Record Mouth care")
+    before = len(opened.written("mouth_care"))
+    opened.press(f"due_{number}")
+    opened.wait(lambda: len(opened.written("mouth_care")) == before + 1)
+
+
+def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened: Opened) -> None:
+    rung: list[str] = []
+    opened.house.reminders._ring = rung.append
+    opened.house.reminders._known.clear()
+    opened.house.reminders.refresh()
+    band = opened.find("reminder_band")
+    assert "Nebuliser" in band.words()
+    assert rung == []
+    before = len(opened.record.entries)
+    opened.press("reminder_later")
+    assert not band.isVisible()
+    opened.clock.instant += 9 * MINUTE
+    opened.house.reminders.refresh()
+    assert not band.isVisible()
+    opened.clock.instant += MINUTE
+    opened.house.reminders.refresh()
+    assert band.isVisible()
+    assert len(opened.record.entries) == before
+
+
+def test_outside_quiet_hours_a_reminder_sounds_once_for_all_that_came_due(opener: Opener) -> None:
+    opened = opener()
+    rung: list[str] = []
+    opened.house.reminders._ring = rung.append
+    opened.clock.instant += 7 * HOUR
+    opened.window.tick()
+    opened.wait(lambda: len(rung) == 1)
+    opened.window.tick()
+    opened.bot.wait(100)
+    assert len(rung) == 1
+
+
+def test_the_emergency_page_puts_the_persons_own_plan_first_in_large_letters(opened: Opened) -> None:
+    from PySide6.QtCore import Qt
+    from PySide6.QtTest import QTest
+
+    QTest.keyClick(opened.window, Qt.Key.Key_F2)
+    assert opened.window.page() == "emergency"
+    page = opened.window.stack.currentWidget()
+    labels = [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
+    assert [label.text() for label in labels[:2]] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
+    assert all(label.font().pixelSize() >= 24 for label in labels)
+    shown = texts(page)
+    assert "Can air pass by mouth and nose?" in shown
+    assert "partly" in shown
+    assert "latex" in shown
+
+
+def test_an_emergency_page_without_a_record_says_to_use_paper(opener: Opener) -> None:
+    from carelog.domain.trouble import Trouble
+
+    def refuses(_path: Path) -> Memory:
+        raise Trouble("This file is damaged.")
+
+    opened = opener(Memory(), opener=refuses)
+    opened.press("go_emergency")
+    shown = texts(opened.window.stack.currentWidget())
+    assert "Not readable here: use the plan on paper." in shown
+    assert "your country's emergency number" in shown
+
+
+def test_what_nobody_recorded_is_shown_as_not_recorded(opener: Opener) -> None:
+    record = Memory()
+    record.entries = [entry for entry in household().entries if entry.kind == "recorder"]
+    opened = opener(record)
+    opened.press("go_emergency")
+    shown = texts(opened.window.stack.currentWidget())
+    assert shown.count("not recorded") >= 4
+
+
+def test_changing_the_plan_is_a_new_entry_that_keeps_the_rest(opened: Opened) -> None:
+    opened.press("go_plan")
+    opened.bot.waitUntil(lambda: "Nour Bakker" in texts(opened.window.stack.currentWidget()))
+    opened.press("plan_change")
+    opened.find("field_set_by").setText("Nour Bakker")
+    opened.find("field_limits_cuff_pressure_high").setText("28")
+    opened.press("pick_task_kind_ties")
+    opened.find("task_every").setText("24")
+    opened.press("task_add")
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 2)
+    old, new = opened.written("plan")
+    assert new.details["limits"]["cuff_pressure"] == {"low": 20, "high": 28, "unit": "cmH2O"}
+    assert new.details["tasks"] == [*old.details["tasks"], {"kind": "ties", "every_h": 24}]
+    assert new.amends is None
+
+
+def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path: Path) -> None:
+    def gone(path: Path) -> Memory:
+        pytest.fail(f"opened {path}")
+
+    record = Memory()
+    opened = opener(record, opener=gone, is_waiting=False, is_missing=True)
+    opened.wait(lambda: opened.window.page() == "first")
+    assert "There is no record here yet" in texts(opened.window.stack.currentWidget())
+    opened.press("begin_record")
+    opened.wait(lambda: "A few short steps" in texts(opened.window.stack.currentWidget()))
+    opened.press("step_recorder")
+    opened.find("field_initials").setText("AB")
+    opened.press("save")
+    opened.wait(lambda: opened.window.page() == "first")
+    assert opened.window.desk.who == "AB"
+    assert "under 18" in texts(opened.window.stack.currentWidget())
+
+
+def test_defaults_are_offered_with_a_source_each_and_nothing_is_chosen_beforehand() -> None:
+    assert all(default.source for default in DEFAULTS)
+    assert plan_of([]) == {}
+    plan = plan_of(["cuff_limits", "ties", "vacuum"])
+    assert plan["limits"]["cuff_pressure"] == {"low": 20, "high": 30, "unit": "cmH2O"}
+    assert plan["limits"]["vacuum"] == {"high": 20, "unit": "kPa"}
+    assert plan["tasks"] == [{"kind": "ties", "every_h": 24}]
+
+
+def test_the_cover_hides_names_and_leaves_the_emergency_button_and_an_urgent_flags_existence(
+    opened: Opened,
+) -> None:
+    raise_flags(opened, flag(Level.URGENT, headline="Fresh blood at 03:00."))
+    opened.house.toggle_cover()
+    shown = texts(opened.window)
+    assert "Lucia" not in shown
+    assert "Fresh blood" not in shown
+    assert "Emergency plan now" in shown
+    assert opened.find("go_emergency").isVisible()
+    opened.press("uncover")
+    assert opened.window.page() == "board"
+
+
+def test_every_key_has_one_meaning_and_does_something(opened: Opened) -> None:
+    presses = [key.press for key in KEYS]
+    assert len(presses) == len(set(presses))
+    for key in KEYS:
+        assert opened.window.do(key.does), key.press
+
+
+def test_the_night_comes_by_itself_in_quiet_hours_and_by_its_key(opened: Opened) -> None:
+    opened.window.preferences.change(palette="")
+    assert opened.window.theme.is_night
+    opened.window.preferences.flip()
+    assert not opened.window.theme.is_night
+    opened.clock.instant += 7 * HOUR
+    opened.house._follow_time()
+    assert not opened.window.theme.is_night
+
+
+def test_one_timer_of_thirty_seconds_drives_everything(opened: Opened) -> None:
+    running = [
+        timer for timer in opened.window.findChildren(QTimer) if timer.isActive() and not timer.isSingleShot()
+    ]
+    assert [timer.interval() for timer in running] == [30_000]
+
+
+def test_every_topic_of_the_help_has_a_page_and_the_rules_come_from_their_own_table(opened: Opened) -> None:
+    from carelog.analysis.rules.table import RULES
+
+    for topic, _words in TOPICS:
+        assert topic_text(topic).strip()
+    assert opened.window.do("help_rules")
+    shown = texts(opened.window.stack.currentWidget())
+    assert all(rule.title in shown for rule in RULES)
