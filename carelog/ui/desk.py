@@ -69,6 +69,8 @@ class Desk:
         self._logbook: Logbook | None = None
         self._outlook: Outlook | None = None
         self._looking: Asked[Looked] | None = None
+        self._looks = 0
+        self._shown_look = 0
 
     # Opening and closing --------------------------------------------------------------------------
 
@@ -255,7 +257,7 @@ class Desk:
                 outlook.refresh()
             return look(outlook, now)
 
-        self.reader.ask(seen, self._on_picture, self._on_reading_failed)
+        self._ask_to_look(seen)
 
     def read_anew(self) -> None:
         """Much has changed at once, by an import: take in all of it."""
@@ -268,7 +270,7 @@ class Desk:
             outlook.refresh()
             return look(outlook, now)
 
-        self.reader.ask(seen, self._on_picture, self._on_reading_failed)
+        self._ask_to_look(seen)
 
     # Inside ---------------------------------------------------------------------------------------
 
@@ -298,11 +300,23 @@ class Desk:
                 outlook.add(entries)
                 return look(outlook, now)
 
-            self._looking = self.reader.ask(seen, self._on_picture, self._on_reading_failed)
+            self._looking = self._ask_to_look(seen)
 
     def _tell(self, entries: Sequence[Entry]) -> None:
         for listener in self.when_told:
             listener(entries)
+
+    def _ask_to_look(self, seen: Callable[[], Looked]) -> Asked[Looked]:
+        """Look in the reader's thread; what was asked for earlier and comes later is out of date."""
+        self._looks += 1
+        number = self._looks
+
+        def shown(looked: Looked) -> None:
+            if number > self._shown_look:
+                self._shown_look = number
+                self._on_picture(looked)
+
+        return self.reader.ask(seen, shown, self._on_reading_failed)
 
     def _on_picture(self, looked: Looked) -> None:
         self._take(looked)

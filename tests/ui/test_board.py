@@ -277,3 +277,14 @@ def texts(widget: QWidget) -> str:
     from PySide6.QtWidgets import QLabel
 
     return " ".join(label.text() for label in widget.findChildren(QLabel) if label.isVisibleTo(widget))
+
+
+def test_a_picture_that_was_asked_for_earlier_never_replaces_a_newer_one(opened: Opened) -> None:
+    desk = opened.window.desk
+    for _ in range(20):
+        desk.look()
+        opened.clock.instant += MINUTE
+        desk.press("suction", {})
+    opened.bot.wait(200)
+    assert desk.picture is not None
+    assert desk.picture.latest["suction"].time == opened.clock.instant

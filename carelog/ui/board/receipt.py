@@ -16,7 +16,7 @@ from carelog.ui.desk import Desk
 from carelog.ui.flow import Flow
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.slip import Slip, State
-from carelog.ui.theme import Size, dress
+from carelog.ui.theme import Size, dress, is_dark
 from carelog.ui.words import Words
 
 HEIGHT = 86  # px at 100 %
@@ -61,6 +61,8 @@ class Receipt(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
+        if is_dark():  # its place is known; the line around it would only shine
+            return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         slip = self._slip()
