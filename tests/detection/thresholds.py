@@ -16,7 +16,7 @@ import numpy as np
 
 from carelog.analysis.usual.channel import ALL_CHANNELS
 from carelog.analysis.usual.sums import Sums
-from carelog.analysis.usual.threshold import SETTINGS, Tail, Thresholds
+from carelog.analysis.usual.threshold import SETTINGS, Tail, Thresholds, thresholds
 from carelog.analysis.usual.usual import Usual
 from carelog.domain.moment import DAY_24_H, Instant
 from tests.detection.people import FOLLOWED_DAYS, alarms, notice, unchanged
@@ -134,8 +134,9 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--people", type=int, default=40, help="made-up people a cell of the grid")
     asked.add_argument("--scale-people", type=int, default=120)
+    asked.add_argument("--keep-tails", action="store_true", help="only find the scales anew")
     given = asked.parse_args()
-    found = tails(given.people)
+    found = dict(thresholds().tails) if given.keep_tails else tails(given.people)
     write(found, {str(each): 1.0 for each in SETTINGS})
     scales = {str(each): scale(found, each, given.scale_people) for each in SETTINGS}
     write(found, scales)

@@ -1,7 +1,7 @@
 """The days that can still change what is noticed, kept up to date entry by entry."""
 
 from bisect import bisect_left, insort
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, time
 
 from carelog.analysis.flags_ledger import Shift
@@ -60,16 +60,6 @@ class Diary:
         if stands:
             self.matters = True
             self._restand(plans)
-
-    def read(self, held: Mapping[str, Held], home: Home, plans: Sequence[Plan]) -> None:
-        """Read the window again from all that is in force."""
-        self.home = home
-        for first, each in held.items():
-            if each.entry.kind in STANDING_KINDS:
-                self.stands[first] = each
-            self._place(first, each)
-        self._restand(plans)
-        self.fresh = []
 
     def _drop(self, first: str) -> None:
         fact = self._facts.pop(first, None)

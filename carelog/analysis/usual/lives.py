@@ -78,14 +78,6 @@ class Lives:
         self.ended: list[Episode] = []
         self.newest: dict[str, Episode] = {}
 
-    def remember(self, episode: Episode) -> None:
-        """Go on from an episode that was kept: the newest of its rule."""
-        self.newest[episode.rule] = episode
-        if episode.cleared_at is None:
-            self.open[episode.rule] = episode
-        else:
-            self.ended.append(episode)
-
     def may_raise(self, rule: str, level: Level, now: Instant, fired: Instant) -> bool:
         """Whether a rule may be raised now.
 

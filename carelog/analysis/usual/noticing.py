@@ -41,7 +41,7 @@ class Noticing:
     """Everything that is known of one record, judged as a live program would have.
 
     Give it what became known, moment by moment; `fired` is when a rule on what was written was raised last.
-    Between two starts it is kept and taken up again by `usual.snapshot`.
+    Its size doesn't grow with the record (but for the flags that have ended), so that it can be kept whole.
     """
 
     def __init__(self, thresholds: Thresholds, observe: Observer | None = None) -> None:

@@ -12,6 +12,7 @@ from carelog.domain.moment import Instant
 
 REJUDGED_DAYS = 10
 NEW_RATER_DAYS = 10
+NEVER_CUT: Instant = -(1 << 62)
 
 Sums = dict[str, Sum]
 
@@ -90,19 +91,19 @@ class Course:
         found = {}
         for channel in CHANNELS:
             cut = self._cut(channel, day, now)
-            kept = before.get(channel.name, NOTHING) if cut <= day.edges[0] else NOTHING
+            kept = before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING
             found[channel.name] = grown(channel, kept, evidence, cut, blocks)
         if "cuff" not in blind:
             cut = self._cut(CUFF, day, now)
-            kept = before.get(CUFF.name, NOTHING) if cut <= day.edges[0] else NOTHING
+            kept = before.get(CUFF.name, NOTHING) if cut == NEVER_CUT else NOTHING
             losses = [loss for loss in self.diary.losses(day) if cut < loss.time <= now]
             found[CUFF.name] = leaked(kept, losses, known.cuff)
         return found
 
     def _cut(self, channel: Channel, day: Day, now: Instant) -> Instant:
-        """The moment of this day before which the channel's evidence no longer counts."""
+        """The newest moment of this day before which the channel's evidence no longer counts."""
         start, end = day.edges[0], day.edges[-1]
-        found = start
+        found = NEVER_CUT
         for each in reversed(self.diary.restarts):
             if each.time < start:
                 break

@@ -1,0 +1,249 @@
+"""Prints how well change is noticed: `nice python -m tests.detection.table [--quick] [--out FILE]`.
+
+Everything is measured on made-up people, from seeds that no tuning used, with the detector as it is in the
+program. With `--quick` a tenth of the people.
+"""
+
+import argparse
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from carelog.analysis.usual.threshold import SETTINGS, thresholds
+from tests.detection import oracle
+from tests.detection.people import (
+    DRIFT_FOLLOWED_H,
+    FOLLOWED_DAYS,
+    FOUND_H,
+    LEARNING_DAYS,
+    Alarms,
+    alarms,
+    changed,
+    delay,
+    notice,
+    unchanged,
+)
+from tests.detection.simple_rules import RULES
+from tests.detection.simulator import CHANGES, START, Household, World
+
+YEAR = 365.25
+QUIET_SEED, CHANGED_SEED, WORLD_SEED, RULE_SEED = 500_000, 600_000, 700_000, 800_000
+HARMLESS = ("harsher rater", "half unlogged", "plan change")
+FOUND = tuple(name for name in CHANGES if name not in ("none", *HARMLESS))
+WORLDS = {
+    "spread of counts x1.6": World(spread=1.6),
+    "day effects that go on": World(persistence=0.5),
+    "weekends x1.3": World(weekend=1.3),
+    "thickness swings by the day x3": World(thickness_day=1.05),
+    "10 % of shifts missing": World(missing_shifts=0.1),
+    "70 to 80 % written down": World(logging=(0.7, 0.8)),
+}
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Quiet:
+    """People in whom nothing changed."""
+
+    people: int
+    found: tuple[Alarms, ...]
+
+    @property
+    def years(self) -> float:
+        """Person-years judged."""
+        return self.people * FOLLOWED_DAYS / YEAR
+
+    def rates(self) -> tuple[float, float]:
+        """Episodes and flags a person-year."""
+        episodes = sum(len(each.episodes) for each in self.found)
+        return episodes / self.years, sum(len(each.flags) for each in self.found) / self.years
+
+    def often(self) -> float:
+        """The share of people with three episodes or more."""
+        return float(np.mean([len(each.episodes) >= 3 for each in self.found]))
+
+    def early(self) -> float:
+        """Episodes a person-year in days 14 to 27."""
+        last = 2 * LEARNING_DAYS
+        count = sum(sum(day < last for day in each.episodes) for each in self.found)
+        return count / (self.people * LEARNING_DAYS / YEAR)
+
+
+def quiet(people: int, seed: int, world: World, setting: int = 2) -> Quiet:
+    """Judge people in whom nothing changes."""
+    found = []
+    for number in range(people):
+        household = unchanged(seed + number, world, setting)
+        found.append(alarms(notice(household.entries(), thresholds()).flags()))
+    return Quiet(people, tuple(found))
+
+
+def delays(change: str, people: int) -> np.ndarray:
+    """Hours until each changed person was found."""
+    limit = DRIFT_FOLLOWED_H if change == "slow drift" else FOUND_H
+    found = []
+    for number in range(people):
+        household = changed(CHANGED_SEED + number, change, World())
+        found.append(delay(household, notice(household.entries(), thresholds()).flags(), limit))
+    return np.array(found)
+
+
+def share(values: np.ndarray, hours: float) -> str:
+    """The share found within some hours, in per cent."""
+    return f"{100 * float(np.mean(values <= hours)):.0f} %"
+
+
+def say_quiet(say: Say, people: int) -> None:
+    """The false flags at each setting, and how they fall on people."""
+    say("| nothing changed | person-years | episodes a year | flags a year | 3 or more | days 14-27 |")
+    say("| --- | --- | --- | --- | --- | --- |")
+    for setting in (2, *(each for each in SETTINGS if each != 2)):
+        found = quiet(people if setting == 2 else people // 2, QUIET_SEED, World(), setting)
+        episodes, flags = found.rates()
+        say(
+            f"| setting {setting} a year | {found.years:.0f} | {episodes:.2f} | {flags:.2f} "
+            f"| {100 * found.often():.1f} % | {found.early():.2f} |"
+        )
+    for name, world in WORLDS.items():
+        found = quiet(max(people // 3, 10), WORLD_SEED, world)
+        episodes, flags = found.rates()
+        say(
+            f"| 2 a year; {name} | {found.years:.0f} | {episodes:.2f} | {flags:.2f} "
+            f"| {100 * found.often():.1f} % | {found.early():.2f} |"
+        )
+
+
+def say_changes(say: Say, people: int) -> None:
+    """How soon each change is found, and how often harmless ones are flagged."""
+    say("| change | people | median, h | in 48 h | in 72 h | not found |")
+    say("| --- | --- | --- | --- | --- | --- |")
+    for change in FOUND:
+        found = delays(change, people)
+        limit = DRIFT_FOLLOWED_H if change == "slow drift" else FOUND_H
+        missed = 100 * float(np.mean(found >= limit))
+        say(
+            f"| {change} | {people} | {np.median(found):.0f} | {share(found, 48)} | {share(found, 72)} "
+            f"| {missed:.0f} % |"
+        )
+    for change in HARMLESS:
+        found = delays(change, people)
+        say(f"| {change} (harmless) | {people} | flagged within 10 days: {share(found, FOUND_H - 1)} | | | |")
+
+
+def daily(household: Household) -> np.ndarray:
+    """Recorded suctions a day."""
+    return oracle.blocks(household).sum(axis=1)
+
+
+Series = tuple[np.ndarray, np.ndarray]
+
+
+def episodes_above(series: Iterable[Series], threshold: float) -> int:
+    """How often scores rise above a threshold, no two within seven days."""
+    count = 0
+    for hours, scores in series:
+        last = -1e9
+        for hour in hours[scores >= threshold]:
+            if hour - last >= 168:
+                count, last = count + 1, float(hour)
+    return count
+
+
+def at_rate(series: Sequence[Series], wanted: float) -> float:
+    """The threshold at which scores rise above it so often."""
+    low, high = 0.0, 60.0
+    for _ in range(24):
+        middle = (low + high) / 2
+        low, high = (middle, high) if episodes_above(series, middle) > wanted else (low, middle)
+    return high
+
+
+def first_above(household: Household, series: Series, threshold: float) -> float:
+    """Hours from the change to the first score above a threshold; 240 when there is none."""
+    hours, scores = series
+    after = hours[(scores >= threshold) & (hours > household.onset_h)]
+    return min(FOUND_H, float(after[0]) - household.onset_h) if len(after) else FOUND_H
+
+
+def scored(household: Household, rule: str) -> Series:
+    """A simple rule's score at the end of each day."""
+    values = daily(household)
+    score, _ = RULES[rule]
+    days = range(LEARNING_DAYS, len(values))
+    return np.array([24.0 * (day + 1) for day in days]), np.array([score(values, day) for day in days])
+
+
+def say_others(say: Say, people: int) -> None:
+    """Simple rules on daily counts, and an oracle that knows the person, at the same rate of false flags."""
+    still = [unchanged(RULE_SEED + number, World()) for number in range(people)]
+    moved = {name: [changed(CHANGED_SEED + n, name, World()) for n in range(people // 3)] for name in OTHERS}
+    years = people * FOLLOWED_DAYS / YEAR
+    say(
+        f"| counts only, at 2 a year ({years:.0f} person-years) | own threshold gives | "
+        + " | ".join(OTHERS)
+        + " |"
+    )
+    say("| --- | --- |" + " --- |" * len(OTHERS))
+    ways: dict[str, Callable[[Household], Series]] = {
+        name: lambda household, name=name: scored(household, name) for name in RULES
+    }
+    for name, way in ways.items():
+        series = [way(household) for household in still]
+        limit = at_rate(series, 2 * years)
+        textbook = episodes_above(series, RULES[name][1]) / years
+        say_row(say, name, f"{textbook:.1f} a year", [(each, way, limit) for each in moved.values()])
+    for ratio in (2.0, 3.0):
+        series = [oracle.sums(household, ratio) for household in still]
+        way = lambda household, ratio=ratio: oracle.sums(household, ratio)  # noqa: E731
+        rows = [(each, way, at_rate(series, 2 * years)) for each in moved.values()]
+        say_row(say, f"an oracle for x{ratio:.0f} that knows the person", "", rows)
+
+
+OTHERS = ("count x2", "count x3", "infection x2", "slow drift")
+
+
+def say_row(
+    say: Say,
+    name: str,
+    beside: str,
+    rows: Sequence[tuple[Sequence[Household], Callable[[Household], Series], float]],
+) -> None:
+    """One row: the median delay of each change."""
+    cells = []
+    for households, way, limit in rows:
+        found = np.array([first_above(each, way(each), limit) for each in households])
+        missed = float(np.mean(found >= FOUND_H))
+        cells.append(
+            "not found" if missed > 0.5 else f"{np.median(found):.0f} h ({share(found, 48)} in 48 h)"
+        )
+    say(f"| {name} | {beside} | " + " | ".join(cells) + " |")
+
+
+def main() -> None:
+    """Print the table."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--quick", action="store_true")
+    asked.add_argument("--out", type=Path)
+    given = asked.parse_args()
+    lines: list[str] = []
+
+    def say(line: str) -> None:
+        print(line, flush=True)
+        lines.append(line)
+        if given.out:
+            given.out.write_text("\n".join(lines) + "\n", "utf-8")
+
+    part = 10 if given.quick else 1
+    say_changes(say, 100 // part)
+    say("")
+    say_quiet(say, 300 // part)
+    say("")
+    say_others(say, 300 // part)
+    say("")
+    say(f"Made-up people only; the first recorded day is {START // 86_400_000_000} days after 1970-01-01.")
+
+
+if __name__ == "__main__":
+    main()
