@@ -139,6 +139,12 @@ class Events(Tracker):
                 self._all[root] = replace(self._all[root], known=known)
         self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
 
+    def inherit(self, before: Tracker) -> None:
+        memory = before.memory()
+        # What became known at this very moment wasn't there to be remembered.
+        new = [root for root in self._all if root not in memory["known"]]
+        self.recall({**memory, "live": [*memory["live"], *new]})
+
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
         return self.ended_words() if ended else ""
