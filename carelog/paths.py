@@ -1,5 +1,6 @@
 """Where a user's record, settings and log lie, and how they are kept from other users."""
 
+import contextlib
 import os
 import tempfile
 from dataclasses import dataclass
@@ -70,20 +71,29 @@ def make_private(folder: Path) -> None:
     """Make a folder that only this user can read; one that is already there is closed to others."""
     folder.parent.mkdir(parents=True, exist_ok=True)
     folder.mkdir(mode=PRIVATE_FOLDER, exist_ok=True)
-    if os.name == "posix":
-        folder.chmod(PRIVATE_FOLDER)
+    _close(folder, PRIVATE_FOLDER)
 
 
 def touch_private(file: Path) -> None:
     """Make an empty file that only this user can read, before anything is written to it."""
     os.close(os.open(file, os.O_CREAT | os.O_WRONLY, PRIVATE_FILE))
+    _close(file, PRIVATE_FILE)
+
+
+def _close(path: Path, mode: int) -> None:
+    """Close a file or folder to other users; most sticks keep no such rights, and then nothing is lost."""
     if os.name == "posix":
-        file.chmod(PRIVATE_FILE)
+        with contextlib.suppress(PermissionError):
+            path.chmod(mode)
 
 
 def replace_private(file: Path, content: bytes) -> None:
-    """Put new content in a private file's place: after a power cut it is whole, the old or the new."""
-    make_private(file.parent)
+    """Put new content in a private file's place: after a power cut it is whole, the old or the new.
+
+    A folder that is missing is made private; one that is there is left as it is.
+    """
+    if not file.parent.is_dir():
+        make_private(file.parent)
     handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")  # 0600 from the start
     try:
         with os.fdopen(handle, "wb") as new:

@@ -93,6 +93,7 @@ class DraftFile:
         halves = [b" " * (size - 1) + b"\n"] * 2
         if slot:
             halves[self._turn % 2] = slot.ljust(size - 1) + b"\n"
+        paths.make_private(self.path.parent)
         paths.replace_private(self.path, b"".join(halves))
 
     def _slots(self) -> list[tuple[int, Draft]]:

@@ -6,6 +6,7 @@ ever mount up the newest are kept, and more of them only while a task's last doi
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
@@ -13,10 +14,12 @@ from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at
 from carelog.analysis.tube import tube_in_place
+from carelog.app.flagwatch import FlagWatch
 from carelog.app.home import zone_givers
 from carelog.app.ports import FAR, Arrival, Record
 from carelog.domain.due import Due
 from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Plan, Task
 from carelog.kinds import ALL
@@ -56,6 +59,8 @@ class Picture:
     last_by: str
     """The initials in the entry that was written last; empty when it has none."""
     count: int
+    flags: tuple[Flag, ...] | None = None
+    """The flags in force, and those that ended within seven days; None: not read yet."""
 
 
 class Outlook:
@@ -67,10 +72,13 @@ class Outlook:
         self._at = at
         self._before = FAR if at is None else at + DOUBTFUL_AFTER
         self._arrival: Arrival = 0
+        self._flags: FlagWatch | None = None
         self._load()
 
-    def add(self, entries: Iterable[Entry]) -> None:
+    def add(self, entries: Sequence[Entry]) -> None:
         """Take in what was just saved here."""
+        if self._flags is not None:
+            self._flags.add(entries)
         for entry in entries:
             if entry.id in self._entries:
                 continue
@@ -84,6 +92,8 @@ class Outlook:
         """Take in what arrived since this was asked last, from whatever process; whether it was new here."""
         last = self._record.last_arrival()
         if last - self._arrival > MANY:
+            if self._flags is not None:
+                self._flags.add(entry for _, entry in self._record.arrived(self._arrival))
             self._load()
             return True
         found = self._record.arrived(self._arrival)
@@ -91,6 +101,18 @@ class Outlook:
         new = [entry for _, entry in found if entry.id not in self._entries]
         self.add(new)
         return bool(new)
+
+    def watch(self, file: Path | None = None) -> None:
+        """From now on keep the flags too; the first picture after it may take long in a long record.
+
+        `file` (`flagwatch.file_beside`) is where their state lies between two starts; None keeps none.
+        """
+        self._flags = FlagWatch(self._record, file)
+
+    def save(self) -> None:
+        """Keep the flags' state for the next start."""
+        if self._flags is not None:
+            self._flags.save(self._arrival)
 
     def reading(self, now: Instant | None = None) -> Reading:
         """The reading of the working set: enough for what is due at `now`, not for a history."""
@@ -117,6 +139,7 @@ class Outlook:
             last_known=self._last.recorded_at if self._last else None,
             last_by=self._last.by if self._last else "",
             count=self._count,
+            flags=None if self._flags is None else self._flags.at(now),
         )
 
     # Inside ---------------------------------------------------------------------------------------

@@ -61,6 +61,7 @@ class SettingsFile:
     def write(self, settings: Settings) -> None:
         """Replace the file; `Trouble` when the disk doesn't take it."""
         try:
+            paths.make_private(self.path.parent)
             paths.replace_private(self.path, json.dumps(asdict(settings), indent=1).encode())
         except OSError as error:
             raise Trouble(
