@@ -18,8 +18,8 @@ Fact = tuple[str, Words]
 _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
-_MARK = mark("Mark {mark}. A record and a reminder; no advice on treatment.")
-_INVENTED = mark("MADE-UP HOUSEHOLD: every name, number and reading on this sheet is invented")
+_MARK = mark("Mark {mark}. A record and a reminder. It advises no treatment.")
+_INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
 _NO_LIMITS = mark("none set in the plan")
@@ -90,7 +90,7 @@ def _tube(found: Material) -> Iterator[Fact]:
         if day <= last:
             due += say(mark(" (passed)")) if day < last else say(mark(" (that day)"))
     late = (
-        say(mark("; written down after this period"))
+        say(mark("; written down after these days"))
         if found.tube.first.recorded_at >= found.period.end
         else ""
     )

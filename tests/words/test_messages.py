@@ -11,6 +11,7 @@ PUBLICATION = "Source"  # names of books, papers and hospitals stand as they are
 ONE_PAGE = "Rule"  # read together, as the page of rules (test_help.py)
 AS_AGREED = frozenset(
     {
+        "A comparison with your own record, not a diagnosis.",
         "Nothing recorded in this window yet",
         "Nothing recorded about a change.",
         "Last copy outside this computer: {when}",

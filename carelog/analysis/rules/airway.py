@@ -9,7 +9,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Newest, Row, single
+from carelog.analysis.rules.tracker import Events, Newest, Row, newest_before, single
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -58,7 +58,7 @@ CATHETER = Rule(
     raised=mark("The suction catheter didn't pass, or only tightly."),
     level=mark("urgent when it didn't pass; call when it was tight"),
     clears=mark(
-        "Somebody was told; a later suction through the tube in which it passed freely; 24 h (not urgent)."
+        "Somebody was told. A later suction through the tube in which it passed freely. 24 h, if not urgent."
     ),
     sources=(ROCHESTER,),
     told=True,
@@ -104,10 +104,9 @@ class CatheterEvents(Events):
         free = self._free.held
         return free is not None and key_of(free) > key_of(self.ledger.held[sign.key])
 
-    def needs(self) -> Iterator[str]:
-        yield from super().needs()
-        if self._free.held is not None:
-            yield self._free.held.first.id
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from super().needs(cut)
+        yield from newest_before(self.ledger.shelf("suction"), cut, passed_freely)
 
     def ended_words(self) -> str:
         free = self._free.held
@@ -149,7 +148,7 @@ def shows_food(details: Details) -> bool:
 SMELL = Rule(
     name="smell",
     title=mark("New smell"),
-    raised=mark("Secretions smell in a new way, or the stoma smells and didn't at the look before."),
+    raised=mark("Secretions smell in a new way. Or the stoma smells and didn't at the look before."),
     level=mark("call"),
     clears=mark("24 h."),
     sources=(ROCHESTER,),
@@ -170,6 +169,11 @@ def _smell(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
     if details.get("smell") is not True or _smelled_before(ledger, held):
         return None
     return evidence(rule, ledger, held, Level.CALL, timed(_STOMA_SMELL, ledger, held))
+
+
+def says_smell(details: Details) -> bool:
+    """A look at the stoma that says whether it smells."""
+    return "smell" in details
 
 
 def _smelled_before(ledger: Ledger, held: Held) -> bool:
@@ -193,10 +197,9 @@ class SmellEvents(Events):
                 later = self.ledger.shelf("stoma").forward(key_of(held))
                 yield from islice((each.first.id for each in later if "smell" in each.entry.details), 1)
 
-    def needs(self) -> Iterator[str]:
-        yield from super().needs()
-        looks = self.ledger.shelf("stoma").backward()
-        yield from islice((held.first.id for held in looks if "smell" in held.entry.details), 1)
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from super().needs(cut)
+        yield from newest_before(self.ledger.shelf("stoma"), cut, says_smell)
 
 
 ROWS: tuple[Row, ...] = (

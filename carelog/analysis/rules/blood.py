@@ -11,7 +11,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import as_written, evidence, timed
 from carelog.analysis.rules.rule import Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row
+from carelog.analysis.rules.tracker import Events, Row, Tracker, newest_before
 from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
@@ -26,9 +26,9 @@ BLOOD = Rule(
     name="blood",
     title=mark("Blood"),
     raised=mark(
-        "Fresh or red blood in a suction, fresh bleeding at a tube change, blood at the stoma; or a second "
-        "blood-stained suction (streaks or pink) within 24 h, unless that happened on 3 or more of the 42 "
-        "recorded days before the newest three."
+        "Fresh or red blood in a suction. Fresh bleeding at a tube change. Blood at the stoma. Or a "
+        "second suction with streaks or pink within 24 h. The second one is left out where this is usual: "
+        "two within 24 h on 3 or more of the 42 recorded days before the newest three."
     ),
     level=mark("urgent; call for blood-stained"),
     clears=mark("Somebody was told; blood-stained: or 24 h."),
@@ -158,13 +158,23 @@ class BloodEvents(Events):
         if day != before:
             yield from (each for each in (day, before) if each is not None)
 
-    def memory(self) -> Json:
-        return {**super().memory(), "since": self._since, "recent": self._recent}
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from super().needs(cut)
+        yield from newest_before(self.ledger.shelf("suction"), cut, is_stained)
+
+    def memory(self, cut: Instant) -> Json:
+        return {**super().memory(cut), "since": self._since, "recent": self._recent}
 
     def recall(self, memory: Json) -> None:
         super().recall(memory)
         self._since.update({root: at for root, at in memory["since"].items() if root in self._since})
         self._recent = dict(memory["recent"])
+
+    def inherit(self, before: Tracker) -> None:
+        super().inherit(before)
+        if isinstance(before, BloodEvents):
+            new = self._since.keys() - before._since.keys()
+            self._recent |= dict.fromkeys(new, self.ledger.last_known or 0)
 
     def _days_moved(self, moved: Collection[date], now: Instant) -> bool:
         newest = self.ledger.days[-NEWEST_DAYS:]

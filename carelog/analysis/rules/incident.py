@@ -26,12 +26,12 @@ INCIDENT = Rule(
     name="incident",
     title=mark("Incident"),
     subject=mark("what happened"),
-    raised=mark("An incident was recorded that isn't the end of another."),
+    raised=mark("An incident was recorded. One that only ends another raises nothing."),
     level=mark(
-        "urgent for tube out, tube blocked, bleeding, breathing hard; call for a power cut or failed "
-        "equipment; note for others"
+        "urgent: tube out, tube blocked, bleeding, breathing hard. call: power cut, failed equipment. "
+        "note: all others."
     ),
-    clears=mark("Its end was recorded; somebody was told; 24 h (not urgent)."),
+    clears=mark("Its end was recorded. Somebody was told. 24 h, if not urgent."),
     sources=(
         Source(mark("University of Rochester children's programme"), Status.FOUND),
         Source(mark("critical-care nursing review"), Status.FOUND),

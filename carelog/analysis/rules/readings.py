@@ -34,7 +34,7 @@ TEMPERATURE = Rule(
 SPO2 = Rule(
     name="spo2",
     title=mark("SpO2"),
-    raised=mark("SpO2 below the plan's limit; without a limit in the plan there is no flag."),
+    raised=mark("SpO2 below the plan's limit. With no limit in the plan there is no flag."),
     level=mark("call"),
     clears=mark("The next SpO2 inside."),
     sources=(PRACTICE,),
@@ -43,7 +43,7 @@ SPO2 = Rule(
 BREATHS = Rule(
     name="breaths",
     title=mark("Breaths"),
-    raised=mark("Breaths a minute outside the plan's limits; without limits in the plan there is no flag."),
+    raised=mark("Breaths a minute outside the plan's limits. With no limits in the plan there is no flag."),
     level=mark("call"),
     clears=mark("The next count inside."),
     sources=(PRACTICE,),
@@ -52,7 +52,7 @@ BREATHS = Rule(
 PULSE = Rule(
     name="pulse",
     title=mark("Pulse"),
-    raised=mark("A pulse outside the plan's limits; without limits in the plan there is no flag."),
+    raised=mark("A pulse outside the plan's limits. With no limits in the plan there is no flag."),
     level=mark("call"),
     clears=mark("The next pulse inside."),
     sources=(PRACTICE,),
@@ -62,8 +62,8 @@ VACUUM = Rule(
     name="vacuum_high",
     title=mark("Vacuum high"),
     raised=mark(
-        "A suction's vacuum over the plan's limit; without one over 20 kPa or 150 mmHg, but only for adults: "
-        "under 18 or without a birth date the plan's limit alone counts."
+        "A suction's vacuum over the plan's limit. With no limit in the plan: over 20 kPa or 150 mmHg, "
+        "for adults only. Under 18, or with no birth date, only the plan's limit counts."
     ),
     level=mark("note"),
     clears=mark("The next vacuum inside."),

@@ -6,17 +6,18 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import islice, takewhile
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of, start_place
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign, sign_of
-from carelog.analysis.rules.tracker import Row, Tracker
+from carelog.analysis.rules.tracker import Row, Tracker, newest_before
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.supplies import USING, WINDOW_DAYS, delta, used
 from carelog.analysis.times import near
-from carelog.domain.entry import Json
+from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
@@ -28,7 +29,7 @@ STOCK_LOW = Rule(
     title=mark("Stock low"),
     subject=mark("the item"),
     raised=mark(
-        "The days that an item lasts by its use are no more than the order's lead time and the reserve."
+        "The days that an item lasts, by its use, are no more than the order's lead time and the reserve."
     ),
     level=mark("note; call when no more than the lead time, with no order out whose date hasn't passed"),
     clears=mark("The count or delivery that mends it."),
@@ -40,9 +41,6 @@ _WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve 
 _ORDERED = mark("Ordered; expected {day}.")
 _NOT_ORDERED = mark("No order recorded as on its way.")
 _MENDED = mark("a newer entry {time}")
-
-
-ORDERS_KEPT = 100
 
 
 @dataclass(slots=True)
@@ -66,6 +64,7 @@ class StockTracker(Tracker):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
         self._items: dict[str, Item] = {}
+        self._at_cut: dict[str, tuple[str, Fraction]] = {}
         self._use: defaultdict[str, Counter[date]] = defaultdict(Counter)
 
     def take(self, shift: Shift, now: Instant) -> bool:
@@ -107,56 +106,64 @@ class StockTracker(Tracker):
 
     def _count(self, name: str, item: Item) -> None:
         """Work out what is left, from the last count on."""
-        left: Fraction | int = 0
-        item.count, item.is_stale = None, False
-        item.delivered = self._delivered(name)
-        for held in self.ledger.items[name].backward():
-            details = held.entry.details
-            if "count" in details:
-                item.count, item.left = held, left + _number(details["count"])
-                item.left -= sum(self._uses_after(name, held))
-                return
-            left += delta(details)
-
-    def _delivered(self, name: str) -> Key | None:
-        """Where the newest delivery of an item stands."""
+        item.is_stale = False
+        item.count, item.left = self._left(name, (NEVER, 0, ""))
         stock = self.ledger.items[name].backward()
-        return next((key_of(held) for held in stock if held.entry.details.get("delta", 0) > 0), None)
+        item.delivered = next((key_of(held) for held in stock if _is_delivery(held.entry.details)), None)
 
-    def _uses_after(self, name: str, count: Held) -> Iterator[int]:
+    def _left(self, name: str, place: Key) -> tuple[Held | None, Fraction | int]:
+        """The last count before a place in the order, and what was left at that place."""
+        changed: Fraction | int = 0
+        for held in self.ledger.items[name].backward(place):
+            if held.time < self.ledger.cut:
+                break
+            if "count" in held.entry.details:
+                counted = changed + _number(held.entry.details["count"])
+                return held, counted - sum(self._uses(name, key_of(held), place))
+            changed += delta(held.entry.details)
+        if name not in self._at_cut:
+            return None, 0
+        root, left = self._at_cut[name]
+        return self.ledger.held[root], changed + left - sum(
+            self._uses(name, start_place(self.ledger.cut), place)
+        )
+
+    def _uses(self, name: str, start: Key, end: Key) -> Iterator[int]:
         for kind in USING:
-            for held in self.ledger.shelf(kind).forward(key_of(count)):
+            for held in takewhile(lambda each: key_of(each) < end, self.ledger.shelf(kind).forward(start)):
                 yield from (each for item, each in used(held.entry) if item == name)
 
-    def needs(self) -> Iterator[str]:
-        """What was counted, delivered and ordered since an item's last count and last delivery."""
-        for name, item in self._items.items():
-            count = key_of(item.count) if item.count is not None else item.delivered
-            places = [place for place in (count, item.delivered) if place is not None]
-            for held in self.ledger.items[name].held:
-                if not places or key_of(held) >= min(places):
-                    yield held.first.id
-        yield from (held.first.id for held in self.ledger.shelf("order").held[-ORDERS_KEPT:])
+    def needs(self, cut: Instant) -> Iterator[str]:
+        """Each item's last count and delivery before the cut, and its orders that may still be out."""
+        day = self.ledger.day(cut) if cut > -NEVER else date.min
+        for name, shelf in self.ledger.items.items():
+            count, _ = self._left(name, start_place(cut))
+            yield from (held.first.id for held in (count,) if held is not None)
+            yield from newest_before(shelf, cut, _is_delivery)
+            orders = [h for h in self.ledger.shelf("order").backward(start_place(cut)) if _is_of(h, name)]
+            yield from islice((h.first.id for h in orders if "expected" not in h.entry.details), 1)
+            yield from (h.first.id for h in orders if h.entry.details.get("expected", "") >= str(day))
 
-    def memory(self) -> Json:
+    def memory(self, cut: Instant) -> Json:
+        """What was left of each item at the cut: the use before it is no longer at hand; and what it shows."""
+        at_cut = {name: self._left(name, start_place(cut)) for name in self._items}
         return {
-            name: {
-                "left": [left.numerator, left.denominator],
-                "sign": asdict(item.sign) if item.sign else None,
-            }
-            for name, item in self._items.items()
-            for left in [Fraction(item.left)]
+            "at_cut": {
+                name: [count.first.id, Fraction(left).numerator, Fraction(left).denominator]
+                for name, (count, left) in at_cut.items()
+                if count is not None
+            },
+            "signs": {name: asdict(item.sign) for name, item in self._items.items() if item.sign is not None},
         }
 
     def recall(self, memory: Json) -> None:
-        for item in self._items.values():
-            item.may_mend = False
-        for name, kept in memory.items():
-            item = self._items.setdefault(name, Item(is_stale=True))
-            item.sign = sign_of(kept["sign"]) if kept["sign"] is not None else None
-            if item.is_stale:
-                self._count(name, item)
-            item.left, item.recent = Fraction(*kept["left"]), None
+        self._at_cut = {name: (root, Fraction(*left)) for name, (root, *left) in memory["at_cut"].items()}
+        for name in memory["signs"]:
+            self._items.setdefault(name, Item())
+        for name, item in self._items.items():
+            kept = memory["signs"].get(name)
+            item.sign = sign_of(kept) if kept is not None else None
+            item.may_mend, item.is_stale, item.recent = False, True, None
 
     def days_changed(self, now: Instant) -> bool:
         for item in self._items.values():
@@ -253,6 +260,14 @@ class StockTracker(Tracker):
         if newest is None or not self.ledger.just_known(newest):
             return ""
         return say(_MENDED).format(time=near(self.ledger.home, newest.time, newest.known))
+
+
+def _is_delivery(details: Details) -> bool:
+    return bool(details.get("delta", 0) > 0)
+
+
+def _is_of(held: Held, item: str) -> bool:
+    return bool(held.entry.details["item"] == item)
 
 
 def _number(value: int | float) -> Fraction | int:

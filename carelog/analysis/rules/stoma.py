@@ -25,15 +25,16 @@ STOMA_WORSE = Rule(
     name="stoma_worse",
     title=mark("Stoma worse"),
     raised=mark(
-        "A field is worse than at the newest earlier look within 7 days that gives it, or than whole skin, "
-        "no fluid, a crust that wipes off, no pain, no swelling, no heat, redness that fades. Fluid from the "
-        "tube and blood are kept apart; pain counts from 3 more."
+        "Something is worse than at the newest look within 7 days that tells of it. With no such look, it "
+        "is held against whole skin, no fluid, a crust that wipes off, no pain, no swelling, no heat and "
+        "redness that fades. Fluid from the tube and blood are kept apart. Pain counts from 3 more."
     ),
     level=mark(
-        "note; call for broken skin, coloured fluid from the skin edge, redness that doesn't fade, two "
-        "fields worse and not yet back, or a temperature flag at the same time"
+        "note. call for broken skin, for coloured fluid from the skin edge, or for redness that doesn't "
+        "fade. call also when two things are worse and not yet back, or with a temperature flag at the "
+        "same time."
     ),
-    clears=mark("One later look in which every worsened field is back where it was; else 7 days."),
+    clears=mark("One later look in which all that got worse is back where it was. Else 7 days."),
     sources=(PRACTICE,),
 )
 SCALES: Mapping[str, Mapping[object, int]] = {
@@ -198,7 +199,7 @@ class StomaTracker(Tracker):
             self._fever = None
         return self._fever is not None
 
-    def needs(self) -> Iterator[str]:
+    def needs(self, cut: Instant) -> Iterator[str]:
         state = self._states[-1] if self._states else None
         if state is not None:
             start = state.shown[0].time - WITHIN
@@ -208,7 +209,7 @@ class StomaTracker(Tracker):
         if isinstance(before, StomaTracker):
             self._fever = before._fever
 
-    def memory(self) -> Json:
+    def memory(self, cut: Instant) -> Json:
         return self._fever is not None and self._fever.raised_at
 
     def recall(self, memory: Json) -> None:

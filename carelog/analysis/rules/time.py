@@ -3,16 +3,17 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.lateness import Late, Piece, late_stretches
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Row, Tracker
+from carelog.analysis.rules.tracker import Row, Tracker, newest_before
 from carelog.analysis.times import clock, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
@@ -33,8 +34,8 @@ OVERDUE = Rule(
     subject=mark("the task"),
     raised=mark("A task of the plan is late, or has been since it was last done, by what is known now."),
     level=mark(
-        "note; for the inner tube, the cuff pressure and the equipment check call one more interval after it "
-        "got late (with clock times: when the second in a row is late)"
+        "note. For the inner tube, the cuff pressure and the equipment check: call, one more interval "
+        "after it got late. With clock times: call when the second in a row is late."
     ),
     clears=mark("The next doing; a plan without the task; a stay; when the task can't be."),
     sources=(PRACTICE,),
@@ -133,10 +134,12 @@ class OverdueTracker(Tracker):
             gaps += cuff_gaps(self.ledger, last)
         return sorted(gap for gap in gaps if gap[0] < gap[1] and (last is None or gap[1] > last))
 
-    def needs(self) -> Iterator[str]:
-        yield from (asked.last.first.id for asked in self._asked.values() if asked.last is not None)
-        newest = (self.ledger.downs.newest(), self.ledger.cuffs.newest())
-        yield from (held.first.id for held in newest if held is not None)
+    def needs(self, cut: Instant) -> Iterator[str]:
+        for asked in self._asked.values():
+            before = self.ledger.shelf(asked.kind).backward(start_place(cut))
+            yield from islice((held.first.id for held in before if asked.is_doing(held)), 1)
+        for shelf in (self.ledger.downs, self.ledger.cuffs):
+            yield from newest_before(shelf, cut)
 
     def wake(self, now: Instant) -> Instant:
         moments = (
@@ -285,15 +288,15 @@ NOTHING = Rule(
     name="nothing_recorded",
     title=mark("Nothing recorded"),
     raised=mark(
-        "12 h since the last entry of any kind became known, the plan's quiet hours not counted; not during "
-        "a stay, not before the first entry."
+        "No entry of any kind became known for 12 h. The plan's quiet hours are not counted. Not during a "
+        "stay, and not before the first entry."
     ),
     level=mark("note"),
     clears=mark("The next entry."),
     sources=(PRACTICE,),
 )
 _NOTHING = mark("Nothing recorded for 12 h.")
-_NOTHING_QUIET = mark("Nothing recorded for 12 h, the quiet hours not counted.")
+_NOTHING_QUIET = mark("Nothing recorded for 12 h, with quiet hours left out.")
 _LAST_ENTRY = mark("The last entry became known {time}.")
 _AGAIN = mark("an entry {time}")
 

@@ -19,13 +19,13 @@ from carelog.kinds.suction import SUCTION
 from carelog.text import mark, say
 
 HEADLINES = {
-    "suction_more": mark("More suctions than usual"),
-    "suction_less": mark("Fewer suctions recorded than usual"),
-    "secretions_thicker": mark("Secretions thicker than usual"),
-    "secretions_colour": mark("Secretions of another colour than usual"),
-    "secretions_amount": mark("Larger amounts than usual"),
-    "cuff_leak": mark("The cuff loses more air than usual"),
-    "inner_tube_blocking": mark("More found in the inner tube than usual"),
+    "suction_more": mark("More suctions than usual."),
+    "suction_less": mark("Fewer suctions than usual."),
+    "secretions_thicker": mark("Secretions thicker than usual."),
+    "secretions_colour": mark("Secretions: not the usual colour."),
+    "secretions_amount": mark("Larger amounts than usual."),
+    "cuff_leak": mark("The cuff loses more air than usual."),
+    "inner_tube_blocking": mark("More found in the inner tube than usual."),
 }
 NOT_A_DIAGNOSIS = mark("A comparison with your own record, not a diagnosis.")
 _OFTEN = {
@@ -35,14 +35,18 @@ _OFTEN = {
 }
 _COUNT = mark("Since {since}: {count} suctions in {span}, usually {low} to {high}.")
 _FEWER = mark(
-    "Since {since}: {count} suctions recorded in {span}, usually {low} to {high}; other care was recorded "
-    "about as usual. Was every suction written down?"
+    "Since {since}: {count} suctions recorded in {span}, usually {low} to {high}. Other care was written "
+    "down as much as before. Was every suction written down?"
 )
 _SHARE = mark("Since {since}: {count} of {all} {words}, usually {usual} of {all}.")
 _LOSS = mark(
-    "Since {since}: the cuff lost {rate} cmH2O an hour (median of {count} readings), usually {low} to {high}."
+    "Since {since}: the cuff lost {rate} cmH2O an hour, usually {low} to {high}. That is the middle one "
+    "of {count} readings."
 )
-_LEVEL = mark("Since {since}: found at {level} cmH2O (median of {count} readings), usually {low} to {high}.")
+_LEVEL = mark(
+    "Since {since}: found at {level} cmH2O, usually {low} to {high}. That is the middle one of {count} "
+    "readings."
+)
 _DRIFT = mark(
     "In the last 14 days {mean} suctions a day; in the first settled {days} days of the record {usual} a day."
 )
