@@ -3,10 +3,10 @@
 How large a difference has to be to be printed is our own choice (common practice, no source).
 """
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 from statistics import median
 
 from carelog.analysis.in_force import Held
@@ -35,26 +35,30 @@ _MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 
 
-@dataclass(frozen=True, slots=True)
 class Before:
-    """The recorded days before a period, and the entries in force on them."""
+    """The three weeks before a period: the recorded days, and the entries in force on them."""
 
-    days: frozenset[date]
-    held: tuple[Held, ...]
+    def __init__(self, review: Review) -> None:
+        home, first = review.period.home, review.period.days[0]
+        starts = [home.start_of(first - timedelta(days=n)) for n in range(DAYS_BEFORE, 0, -1)]
+        self._by_kind: dict[str, list[Held]] = {}
+        self._counts: dict[str, Counter[int]] = {}
+        self.days: set[int] = set()
+        for held in review.reading.held:
+            if starts[0] <= held.time < review.period.start:
+                day = bisect_right(starts, held.time)
+                self.days.add(day)
+                self._by_kind.setdefault(held.entry.kind, []).append(held)
+                self._counts.setdefault(held.entry.kind, Counter())[day] += 1
 
-    def counts(self, review: Review, kind: str) -> list[int]:
+    def of(self, kind: str) -> Sequence[Held]:
+        """The entries of a kind."""
+        return self._by_kind.get(kind, ())
+
+    def counts(self, kind: str) -> list[int]:
         """How many entries of a kind there were on each recorded day."""
-        home = review.period.home
-        found = Counter(home.day(each.time) for each in self.held if each.entry.kind == kind)
+        found = self._counts.get(kind, Counter())
         return sorted(found[day] for day in self.days)
-
-
-def before(review: Review) -> Before:
-    """The three weeks before a period."""
-    home, first = review.period.home, review.period.days[0]
-    start = home.start_of(first - timedelta(days=DAYS_BEFORE))
-    held = tuple(each for each in review.reading.held if start <= each.time < review.period.start)
-    return Before(frozenset(home.day(each.time) for each in held), held)
 
 
 def band(counts: Sequence[int]) -> tuple[int, int] | None:
@@ -62,9 +66,8 @@ def band(counts: Sequence[int]) -> tuple[int, int] | None:
     return (min(counts), max(counts)) if len(counts) >= LEAST_DAYS else None
 
 
-def differences(review: Review) -> list[str]:
+def differences(review: Review, past: Before) -> list[str]:
     """What is different from the three weeks before, one sentence each."""
-    past = before(review)
     if len(past.days) < LEAST_DAYS:
         return [say(_FEW).format(count=len(past.days))]
     found: list[str] = []
@@ -72,7 +75,7 @@ def differences(review: Review) -> list[str]:
         if kind.draw is Draw.STANDING:
             continue
         now = [row.held for row in review.of(kind.name) if row.held]
-        then = [each for each in past.held if each.entry.kind == kind.name]
+        then = past.of(kind.name)
         if kind.draw in (Draw.COUNT, Draw.DOINGS):
             found += _counts(review, past, kind, now)
         if kind.draw is Draw.READINGS:
@@ -83,17 +86,21 @@ def differences(review: Review) -> list[str]:
 
 
 def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
-    counts = past.counts(review, kind.name)
+    counts, period = past.counts(kind.name), review.period
     found = band(counts)
     if found is None or (not now and not any(counts)):
         return
     low, high = found
-    home, today = review.period.home, Counter(review.period.home.day(each.time) for each in now)
-    full = [day for day in review.period.days if home.end_of(day) <= review.period.judged]
-    other = [d for d in review.period.days if today[d] > high or (d in full and today[d] < low)]
+    today = Counter(row.day for row in review.of(kind.name))
+    ends = (*period.starts[1:], period.end)
+    other = [
+        day
+        for day, end in enumerate(ends)
+        if today[day] > high or (end <= period.judged and today[day] < low)
+    ]
     if not other or (high == 0 and len(other) == 1):
         return
-    days = ", ".join(f"{short_day(day)} {today[day]}" for day in other)
+    days = ", ".join(f"{short_day(period.days[day])} {today[day]}" for day in other)
     yield say(_ABOVE).format(kind=say(kind.title), days=days, range=between(low, high))
 
 

@@ -38,8 +38,7 @@ def gaps(times: Sequence[Instant], period: Period, quiet: Span | None, least: In
         if end <= period.start or start >= period.judged:
             continue
         gap = Gap(max(start, period.start), min(end, period.judged))
-        awake = gap.length - quiet_time(period.home, Gap(start, end), quiet)
-        if awake >= least:
+        if gap.length >= least and gap.length - quiet_time(period.home, gap, quiet) >= least:
             found.append(gap)
     return found
 

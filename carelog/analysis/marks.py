@@ -34,11 +34,16 @@ def who(by: str) -> str:
 
 def row_marks(held: Held, home: Home, end: int | None = None) -> list[str]:
     """The marks of an entry in force; `end` is the end of a period, for what was written after it."""
-    return [*_writing(held, home, end), *_changes(held, home), *_rivals(held)]
+    changes = [*_changes(held, home), *_rivals(held)] if len(held.chain) > 1 else []
+    return [*_writing(held, home, end), *changes]
 
 
 def _writing(held: Held, home: Home, end: int | None) -> Iterator[str]:
     first = held.first
+    is_paper = PAPER in (first.source, held.entry.source)
+    is_after = end is not None and first.recorded_at >= end
+    if not (held.doubtful or held.written_late or is_paper or is_after):
+        return
     time = near(home, first.recorded_at, first.at.instant)
     if held.doubtful:
         yield say(_DOUBTFUL).format(
@@ -46,9 +51,9 @@ def _writing(held: Held, home: Home, end: int | None) -> Iterator[str]:
         )
     if held.written_late:
         yield say(_LATE).format(time=time)
-    if first.source == PAPER or held.entry.source == PAPER:
+    if is_paper:
         yield say(_FROM_PAPER).format(time=time)
-    if end is not None and first.recorded_at >= end and not held.written_late:
+    if is_after and not held.written_late:
         yield say(_AFTER).format(time=time)
 
 

@@ -43,20 +43,18 @@ def outside(kind: Kind, details: Details, limits: Details) -> list[Outside]:
     """The numbers of valid details that lie outside the plan's limits, in the order of the fields."""
     found = []
     for each in kind.fields:
-        if isinstance(each.type, NumberField) and each.name in details:
-            found += list(_judged(kind, each, details, limits))
+        if each.name in details and isinstance(each.type, NumberField):
+            name = kind.name if each.name in _BY_KIND else _AS_CELSIUS.get(each.name, each.name)
+            limit = limits.get(name)
+            if name == "temperature_c":
+                found += list(_temperature(each, details, limit))
+            elif limit:
+                found += list(_judged(each, details, limit))
     return found
 
 
-def _judged(kind: Kind, each: Field, details: Details, limits: Details) -> Iterator[Outside]:
+def _judged(each: Field, details: Details, limit: Details) -> Iterator[Outside]:
     assert isinstance(each.type, NumberField)
-    name = kind.name if each.name in _BY_KIND else _AS_CELSIUS.get(each.name, each.name)
-    limit = limits.get(name)
-    if name == "temperature_c":
-        yield from _temperature(each, details, limit)
-        return
-    if not limit:
-        return
     unit = limit.get("unit") or say(each.type.unit)
     value = _held_against(each, details, unit)
     if "low" in limit and value < exact(limit["low"]):

@@ -1,5 +1,6 @@
 """A stretch of local days that is looked at as a whole: one week, or one day."""
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -17,7 +18,7 @@ class Period:
     """Local days from `start` to `end` (excluded); nothing is said about what comes after `judged`.
 
     `known` is the moment up to which the record is read: the one asked for, else the newest `recorded_at`;
-    None without either. All instants in UTC microseconds.
+    None without either. `starts` are the days' first instants. All instants in UTC microseconds.
     """
 
     home: Home
@@ -26,6 +27,7 @@ class Period:
     end: Instant
     known: Instant | None
     judged: Instant
+    starts: tuple[Instant, ...]
 
     @property
     def is_finished(self) -> bool:
@@ -38,7 +40,7 @@ class Period:
 
     def place(self, instant: Instant) -> int:
         """The number of the day, from 0, that an instant of the period lies on."""
-        return (self.home.day(instant) - self.days[0]).days
+        return bisect_right(self.starts, instant) - 1
 
 
 def known_by(entries: Iterable[Entry], at: Instant | None) -> Instant | None:
@@ -55,4 +57,4 @@ def period(
     judged = start if known is None else min(end, max(start, known + 1))
     if known is not None and not asked and known >= end - last:
         judged = end
-    return Period(home, tuple(days), start, end, known, judged)
+    return Period(home, tuple(days), start, end, known, judged, tuple(map(home.start_of, days)))

@@ -3,13 +3,14 @@
 Every picture starts at zero or names its lines; nothing is told by colour. Sizes in points.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Line, Part
 
 RANKS = (Fill.PAPER, Fill.DOTS, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
+Height = Callable[[Fraction], float]
 UNKNOWN = "–"
 MOST_READINGS = 6  # of one day, drawn one by one; more are drawn as their range
 
@@ -77,7 +78,7 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
         parts.append(Label(middle, y - 1.5, number, columns.size, Anchor.MIDDLE, bold=True))
     parts.append(Line(0, base, columns.whole, base, weight=0.6))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
-    return Drawing(columns.whole, base + 2, tuple(parts), shown)
+    return Drawing(columns.whole, base, tuple(parts), shown)
 
 
 def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) -> Drawing:
@@ -135,38 +136,36 @@ def readings(columns: Columns, found: Sequence[Reading], band: Band) -> Drawing:
     return Drawing(columns.whole, bottom, tuple(parts), "; ".join(each.words for each in found))
 
 
-def _one_by_one(columns: Columns, found: Sequence[Reading], height: object) -> list[Part]:
-    assert callable(height)
-    parts: list[Part] = []
+def _one_by_one(columns: Columns, found: Sequence[Reading], height: Height) -> list[Part]:
+    """Each reading at its time; what is outside has its words beside it, what is inside above it or below."""
+    shapes: list[Part] = []
+    labels: list[Part] = []
     before = -1e9
     for each in found:
         x = each.day * columns.width + 5 + each.part * (columns.width - 10)
         y = height(each.value)
-        if each.is_outside:
-            parts.append(Box(x - 2.6, y - 2.6, 5.2, 5.2, Fill.INK, weight=0.5))
-        else:
-            parts.append(Dot(x, y, 2.0, Fill.PAPER))
         wide = 0.58 * columns.size * len(each.words)
-        middle = min(max(x, each.day * columns.width + wide / 2), (each.day + 1) * columns.width - wide / 2)
-        below = middle - wide / 2 < before
-        base = y + columns.size + 3.2 if below else y - 4.2
-        parts.append(
-            Box(
-                middle - wide / 2 - 0.5,
-                base - 0.8 * columns.size,
-                wide + 1,
-                0.95 * columns.size,
-                Fill.PAPER,
-                0,
-            )
-        )
-        parts.append(Label(middle, base, each.words, columns.size, Anchor.MIDDLE, bold=each.is_outside))
-        before = middle + wide / 2 + 1
-    return parts
+        if each.is_outside:
+            shapes.append(Box(x - 2.6, y - 2.6, 5.2, 5.2, Fill.INK, weight=0.5))
+            fits = x + 4.5 + wide <= columns.whole
+            left = x + 4.5 if fits else x - 4.5 - wide
+            labels += _label(columns, left, y + 0.35 * columns.size, wide, each)
+            continue
+        shapes.append(Dot(x, y, 2.0, Fill.PAPER))
+        left = min(max(x - wide / 2, each.day * columns.width), (each.day + 1) * columns.width - wide)
+        is_free = left >= before
+        base = y - 4.2 if is_free else y + columns.size + 2.4
+        labels += _label(columns, left, base, wide, each)
+        before = left + wide + 1 if is_free else -1e9
+    return [*labels, *shapes]
 
 
-def _range(columns: Columns, found: Sequence[Reading], height: object) -> list[Part]:
-    assert callable(height)
+def _label(columns: Columns, left: float, base: float, wide: float, reading: Reading) -> list[Part]:
+    ground = Box(left - 0.5, base - 0.78 * columns.size, wide + 1, 0.9 * columns.size, Fill.PAPER, weight=0)
+    return [ground, Label(left, base, reading.words, columns.size, bold=reading.is_outside)]
+
+
+def _range(columns: Columns, found: Sequence[Reading], height: Height) -> list[Part]:
     values = [each.value for each in found]
     middle = (found[0].day + 0.5) * columns.width
     upper, lower = height(max(values)), height(min(values))

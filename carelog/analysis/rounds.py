@@ -5,7 +5,7 @@ own, not recorded; what comes after it counts for the last one. Rounds that can'
 aren't asked for.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
@@ -20,6 +20,7 @@ from carelog.analysis.week import Review
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.plan import Plan, Task
 
+AROUND = 8 * DAY_24_H  # so far back the last doing before a stretch is looked for first
 MOST_ROUNDS = 2000  # of one task in one period: beyond it a plan asks for more than anybody can do
 
 
@@ -150,8 +151,12 @@ class _Walk:
     def doings(self) -> list[Instant]:
         """All doings up to the end of what is judged, in order."""
         held = self.review.reading.of(self.task.kind)
-        found = [each.time for each in held if is_doing(self.task, each)]
-        return found[: bisect_right(found, self.review.period.judged - 1)]
+        first = bisect_left(held, self.start - AROUND, key=lambda each: each.time)
+        last = bisect_left(held, self.review.period.judged, key=lambda each: each.time)
+        found = [each.time for each in held[first:last] if is_doing(self.task, each)]
+        if first and not (found and found[0] < self.start):
+            found = [each.time for each in held[:last] if is_doing(self.task, each)]
+        return found
 
     def late(self, due: Instant) -> Instant:
         """From when a due is late."""

@@ -1,6 +1,7 @@
 """Days and clock times in words, for sheets and whatever else shows a period."""
 
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment, known_zone
@@ -42,10 +43,17 @@ def full_day(day: date) -> str:
 def clock(home: Home, instant: Instant) -> str:
     """The local time, 08:10; with its offset in an hour that comes twice."""
     local = home.local(instant)
-    words = f"{local:%H:%M}"
-    if home.is_doubled(local.date(), local.time()):
+    words = f"{local.hour:02}:{local.minute:02}"
+    if _clocks_change(home.name, local.date()) and home.is_doubled(local.date(), local.time()):
         return f"{words}{_NO_BREAK}({_offset(home.offset(instant))})"
     return words
+
+
+@lru_cache(maxsize=4096)
+def _clocks_change(zone: str, day: date) -> bool:
+    """Whether a day has other than 24 hours."""
+    home = Home(zone)
+    return home.end_of(day) - home.start_of(day) != 24 * HOUR
 
 
 def near(home: Home, instant: Instant, other: Instant) -> str:
@@ -68,9 +76,9 @@ def dated(home: Home, instant: Instant) -> str:
 def there(home: Home, entry: Entry) -> str:
     """The time where it happened; away from home its offset, and the time at home beside it."""
     at = entry.at
-    zone = known_zone(entry.zone)
-    if not entry.zone:
+    if entry.zone in ("", home.name):
         return clock(home, at.instant)
+    zone = known_zone(entry.zone)
     offset = Home(entry.zone).offset(at.instant) if zone else at.offset
     if offset == home.offset(at.instant):
         return clock(home, at.instant)

@@ -80,7 +80,14 @@ class Review:
 
     def of(self, kind: str) -> list[Shown]:
         """The rows of entries of a kind in force."""
-        return [row for row in self.held if row.entry.kind == kind]
+        return self._by_kind.get(kind, [])
+
+    @cached_property
+    def _by_kind(self) -> dict[str, list[Shown]]:
+        found: dict[str, list[Shown]] = {}
+        for row in self.held:
+            found.setdefault(row.entry.kind, []).append(row)
+        return found
 
     def _holds(self, entry: Entry) -> bool:
         return self.period.holds(entry.at.instant)

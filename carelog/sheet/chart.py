@@ -59,7 +59,7 @@ def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iter
     rows = review.of(kind.name)
     days = per_day(review, rows)
     values = [len(day) if is_known(review, number) else None for number, day in enumerate(days)]
-    usual = band(past.counts(review, kind.name))
+    usual = band(past.counts(kind.name))
     title = say(mark("{kind} a day")).format(kind=say(kind.title))
     beside = say(_BAND).format(range=between(*usual)) if usual else ""
     cells = tuple(pictures.UNKNOWN if value is None else str(value) for value in values)

@@ -102,7 +102,7 @@ def _depth(rest: Sequence[Chunk], count: int, most: float) -> float:
     """The least depth that holds all of it, to the point; or the whole page's."""
     if sum(chunk.height for chunk in rest) > count * most or not _fits(rest, count, most):
         return most
-    low, high = 1, int(most) + 1
+    low, high = int(sum(chunk.height for chunk in rest) / count), int(most) + 1
     while low < high:
         middle = (low + high) // 2
         if _fits(rest, count, middle):

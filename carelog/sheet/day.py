@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
@@ -17,7 +18,7 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
     """One day with every field of every entry."""
     blocks: list[Block] = [
         facts(found),
-        Spread((*flag_blocks(found), *questions(found), *unrecorded(found))),
+        Spread((*flag_blocks(found), *questions(found), *unrecorded(found, asked(found.review)))),
         Heading(say(mark("Every entry")), say(mark("with all that was recorded"))),
         Listing(groups(found.review, whole=True), 2),
         *signing(found),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
-from carelog.analysis.times import clock, near, short_day
+from carelog.analysis.times import clock, month_day, near, short_day
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
 from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, words
@@ -24,6 +24,8 @@ _NOBODY = mark("– nobody recorded telling anyone")
 LONG_SENTENCE = 30  # characters
 _SIGNS = ("*", "†", "‡", "§")
 MOST_APART = 3  # flags of one rule that are told one by one
+MOST_TIMES = 12  # of them, whose times are
+Key = tuple[str, str | None]
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=\S)")
 _NOTHING_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 
@@ -53,6 +55,7 @@ def _none(found: Material) -> str:
 
 
 def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
+    flags = sorted(flags, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
     for level in sorted(LEVELS, reverse=True):
         name, sign = LEVELS[level]
         same = [flag for flag in flags if flag.level is level]
@@ -61,8 +64,9 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         untold = level is not Level.NOTE and not any(flag.seen for flag in same)
         beside = f" {say(_NOBODY)}" if untold else ""
         yield Points((Item((*words(say(name), bold=True), *words(beside)), sign),))
-        shared = shared_sentences([flag.why for flag in same])
-        yield Points(tuple(_items(found, same, untold, shared)))
+        often = _often_raised(same)
+        shared = shared_sentences([flag.why for flag in same if _key(flag) not in often])
+        yield Points(tuple(_items(found, same, untold, shared, often)))
         told = {
             sign: [each for each in shared if shared[each] == sign] for sign in dict.fromkeys(shared.values())
         }
@@ -92,23 +96,39 @@ def sentences(text: str) -> list[str]:
     return [part for part in _SENTENCE_END.split(text) if part]
 
 
-def _items(found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str]) -> Iterator[Item]:
-    """Those still there first; a flag that came again and again is one point with all its times."""
-    rules = Counter((flag.rule, flag.subject) for flag in flags)
-    often = {each for each, count in rules.items() if count > MOST_APART}
-    together: dict[tuple[str, str | None], list[Flag]] = {}
-    for flag in sorted(flags, key=lambda flag: (flag.cleared_at is not None, flag.raised_at)):
-        if (flag.rule, flag.subject) in often:
-            together.setdefault((flag.rule, flag.subject), []).append(flag)
-            continue
-        parts = sentences(flag.why)
-        why = " ".join([each for each in parts if each not in shared])
-        signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
-        done = tuple(words(line) for line in _done(found, flag, untold))
-        text = f"{_span(found, flag)}. {why} {signs}".rstrip()
-        yield Item((Piece(f"{_stopped(flag.headline)} ", bold=True), Piece(text)), under=done)
+def _key(flag: Flag) -> Key:
+    return flag.rule, flag.subject
+
+
+def _often_raised(flags: Sequence[Flag]) -> set[Key]:
+    return {key for key, count in Counter(map(_key, flags)).items() if count > MOST_APART}
+
+
+def _items(
+    found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str], often: set[Key]
+) -> list[Item]:
+    """Those still there first; a flag that came again and again is one point."""
+    together: dict[Key, list[Flag]] = {}
+    items: list[tuple[bool, Instant, Item]] = []
+    for flag in flags:
+        if _key(flag) in often:
+            together.setdefault(_key(flag), []).append(flag)
+        else:
+            item = _item(found, flag, untold, shared)
+            items.append((flag.cleared_at is not None, flag.raised_at, item))
     for same in together.values():
-        yield _often(found, sorted(same, key=lambda flag: flag.raised_at), untold)
+        is_over = all(flag.cleared_at is not None for flag in same)
+        items.append((is_over, same[-1].raised_at, _often(found, same, untold)))
+    return [item for *_, item in sorted(items, key=lambda each: each[:2])]
+
+
+def _item(found: Material, flag: Flag, untold: bool, shared: Mapping[str, str]) -> Item:
+    parts = sentences(flag.why)
+    why = " ".join([each for each in parts if each not in shared])
+    signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
+    text = f"{_span(found, flag)}. {why} {signs}".rstrip()
+    head = Piece(f"{_stopped(flag.headline)} ", bold=True)
+    return Item((head, Piece(text)), under=tuple(words(line) for line in _done(found, flag, untold)))
 
 
 def _stopped(headline: str) -> str:
@@ -118,12 +138,20 @@ def _stopped(headline: str) -> str:
 
 def _often(found: Material, same: Sequence[Flag], untold: bool) -> Item:
     count = say(mark("{count} times, the last: ")).format(count=len(same))
-    spans = "; ".join(_span(found, flag) for flag in same)
+    few = len(same) <= MOST_TIMES
+    spans = "; ".join(_span(found, flag) for flag in same) if few else _by_day(found, same)
     done = [words(line) for flag in same for line in _done(found, flag, untold or not flag.seen)]
     return Item(
         (Piece(count), Piece(f"{_stopped(same[-1].headline)} ", bold=True), Piece(f"{spans}.")),
         under=tuple(done),
     )
+
+
+def _by_day(found: Material, same: Sequence[Flag]) -> str:
+    """How often on each day, where single times would fill a page; and the newest with its time."""
+    days = Counter(found.period.home.day(flag.raised_at) for flag in same)
+    counts = ", ".join(f"{month_day(day)} {count}" for day, count in sorted(days.items()))
+    return f"{counts}; {_span(found, same[-1])}"
 
 
 def _span(found: Material, flag: Flag) -> str:
@@ -146,11 +174,11 @@ def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:
         details = held.entry.details
         told = say(mark(", told {whom}")).format(whom=details["told"]) if details.get("told") else ""
         note = f" “{held.entry.note.strip()}”" if held.entry.note.strip() else ""
-        yield say(mark("Looked at {time} by {by}{told}{note}")).format(
+        yield say(mark("Seen {time} by {by}{told}{note}")).format(
             time=_when(found, held.time), by=who(held.first.by), told=told, note=note
         )
     if not flag.seen and not untold and flag.level is not Level.NOTE:
-        yield say(mark("Nobody recorded looking at it or telling anyone."))
+        yield say(mark("Nobody wrote down that they looked or told anyone."))
 
 
 def _when(found: Material, instant: Instant) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from carelog.analysis.rounds import Asked, Round, RoundState, asked
+from carelog.analysis.rounds import Asked, Round, RoundState
 from carelog.analysis.times import clock, short_day
 from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
@@ -28,9 +28,8 @@ _NOT_IN_PLAN = mark("not in the plan")
 _RECORDED = mark("{count} recorded")
 
 
-def asked_rows(review: Review) -> list[WordRow]:
+def asked_rows(review: Review, found: Sequence[Asked]) -> list[WordRow]:
     """One row for each task of the plan, and one for each doing that the plan doesn't ask for."""
-    found = asked(review)
     rows = [_row(review, each) for each in found]
     planned = {each.task.kind for each in found}
     return rows + list(_unplanned(review, planned))
@@ -74,10 +73,10 @@ def _unplanned(review: Review, planned: set[str]) -> Iterator[WordRow]:
         yield WordRow(say(kind.title), cells, say(_NOT_IN_PLAN))
 
 
-def missed_words(review: Review) -> list[str]:
+def missed_words(review: Review, found: Sequence[Asked]) -> list[str]:
     """What the plan asked for and nobody recorded, one line a task."""
     home, lines = review.period.home, []
-    for each in asked(review):
+    for each in found:
         missed = [one for one in each.rounds if one.state is RoundState.MISSED]
         if missed:
             times = ", ".join(f"{short_day(home.day(one.at))} {clock(home, one.at)}" for one in missed[:12])

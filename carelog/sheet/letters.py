@@ -10,11 +10,15 @@ from functools import cache
 from typing import Any
 from unicodedata import category, combining, normalize
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import ShapedStr, TTFont, shapeStr
 
 from carelog.resources import find
 from carelog.sheet.bidi import has_right_to_left, levels, visual_order
+
+# Bytes as bytes: text in their place takes a quarter more room and a tenth more time.
+rl_config.useA85 = 0
 
 REGULAR = "NotoSans-Regular"
 HALF_BOLD = "NotoSans-SemiBold"
@@ -109,6 +113,7 @@ class Letters:
         self._plain = plain_letters()
         self._widths = {name: _letter_widths(name) for name in (REGULAR, HALF_BOLD)}
         self._parts: dict[tuple[str, str], tuple[str, float]] = {}
+        self._tokens: tuple[dict[str, float], dict[str, float]] = ({}, {})
 
     def drawable(self, text: str) -> str:
         """The text in composed form, each character that can't be drawn given as its number."""
@@ -147,6 +152,13 @@ class Letters:
             widths = self._widths[face(bold)]
             return size * sum([widths[letter] for letter in text])
         return sum(each.width for each in self.strokes(text, bold, size))
+
+    def token_width(self, token: str, bold: bool) -> float:
+        """How wide a word or a stretch of spaces is at size 1; the same words come again and again."""
+        known = self._tokens[bold]
+        if token not in known:
+            known[token] = self.width(token, bold, 1)
+        return known[token]
 
     def strokes(self, text: str, bold: bool, size: float) -> list[Stroke]:
         """A drawable text of one line as it stands on paper, from left to right."""

@@ -11,7 +11,7 @@ from carelog.sheet.wrap import Line as WrappedLine
 from carelog.text import mark, say
 
 WHOLE_UP_TO = 8  # lines of an entry that stay together
-_GOES_ON = mark("{day} (goes on)")
+_GOES_ON = mark("… {day}")
 
 
 def put_listing(book: Book, block: Listing) -> None:

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from carelog.analysis.marks import who
-from carelog.analysis.times import month_day, near, short_day, there
+from carelog.analysis.times import clock, month_day, near, short_day, there
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details
-from carelog.domain.field import Choice, Field, Number, YesNo
+from carelog.domain.field import Choice, Field, Number, Reference, YesNo
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import plain, with_unit
 from carelog.kinds import named_or_unknown
@@ -16,6 +16,7 @@ from carelog.text import mark, say
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
 
 _ABOVE = mark("(above)")
+_NOT_HERE = mark("that isn't here")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
 _LEFT = mark("left {words}")
@@ -51,7 +52,9 @@ def _empty(review: Review, number: int) -> str:
 
 def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
-    details = kind.line(entry.details) if whole else _short(kind, entry.details)
+    given = without_references(kind, entry.details)
+    details = kind.line(given) if whole else _short(kind, given)
+    details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:
         details = say(_ABOVE)
     elif entry.note.strip():
@@ -99,6 +102,26 @@ def _short(kind: Kind, details: Details) -> str:
         first = kind.fields[0]
         return line.removeprefix(say(first.label)).strip()
     return line if len(line) <= SHORT else f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
+
+
+def without_references(kind: Kind, details: Details) -> Details:
+    """Details without the ids of other entries, which say nothing to people."""
+    names = [each.name for each in kind.fields if isinstance(each.type, Reference)]
+    return {name: value for name, value in details.items() if name not in names} if names else details
+
+
+def _references(review: Review, kind: Kind, details: Details) -> Iterator[str]:
+    """Which other entries this one speaks of, by their kind and time."""
+    for each in kind.fields:
+        if isinstance(each.type, Reference) and each.name in details:
+            held = review.reading.get(details[each.name])
+            home = review.period.home
+            time = (
+                say(_NOT_HERE)
+                if held is None
+                else f"{month_day(home.day(held.time))} {clock(home, held.time)}"
+            )
+            yield f"{say(each.label)} {time}"
 
 
 def unit_field(field: Field) -> str:

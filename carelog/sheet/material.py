@@ -51,10 +51,14 @@ class Material:
 
 
 def material(
-    request: SheetRequest, entries: Sequence[Entry], name: str, flagged: Flagged, days: Sequence[date]
+    request: SheetRequest,
+    reading: Reading,
+    entries: Sequence[Entry],
+    name: str,
+    flagged: Flagged,
+    days: Sequence[date],
 ) -> Material:
-    """Read the entries for a sheet of these days; `name` is the record's own name for the person."""
-    reading = Reading(entries, request.at)
+    """All for a sheet of these days; `name` is the record's own name for the person."""
     last = {} if len(days) > 1 else {"last": 0}
     span = period(reading, days, known_by(entries, request.at), request.at is not None, **last)
     review = Review(reading, entries, span, plans(reading))

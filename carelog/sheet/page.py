@@ -12,7 +12,7 @@ from carelog.sheet.wrap import Line as WrappedLine
 from carelog.sheet.wrap import Measure
 from carelog.text import mark, say
 
-_UNPRINTABLE = mark("Signs without a letter here, as numbers: {numbers}")
+_UNPRINTABLE = mark("No letter here: {numbers}")
 MILLIMETRE = 72 / 25.4
 SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
 
@@ -243,10 +243,8 @@ class Book:
         painter = Painter(canvas, self.letters, self.style.height)
         for number, leaf in enumerate(self.leaves, 1):
             painter.turn_page()
-            for at, parts in leaf.groups:
-                painter.paint(parts, at)
-            painter.paint(leaf.parts)
-            painter.paint(self._finish(leaf, number))
+            whole = [*leaf.parts, *self._finish(leaf, number)]
+            painter.paint([*leaf.groups, ((0.0, 0.0), whole)])
             self._outline(canvas, leaf, number)
             canvas.showPage()
         canvas.save()

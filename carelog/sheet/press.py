@@ -54,9 +54,10 @@ def make(
     days = checked(request)
     step = _stepper(progress, is_cancelled)
     step(0)
-    flagged = _flagged(request, entries, days, find_flags or _replay())
+    reading = Reading(entries, request.at)
+    flagged = _flagged(request, entries, reading, days, find_flags or _replay())
     step(0)
-    found = material(request, entries, name, flagged, days)
+    found = material(request, reading, entries, name, flagged, days)
     return _html(found, entries) if request.html else _pdf(found, entries, step)
 
 
@@ -95,10 +96,13 @@ def _stepper(progress: Progress | None, is_cancelled: IsCancelled | None) -> Pro
 
 
 def _flagged(
-    request: SheetRequest, entries: Sequence[Entry], days: Sequence[date], find_flags: Replay
+    request: SheetRequest,
+    entries: Sequence[Entry],
+    reading: Reading,
+    days: Sequence[date],
+    find_flags: Replay,
 ) -> Flagged:
     """The flags as at the period's end, and those that an entry about it raised afterwards."""
-    reading = Reading(entries, request.at)
     span = period(reading, days, known_by(entries, request.at), request.at is not None)
     if span.known is None or span.judged <= span.start:
         return Flagged(())

@@ -6,16 +6,15 @@ from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Lin
 
 _ANCHORS = {Anchor.START: "start", Anchor.MIDDLE: "middle", Anchor.END: "end"}
 _FILLS = {Fill.NONE: "none", Fill.PAPER: "#fff", Fill.INK: "#000"}
-_HATCHES = {Fill.LIGHT: 4.2, Fill.MIDDLE: 2.6, Fill.DENSE: 1.5}
+_STRIPES = {Fill.LIGHT: (0.6, 3.2), Fill.MIDDLE: (0.7, 2.0), Fill.DENSE: (0.9, 1.5)}
 
 
 def patterns() -> str:
-    """The hatchings, once a page."""
+    """The stripes and dots, once a page."""
     found = [
-        f'<pattern id="{fill.value}" width="{step}" height="{step}" patternUnits="userSpaceOnUse" '
-        f'patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="{step}" stroke="#000" '
-        f'stroke-width=".7"/></pattern>'
-        for fill, step in _HATCHES.items()
+        f'<pattern id="{fill.value}" width="{step}" height="8" patternUnits="userSpaceOnUse">'
+        f'<rect width="{width}" height="8"/></pattern>'
+        for fill, (width, step) in _STRIPES.items()
     ]
     found.append(
         f'<pattern id="{Fill.DOTS.value}" width="3" height="3" patternUnits="userSpaceOnUse">'

@@ -1,17 +1,19 @@
 """What people wrote: questions with their answers, what was not recorded, what differs, who signed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from carelog.analysis.compare import differences
+from carelog.analysis.compare import Before, differences
 from carelog.analysis.gaps import gaps
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
+from carelog.analysis.rounds import Asked
 from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
+from carelog.sheet.listing import without_references
 from carelog.sheet.material import Material, initials
 from carelog.text import mark, say
 
@@ -78,7 +80,7 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         if not is_told(row):
             continue
         when = clock_day(found, row.time)
-        line = kind.line(row.entry.details)
+        line = kind.line(without_references(kind, row.entry.details))
         title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
         note = shortened(row.held, when)
         items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
@@ -87,15 +89,15 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         yield Points(tuple(items))
 
 
-def unlike_before(found: Material) -> Iterator[Heading | Points]:
+def unlike_before(found: Material, past: Before) -> Iterator[Heading | Points]:
     """What is different from the three weeks before."""
-    lines = differences(found.review)
+    lines = differences(found.review, past)
     yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only")))
     none = say(mark("No difference large enough to print."))
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 
-def unrecorded(found: Material) -> Iterator[Heading | Points]:
+def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | Points]:
     """The hours without any entry."""
     yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review
@@ -109,7 +111,7 @@ def unrecorded(found: Material) -> Iterator[Heading | Points]:
                 start=start, end=near(home, gap.end, gap.start), span=span(gap.length)
             )
         )
-    lines += missed_words(review)
+    lines += missed_words(review, rounds)
     none = say(mark("No stretch of 6 hours outside the quiet hours without an entry."))
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from carelog.analysis.compare import before
+from carelog.analysis.compare import Before
 from carelog.analysis.pictures import Columns
+from carelog.analysis.rounds import asked
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Week
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
@@ -19,19 +20,19 @@ from carelog.text import mark, say
 
 def week_content(found: Material, week: Week, entries: Sequence[Entry], columns: Columns) -> Content:
     """The week's sheet: answers first, then the seven days, then every entry."""
-    past = before(found.review)
+    past, rounds = Before(found.review), asked(found.review)
     blocks: list[Block] = [
         facts(found),
         Spread(
             (
                 *flag_blocks(found),
                 *questions(found),
-                *unlike_before(found),
-                *unrecorded(found),
+                *unlike_before(found, past),
+                *unrecorded(found, rounds),
                 *notes(found),
             )
         ),
-        chart(found.review, past, columns, asked_rows(found.review)),
+        chart(found.review, past, columns, asked_rows(found.review, rounds)),
         Heading(
             say(mark("Every entry")),
             say(mark("by day and time, with initials; details are on the day's sheet")),

@@ -38,16 +38,25 @@ class Measure:
         return f"{drawable}…"
 
     def _filled(self, paragraph: Words, room: float) -> Iterator[Line]:
+        drawable = tuple(
+            Piece(self.letters.drawable(piece.text), piece.bold, piece.struck) for piece in paragraph
+        )
+        if sum([self.letters.width(piece.text, piece.bold, self.size) for piece in drawable]) <= room:
+            yield _trimmed(list(drawable))
+            return
+        yield from self._broken(drawable, room)
+
+    def _broken(self, paragraph: Words, room: float) -> Iterator[Line]:
         line: list[Piece] = []
         left = room
         for piece in paragraph:
-            for token in _TOKENS.findall(self.letters.drawable(piece.text)):
-                width = self.letters.width(token, piece.bold, self.size)
+            for token in _TOKENS.findall(piece.text):
+                width = self.letters.token_width(token, piece.bold) * self.size
                 if width <= left:
                     _add(line, token, piece)
                     left -= width
                     continue
-                if line:
+                if line or left < self.width:
                     yield _trimmed(line)
                 line, left = [], self.width
                 if token.isspace():

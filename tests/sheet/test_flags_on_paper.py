@@ -1,0 +1,117 @@
+"""Flags on a sheet: by level, since when, what was done; those raised later stand apart."""
+
+from typing import Any
+
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import HOUR, Home, Week
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
+from tests.sheet.pages import entry, running, texts
+
+W47 = Week(2026, 47)
+START = Home("UTC").week(W47)[0]
+
+
+def flag(rule: str, level: Level, since: int, until: int | None = None, **more: Any) -> Flag:
+    """A flag since so many hours after the week's start, until so many."""
+    cleared = None if until is None else START + until * HOUR
+    return Flag(
+        rule,
+        more.pop("subject", None),
+        level,
+        START + since * HOUR,
+        cleared,
+        None if until is None else "entry",
+        more.pop("headline", f"Headline of {rule}"),
+        more.pop("why", f"Why {rule} is there."),
+        more.pop("entries", ()),
+        **more,
+    )
+
+
+def printed(*flags: Flag, entries: tuple[Entry, ...] = ()) -> str:
+    found = [entry(1, "2026-11-16T08:00:00Z"), *entries]
+    return running(make(SheetRequest(week=W47), found, find_flags=lambda *_: flags))
+
+
+def test_levels_stand_in_their_order_with_those_still_there_first() -> None:
+    text = printed(
+        flag("over", Level.CALL, 3, 4),
+        flag("still", Level.CALL, 9),
+        flag("small", Level.NOTE, 1),
+        flag("grave", Level.URGENT, 50),
+    )
+    places = [
+        text.index(part) for part in ("Emergency plan now", "Headline of grave", "Speak to the team today")
+    ]
+    places += [text.index(f"Headline of {name}") for name in ("still", "over")]
+    places += [text.index("Look at this, for the next visit"), text.index("Headline of small")]
+    assert places == sorted(places)
+    assert "Headline of still. Still there, since Mon 16 09:00. Why still is there." in text
+    assert "Headline of over. Mon 16 03:00 to 04:00. Why over is there." in text
+
+
+def test_what_was_done_about_a_flag_is_told_and_where_nobody_did_anything_that_is_said() -> None:
+    seen = entry(
+        2, "2026-11-16T10:30:00Z", "seen", details={"rule": "a", "told": "the ward"}, note="they ring back"
+    )
+    text = printed(flag("a", Level.CALL, 9, seen=(seen.id,)), flag("b", Level.CALL, 11), entries=(seen,))
+    assert "Seen Mon 16 Nov 10:30 by AB, told the ward “they ring back”" in text
+    assert "Why b is there. Nobody wrote down that they looked or told anyone." in text
+    alone = printed(flag("b", Level.CALL, 11))
+    assert "Speak to the team today – nobody recorded telling anyone" in alone
+
+
+def test_a_flag_that_came_again_and_again_is_one_point_with_all_its_times() -> None:
+    text = printed(*(flag("overdue", Level.NOTE, 5 * n, 5 * n + 1, subject="ties") for n in range(5)))
+    assert "5 times, the last: Headline of overdue. Mon 16 00:00 to 01:00" in text
+    assert text.count("Headline of overdue") == 1
+    many = printed(*(flag("overdue", Level.NOTE, n, n + 1, subject="ties") for n in range(40)))
+    assert (
+        "40 times, the last: Headline of overdue. Mon 16 Nov 24, Tue 17 Nov 16; Tue 17 15:00 to 16:00" in many
+    )
+
+
+def test_long_sentences_that_flags_share_are_printed_once_but_never_the_emergency_one() -> None:
+    shared = "A comparison with your own record, not a diagnosis."
+    emergency = "If breathing is hard: emergency plan."
+    flags = [flag(name, Level.CALL, 3, why=f"First {name}. {shared} {emergency}") for name in "abc"]
+    text = printed(*flags)
+    assert text.count(shared) == 1
+    assert text.count(emergency) == 3
+    assert f"First b. {emergency} *" in text
+    assert f"* {shared}" in text
+
+
+def test_without_flags_the_sheet_reassures_nobody() -> None:
+    text = printed()
+    assert "Nothing is flagged in what was recorded; last entry Mon 16 Nov 08:00." in text
+    nothing = running(make(SheetRequest(week=W47), [], find_flags=lambda *_: ()))
+    assert "Nothing was recorded, so nothing can be flagged." in nothing
+    for words in (text.lower(), nothing.lower()):
+        assert "all is well" not in words
+        assert "normal" not in words
+
+
+def test_a_flag_raised_later_by_an_entry_about_the_week_stands_apart() -> None:
+    late = entry(
+        2,
+        "2026-11-20T10:00:00Z",
+        details={"blood": "fresh"},
+        recorded="2026-11-25T08:00:00Z",
+    )
+    first = [entry(1, "2026-11-16T08:00:00Z"), late]
+    text = running(make(SheetRequest(week=W47), first))
+    apart = text.split("Written later about this week")[1]
+    assert "Emergency plan now" in apart.split("Questions")[0]
+    assert "Emergency plan now" not in text.split("Written later about this week")[0]
+    before = [first[0]]
+    assert "Written later" not in running(make(SheetRequest(week=W47), before))
+
+
+def test_an_urgent_flag_is_read_in_black_and_white() -> None:
+    page = texts(
+        make(SheetRequest(week=W47), [entry(1, "2026-11-16T08:00:00Z", details={"blood": "fresh"})])
+    )[0]
+    assert "Emergency plan now" in page
