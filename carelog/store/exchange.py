@@ -3,16 +3,14 @@
 import gc
 import io
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from itertools import islice
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import closing, contextmanager
 
 import sqlalchemy as sa
 
 from carelog.domain.entry import Entry, line
 from carelog.domain.moment import Instant, utc_text
-from carelog.domain.record import Merged, PersonHeading
+from carelog.domain.record import Arrival, Merged, PersonHeading
 from carelog.domain.trouble import Refused
 from carelog.kinds import kind_named
 from carelog.store import reader
@@ -29,7 +27,8 @@ from carelog.store.lines import (
     read_line,
 )
 from carelog.store.record import StoredRecord, fit_of
-from carelog.store.rows import Row, row_of
+from carelog.store.rows import row_of
+from carelog.store.spool import Numbered, Spool
 from carelog.store.writer import heading, put_heading
 from carelog.text import say
 
@@ -37,20 +36,6 @@ Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
 
 _AT_ONCE = 1000
-
-
-class Numbered(NamedTuple):
-    """A row and the line it came from."""
-
-    number: int
-    row: Row
-
-
-class Checked(NamedTuple):
-    """Rows that fitted when `last` was the newest place in the order of arrival."""
-
-    last: int
-    new: list[Row]
 
 
 class Counted:
@@ -81,12 +66,11 @@ class Exchange:
     ) -> Merged:
         """Add all entries of an exchange file or none; `Refused` with the number of the first line at fault.
 
-        The whole file is checked before anything is written; `progress` hears how many lines were checked.
+        The whole file is checked before anything is written; `progress` hears how many lines were read.
         """
         with _uncollected():
-            return merge(
-                lines, _stored(record), progress or (lambda _count: None), is_cancelled or (lambda: False)
-            )
+            told, asked = progress or (lambda _count: None), is_cancelled or (lambda: False)
+            return Import(lines, _stored(record), told, asked).run()
 
     def write(self, record: object, entries: Iterable[Entry], written_at: Instant) -> Iterator[bytes]:
         """The exchange file's lines, heading first; the same entries make the same lines after it."""
@@ -125,93 +109,97 @@ def heading_line(person: PersonHeading, written_at: Instant) -> bytes:
     return f"{json.dumps(found, ensure_ascii=False)}\n".encode()
 
 
-def merge(
-    lines: Iterable[bytes], record: StoredRecord, progress: Progress, is_cancelled: IsCancelled
-) -> Merged:
-    """See `Exchange.merge`."""
-    numbers = numbered(lines_of(lines) if isinstance(lines, io.BufferedIOBase) else lines)
-    first = _heading(numbers)
-    record.read(lambda connection: _check_person(connection, first))
-    counted = Counted()
-    rows: list[Numbered] = []
-    for batch in _batches(_entries(numbers, counted)):
-        _go_on(is_cancelled)
-        rows += batch
-        progress(len(rows))
-    checked = record.read(lambda connection: _judged(connection, rows, is_cancelled))
-    if checked.new or checked.last == 0:
-        record.write(lambda connection: _add(connection, record, first, rows, checked, is_cancelled))
-    added = len(checked.new)
-    return Merged(added, len(rows) - added, counted.unknown_kinds, counted.unknown_fields)
+class Import:
+    """One exchange file on its way into a record."""
 
+    def __init__(
+        self, lines: Iterable[bytes], record: StoredRecord, progress: Progress, is_cancelled: IsCancelled
+    ) -> None:
+        self._numbers = numbered(lines_of(lines) if isinstance(lines, io.BufferedIOBase) else lines)
+        self._record = record
+        self._progress = progress
+        self._is_cancelled = is_cancelled
+        self._counted = Counted()
+        self._heading_at = 1
+        self._is_new = bytearray()
 
-def _heading(numbers: Iterator[tuple[int, bytes]]) -> Heading:
-    number, text = next(numbers, (1, b"{}"))
-    try:
-        return read_heading(text)
-    except Refused as error:
-        raise LineRefused(number, error.sentence) from None
+    def run(self) -> Merged:
+        """See `Exchange.merge`."""
+        first = self._heading()
+        self._record.read(lambda connection: self._check_person(connection, first))
+        with closing(Spool()) as spool:
+            self._read_into(spool)
+            last = self._record.read(lambda connection: self._judge(connection, spool))
+            if any(self._is_new) or last == 0:
+                self._record.write(lambda connection: self._add(connection, spool, first, last))
+        added = self._is_new.count(1)
+        return Merged(
+            added, len(self._is_new) - added, self._counted.unknown_kinds, self._counted.unknown_fields
+        )
 
-
-def _entries(numbers: Iterator[tuple[int, bytes]], counted: Counted) -> Iterator[Numbered]:
-    unnamed = Unnamed()
-    for number, text in numbers:
+    def _heading(self) -> Heading:
+        self._heading_at, text = next(self._numbers, (1, b"{}"))
         try:
-            given = read_line(text)
+            return read_heading(text)
         except Refused as error:
-            raise LineRefused(number, error.sentence) from None
-        counted.see(given.entry)
-        yield Numbered(number, row_of(given.entry if given.has_id else unnamed.named(given.entry)))
+            raise LineRefused(self._heading_at, error.sentence) from None
 
+    def _read_into(self, spool: Spool) -> None:
+        unnamed = Unnamed()
+        for number, text in self._numbers:
+            try:
+                given = read_line(text)
+                row = row_of(given.entry if given.has_id else unnamed.named(given.entry))
+            except Refused as error:
+                raise LineRefused(number, error.sentence) from None
+            self._counted.see(given.entry)
+            spool.add(Numbered(number, row))
+            if len(spool) % _AT_ONCE == 0:
+                self._go_on(len(spool))
+        self._go_on(len(spool))
 
-def _batches(rows: Iterator[Numbered]) -> Iterator[list[Numbered]]:
-    while batch := list(islice(rows, _AT_ONCE)):
-        yield batch
+    def _go_on(self, count: int) -> None:
+        if self._is_cancelled():
+            raise Refused(say("The import was stopped. Nothing was added."))
+        self._progress(count)
 
+    def _judge(self, connection: sa.Connection, spool: Spool) -> Arrival:
+        """Find which rows aren't here yet, when the newest place here is the one returned.
 
-def _go_on(is_cancelled: IsCancelled) -> None:
-    if is_cancelled():
-        raise Refused(say("The import was stopped. Nothing was added."))
+        `LineRefused` for the first row that doesn't fit what is here.
+        """
+        fit = fit_of(connection)
+        self._is_new.clear()
+        for batch in spool.batches():
+            self._go_on(len(spool))
+            try:
+                self._is_new.extend(fit.are_new([each.row for each in batch]))
+            except Misfit as error:
+                number = next(each.number for each in batch if each.row is error.row)
+                raise LineRefused(number, error.sentence) from None
+        return reader.number(connection, reader.LAST_ARRIVAL)
 
+    def _add(self, connection: sa.Connection, spool: Spool, first: Heading, last: Arrival) -> None:
+        """Add what isn't here yet; judged again when others have written since it was checked."""
+        self._check_person(connection, first)
+        if reader.number(connection, reader.LAST_ARRIVAL) != last:
+            self._judge(connection, spool)
+        if first.person is not None and _is_empty(connection):
+            put_heading(connection, first.person)
+        is_new = iter(self._is_new)
+        for batch in spool.batches():
+            self._go_on(len(spool))
+            # `is_new` comes second: once the batch is at its end, nothing of it is taken.
+            rows = [each.row for each, new in zip(batch, is_new, strict=False) if new]
+            self._record.add(connection, rows)
 
-def _judged(connection: sa.Connection, rows: Sequence[Numbered], is_cancelled: IsCancelled) -> Checked:
-    """The rows that aren't here yet; `LineRefused` for the first that doesn't fit what is here."""
-    fit = fit_of(connection)
-    new: list[Row] = []
-    for start in range(0, len(rows), _AT_ONCE):
-        _go_on(is_cancelled)
-        batch = rows[start : start + _AT_ONCE]
-        try:
-            new += fit.new([each.row for each in batch])
-        except Misfit as error:
-            number = next(each.number for each in batch if each.row is error.row)
-            raise LineRefused(number, error.sentence) from None
-    return Checked(reader.number(connection, reader.LAST_ARRIVAL), new)
-
-
-def _check_person(connection: sa.Connection, first: Heading) -> None:
-    if first.person is None or _is_empty(connection):
-        return
-    if first.person.id != heading(connection).id:
-        raise LineRefused(1, say("this file is about another person. Nothing of it was added."))
+    def _check_person(self, connection: sa.Connection, first: Heading) -> None:
+        if first.person is None or _is_empty(connection):
+            return
+        if first.person.id != heading(connection).id:
+            sentence = say("this file is about another person. Nothing of it was added.")
+            raise LineRefused(self._heading_at, sentence)
 
 
 def _is_empty(connection: sa.Connection) -> bool:
     return reader.number(connection, reader.LAST_ARRIVAL) == 0
-
-
-def _add(
-    connection: sa.Connection,
-    record: StoredRecord,
-    first: Heading,
-    rows: Sequence[Numbered],
-    checked: Checked,
-    is_cancelled: IsCancelled,
-) -> None:
-    """Add what isn't here yet; judged again when others have written since it was checked."""
-    _check_person(connection, first)
-    if reader.number(connection, reader.LAST_ARRIVAL) != checked.last:
-        checked.new[:] = _judged(connection, rows, is_cancelled).new
-    if first.person is not None and _is_empty(connection):
-        put_heading(connection, first.person)
-    record.add(connection, checked.new, lambda _count: _go_on(is_cancelled))

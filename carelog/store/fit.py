@@ -40,14 +40,14 @@ class Fit:
         self._awaited: set[str] = set()
         self._above: dict[str, str] = {}
 
-    def new(self, rows: Sequence[Row]) -> list[Row]:
-        """Those of some rows that aren't here yet; `Misfit` for the first that can't be taken."""
+    def are_new(self, rows: Sequence[Row]) -> list[bool]:
+        """For each of some rows whether it isn't here yet; `Misfit` for the first that can't be taken."""
         self._fetch([row.id for row in rows])
         changes = [row.amends for row in rows if row.amends]
         if changes:
             self._fetch(changes)
         self._awaited |= self._amended([row.id for row in rows if row.amends])
-        return [row for row in rows if self._is_new(row)]
+        return [self._is_new(row) for row in rows]
 
     def _fetch(self, ids: Iterable[str]) -> None:
         unknown = [each for each in ids if each not in self._asked]

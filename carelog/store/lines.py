@@ -1,5 +1,6 @@
 """Reading one line of an exchange file, or of a stream; every refusal is one plain sentence."""
 
+import hashlib
 import json
 import re
 import uuid
@@ -162,13 +163,14 @@ class Unnamed:
     """Gives entries without an id the same one in each import of the same file."""
 
     def __init__(self) -> None:
-        self._seen: dict[str, int] = {}
+        self._seen: Counter[bytes] = Counter()
 
     def named(self, entry: Entry) -> Entry:
         """The entry with the id that its line and its occurrence number among equal lines make."""
         text = line(entry)
-        self._seen[text] = self._seen.get(text, 0) + 1
-        return replace(entry, id=str(uuid.uuid5(WITHOUT_ID, f"{text} {self._seen[text]}")))
+        digest = hashlib.sha256(text.encode()).digest()
+        self._seen[digest] += 1
+        return replace(entry, id=str(uuid.uuid5(WITHOUT_ID, f"{text} {self._seen[digest]}")))
 
 
 # The pieces of a line -------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterable, Sequence
+from itertools import compress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
@@ -56,6 +57,7 @@ class StoredRecord:
         self._reads = engine.reading(path, connect, patience_ms)
         self._writes = engine.writing(path, connect)
         self._seen: Arrival = 0
+        self._growing: Arrival = 0
 
     # Opening and closing ------------------------------------------------------------------------------
 
@@ -212,14 +214,14 @@ class StoredRecord:
             self._halted = damage
             raise
 
-    def add(self, connection: sa.Connection, rows: Sequence[Row], told: Callable[[int], None]) -> None:
-        """Put rows that fit behind those that are here, inside a `write`; `told` hears how many so far."""
-        before, last = add(connection, self._installation, rows, told)
-        if before == self._seen:
-            self._seen = last
+    def add(self, connection: sa.Connection, rows: Sequence[Row]) -> None:
+        """Put rows that fit behind those that are here, inside a `write`."""
+        before, last = add(connection, self._installation, rows)
+        if before == self._growing:
+            self._growing = last
 
     def _add(self, connection: sa.Connection, rows: Sequence[Row]) -> None:
-        self.add(connection, fit_of(connection).new(rows), lambda _count: None)
+        self.add(connection, list(compress(rows, fit_of(connection).are_new(rows))))
 
     def _written(self, job: Job[Result]) -> Result:
         self._check_place()
@@ -227,9 +229,11 @@ class StoredRecord:
             self._verify()
         try:
             with plain(self.path), self._writes.begin() as connection:
+                self._growing = self._seen
                 result = job(connection)
                 self._check_place()
-                return result
+            self._seen = self._growing
+            return result
         except BaseException:
             # After a failure nobody knows what the connection holds: the next one begins anew.
             self._writes.dispose()
@@ -250,6 +254,7 @@ class StoredRecord:
                 with made.begin() as connection:
                     engine.make_tables(connection)
                     put_heading(connection, person)
+                    self._growing = 0
                     results.append(job(connection))
             finally:
                 made.dispose()
@@ -263,6 +268,8 @@ class StoredRecord:
                 results.clear()
                 self._seen, self._identity = 0, _identity(self._file)
         self._unborn = None
+        if results:
+            self._seen = self._growing
         self._reads.dispose()
         self._reads = engine.reading(self._file, self._connect, self._patience_ms)
         return results[0] if results else self._written(job)

@@ -1,6 +1,6 @@
 """Putting rows behind those that are here, each with its link; always inside one transaction."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import sqlalchemy as sa
 
@@ -17,9 +17,7 @@ _STATE = """SELECT mine.number,
 FROM (SELECT (SELECT number FROM installation WHERE id = ?) AS number) AS mine"""
 
 
-def add(
-    connection: sa.Connection, installation: str, rows: Sequence[Row], told: Callable[[int], None]
-) -> tuple[Arrival, Arrival]:
+def add(connection: sa.Connection, installation: str, rows: Sequence[Row]) -> tuple[Arrival, Arrival]:
     """Add rows that are known to fit; returns the last place before them and the last of them."""
     number, last, before = connection.exec_driver_sql(_STATE, (installation,)).one()
     if number is None and rows:
@@ -33,7 +31,6 @@ def add(
             here = link(here, row.content_hash)
             values += (*row, here, number)
         connection.exec_driver_sql(INSERT + ",".join([PLACES] * len(batch)), tuple(values))
-        told(start + len(batch))
     return before, before + len(rows)
 
 

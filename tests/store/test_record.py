@@ -182,7 +182,7 @@ def test_readers_see_the_old_picture_while_another_writes(record: StoredRecord, 
     other = opened(path, THERE)
 
     def job(connection: object) -> None:
-        other.add(connection, [], lambda _count: None)  # type: ignore[arg-type]
+        other.add(connection, [])  # type: ignore[arg-type]
         seen.append(numbers(record.everything()))
 
     other.write(job)
