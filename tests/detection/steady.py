@@ -1,6 +1,6 @@
-"""An even household for tests: the same each day but for small, seeded differences; times are UTC days from 0."""
+"""An even household for tests: each day the same but for small, seeded differences."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from random import Random
 from typing import Any
@@ -9,7 +9,7 @@ from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant, Moment
+from carelog.domain.moment import DAY_24_H, MINUTE, Instant, Moment
 from tests.detection.people import notice
 
 FIRST: Instant = 20_454 * DAY_24_H  # 2026-01-01T00:00+00:00
@@ -126,8 +126,3 @@ def by_rule(flags: Iterable[Flag]) -> dict[str, list[Flag]]:
 def day_of(instant: Instant) -> float:
     """How many days after the first an instant lies."""
     return (instant - FIRST) / DAY_24_H
-
-
-def quarters(day: int) -> Iterator[Instant]:
-    """00, 06, 12 and 18 o'clock UTC of a day."""
-    yield from (moment(day) + hour * HOUR for hour in (0, 6, 12, 18))
