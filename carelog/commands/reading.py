@@ -3,12 +3,13 @@
 import json
 from pathlib import Path
 
+from carelog.app.ports import Record
 from carelog.commands import records, times
 from carelog.commands.planfile import read_plan
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.due import Due, DueState
-from carelog.domain.entry import Json
+from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.trouble import WrongUse
@@ -76,18 +77,15 @@ def _due_line(due: Due, home: Home) -> str:
 
 def flags(given: Given, around: Surroundings) -> int:
     """Every flag in force at any moment of a period."""
-    from carelog.analysis.flags import flags as replay
-    from carelog.analysis.in_force import Reading
-    from carelog.app.history import history
-
-    is_live = not given.has("to")
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         now = around.clock.now()
         start, end = period(given, home, now)
-        entries = history(record, start, None if is_live else end)
-    plan = read_plan(given.text("plan"), Reading(entries, end), start)
-    found = replay(entries, start, end, plan=plan, live_now=now if is_live else None)
+        is_asked = any(given.has(name) for name in ("from", "to", "plan"))
+        found = None if is_asked else _watched(record, start, now)
+        if found is None:
+            found = _replayed(record, given, start, end, now)
+        last = record.last_written()
     found = sorted(found, key=lambda each: (each.raised_at, each.rule, each.subject or ""))
     if given.has("json"):
         around.say(as_json([_flag_json(each, home) for each in found]))
@@ -95,8 +93,38 @@ def flags(given: Given, around: Surroundings) -> int:
     for each in found:
         around.say(_flag_line(each, home))
     if not found:
-        around.say(say("Nothing is flagged in what was recorded."))
+        around.say(_nothing(last, home))
     return 0
+
+
+def _watched(record: Record, start: Instant, now: Instant) -> list[Flag] | None:
+    """The flags of now by the state that a window left beside the record; None when there is none."""
+    from carelog.app.flagwatch import FlagWatch, file_beside
+
+    file = file_beside(record.path)
+    if not file.exists():
+        return None
+    watch = FlagWatch(record, file)
+    return [each for each in watch.at(now) if each.cleared_at is None or each.cleared_at > start]
+
+
+def _replayed(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
+    from carelog.analysis.flags import flags as replay
+    from carelog.analysis.in_force import Reading
+    from carelog.app.history import history
+
+    is_live = not given.has("to")
+    entries = history(record, start, None if is_live else end)
+    plan = read_plan(given.text("plan"), Reading(entries, end), start)
+    return replay(entries, start, end, plan=plan, live_now=now if is_live else None)
+
+
+def _nothing(last: Entry | None, home: Home) -> str:
+    if last is None:
+        return say("Nothing is flagged: the record holds no entries yet.")
+    return say("Nothing is flagged in what was recorded; last written {time}.").format(
+        time=times.home_text(last.recorded_at, home)
+    )
 
 
 def period(given: Given, home: Home, now: Instant) -> tuple[Instant, Instant]:
