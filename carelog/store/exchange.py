@@ -8,6 +8,8 @@ from contextlib import closing, contextmanager
 
 import sqlalchemy as sa
 
+from carelog.analysis import people
+from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry, line
 from carelog.domain.moment import Instant, utc_text
 from carelog.domain.record import Arrival, Merged, PersonHeading
@@ -74,7 +76,7 @@ class Exchange:
 
     def write(self, record: object, entries: Iterable[Entry], written_at: Instant) -> Iterator[bytes]:
         """The exchange file's lines, heading first; the same entries make the same lines after it."""
-        yield heading_line(_stored(record).person(), written_at)
+        yield heading_line(_named(_stored(record)), written_at)
         for entry in sorted(entries, key=lambda entry: (entry.recorded_at, entry.id)):
             yield f"{line(entry)}\n".encode()
 
@@ -96,6 +98,13 @@ def _stored(record: object) -> StoredRecord:
     if not isinstance(record, StoredRecord):
         raise TypeError(type(record).__name__)
     return record
+
+
+def _named(record: StoredRecord) -> PersonHeading:
+    """Whom a record is about, by the name that a person entry gives, else by the one it came with."""
+    heading = record.person()
+    name = people.person(Reading(record.of_kinds(["person"]))).name
+    return PersonHeading(heading.id, heading.name if name is None else name)
 
 
 def heading_line(person: PersonHeading, written_at: Instant) -> bytes:

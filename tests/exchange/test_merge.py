@@ -197,6 +197,18 @@ def test_unknown_kinds_and_fields_are_kept_and_counted(record: StoredRecord) -> 
     assert {"sets": [{"n": 1}]} in [each.details for each in record.everything()]
 
 
+def test_the_heading_prints_the_name_that_a_person_entry_gives(record: StoredRecord) -> None:
+    record.append([entry(1)])
+    assert json.loads(next(Exchange().write(record, [], 0)))["person"] == {
+        "id": PERSON.id,
+        "name": PERSON.name,
+    }
+    record.append([entry(2, "person", details={"name": "Odette Farrow-Lind"})])
+    heading = next(Exchange().write(record, [], 0))
+    assert json.loads(heading)["person"] == {"id": PERSON.id, "name": "Odette Farrow-Lind"}
+    assert json.loads(heading)["written_at"] == "1970-01-01T00:00:00+00:00"
+
+
 def test_a_cancelled_import_adds_nothing(record: StoredRecord, path: Path) -> None:
     asked = itertools.count()
     lines = file(*(with_id(n) for n in range(1, 5000)))
