@@ -3,11 +3,12 @@
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
 from carelog.app.lock import Holder, WindowLock
 from carelog.app.settings import SettingsFile
+from carelog.text import is_right_to_left
 from carelog.ui.desk import Desk
 from carelog.ui.parts import Parts
 from carelog.ui.preferences import Preferences
@@ -44,6 +45,8 @@ def _shown_elsewhere(parts: Parts) -> bool:
 
 def build(parts: Parts, app: QApplication) -> Window:
     """The window with its board, not shown yet, its record not opened."""
+    directions = Qt.LayoutDirection
+    app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
     theme = Theme(app)
     preferences = Preferences(SettingsFile(parts.places.settings), theme)
     return Window(Desk(parts), theme, preferences)

@@ -116,9 +116,22 @@ class Desk:
         if not self.who:
             self.who = looked.picture.last_by
         self._set_stage(Stage.OPEN)
+        self._watch(self._outlook)
         for slip in self.slips:
             if slip.state is State.WAITING:
                 self._submit(slip)
+
+    def _watch(self, outlook: "Outlook") -> None:
+        """After the dues are on screen: the flags, which may take long once in a long record."""
+        path, now = self.path, self.now()
+
+        def seen() -> Looked:
+            from carelog.app.flagwatch import file_beside
+
+            outlook.watch(file_beside(path))
+            return look(outlook, now)
+
+        self._ask_to_look(seen)
 
     def _on_open_failed(self, sentence: str) -> None:
         self.trouble = sentence
@@ -145,6 +158,8 @@ class Desk:
     def close(self) -> None:
         """Save what waits, then let go of the file."""
         self.writer.end()
+        if self._outlook is not None:
+            self.reader.ask(self._outlook.save, lambda _nothing: None, lambda _sentence: None)
         self.reader.end()
         if self._record is not None:
             for listener in self.when_closing:

@@ -30,7 +30,7 @@ def look(outlook: "Outlook", now: Instant) -> Looked:
 
     picture, reading = outlook.picture(now), outlook.reading()
     calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
-    return Looked(picture, calls, lasts(reading), getattr(picture, "flags", None))
+    return Looked(picture, calls, lasts(reading), picture.flags)
 
 
 def lasts(reading: "Reading") -> "dict[str, Held]":

@@ -148,7 +148,7 @@ class Board(QWidget):
             self._grid.removeWidget(widget)
         for index, each in enumerate(tiles):
             self._grid.addWidget(each, index // columns, index % columns)
-            each.setMaximumWidth(WIDEST_TILE)
+            each.setMaximumWidth(max(WIDEST_TILE, tile))
             each.show()
         rows = -(-len(tiles) // columns)
         for row in range(len(tiles) + 2):

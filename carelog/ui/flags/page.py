@@ -60,7 +60,7 @@ class Flags(Column):
             column.addWidget(Words(last_line(self._desk, picture, now)))
         self.widget(holder)
         self._fill_ended(picture)
-        rules = Button(say("Which rules there are, and where they come from"), "flag_rules")
+        rules = Button(say("The rules and their sources"), "flag_rules")
         rules.clicked.connect(lambda: self._go("help_rules"))
         self.row(rules)
 

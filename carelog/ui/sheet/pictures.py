@@ -1,22 +1,32 @@
 """A sheet's PDF bytes as pictures; PDFium works in the window's thread only."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-import pypdfium2
 from PySide6.QtGui import QImage
+
+if TYPE_CHECKING:
+    from pypdfium2 import PdfDocument
 
 POINTS = 72  # an inch
 
 
+def opened(pdf: bytes) -> "PdfDocument":
+    """The document; PDFium is loaded when the first sheet is shown."""
+    from pypdfium2 import PdfDocument
+
+    return PdfDocument(pdf)
+
+
 def page_count(pdf: bytes) -> int:
     """How many pages the sheet has."""
-    with pypdfium2.PdfDocument(pdf) as document:
+    with opened(pdf) as document:
         return len(document)
 
 
 def page_pictures(pdf: bytes, dots_per_inch: float) -> Iterator[QImage]:
     """The pages one by one, so that only one is in memory at a time."""
-    with pypdfium2.PdfDocument(pdf) as document:
+    with opened(pdf) as document:
         for number in range(len(document)):
             yield page_picture(document, number, dots_per_inch)
 
@@ -24,14 +34,14 @@ def page_pictures(pdf: bytes, dots_per_inch: float) -> Iterator[QImage]:
 def first_pictures(pdf: bytes, width: int, most: int) -> list[QImage]:
     """The first pages, each so many pixels wide."""
     found = []
-    with pypdfium2.PdfDocument(pdf) as document:
+    with opened(pdf) as document:
         for number in range(min(len(document), most)):
             points = document[number].get_width()
             found.append(page_picture(document, number, width / points * POINTS))
     return found
 
 
-def page_picture(document: pypdfium2.PdfDocument, number: int, dots_per_inch: float) -> QImage:
+def page_picture(document: "PdfDocument", number: int, dots_per_inch: float) -> QImage:
     """One page drawn at a resolution."""
     bitmap = document[number].render(scale=dots_per_inch / POINTS, rev_byteorder=False)
     formats = {

@@ -1,0 +1,44 @@
+"""No page breaks in a language whose words are 40 % longer, or that is written from right to left."""
+
+import gettext
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from carelog import text
+from pseudo import LANGUAGES
+from tests.ui.conftest import Opened, Opener
+from tests.ui.test_audit import PAGES, errors, show
+
+FORMS = ("form_suction", "form_plan", "form_stoma", "form_box_check")
+
+
+@pytest.fixture
+def translated(request: pytest.FixtureRequest, opener: Opener, qapp: QApplication) -> Iterator[Opened]:
+    """A window in the pseudo-language that the test asks for."""
+    text.use(LANGUAGES[request.param])
+    yield opener()
+    text.use(gettext.NullTranslations().gettext)
+    qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+
+
+@pytest.mark.parametrize("translated", LANGUAGES, indirect=True)
+@pytest.mark.parametrize("page", [*PAGES, "entry", *FORMS])
+def test_no_page_breaks_in_a_pseudo_language(translated: Opened, page: str) -> None:
+    show(translated, page)
+    assert errors(translated) == []
+
+
+@pytest.mark.parametrize("translated", ["mirrored"], indirect=True)
+def test_a_language_from_right_to_left_mirrors_the_window(translated: Opened) -> None:
+    emergency = translated.find("go_emergency")
+    assert translated.window.isRightToLeft()
+    assert emergency.mapTo(translated.window, emergency.rect().center()).x() < translated.window.width() / 2
+
+
+def test_the_usual_window_is_not_mirrored(opened: Opened) -> None:
+    emergency = opened.find("go_emergency")
+    assert not opened.window.isRightToLeft()
+    assert emergency.mapTo(opened.window, emergency.rect().center()).x() > opened.window.width() / 2
