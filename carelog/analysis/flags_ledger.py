@@ -23,6 +23,11 @@ def key_of(held: Held) -> Key:
     return (held.time, held.known, held.entry.id)
 
 
+def start_place(instant: Instant) -> Key:
+    """The place in the order just before everything of an instant."""
+    return (instant, -_FAR, "")
+
+
 class Shelf:
     """Entries in force in reading order."""
 
@@ -62,8 +67,8 @@ class Shelf:
 
     def between(self, start: Instant, end: Instant) -> Sequence[Held]:
         """Those whose time lies from `start` to `end`, both included."""
-        low = bisect_left(self.keys, (start, -_FAR, ""))
-        return self.held[low : bisect_left(self.keys, (end + 1, -_FAR, ""))]
+        low = bisect_left(self.keys, start_place(start))
+        return self.held[low : bisect_left(self.keys, start_place(end + 1))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +104,7 @@ class Ledger:
         self.cuffs = Shelf()
         self.downs = Shelf()
         self.items: defaultdict[str, Shelf] = defaultdict(Shelf)
+        self.cut: Instant = -_FAR
         self.days: list[date] = []
         self.last_known: Instant | None = None
         self.last_entries: tuple[str, ...] = ()

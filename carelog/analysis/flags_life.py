@@ -108,6 +108,7 @@ class Life:
         ending: Ending,
     ) -> None:
         """Look at what shows the flag at this moment, tellings apart, and let it live, end or begin."""
+        tolds = tolds if self.rule.told else ()
         untold = [sign for sign in signs if not _is_told(sign, tolds)]
         fresh = [sign for sign in untold if self._is_fresh(sign, now)]
         episode = self.open

@@ -22,6 +22,8 @@ from carelog.domain.moment import DAY_24_H, Instant
 
 VERSION = 1
 NO_TABLES = Thresholds((), (), {}, {})
+EDGE = 8 * DAY_24_H
+"""Rules look back 7 days at most from an entry; so nearer to the cut than this nothing is judged anew."""
 KEPT_DAYS = 60
 """Recorded days, and days, of which every entry is kept; blood looks back on 45 recorded days."""
 STANDING = ("person", "plan", "stay", "tube_change")
@@ -43,7 +45,7 @@ def keep(whole: Whole) -> dict[str, Json]:
     ledger, cut = replay.ledger, cut_of(replay.ledger, replay.now)
     roots = set(ledger.newer_roots(cut))
     roots.update(held.first.id for kind in STANDING for held in ledger.of(kind))
-    roots.update(root for desk in replay.desks.values() for root in desk.tracker.needs())
+    roots.update(root for desk in replay.desks.values() for root in desk.tracker.needs(cut))
     roots.update(_of_open(replay))
     return {
         "version": VERSION,
@@ -56,7 +58,7 @@ def keep(whole: Whole) -> dict[str, Json]:
             _kept(life.open) for desk in replay.desks.values() for life in desk.lives.values() if life.open
         ],
         "ended": [_kept(episode) for episode in replay.ended if _is_kept(replay, episode)],
-        "memory": {name: desk.tracker.memory() for name, desk in replay.desks.items()},
+        "memory": {name: desk.tracker.memory(cut) for name, desk in replay.desks.items()},
         "last_raised": replay.last_raised,
         "noticing": _noticing_kept(whole.noticing),
     }
@@ -77,8 +79,9 @@ def _is_kept(replay: Replay, episode: Episode) -> bool:
     stoma = replay.in_force("stoma_worse", None)
     ended = episode.cleared_at or 0
     leans = stoma is not None and episode.rule == "temperature" and ended >= stoma.raised_at
-    kept_for = cut_of(replay.ledger, replay.now) if episode.rule in WITH_STATISTICS else replay.now - ENDED_KEPT
-    return leans or ended > kept_for
+    is_joined = episode.rule in WITH_STATISTICS
+    start = cut_of(replay.ledger, replay.now) if is_joined else replay.now - ENDED_KEPT
+    return leans or ended > start
 
 
 def _kept(episode: Episode) -> Json:
@@ -116,6 +119,7 @@ def restore(kept: Mapping[str, Json], entries: Iterable[Entry]) -> Whole:
 
 def _restore(kept: Mapping[str, Json], entries: Iterable[Entry], replay: Replay) -> None:
     ledger, now = replay.ledger, kept["now"]
+    ledger.cut = kept["cut"]
     for known, group in groups(entries):
         ledger.take(group, known)
     ledger.read_home()

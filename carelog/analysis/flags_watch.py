@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
 from carelog.analysis.flags_replay import groups
-from carelog.analysis.flags_snapshot import STANDING, VERSION, keep, restore
+from carelog.analysis.flags_snapshot import EDGE, STANDING, VERSION, keep, restore
 from carelog.analysis.flags_statistics import Whole
 from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Flag
@@ -107,9 +107,11 @@ class Watch:
         """Whether an entry reaches back behind the base, or to what is no longer at hand."""
         if entry.recorded_at <= base["now"] or entry.id in self._wanted:
             return True
-        if entry.amends is not None and entry.amends not in self._base_entries:
-            return entry.amends not in self._since
-        return entry.at.instant < base["cut"] and entry.kind not in STANDING
+        target = self._base_entries.get(entry.amends or "", self._since.get(entry.amends or ""))
+        if entry.amends is not None and target is None:
+            return True
+        times = [each.at.instant for each in (entry, target) if each is not None]
+        return min(times) < base["cut"] + EDGE and entry.kind not in STANDING
 
     def _read_everything(self, now: Instant) -> None:
         """Go through the whole record once, and stand on what it was two weeks before its newest entry."""

@@ -3,9 +3,10 @@
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import islice
 
 from carelog.analysis.cuff import LEFT_UP, cuff_says
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags_life import Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import at, evidence, timed
@@ -24,16 +25,16 @@ ALWAYS_CALLS = 50
 _NURSING = Source(mark("critical-care nursing review"), Status.FOUND)
 _CEILING = Source(mark("Seegobin & van Hasselt, BMJ 1984;288:965–8, why 30 and 50 cmH2O"), Status.MEMORY)
 _CLEARS = mark(
-    "The next reading found inside and not left outside; the cuff let down after the reading; a tube change. "
-    "Without a limit in the plan there is no flag."
+    "The next reading found inside and not left outside. The cuff let down after the reading. A tube "
+    "change. With no limit in the plan there is no flag."
 )
 CUFF_HIGH = Rule(
     name="cuff_high",
     title=mark("Cuff pressure high"),
     raised=mark("A cuff pressure found, or left, over the plan's limit; only an air cuff that is up."),
     level=mark(
-        "note if it was found outside and left inside; else call; call at the second in a row, and above "
-        "50 cmH2O"
+        "note if found outside and left inside, else call. Also call at the second in a row, and above 50 "
+        "cmH2O."
     ),
     clears=_CLEARS,
     sources=(_NURSING, _CEILING),
@@ -42,7 +43,7 @@ CUFF_LOW = Rule(
     name="cuff_low",
     title=mark("Cuff pressure low"),
     raised=mark("A cuff pressure found, or left, under the plan's limit; only an air cuff that is up."),
-    level=mark("note if it was found outside and left inside; else call; call at the second in a row"),
+    level=mark("note if found outside and left inside, else call. Also call at the second in a row."),
     clears=_CLEARS,
     sources=(_NURSING,),
 )
@@ -181,9 +182,9 @@ class CuffRun(Run):
 CUFF_LEAK = Rule(
     name="cuff_leak",
     title=mark("Cuff leak"),
-    raised=mark("A voice was heard with the cuff up; or the cuff loses more than usual for this person."),
+    raised=mark("A voice was heard with the cuff up. Or the cuff loses more than is usual for this person."),
     level=mark("call"),
-    clears=mark("24 h; by statistics: the last 48 h lie in the usual range again."),
+    clears=mark("24 h. By statistics: when the last 48 h lie in the usual range again."),
     sources=(Source(mark("All Wales critical-care education (red flags)"), Status.FOUND),),
     day=True,
 )
@@ -219,11 +220,15 @@ VALVE = Rule(
     name="valve_cuff_up",
     title=mark("Valve or cap on, cuff not down"),
     raised=mark(
-        "A speaking valve or a cap is on and the cuff isn't recorded as down; always with a foam cuff or no "
-        "open upper airway; and when the cuff is put up while it is on. Not with a tube without a cuff."
+        "A speaking valve or a cap is on and the cuff isn't recorded as down. Also when the cuff is put "
+        "up while it is on. Always with a foam cuff, or when no air can pass by mouth and nose. Not with "
+        "a tube without a cuff."
     ),
     level=mark("urgent"),
-    clears=mark("Valve off; cuff down (not with a foam cuff or no upper airway); somebody was told."),
+    clears=mark(
+        "Valve off. Cuff down, but not with a foam cuff or when no air can pass by mouth and nose. "
+        "Somebody was told."
+    ),
     sources=(
         Source(mark("Royal Marsden Manual"), Status.FOUND),
         Source(mark("drtbalu.com (speaking valves)"), Status.FOUND),
@@ -255,15 +260,21 @@ class ValveTracker(Standing):
         self._shown = {sign.key: sign for sign in signs}
         return signs
 
-    def needs(self) -> Iterator[str]:
-        for valve in self._on():
+    def needs(self, cut: Instant) -> Iterator[str]:
+        """The newest of each before the cut, and what was said of the cuff about those that are on."""
+        cuffs, place = self.ledger.cuffs, start_place(cut)
+        for what in WHATS:
+            before = self.ledger.shelf("valve").backward(place)
+            valve = next((held for held in before if held.entry.details.get("what", WHATS[0]) == what), None)
+            if valve is None:
+                continue
             yield valve.first.id
-            said = next(self.ledger.cuffs.backward(key_of(valve)), None)
-            if said is not None:
-                yield said.first.id
-        yield from (root for key in self._shown for root in key.split())
+            said = list(islice(cuffs.backward(key_of(valve)), 1))
+            down = next(self.ledger.downs.backward(place), valve)
+            said += islice(cuffs.forward(max(key_of(down), key_of(valve))), 1)
+            yield from (held.first.id for held in (down, *said))
 
-    def memory(self) -> Json:
+    def memory(self, cut: Instant) -> Json:
         return {key: sign.known for key, sign in self._shown.items()}
 
     def recall(self, memory: Json) -> None:

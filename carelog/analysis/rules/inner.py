@@ -4,14 +4,14 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of, start_place
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Newest, Row, Tracker, single
+from carelog.analysis.rules.tracker import Events, Newest, Row, Tracker, newest_before, single
 from carelog.analysis.times import clock, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
@@ -25,9 +25,9 @@ STUCK = Rule(
     title=mark("Inner tube stuck"),
     raised=mark("The inner tube could not be removed."),
     level=mark(
-        "call; urgent with harder breathing or a catheter that didn't pass freely within 2 h before or after"
+        "call. urgent if breathing was harder, or a catheter didn't pass freely, within 2 h before or after"
     ),
-    clears=mark("A later entry about the inner tube with another outcome; a tube change that didn't fail."),
+    clears=mark("A later look at the inner tube that isn't “stuck”. A tube change that didn't fail."),
     sources=(Source(mark("critical-care nursing review, for the sign"), Status.FOUND), PRACTICE),
     after=EMERGENCY,
 )
@@ -83,10 +83,9 @@ class StuckEvents(Events):
             self.look_again()
         return changed or ((moved or shift.kind == "tube_change") and bool(self._live))
 
-    def needs(self) -> Iterator[str]:
-        yield from super().needs()
-        if self._out.held is not None:
-            yield self._out.held.first.id
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from super().needs(cut)
+        yield from newest_before(self.ledger.shelf("inner_tube"), cut, is_out)
 
     def _freed(self, sign: Sign) -> Held | None:
         """What ended it: the newest of an inner tube that is out and a tube placed, if it came later."""
@@ -107,11 +106,11 @@ BLOCKING = Rule(
     name="inner_tube_blocking",
     title=mark("Inner tube blocking"),
     raised=mark(
-        "The inner tube was found blocked; or it needs more cleaning, or is found worse, than is usual for "
-        "this person."
+        "The inner tube was found blocked. Or it needs more cleaning than is usual for this person, or is "
+        "found worse."
     ),
     level=mark("call"),
-    clears=mark("24 h; by statistics: the last 48 h lie in the usual range again."),
+    clears=mark("24 h. By statistics: when the last 48 h lie in the usual range again."),
     sources=(
         Source(mark("All Wales critical-care education (red flags): too little humidity"), Status.FOUND),
     ),
@@ -195,10 +194,15 @@ class FenestratedTracker(Tracker):
         self._uses = [held for held in later if is_through_tube(held.entry.details)]
         self._listed = 0
 
-    def needs(self) -> Iterator[str]:
-        if self._start is not None:
-            yield self._start.first.id
-            yield from (held.first.id for held in self._uses[:1])
+    def needs(self, cut: Instant) -> Iterator[str]:
+        """What was fitted before the cut, back to a plain one, and the first use of it."""
+        if self._start is not None and self._start.time < cut:
+            yield from (held.first.id for held in (self._start, *self._uses[:1]))
+        for held in self.ledger.shelf("inner_tube").backward(start_place(cut)):
+            if "fitted" in held.entry.details:
+                yield held.first.id
+            if held.entry.details.get("fitted") == "plain" or held is self._start:
+                return
 
     def _find_start(self) -> Held | None:
         """The first fenestrated one fitted since a plain one or a tube change."""

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from carelog.analysis.box import EXPIRING_DAYS, SPARES, Box, box, expiries, last_day
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Ledger, Shift, key_of
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Row, Standing
+from carelog.analysis.rules.tracker import Row, Standing, newest_before
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.times import full_day, near
 from carelog.domain.entry import Details
@@ -27,8 +27,8 @@ BOX = Rule(
     name="box_incomplete",
     title=mark("Spare-tube box"),
     raised=mark(
-        "By its newest check something in the box is missing, opened or of the wrong size, or a spare tube "
-        "has expired; or it hasn't been checked since the tube in place was placed."
+        "By the newest check something in the box is missing, opened or of the wrong size, or a spare "
+        "tube has expired. Or nobody checked the box since the tube in place was placed."
     ),
     level=mark("note; call when a spare tube is missing, expired or of the wrong size"),
     clears=mark("The entry that mends it."),
@@ -67,10 +67,8 @@ class BoxTracker(Standing):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("box_check", "tube_change", "plan"))
 
-    def needs(self) -> Iterator[str]:
-        check = self.ledger.shelf("box_check").newest()
-        if check is not None:
-            yield check.first.id
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from newest_before(self.ledger.shelf("box_check"), cut)
 
     def wake(self, now: Instant) -> Instant:
         check = self.ledger.shelf("box_check").newest()
@@ -129,8 +127,9 @@ EXPIRY = Rule(
     title=mark("Expiry"),
     subject=mark("the item"),
     raised=mark(
-        "An item of the box or the stock expires within 30 days, or has expired; by the newest entry that "
-        "gives a date for it, stock counted 0 left out; of two dates the earlier."
+        "Something in the box or the stock expires within 30 days, or has expired. The newest date "
+        "written for it counts. If box and stock both have one, the earlier counts. Stock counted as 0 is "
+        "left out."
     ),
     level=mark("note; call from the day after"),
     clears=mark("The entry that mends it."),
@@ -168,14 +167,15 @@ class ExpiryTracker(Standing):
         self._stock.pop(item, None)
         for held in self.ledger.items[item].backward():
             details = held.entry.details
-            if details.get("count") == 0:
-                return
-            if "expiry" in details:
-                self._stock[item] = last_day(details["expiry"]), held
+            if _says_date(details):
+                if details.get("count") != 0:
+                    self._stock[item] = last_day(details["expiry"]), held
                 return
 
-    def needs(self) -> Iterator[str]:
-        yield from (held.first.id for each in (self._box, self._stock) for _, held in each.values())
+    def needs(self, cut: Instant) -> Iterator[str]:
+        yield from newest_before(self.ledger.shelf("box_check"), cut)
+        for shelf in self.ledger.items.values():
+            yield from newest_before(shelf, cut, _says_date)
 
     def _dates(self) -> Iterator[tuple[str, date, Held]]:
         for item in sorted({*self._box, *self._stock}):
@@ -216,6 +216,11 @@ class ExpiryTracker(Standing):
         return say(_MENDED).format(time=near(self.ledger.home, new[0].time, new[0].known)) if new else ""
 
 
+def _says_date(details: Details) -> bool:
+    """Stock that was counted 0, or that gives a date."""
+    return details.get("count") == 0 or "expiry" in details
+
+
 def _steps(home: Home, day: date) -> tuple[Instant, Instant]:
     """From when an item's last good day is a note, and from when a call."""
     return start_of(home, day, -EXPIRING_DAYS), start_of(home, day, 1)
@@ -226,8 +231,9 @@ EQUIPMENT = Rule(
     title=mark("Equipment"),
     subject=mark("the device; or suction"),
     raised=mark(
-        "A device doesn't work by its newest check, or its canister is full; its next service has passed; of "
-        "the suction devices checked and not given back none works. Not once it was given back."
+        "By its newest check a device doesn't work, or its canister is full. Or its next service has "
+        "passed. Or, of the suction devices that were checked and not given back, none works. Not once it "
+        "was given back."
     ),
     level=mark("call; note for the service; urgent where no suction works"),
     clears=mark("The entry that mends it; suction: one that works."),
@@ -250,11 +256,11 @@ class Device:
     check: Held | None = None
     canister: Held | None = None
     service: Held | None = None
-    last: Key | None = None
+    newest: Held | None = None
 
     def take(self, held: Held) -> None:
         """Take in the next check in order."""
-        self.last = key_of(held)
+        self.newest = held
         details = held.entry.details
         if details.get("given_back") is True:
             self.check = self.canister = self.service = None
@@ -290,7 +296,7 @@ class EquipmentTracker(Standing):
     def _read(self, held: Held, is_new: bool) -> None:
         name = held.entry.details["device"]
         device = self._devices.setdefault(name, Device())
-        if is_new and (device.last is None or key_of(held) > device.last):
+        if is_new and (device.newest is None or key_of(held) > key_of(device.newest)):
             device.take(held)
             return
         self._devices[name] = device = Device()
@@ -298,11 +304,15 @@ class EquipmentTracker(Standing):
             if each.entry.details["device"] == name:
                 device.take(each)
 
-    def needs(self) -> Iterator[str]:
-        for device in self._devices.values():
-            for held in (device.check, device.canister, device.service):
-                if held is not None:
-                    yield held.first.id
+    def needs(self, cut: Instant) -> Iterator[str]:
+        """Of each device what its checks before the cut still say."""
+        devices: dict[str, Device] = {}
+        for held in self.ledger.shelf("equipment_check").between(-NEVER, cut - 1):
+            devices.setdefault(held.entry.details["device"], Device()).take(held)
+        for device in devices.values():
+            for said in (device.newest, device.check, device.canister, device.service):
+                if said is not None:
+                    yield said.first.id
 
     def _service_moment(self, device: Device) -> Instant:
         if device.service is None:

@@ -145,7 +145,7 @@ class StockTracker(Tracker):
             yield from (h.first.id for h in orders if h.entry.details.get("expected", "") >= str(day))
 
     def memory(self, cut: Instant) -> Json:
-        """What was left of each item at the cut: the use before it is no longer at hand; and what it shows."""
+        """What was left of each item at the cut, whose use before isn't at hand then; and what it shows."""
         at_cut = {name: self._left(name, start_place(cut)) for name in self._items}
         return {
             "at_cut": {
@@ -171,7 +171,7 @@ class StockTracker(Tracker):
         return bool(self._items)
 
     def wake(self, now: Instant) -> Instant:
-        if all(item.count is None for item in self._items.values()):
+        if all(item.count is None and not item.is_stale for item in self._items.values()):
             return NEVER
         return start_of(self.ledger.home, self.ledger.day(now), 1)
 

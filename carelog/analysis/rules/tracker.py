@@ -1,11 +1,11 @@
 """Keeps what shows a rule up to date, entry by entry, so that no entry makes anyone read the past again."""
 
-from collections import deque
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import islice
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags_ledger import Key, Ledger, Shelf, Shift, key_of, start_place
 from carelog.analysis.flags_life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
@@ -46,14 +46,14 @@ class Tracker:
 
     def inherit(self, before: "Tracker") -> None:
         """Take over what can't be read from the entries in force, when all is read again."""
-        self.recall(before.memory())
+        self.recall(before.memory(self.ledger.cut))
 
-    def needs(self) -> Iterable[str]:
-        """The entries (the first of their chains) that it may still read, however old they are."""
+    def needs(self, cut: Instant) -> Iterable[str]:
+        """The entries from before a moment (the first of their chains) that it may still read."""
         return ()
 
-    def memory(self) -> Json:
-        """What can't be read from the entries in force, as JSON."""
+    def memory(self, cut: Instant) -> Json:
+        """What can't be read from the entries in force from a moment on, as JSON."""
         return None
 
     def recall(self, memory: Json) -> None:
@@ -125,12 +125,12 @@ class Events(Tracker):
     def look_again(self) -> None:
         self._live = dict(self._all)
 
-    def needs(self) -> Iterable[str]:
+    def needs(self, cut: Instant) -> Iterable[str]:
         for root, sign in self._live.items():
             yield root
             yield from (self.ledger.root[entry] for entry in sign.entries)
 
-    def memory(self) -> Json:
+    def memory(self, cut: Instant) -> Json:
         return {"known": {root: sign.known for root, sign in self._all.items()}, "live": list(self._live)}
 
     def recall(self, memory: Json) -> None:
@@ -140,7 +140,7 @@ class Events(Tracker):
         self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
 
     def inherit(self, before: Tracker) -> None:
-        memory = before.memory()
+        memory = before.memory(self.ledger.cut)
         # What became known at this very moment wasn't there to be remembered.
         new = [root for root in self._all if root not in memory["known"]]
         self.recall({**memory, "live": [*memory["live"], *new]})
@@ -183,6 +183,14 @@ class Newest:
         return next((held for held in newest_first if self._test(held.entry.details)), None)
 
 
+def newest_before(
+    shelf: Shelf, cut: Instant, test: Callable[[Details], bool] = lambda details: True
+) -> Iterator[str]:
+    """The newest entry from before a moment that passes a test, by the first of its chain."""
+    before = shelf.backward(start_place(cut))
+    yield from islice((held.first.id for held in before if test(held.entry.details)), 1)
+
+
 def single(kinds: tuple[str, ...], test: Callable[[Details], bool], level: Level, headline: str) -> Start:
     """Starts a rule that each entry shows by itself, at one level."""
 
@@ -218,7 +226,6 @@ class Run(Tracker):
         self._last: Key | None = None
         self._ended_by: Held | None = None
         self._top: Sign | None = None
-        self._run: deque[str] = deque(maxlen=RUN_KEPT)
         self._fresh: list[str] = []
 
     def verdict(self, held: Held) -> Verdict:
@@ -267,11 +274,9 @@ class Run(Tracker):
         is_other = ended_by is not None and (self._top is None or self._top.key != ended_by.first.id)
         self._ended_by = ended_by if is_other else None
         self._top, self._fresh = None, []
-        self._run.clear()
 
     def _add(self, sign: Sign) -> None:
         self._fresh.extend(sign.entries)
-        self._run.append(sign.key)
         if self._top is None or sign.level >= self._top.level:
             self._top = sign
 
@@ -308,8 +313,13 @@ class Run(Tracker):
         is_new = ended_by is not None and self.ledger.just_known(ended_by)
         return self.ended_words(ended_by) if ended_by is not None and is_new else ""
 
-    def needs(self) -> Iterable[str]:
-        return tuple(self._run)
+    def needs(self, cut: Instant) -> Iterable[str]:
+        """The readings before the cut, back to one inside."""
+        readings = self.ledger.shelf(self.kinds[0]).backward(start_place(cut))
+        for held in islice((held for held in readings if self.reads(held)), RUN_KEPT):
+            yield held.first.id
+            if self.verdict(held) is True:
+                return
 
     def ended_words(self, held: Held) -> str:
         """The reading that ended the flag, in words: “next reading 26 cmH2O”."""

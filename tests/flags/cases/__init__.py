@@ -1,0 +1,1 @@
+"""What each rule of care must do, case by case: (rule, the lines of a household, its flags)."""

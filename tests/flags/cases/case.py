@@ -1,0 +1,3 @@
+"""The form of a case."""
+
+Case = tuple[str, list[str], list[str]]
