@@ -48,7 +48,7 @@ def due(given: Given, around: Surroundings) -> int:
     plan = read_plan(given.text("plan"), reading, now)
     found = sorted(dues(reading, now, plan), key=lambda each: each.due_at)
     if given.has("json"):
-        around.say(as_json([_due_json(each, home) for each in found]))
+        around.say_json([_due_json(each, home) for each in found])
         return 0
     for each in found:
         around.say(_due_line(each, home))
@@ -88,7 +88,7 @@ def flags(given: Given, around: Surroundings) -> int:
         last = record.last_written()
     found = sorted(found, key=lambda each: (each.raised_at, each.rule, each.subject or ""))
     if given.has("json"):
-        around.say(as_json([_flag_json(each, home) for each in found]))
+        around.say_json([_flag_json(each, home) for each in found])
         return 0
     for each in found:
         around.say(_flag_line(each, home))
@@ -173,16 +173,11 @@ def kit(given: Given, around: Surroundings) -> int:
     reading = Reading(entries, live_now=now) if asked is None else Reading(entries, now)
     found = kit_of(reading, now).json()
     if given.has("json"):
-        around.say(as_json(found))
+        around.say_json(found)
         return 0
     for name, value in found.items():
-        around.say(f"{name}: {as_json(value)}")
+        around.say(f"{name}: {json.dumps(value, ensure_ascii=False)}")
     return 0
-
-
-def as_json(value: Json) -> str:
-    """A value as one line of JSON."""
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
 def _text_or_none(instant: Instant | None, home: Home) -> str | None:

@@ -1,5 +1,7 @@
 """What a command finds around it: folders, clock, ids, and the three streams."""
 
+import io
+import json
 import os
 import sys
 from collections.abc import Callable, Mapping
@@ -7,6 +9,7 @@ from dataclasses import dataclass
 from typing import BinaryIO, TextIO
 
 from carelog.app.ports import Clock, Ids
+from carelog.domain.entry import Json
 from carelog.paths import Places
 
 
@@ -27,10 +30,20 @@ class Surroundings:
         """One line of the answer."""
         self.answers.write(f"{text}\n")
 
+    def say_json(self, value: Json) -> None:
+        """A value as one line of JSON, in plain ASCII where the stream isn't UTF-8."""
+        is_utf8 = (self.answers.encoding or "utf-8").lower().replace("-", "") in ("utf8", "utf8sig")
+        self.say(json.dumps(value, ensure_ascii=not is_utf8, allow_nan=False))
+
     def warn(self, sentence: str) -> None:
         """One line on standard error."""
         self.errors.write(f"carelog: {' '.join(sentence.split())}\n")
         self.errors.flush()
+
+
+def _nowhere() -> TextIO:
+    """Where a program without a terminal, or with a closed stream, writes to."""
+    return open(os.devnull, "w", encoding="utf-8")
 
 
 def real_surroundings() -> Surroundings:
@@ -46,8 +59,8 @@ def real_surroundings() -> Surroundings:
         places=default_places(),
         clock=SystemClock(),
         ids=new_ids,
-        answers=sys.stdout,
-        errors=sys.stderr,
-        lines=lambda: sys.stdin.buffer,
+        answers=sys.stdout or _nowhere(),
+        errors=sys.stderr or _nowhere(),
+        lines=lambda: sys.stdin.buffer if sys.stdin else io.BytesIO(),
         environment=os.environ,
     )
