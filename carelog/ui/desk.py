@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import Home, Instant
+from carelog.domain.moment import HOUR, Home, Instant
 from carelog.text import say
 from carelog.ui.bridge import Bridge
 from carelog.ui.look import Looked, look
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 Listener = Callable[[], None]
+LONG_PAUSE = 8 * HOUR
 SAVING_WAIT = 0.06  # s; a save that takes longer is shown as "not saved yet" until it is done
 OPENING_WAIT = 0.4  # s; the interpreter's lock is held by imports for most of it anyway
 
@@ -52,6 +53,9 @@ class Desk:
         self.stage = Stage.OPENING
         self.trouble = ""
         self.who = ""
+        self.chosen_at: Instant = 0
+        self.pressed_at: Instant = 0
+        """When somebody pressed last in this window, or in the one before it."""
         self.picture: Picture | None = None
         self.calls: Mapping[Level, str] = {}
         """Whom to call for a flag of each level, in words."""
@@ -202,10 +206,21 @@ class Desk:
     def press(self, kind: str, details: Details) -> Slip:
         """Record what a tile says, as of now."""
         slip = Slip(self.draft(kind, details))
+        slip.asks_who = self._is_who_doubtful(slip.first.recorded_at)
+        self.pressed_at = slip.first.recorded_at
         self.slips.append(slip)
         self._submit(slip)
         self._changed()
         return slip
+
+    def _is_who_doubtful(self, now: Instant) -> bool:
+        """Nobody is chosen, or nobody pressed for 8 h, or somebody else's shift has begun since."""
+        shift = self.picture.latest.get("shift") if self.picture else None
+        if shift is not None and shift.entry.details.get("action") == "start":
+            begun_by = shift.entry.by
+            if begun_by and begun_by != self.who and shift.time > self.chosen_at:
+                return True
+        return not self.who or (self.pressed_at > 0 and now - self.pressed_at > LONG_PAUSE)
 
     def press_kept(self, slips: list[Slip]) -> None:
         """Presses that an earlier start left unsaved: save them as they were."""
@@ -257,7 +272,7 @@ class Desk:
 
     def choose(self, initials: str) -> None:
         """Who records from now on; empty: nobody chosen."""
-        self.who = initials
+        self.who, self.chosen_at = initials, self.now()
         self._changed()
 
     def look(self) -> None:

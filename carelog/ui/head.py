@@ -100,7 +100,7 @@ class Head(QWidget):
         button.setCheckable(False)
         button.setAccessibleName(say("{name} records now").format(name=name or initials))
         button.clicked.connect(lambda: self._desk.choose(initials))
-        self._others.addWidget(button)
+        self._others.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
         return button
 
     def _is_wide(self) -> bool:

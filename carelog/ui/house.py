@@ -31,6 +31,7 @@ class House:
         self.desk = window.desk
         self.preferences = window.preferences
         self.notice = Notice(window)
+        self.desk.pressed_at = self.preferences.now.recorder_at
         self.copies = Copies(self.desk, self.preferences)
         self.shelf = Shelf(self.desk, window.go)
         self.reminders = Reminders(self.desk, self._ring, self.is_quiet)
@@ -150,7 +151,10 @@ class House:
         from dataclasses import replace
 
         self.preferences.now = replace(
-            self.preferences.now, window=self.window.place(), recorder=self.desk.who
+            self.preferences.now,
+            window=self.window.place(),
+            recorder=self.desk.who,
+            recorder_at=self.desk.pressed_at,
         )
         self.preferences.keep()
 

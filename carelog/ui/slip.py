@@ -27,6 +27,8 @@ class Slip:
     """Whether further presses were taken as the same one."""
     ids: list[str] = field(default_factory=list)
     """The entry and all that was added to it since."""
+    asks_who: bool = False
+    """Whether it is uncertain who pressed: nobody chosen, a long pause, or another's shift has begun."""
     struck: int = 0
     """How many acts the last Undo took back."""
 

@@ -288,3 +288,31 @@ def test_a_picture_that_was_asked_for_earlier_never_replaces_a_newer_one(opened:
     opened.bot.wait(200)
     assert desk.picture is not None
     assert desk.picture.latest["suction"].time == opened.clock.instant
+
+
+def test_after_eight_hours_without_a_press_the_receipt_asks_who_it_was(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    assert not opened.window.findChildren(QPushButton, "by_MO")
+    opened.clock.instant += 8 * HOUR + MINUTE
+    opened.press("tile_suction")
+    opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))
+    assert opened.find("by_LR", QPushButton).words == "LR?"
+    opened.press("by_MO")
+    opened.wait(lambda: opened.receipt().endswith("MO"))
+    change = opened.written("suction")[-1]
+    assert (change.by, change.reason) == ("MO", "")
+    assert opened.window.desk.who == "MO"
+
+
+def test_after_anothers_shift_began_the_receipt_asks_who_it_was(opened: Opened) -> None:
+    opened.window.desk.choose("LR")
+    opened.clock.instant += MINUTE
+    opened.window.desk.act(
+        lambda logbook, _record: logbook.record("shift", {"action": "start"}, "MO"),
+        lambda _entry: None,
+        pytest.fail,
+    )
+    opened.wait(lambda: "shift" in opened.window.desk.picture.latest)  # type: ignore[union-attr]
+    opened.press("tile_ties")
+    opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.due import DueState
+from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 MOST_FLAGS = 3
 MOST_DUES = 6
+MOST_LETTERS = 90
 _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
 
@@ -115,7 +117,7 @@ class Aside(QWidget):
         flags = standing.on_board(self._desk.flags)
         for flag in flags[:MOST_FLAGS]:
             box = FlagBox(flag.level)
-            box.add_words(f"{flag.headline} {flag.why}".strip())
+            box.add_words(short_words(flag))
             if flag.ended:
                 box.add_words(flag.ended)
             layout.addWidget(box)
@@ -147,6 +149,12 @@ class Aside(QWidget):
             layout.addWidget(Words(words, soft=True))
         if not dues:
             layout.addWidget(Words(say("The plan asks for nothing now"), soft=True))
+
+
+def short_words(flag: Flag) -> str:
+    """A flag in short: its headline, and its reason where that is short too; all of it stands on its page."""
+    words = f"{flag.headline} {flag.why}".strip()
+    return words if len(words) <= MOST_LETTERS else flag.headline
 
 
 def last_line(desk: Desk, picture: "Picture", now: Instant) -> str:

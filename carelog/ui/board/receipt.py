@@ -14,6 +14,7 @@ from carelog.ui.board.slips import SlipActs
 from carelog.ui.button import Button, Choice, Main, Strong, draw_box
 from carelog.ui.desk import Desk
 from carelog.ui.flow import Flow
+from carelog.ui.head import names
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.slip import Slip, State
 from carelog.ui.theme import Size, dress, is_dark
@@ -128,7 +129,11 @@ class Receipt(QWidget):
 
     def _show_choices(self, slip: Slip | None) -> None:
         is_on = slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
-        wanted: tuple[object, ...] = (slip.first.id if slip else "", is_on)
+        wanted: tuple[object, ...] = (
+            slip.first.id if slip else "",
+            is_on,
+            slip is not None and slip.asks_who,
+        )
         if wanted != self._shown:
             self._shown = wanted
             self._clear()
@@ -146,6 +151,8 @@ class Receipt(QWidget):
                 widget.deleteLater()
 
     def _add_choices(self, slip: Slip) -> None:
+        if slip.asks_who:
+            self._add_names(slip)
         for minutes in MINUTES:
             button = self._small(minutes_words(minutes), f"minutes_{minutes}")
             button.setAccessibleName(spoken_minutes(minutes))
@@ -159,6 +166,15 @@ class Receipt(QWidget):
         more.setAccessibleName(say("More details, another time or a note"))
         more.clicked.connect(lambda: self._open_form(slip))
         self._flow.addWidget(more)
+
+    def _add_names(self, slip: Slip) -> None:
+        known = [initials for initials, _name in names(self._desk)]
+        first = [slip.first.by] if slip.first.by else []
+        for initials in dict.fromkeys([*first, *known]):
+            words = f"{initials}?" if initials == slip.first.by else initials
+            button = self._small(words, f"by_{initials}")
+            button.setAccessibleName(say("{initials} did it").format(initials=initials))
+            button.clicked.connect(lambda _=False, chosen=initials: self._acts.say_who(slip, chosen))
 
     def _small(self, text: str, name: str) -> Choice:
         button = Choice(text, name)

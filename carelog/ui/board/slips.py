@@ -33,6 +33,17 @@ class SlipActs:
         """Add one detail."""
         self._change(slip, {field: value}, None)
 
+    def say_who(self, slip: Slip, initials: str) -> None:
+        """Say who pressed; they record from now on."""
+        slip.asks_who = False
+        self._desk.choose(initials)
+        if initials == slip.entry.by:
+            return
+        target = slip.entry
+        self._do(
+            slip, lambda logbook, record: _complete(logbook, record, target, {}, None, initials), State.SAVED
+        )
+
     def undo(self, slip: Slip) -> None:
         """Strike the entry out, with what was added to it."""
         by = self._desk.who
@@ -94,7 +105,7 @@ def _complete(
     if held is None:
         raise Refused(say("This entry isn't in force any more. Look in the timeline."))
     try:
-        return logbook.complete(held, added, at=at)
+        return logbook.complete(held, added, at=at, by=by)
     except Refused:
         details = {**held.entry.details, **added}
         return logbook.amend(held, details, at=at, reason=say(CHOSEN_AGAIN), by=by)

@@ -19,6 +19,7 @@ TOPICS = (
     ("timeline", mark("The timeline")),
     ("flags", mark("Flags")),
     ("rules", mark("The rules behind the flags")),
+    ("noticing", mark("How change is noticed")),
     ("due", mark("What is due, and reminders")),
     ("plan", mark("The care plan")),
     ("sheet", mark("Sheets for paper")),
