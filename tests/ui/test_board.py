@@ -295,6 +295,7 @@ def test_after_eight_hours_without_a_press_the_receipt_asks_who_it_was(opened: O
     opened.wait(lambda: "saved" in opened.receipt())
     assert not opened.window.findChildren(QPushButton, "by_MO")
     opened.clock.instant += 8 * HOUR + MINUTE
+    opened.bot.wait(720)
     opened.press("tile_suction")
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))
     assert opened.find("by_LR", QPushButton).words == "LR?"
