@@ -13,6 +13,7 @@ from carelog.analysis.rules import (
     time,
     tube,
 )
+from carelog.analysis.rules.noticed import NOTICED
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.tracker import Row
 
@@ -29,4 +30,4 @@ ROWS: tuple[Row, ...] = (
     *kit.ROWS,
     *stock.ROWS,
 )
-RULES: tuple[Rule, ...] = tuple(rule for rule, _ in ROWS)
+RULES: tuple[Rule, ...] = (*(rule for rule, _ in ROWS), *NOTICED)
