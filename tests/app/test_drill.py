@@ -1,0 +1,66 @@
+"""The restore drill says in one line whether a copy would bring the record back."""
+
+from pathlib import Path
+
+import pytest
+
+from carelog.app import drill as module
+from carelog.app.backups import Kept
+from carelog.app.drill import EVERY, drill, is_due
+from carelog.domain.moment import Home, Moment
+from carelog.store.backup import back_up, restore
+from tests.app.books import desk_in
+
+NOW = Moment.read("2026-11-25T12:40:00+00:00").instant
+LONDON = Home("Europe/London")
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Kept:
+    desk = desk_in(tmp_path)
+    for _ in range(3):
+        desk.book.record("suction", {"colour": "white"}, "AB")
+    desk.record.close()
+    target = tmp_path / "copy.carelog"
+    back_up(desk.record.path, target)
+    return Kept(target, Moment.read("2026-06-25T12:00:00Z").instant, target.stat().st_size)
+
+
+def test_a_good_copy_is_said_to_be_readable_and_leaves_nothing(
+    copy: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    room = tmp_path / "room"
+    room.mkdir()
+    monkeypatch.setattr(module.tempfile, "tempdir", str(room))
+    done = drill(copy, restore, LONDON, NOW)
+    assert (done.is_good, done.at) == (True, NOW)
+    assert "2026-06-25 13:00" in done.words
+    assert "all its 3 entries" in done.words
+    assert list(room.iterdir()) == []
+
+
+def test_a_damaged_copy_is_said_to_fail(copy: Kept) -> None:
+    content = copy.path.read_bytes()
+    assert b"white" in content
+    copy.path.write_bytes(content.replace(b"white", b"green"))
+    done = drill(copy, restore, LONDON, NOW)
+    assert not done.is_good
+    assert "failed" in done.words
+    assert "\n" not in done.words
+
+
+def test_a_disk_without_room_is_not_a_bad_copy(
+    copy: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module.tempfile, "tempdir", str(tmp_path / "none"))
+    done = drill(copy, restore, LONDON, NOW)
+    assert not done.is_good
+    assert "couldn't be tried" in done.words
+
+
+def test_it_is_due_each_month(copy: Kept) -> None:
+    assert is_due(0, NOW)
+    assert not is_due(NOW, NOW + EVERY - 1)
+    assert is_due(NOW, NOW + EVERY)
+    assert is_due(NOW, NOW - 1)
+    assert copy.size > 0
