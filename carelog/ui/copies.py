@@ -9,6 +9,7 @@ from carelog.text import say
 from carelog.ui import times
 
 if TYPE_CHECKING:
+    from carelog.app.drill import Drilled
     from carelog.app.ports import Record
     from carelog.ui.desk import Desk
     from carelog.ui.preferences import Preferences
@@ -62,6 +63,21 @@ class Copies:
         if outside:
             self._preferences.change(outside_at=outside)
         self._say("")
+        self._try_to_come_back()
+
+    def _try_to_come_back(self) -> None:
+        """Once a month, in the reader's thread: whether the newest copy would bring the record back."""
+        from carelog.app.drill import drill, is_due
+
+        newest, restore, now = self.newest, self._desk.parts.restore, self._desk.now()
+        if newest is None or restore is None or not is_due(self._preferences.now.drilled_at, now):
+            return
+        home = self._desk.home()
+        self._desk.reader.ask(lambda: drill(newest, restore, home, now), self._on_drilled, self._say)
+
+    def _on_drilled(self, done: "Drilled") -> None:
+        self._preferences.change(drilled_at=done.at, drilled=done.words)
+        self._say("" if done.is_good else done.words)
 
     def at_exit(self, record: "Record") -> None:
         """A copy when the window closes, while the record is still open."""

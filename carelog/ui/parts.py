@@ -31,6 +31,8 @@ class Parts:
     sheets: Callable[[], Sheets]
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
+    restore: Callable[[Path, Path], int] | None = None
+    """Brings a record back from a copy; None: this window makes no restore drill."""
     newest_backup: Callable[[Path], tuple[Instant, Record] | None] | None = None
     """The newest good copy of a record that can't be read, opened for reading, and when it was made."""
     media: Callable[[], Sequence[Path]] = _no_media

@@ -181,6 +181,7 @@ class Receipt(QWidget):
         button.padding = 8
         dress(button, Size.TEXT)
         self._flow.addWidget(button)
+        button.show()
         return button
 
     def _pick(self, slip: Slip, field: str, value: Json) -> None:

@@ -39,10 +39,7 @@ class SlipActs:
         self._desk.choose(initials)
         if initials == slip.entry.by:
             return
-        target = slip.entry
-        self._do(
-            slip, lambda logbook, record: _complete(logbook, record, target, {}, None, initials), State.SAVED
-        )
+        self._change(slip, {}, None, initials)
 
     def undo(self, slip: Slip) -> None:
         """Strike the entry out, with what was added to it."""
@@ -69,8 +66,9 @@ class SlipActs:
 
         self._do(slip, give_back, State.SAVED, is_back=True)
 
-    def _change(self, slip: Slip, added: Details, at: Moment | None) -> None:
-        by, target = self._desk.who, slip.entry
+    def _change(self, slip: Slip, added: Details, at: Moment | None, by: str | None = None) -> None:
+        target = slip.entry
+        by = by or target.by or self._desk.who
         self._do(slip, lambda logbook, record: _complete(logbook, record, target, added, at, by), State.SAVED)
 
     def _do(

@@ -40,7 +40,14 @@ class CopiesPage(Column):
 
     def key(self) -> object:
         newest = self._copies.newest
-        return self._desk.stage, self._said, self._copies.said, newest, self._copies.words()
+        return (
+            self._desk.stage,
+            self._said,
+            self._copies.said,
+            newest,
+            self._copies.words(),
+            self._preferences.now.drilled_at,
+        )
 
     def fill(self) -> None:
         self.heading(say("Copies, import and export"))
@@ -55,6 +62,9 @@ class CopiesPage(Column):
         else:
             self.words(say("No copy on this computer yet."))
         self.words(self._copies.words())
+        drilled = self._preferences.now.drilled
+        if drilled:
+            self.words(drilled)
         make = Main(say("Make a copy now"), "copy_now")
         make.clicked.connect(self._copies.make)
         self.row(make)
