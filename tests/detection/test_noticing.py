@@ -2,6 +2,7 @@
 
 import pytest
 
+from carelog.analysis.usual.weeks import weeks
 from carelog.domain.flag import Level
 from carelog.domain.moment import Home
 from tests.detection.steady import Steady, by_rule, day_of, moment
@@ -261,3 +262,20 @@ def test_flags_by_rule_keeps_every_flag() -> None:
     household.days(30, 32, consistency="sticky", suctions=18)
     flags = household.noticing().flags()
     assert sum(map(len, by_rule(flags).values())) == len(flags) > 1
+
+
+def test_the_last_weeks_are_counted_beside_the_usual_range() -> None:
+    household = even()
+    household.days(31, 34, suctions=20, consistency="sticky")
+    found = weeks(household.noticing(until=33.99), "suction_more")
+    assert found is not None
+    assert len(found.counts) == 28
+    assert found.counts[-4] is None
+    assert all(19 <= (count or 0) <= 21 for count in found.counts[-3:])
+    assert found.usual[0] <= 10 <= found.usual[1] < 19
+    thick = weeks(household.noticing(until=33.99), "secretions_thicker")
+    assert thick is not None
+    assert thick.counts[0] == 0
+    assert (thick.counts[-1] or 0) >= 19 > thick.usual[1]
+
+    assert weeks(even(10).noticing(), "suction_more") is None

@@ -60,6 +60,8 @@ _OR_LARGER = mark("{word} or larger in amount")
 _OR_WORSE = mark("inner tubes {word} or worse")
 _STAINED = mark("yellow, green or brown")
 _BLOOD = mark("pink or with blood")
+WORDS_OF = {"colour": (STAINED_FROM, _STAINED), "blood": (1, _BLOOD)}
+RARE = 0.35
 SHARE_OF = {
     "secretions_thicker": ("thickness",),
     "secretions_colour": ("colour", "blood"),
@@ -171,20 +173,32 @@ def _share(case: Case, scale: str) -> str:
 
 def _cut(scale: str, habit: Habit, facts: Sequence[Fact]) -> tuple[int, str]:
     """From which place on the difference is largest, and its words."""
-    if scale == "colour":
-        return STAINED_FROM, say(_STAINED)
-    if scale == "blood":
-        return 1, say(_BLOOD)
+    if scale in WORDS_OF:
+        return usual_cut(scale, habit)
     places = range(1, len(habit.pooled))
     share = {n: sum(f.ranks[scale] >= n for f in facts) / len(facts) - sum(habit.pooled[n:]) for n in places}
     cut = max(places, key=lambda place: share[place])
+    return cut, _from(scale, cut)
+
+
+def usual_cut(scale: str, habit: Habit) -> tuple[int, str]:
+    """From which place on a rating is out of the ordinary for this person, and its words."""
+    if scale in WORDS_OF:
+        cut, words = WORDS_OF[scale]
+        return cut, say(words)
+    places = range(1, len(habit.pooled))
+    cut = next((n for n in places if sum(habit.pooled[n:]) <= RARE), places[-1])
+    return cut, _from(scale, cut)
+
+
+def _from(scale: str, cut: int) -> str:
     field, ranks, words = {
         "thickness": (SUCTION.field("consistency"), THICKNESS_RANK, _OR_THICKER),
         "amount": (SUCTION.field("amount"), AMOUNT_RANK, _OR_LARGER),
         "found": (INNER_TUBE.field("found"), FOUND_RANK, _OR_WORSE),
     }[scale]
     value = next(value for value, rank in ranks.items() if rank == cut)
-    return cut, say(words).format(word=field.type.words(value) if field else value)
+    return say(words).format(word=field.type.words(value) if field else value)
 
 
 def _cuff(case: Case) -> str:
