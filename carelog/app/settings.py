@@ -40,6 +40,8 @@ class Settings:
     record: str = ""  # the file last opened; empty: the one in the data folder
     second_medium: str = ""  # id written on the medium that the household chose
     outside_at: int = 0  # instant of the last copy outside this computer; 0: none
+    drilled_at: int = 0  # instant of the last restore drill; 0: none
+    drilled: str = ""  # how it went, in one line
     has_sound: bool = True
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 

@@ -49,6 +49,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         exchange=_exchange,
         sheets=_sheets,
         back_up=_back_up,
+        restore=_restore,
         newest_backup=lambda path: _newest_backup(path, around),
         media=lambda: _media(around),
     )
@@ -87,6 +88,12 @@ def _back_up(record: Path, target: Path) -> int:
     from carelog.store.backup import back_up
 
     return back_up(record, target)
+
+
+def _restore(copy: Path, target: Path) -> int:
+    from carelog.store.backup import restore
+
+    return restore(copy, target)
 
 
 def _newest_backup(record: Path, around: Surroundings) -> tuple[Instant, Record] | None:

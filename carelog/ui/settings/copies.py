@@ -39,15 +39,8 @@ class CopiesPage(Column):
         self.refresh()
 
     def key(self) -> object:
-        newest = self._copies.newest
-        return (
-            self._desk.stage,
-            self._said,
-            self._copies.said,
-            newest,
-            self._copies.words(),
-            self._preferences.now.drilled_at,
-        )
+        newest, drilled = self._copies.newest, self._preferences.now.drilled
+        return self._desk.stage, self._said, self._copies.said, newest, self._copies.words(), drilled
 
     def fill(self) -> None:
         self.heading(say("Copies, import and export"))
