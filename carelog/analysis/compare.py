@@ -3,7 +3,7 @@
 How large a difference has to be to be printed is our own choice (common practice, no source).
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
@@ -44,12 +44,14 @@ class Before:
         self._by_kind: dict[str, list[Held]] = {}
         self._counts: dict[str, Counter[int]] = {}
         self.days: set[int] = set()
-        for held in review.reading.held:
-            if starts[0] <= held.time < review.period.start:
-                day = bisect_right(starts, held.time)
-                self.days.add(day)
-                self._by_kind.setdefault(held.entry.kind, []).append(held)
-                self._counts.setdefault(held.entry.kind, Counter())[day] += 1
+        whole = review.reading.held
+        low = bisect_left(whole, starts[0], key=lambda held: held.time)
+        high = bisect_left(whole, review.period.start, key=lambda held: held.time)
+        for held in whole[low:high]:
+            day = bisect_right(starts, held.time)
+            self.days.add(day)
+            self._by_kind.setdefault(held.entry.kind, []).append(held)
+            self._counts.setdefault(held.entry.kind, Counter())[day] += 1
 
     def of(self, kind: str) -> Sequence[Held]:
         """The entries of a kind."""

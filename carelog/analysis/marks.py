@@ -1,6 +1,6 @@
 """What stands at the end of an entry's row: written late, from paper, changed, struck, doubtful, rivals."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from carelog.analysis.in_force import LATE_AFTER, Held, Reading, Withdrawn
@@ -152,11 +152,14 @@ def stray_marks() -> list[str]:
     return [say(_STRAY)]
 
 
-def strays(reading: Reading, entries: list[Entry]) -> list[Entry]:
+def strays(reading: Reading, entries: Iterable[Entry]) -> list[Entry]:
     """Changes that belong to no chain of the reading."""
-    inside = {e.id for held in reading.held for e in held.chain}
+    changes = [entry for entry in entries if entry.amends]
+    if not changes:
+        return []
+    inside = {e.id for held in reading.held if len(held.chain) > 1 for e in held.chain}
     inside |= {e.id for struck in reading.withdrawn for e in struck.chain}
-    return [entry for entry in entries if entry.amends and entry.id not in inside]
+    return [entry for entry in changes if entry.id not in inside]
 
 
 __all__ = ["clock", "differences", "row_marks", "stray_marks", "strays", "way", "who", "withdrawn_marks"]

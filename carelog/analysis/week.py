@@ -1,5 +1,6 @@
 """Everything in the record about a period: one row for each entry, and what stands at its end."""
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -64,14 +65,22 @@ class Review:
     @cached_property
     def rows(self) -> tuple[Shown, ...]:
         """One row for each entry of the period, in order of time."""
-        found = [row for held in self.reading.held for row in self._of(held)]
+        found = [row for held in self._near() for row in self._of(held)]
         found += [self._struck(each) for each in self.reading.withdrawn if self._holds(each.entry)]
         found += [
             Shown(each, each, None, self._day(each.at.instant), each.at.instant, tuple(stray_marks()))
-            for each in strays(self.reading, list(self._entries))
+            for each in strays(self.reading, self._entries)
             if self._holds(each) and (self.period.known is None or each.recorded_at <= self.period.known)
         ]
         return tuple(sorted(found, key=lambda row: (row.time, row.entry.recorded_at, row.entry.id)))
+
+    def _near(self) -> Iterator[Held]:
+        """The entries in force that may have to do with the period: of its time, moved, or doubtful."""
+        low = bisect_left(self.reading.held, self.period.start, key=lambda held: held.time)
+        high = bisect_left(self.reading.held, self.period.end, key=lambda held: held.time)
+        yield from self.reading.held[low:high]
+        for part in (self.reading.held[:low], self.reading.held[high:]):
+            yield from (held for held in part if held.doubtful or len(held.chain) > 1)
 
     @cached_property
     def held(self) -> tuple[Shown, ...]:

@@ -170,7 +170,10 @@ class Home:
 
     def at(self, day: date, clock: time) -> Instant:
         """A local time as an instant: in the spring gap the minute after it, if doubled the first."""
-        wanted = datetime.combine(day, clock.replace(tzinfo=None, fold=0))
+        return _instant_of(self.name, day, clock.replace(tzinfo=None, fold=0))
+
+    def _instant_of(self, day: date, clock: time) -> Instant:
+        wanted = datetime.combine(day, clock)
         here = of_datetime(wanted.replace(tzinfo=self._zone))
         if self.local(here).replace(tzinfo=None) == wanted:
             return here
@@ -207,3 +210,9 @@ class Home:
     def week(self, week: Week) -> tuple[Instant, Instant]:
         """A week's first instant and the first after it."""
         return self.start_of(week.monday()), self.end_of(week.days()[-1])
+
+
+@lru_cache(maxsize=4096)
+def _instant_of(zone: str, day: date, clock: time) -> Instant:
+    """What `Home.at` says; the same few edges of days are asked for again and again."""
+    return Home(zone)._instant_of(day, clock)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from carelog.analysis import pictures
 from carelog.analysis.compare import Before, band, between
+from carelog.analysis.learnt import COUNTED, learnt_band
 from carelog.analysis.pictures import Band, Columns, Reading
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review, Shown
@@ -21,6 +22,7 @@ from carelog.text import mark, say
 
 PictureOrWords = PictureRow | WordRow
 _BAND = mark("dots: {range} a day in the 3 weeks before")
+_LEARNT = mark("dots: usually {range} a day, learnt from the weeks before")
 _LINES = mark("lines: the plan's {low} and {high}")
 _ONE_LINE = mark("line: the plan's {limit}")
 _NO_LIMIT = mark("no limit in the plan")
@@ -59,9 +61,10 @@ def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iter
     rows = review.of(kind.name)
     days = per_day(review, rows)
     values = [len(day) if is_known(review, number) else None for number, day in enumerate(days)]
-    usual = band(past.counts(kind.name))
+    learnt = learnt_band(review) if kind.name == COUNTED else None
+    usual = learnt or band(past.counts(kind.name))
     title = say(mark("{kind} a day")).format(kind=say(kind.title))
-    beside = say(_BAND).format(range=between(*usual)) if usual else ""
+    beside = say(_LEARNT if learnt else _BAND).format(range=between(*usual)) if usual else ""
     cells = tuple(pictures.UNKNOWN if value is None else str(value) for value in values)
     yield PictureRow(title, pictures.counts(columns, values, usual), cells, beside)
     for name in found_fields(kind):

@@ -95,9 +95,9 @@ def in_period(review: Review) -> list[Plan]:
 
 def print_mark(found: Material, entries: Sequence[Entry]) -> str:
     """The mark of a sheet: over the period's entries with their whole chains, and those the heading shows."""
-    span = found.period
-    by_id = {entry.id: entry for entry in entries if span.known is None or entry.recorded_at <= span.known}
-    wanted = {entry.id for entry in by_id.values() if span.holds(entry.at.instant)}
+    span, known = found.period, found.period.known
+    by_id = {entry.id: entry for entry in entries if known is None or entry.recorded_at <= known}
+    wanted = {entry.id for entry in by_id.values() if span.start <= entry.at.instant < span.end}
     wanted |= {each.id for held in found.heading for each in held.chain}
     wanted = _with_chains(wanted, by_id)
     return paper_mark(content_hash(by_id[each]) for each in wanted if each in by_id)

@@ -1,5 +1,6 @@
 """What people wrote: questions with their answers, what was not recorded, what differs, who signed."""
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
 from carelog.analysis.compare import Before, differences
@@ -9,6 +10,7 @@ from carelog.analysis.marks import who
 from carelog.analysis.rounds import Asked
 from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
+from carelog.domain.moment import Instant
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.grid import missed_words
@@ -102,7 +104,7 @@ def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | P
     yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review
     plan = review.plan_at(found.period.start) or review.plan_at(found.period.judged)
-    times = [held.time for held in found.reading.held]
+    times = _times_around(found)
     lines = []
     for gap in gaps(times, found.period, plan.quiet if plan else None):
         start = f"{short_day(home.day(gap.start))} {clock(home, gap.start)}"
@@ -114,6 +116,14 @@ def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | P
     lines += missed_words(review, rounds)
     none = say(mark("No stretch of 6 hours outside the quiet hours without an entry."))
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
+
+
+def _times_around(found: Material) -> list[Instant]:
+    """The times of the period's entries, and of the nearest before and after it."""
+    held = found.reading.held
+    low = bisect_left(held, found.period.start, key=lambda each: each.time)
+    high = bisect_left(held, found.period.end, key=lambda each: each.time)
+    return [each.time for each in held[max(low - 1, 0) : high + 1]]
 
 
 def signing(found: Material) -> Iterator[Block]:
