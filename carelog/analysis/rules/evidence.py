@@ -9,7 +9,7 @@ from carelog.domain.flag import Level
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
-_WRITTEN = mark("{kind} at {time}, {by}: {line}.")
+_WRITTEN = mark("{kind} at {time}, {by}. {line}.")
 _NO_NAME = mark("no name")
 AT_ONCE = 2  # details in a sentence: a long list of them is hard to read
 
@@ -25,11 +25,11 @@ def timed(words: str, ledger: Ledger, held: Held) -> str:
 
 
 def as_written(ledger: Ledger, held: Held) -> str:
-    """An entry in its own words, in short sentences: “Suction at 03:10, MO: pink, frothy. Passes 2.”"""
+    """An entry in its own words, in short sentences: “Suction at 03:10, MO. Pink, frothy. Passes 2.”"""
     kind = named_or_unknown(held.entry.kind)
     parts = kind.parts(held.entry.details) or [held.entry.note.strip() or "–"]
     groups = [", ".join(parts[start : start + AT_ONCE]) for start in range(0, len(parts), AT_ONCE)]
-    line = ". ".join([groups[0], *(group[:1].upper() + group[1:] for group in groups[1:])])
+    line = ". ".join(group[:1].upper() + group[1:] for group in groups)
     return say(_WRITTEN).format(
         kind=say(kind.title),
         time=at(ledger, held),
