@@ -110,7 +110,10 @@ class Diary:
     def _restand(self, plans: Sequence[Plan]) -> None:
         stands = self.stands.values()
         self.plans = plans
-        self.restarts = restarts(plans, stands)
+        anew = restarts(plans, stands)
+        for restart in {*self.restarts} ^ {*anew}:
+            self._touch(self.ordinal(restart.time))
+        self.restarts = anew
         ill, stays = spans(stands, "ill"), spans(stands, "stay")
         for before, after in ((self.ill, ill), (self.stays, stays)):
             for span in {*before} ^ {*after}:

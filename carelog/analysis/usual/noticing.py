@@ -104,7 +104,8 @@ class Noticing:
             sums = self.course.now(today, now)
             if self._observe:
                 self._observe(now, sums | {DRIFT.name: self.drift.sum}, usual)
-            self._raise(sums, usual, now)
+            if by_entry or now in diary.day(today).edges:
+                self._raise(sums, usual, now)
             for episode in self.lives.open.values():
                 show(episode, diary.fresh, usual)
         diary.fresh = []
