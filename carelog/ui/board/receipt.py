@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.entry import Json
@@ -39,7 +39,7 @@ class Receipt(QWidget):
         self._more = Words("", Size.TEXT, soft=True)
         self._choices = QWidget()
         self._flow = Flow(self._choices, gap=4)
-        self.undo = Strong("", "undo", size=Size.NAME)
+        self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
         self._again = Main(say("Try again"), "try_again")
         self._again.clicked.connect(desk.try_again)
@@ -85,8 +85,16 @@ class Receipt(QWidget):
         self._show_choices(slip)
         self._show_undo(slip)
         self.setAccessibleName(say("Receipt"))
-        self.setAccessibleDescription(self._line.text())
+        self._announce(self._line.text())
         self.update()
+
+    def _announce(self, words: str) -> None:
+        """A screen reader says what has changed, wherever the focus is."""
+        if words == self.accessibleDescription():
+            return
+        self.setAccessibleDescription(words)
+        if self._desk.slips:
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
     def _slip(self) -> Slip | None:
         return self._desk.slips[-1] if self._desk.slips else None
