@@ -11,6 +11,7 @@ from datetime import date, time, timedelta
 from random import Random
 from typing import Any
 
+from carelog.app.logbook import settled
 from carelog.app.ports import PersonHeading
 from carelog.domain.entry import PAPER, Details, Entry, new_id
 from carelog.domain.moment import MINUTE, SECOND, Home, Instant, Week
@@ -78,7 +79,7 @@ def _entry(
         zone=home.name,
         recorded_at=written,
         by=by,
-        details=details,
+        details=settled(details),
         **more,
     )
 
@@ -256,7 +257,7 @@ class _Day:
             zone=target.zone,
             recorded_at=written,
             by=target.by,
-            details=details,
+            details=settled(details),
             amends=target.id,
             reason=reason,
             withdrawn=withdrawn,

@@ -8,6 +8,7 @@ from carelog.app.demo import PAUSE, demo_entries, demo_person
 from carelog.domain.entry import line
 from carelog.domain.moment import HOUR, Home, Moment, Week
 from carelog.kinds import kind_named
+from carelog.store.lines import read_line
 
 HOME = Home("Europe/London")
 UNTIL = Moment.read("2026-11-25T12:40:00+00:00").instant
@@ -29,6 +30,12 @@ def test_twelve_full_weeks_and_the_days_since_are_in_it(text: str) -> None:
     assert all(weeks[week] > 100 for week in full)
     assert max(e.recorded_at for e in found) <= until - PAUSE
     assert max(e.recorded_at for e in found) > until - 12 * HOUR
+
+
+def test_its_lines_are_those_that_an_import_of_them_would_write() -> None:
+    written = [line(e) for e in demo_entries(UNTIL)]
+    assert any(".5" in each for each in written)
+    assert [line(read_line(each.encode()).entry) for each in written] == written
 
 
 def test_every_entry_is_one_that_its_kind_takes_and_ids_never_repeat() -> None:
