@@ -18,6 +18,7 @@ from carelog.kinds import ALL, kind_named
 from carelog.text import say
 
 ONE_ENTRY = ("at", "by", "note", "id", "recorded-at")
+ENVELOPE = ("id", "recorded_at")
 
 
 def add(given: Given, around: Surroundings) -> int:
@@ -30,6 +31,7 @@ def add(given: Given, around: Surroundings) -> int:
     if not given.values:
         raise WrongUse(say("Which kind? Like this: carelog add --record FILE suction colour=white."))
     kind = _kind(given.values[0])
+    given = _with_envelope(given)
     details = _details(kind, given.values[1:])
     _check_texts(given, details)
     with records.made_if_missing(path, around) as record:
@@ -49,6 +51,21 @@ def _kind(name: str) -> Kind:
     return found
 
 
+def _with_envelope(given: Given) -> Given:
+    """`id=` and `recorded_at=`, which are no kind's fields, read as the options of these names."""
+    options, words = dict(given.options), []
+    for word in given.values:
+        name, equals, text = word.partition("=")
+        if not equals or name not in ENVELOPE:
+            words.append(word)
+            continue
+        option = name.replace("_", "-")
+        if option in options:
+            raise WrongUse(say("“{name}” is given twice; give it once.").format(name=name))
+        options[option] = text
+    return replace(given, options=options, values=tuple(words))
+
+
 def _details(kind: Kind, words: Sequence[str]) -> Details:
     details: dict[str, Json] = {}
     for word in words:
@@ -57,12 +74,7 @@ def _details(kind: Kind, words: Sequence[str]) -> Details:
         if not equals:
             raise WrongUse(say("“{word}” isn't like field=value.").format(word=word))
         if field is None:
-            names = " ".join(each.name for each in kind.fields) or "-"
-            raise WrongUse(
-                say("{kind} has no field “{name}”; it has {names}.").format(
-                    kind=kind.name, name=name, names=names
-                )
-            )
+            raise WrongUse(_no_field(kind, name))
         if name in details:
             raise WrongUse(say("“{name}” is given twice; give it once.").format(name=name))
         details[name] = _value(field, text)
@@ -70,6 +82,14 @@ def _details(kind: Kind, words: Sequence[str]) -> Details:
     if found:
         raise WrongUse(f"{found[0].field} {found[0].words}.")
     return details
+
+
+def _no_field(kind: Kind, name: str) -> str:
+    names = " ".join(each.name for each in kind.fields)
+    if not names:
+        return say("{kind} has no fields; what was seen goes into --note.").format(kind=kind.name)
+    words = say("{kind} has no field “{name}”; it has {names}.")
+    return words.format(kind=kind.name, name=name, names=names)
 
 
 def _value(field: Field, text: str) -> Json:

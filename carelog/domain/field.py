@@ -62,9 +62,16 @@ class Option:
 
 def _json(text: str) -> Json:
     try:
-        return json.loads(text)
+        return json.loads(text, object_pairs_hook=_once)
     except (ValueError, RecursionError):
         raise Refused(say("“{text}” isn't readable as JSON.").format(text=text[:40])) from None
+
+
+def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
+    names = dict(pairs)
+    if len(names) < len(pairs):
+        raise ValueError  # a name twice in one object: which of the two was meant, nobody can say
+    return names
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,10 @@ WRONG = {
     "no time": (["suction", "--at", "noon"], "isn't a time"),
     "a doubled hour": (["suction", "--at", "2026-10-25T01:30"], "comes twice"),
     "no id": (["suction", "--id", "7"], "isn't a UUID"),
+    "no id, as a field": (["suction", "id=7"], "isn't a UUID"),
+    "an id twice": (["suction", "id=7", "--id", "7"], "given twice"),
+    "a kind without fields": (["mouth_care", "x=1"], "has no fields"),
+    "a name twice": (["box_check", 'expiries={"gel": "2028-05", "gel": "2028-06"}'], "readable as JSON"),
     "a stream and a kind": (["suction", "--stream"], "--stream takes its entries"),
     "a stream and who": (["--stream", "--by", "AB"], "--stream takes its entries"),
     "half a character": (["phrase", "text=\ud800"], "UTF-8"),
@@ -131,6 +135,14 @@ def test_wrong_values_are_one_sentence_and_nothing_is_added(
         assert answer.err.count("\n") == 1
     assert len(entries(record)) == 1
     assert not (tmp_path / "new.carelog").exists()
+
+
+def test_an_id_and_a_time_of_writing_may_be_given_like_fields(record: Path) -> None:
+    words = ["note", "id=ABCDEF00-0000-4000-8000-000000000002", "recorded_at=2026-06-01T03:11"]
+    found = add(record, *words, "--at", "2026-06-01T03:10", "--note", "a knock")
+    assert found.id == "abcdef00-0000-4000-8000-000000000002"
+    assert '"recorded_at": "2026-06-01T02:11:00+00:00"' in line(found)
+    assert found.details == {}
 
 
 def test_a_missing_record_is_made_and_that_is_said(tmp_path: Path) -> None:
