@@ -22,6 +22,7 @@ from carelog.domain.moment import Instant
 SETTLED_ERROR = 0.05
 RATED_WEIGHT = 12.0
 LEAST_CLOCKWORK = 3.0  # entries a day
+NONE = [0.0] * BLOCKS
 CLOCKWORK_SIZE = 100.0  # what is done by the clock hardly varies from day to day
 IsNew = Callable[[str], bool]
 
@@ -42,19 +43,19 @@ class Evidence:
         suctions, clockwork = self.day.counts()
         expected = [rate.mean * share * held for share, held in zip(rate.shares, covered, strict=True)]
         clock = [usual * held for usual, held in zip(rate.clockwork, covered, strict=True)]
+        counted = (_from_each_on(suctions), _from_each_on(expected), 1 / rate.spread)
+        by_clock = (_from_each_on(clockwork), _from_each_on(clock), CLOCKWORK_SIZE)
         margin = max(0.0, rate.error - SETTLED_ERROR)
-        size = 1 / rate.spread
+        shows_complete = sum(rate.clockwork) >= LEAST_CLOCKWORK
         for name, ratio in COUNT_RATIO.items():
-            if is_blind:
-                self.parts[name] = [0.0] * BLOCKS
-                continue
-            found = _count_parts(suctions, expected, 1 + margin if ratio > 1 else 1 - margin / 2, ratio, size)
-            if ratio < 1 and sum(rate.clockwork) < LEAST_CLOCKWORK:
-                found = [0.0] * BLOCKS  # nothing shows whether recording is complete
-            elif ratio < 1:
-                unwritten = _count_parts(clockwork, clock, 1.0, ratio, CLOCKWORK_SIZE)
-                found = [ours - max(0.0, theirs) for ours, theirs in zip(found, unwritten, strict=True)]
-            self.parts[name] = found
+            if is_blind or (ratio < 1 and not shows_complete):
+                self.parts[name] = NONE
+            elif ratio > 1:
+                self.parts[name] = _count_parts(*counted, 1 + margin, ratio)
+            else:
+                unwritten = _count_parts(*by_clock, 1.0, ratio)
+                found = _count_parts(*counted, 1 - margin / 2, ratio)
+                self.parts[name] = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
 
     def _ratings(self, usual: Usual, is_new: IsNew, blind: frozenset[str]) -> None:
         facts = [fact for fact in self.day.facts if fact.ranks]
@@ -74,18 +75,24 @@ class Evidence:
             self.parts[scale.name] = _from_each(sums, counts, habit.alike, caution)
 
 
+def _from_each_on(values: Sequence[float]) -> list[float]:
+    """From each time of day on, how many."""
+    found, later = [0.0] * BLOCKS, 0.0
+    for block in reversed(range(BLOCKS)):
+        later += values[block]
+        found[block] = later
+    return found
+
+
 def _count_parts(
-    counts: Sequence[float], expected: Sequence[float], factor: float, ratio: float, size: float
+    counts: Sequence[float], expected: Sequence[float], size: float, factor: float, ratio: float
 ) -> list[float]:
     """As `count_ratio` for a change at each time of day; `factor` times as many are expected as usual."""
-    total, base = sum(counts), size + factor * sum(expected)
-    later, later_expected, found = 0.0, 0.0, [0.0] * BLOCKS
-    of_ratio = log(ratio)
-    for block in reversed(range(BLOCKS)):
-        later += counts[block]
-        later_expected += factor * expected[block]
-        found[block] = later * of_ratio - (size + total) * log(1 + (ratio - 1) * later_expected / base)
-    return found
+    whole, of_ratio = size + counts[0], log(ratio)
+    grown = (ratio - 1) * factor / (size + factor * expected[0])
+    return [
+        later * of_ratio - whole * log(1 + grown * due) for later, due in zip(counts, expected, strict=True)
+    ]
 
 
 def _from_each(sums: Sequence[float], counts: Sequence[float], alike: float, caution: float) -> list[float]:

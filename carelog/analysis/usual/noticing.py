@@ -27,6 +27,7 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark, say
 
+LOWEST = 1.0  # no threshold is as low
 SPELL_BEFORE = 2
 SPELL_DAYS = 14
 SPELL_APART = 42  # a change that stays is learnt in the end
@@ -125,11 +126,11 @@ class Noticing:
         allowed = setting(self.diary.plans, now)
         for channel in ALL_CHANNELS:
             found = self.drift.sum if channel is DRIFT else sums.get(channel.name)
-            if found is None or found.value <= 0:
+            if found is None or found.value < LOWEST:
                 continue
-            if channel.name == "fewer" and not is_complete(self.diary, usual.rate, now):
+            if found.value < self.thresholds.of(channel.name, usual.rate, allowed):
                 continue
-            if found.value >= self.thresholds.of(channel.name, usual.rate, allowed):
+            if channel.name != "fewer" or is_complete(self.diary, usual.rate, now):
                 for rule in reasons(channel, found):
                     self._raise_rule(rule, channel, found, usual, now)
 
