@@ -25,6 +25,8 @@ _NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
 _UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
 _NO_WEEK = mark("Say which week with --week, such as 2026-W47.")
 _NO_DAY = mark("Say which day with --date, such as 2026-11-22.")
+_NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
+YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
 # ReportLab keeps the typefaces of the whole process in one place: one sheet at a time.
 _ONE_AT_A_TIME = Lock()
@@ -79,10 +81,17 @@ def checked(request: SheetRequest) -> list[date]:
     if request.name == "day":
         if request.day is None:
             raise WrongUse(say(_NO_DAY))
+        _check_year(request.day.year)
         return [request.day]
     if request.week is None:
         raise WrongUse(say(_NO_WEEK))
+    _check_year(request.week.year)
     return request.week.days()
+
+
+def _check_year(year: int) -> None:
+    if not YEARS[0] <= year <= YEARS[1]:
+        raise WrongUse(say(_NO_YEAR).format(first=YEARS[0], last=YEARS[1]))
 
 
 def _stepper(progress: Progress | None, is_cancelled: IsCancelled | None) -> Progress:

@@ -12,6 +12,7 @@ from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, s
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
 
+FIRST_DAY = 3  # the edges of days before it are no times that exist: they have its edges
 KEPT_DAYS = 58  # of learning (46), judging again (10) and one on either side
 CLOCKS = (time(0), time(6), time(12), time(18))
 NEVER = 1 << 40
@@ -143,7 +144,7 @@ class Diary:
         """A day by its number, made when first asked for."""
         found = self.days.get(ordinal)
         if found is None:
-            here = date.fromordinal(ordinal)
+            here = date.fromordinal(max(ordinal, FIRST_DAY))
             starts = [self.home.at(here, clock) for clock in CLOCKS]
             found = self.days[ordinal] = Day(ordinal, (*starts, self.home.end_of(here)))
         return found
