@@ -3,12 +3,14 @@
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from carelog.analysis.kit import catheter
+from carelog.analysis.people import person
 from carelog.analysis.times import clock, dated, full_day, month_day, span
 from carelog.domain.entry import Details
 from carelog.domain.field import Group, Number
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
-from carelog.domain.units import plain, with_unit
+from carelog.domain.units import exact, plain, with_unit
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Facts, Words, words
 from carelog.sheet.material import Material, in_period
@@ -22,7 +24,9 @@ _MARK = mark("Mark {mark}. A record and a reminder. It advises no treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
-_NO_LIMITS = mark("none set in the plan")
+_NO_LIMIT = mark("no limit set for {names}")
+_CATHETER = mark("{size}\N{NO-BREAK SPACE}Fr in the plan")
+_LARGER = mark("; by the tube's size {size}\N{NO-BREAK SPACE}Fr")
 _NO_CONTACT = mark("no contact recorded")
 
 
@@ -111,9 +115,24 @@ def _plans(found: Material) -> Iterator[Fact]:
         changed = say(mark("; changed in this period")) if plan.since > found.period.start else ""
         yield say(mark("Plan")), (*words(since), *words(changed, bold=True))
         yield say(mark("Asks for")), words(asks(plan) or say(mark("nothing")))
-        yield say(mark("Limits")), words(limits(plan.details) or say(_NO_LIMITS), bold=True)
+        yield say(mark("Limits")), words(limits(plan.details), bold=True)
+        yield from _catheter(found, plan)
         if plan.details.get("instructions"):
             yield say(mark("Instructions")), words(plan.details["instructions"])
+
+
+def _catheter(found: Material, plan: Plan) -> Iterator[Fact]:
+    """The prescribed suction catheter; and what the tube's size would suggest where that is less."""
+    prescribed = plan.details.get("catheter_fr")
+    if prescribed is None:
+        return
+    tube = found.tube.entry.details if found.tube else None
+    today = found.period.days[-1]
+    size = catheter(tube, person(found.reading).is_adult(today), prescribed)
+    text = say(_CATHETER).format(size=plain(prescribed))
+    if size.suggested is not None and exact(prescribed) > size.suggested:
+        text += say(_LARGER).format(size=size.suggested)
+    yield say(mark("Suction catheter")), words(text)
 
 
 def asks(plan: Plan) -> str:
@@ -142,13 +161,17 @@ def limits(details: Details) -> str:
     given: Details = details.get("limits", {})
     if field is None or not isinstance(field.type, Group):
         return ""
-    parts = []
+    parts, none = [], []
     for each in field.type.fields:
         limit = given.get(each.name)
-        if limit and isinstance(each.type, Group):
-            units = [f.type.unit for f in each.type.fields if isinstance(f.type, Number) and f.type.unit]
-            unit = limit.get("unit") or (say(units[0]) if units else "")
-            parts.append(f"{say(each.label)} {_range(limit, unit)}")
+        if not limit or not isinstance(each.type, Group):
+            none.append(say(each.label))
+            continue
+        units = [f.type.unit for f in each.type.fields if isinstance(f.type, Number) and f.type.unit]
+        unit = limit.get("unit") or (say(units[0]) if units else "")
+        parts.append(f"{say(each.label)} {_range(limit, unit)}")
+    if none:
+        parts.append(say(_NO_LIMIT).format(names=", ".join(none)))
     return "; ".join(parts)
 
 

@@ -15,18 +15,20 @@ import statistics
 import subprocess
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 
 from carelog.analysis.flags import flags
 from carelog.app.demo import demo_entries, demo_home, demo_person
 from carelog.domain.entry import Entry
-from carelog.domain.moment import Moment, Week, utc_text
+from carelog.domain.moment import DAY_24_H, Home, Moment, Week, utc_text
 from carelog.domain.paper import SheetRequest
 from carelog.resources import find
 from carelog.sheet import make
 from carelog.sheet.letters import REGULAR
 from carelog.sheet.painter import Painter
 from carelog.store.opening import open_record
+from carelog.store.record import StoredRecord
 from tests.bench import measurement
 from tests.bench.measurement import Figure
 
@@ -43,6 +45,7 @@ def main() -> int:
     asked = parser.parse_args()
     entries = demo_entries(UNTIL)
     found = [
+        long_record(),
         inside(entries, asked.pairs),
         *whole_process(entries, asked.pairs),
         size(entries),
@@ -175,6 +178,45 @@ def whole_process(entries: list[Entry], pairs: int) -> list[Figure]:
 
 def _run(command: list[str]) -> None:
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+
+
+STANDING = (
+    "person",
+    "plan",
+    "contact",
+    "recorder",
+    "tube_change",
+    "stay",
+    "question",
+    "answer",
+    "cuff_state",
+)
+BEFORE = 60 * DAY_24_H
+
+
+def long_record() -> Figure:
+    """A week out of ten years to the same week out of a month, flags aside; read as the store offers it."""
+    with tempfile.TemporaryDirectory() as folder:
+        records = [
+            measurement.built(Path(folder) / f"{count}.carelog", count)
+            for count in (measurement.A_MONTH, measurement.TEN_YEARS)
+        ]
+        month, years = (partial(_sheet_of_last_week, record) for record in records)
+        month(), years()
+        ratio, mine, floors = measurement.pairs(years, month, 7)
+        for record in records:
+            record.close()
+    shown = f"{statistics.median(mine) * 1e3:.0f} ms to {statistics.median(floors) * 1e3:.0f} ms"
+    return Figure("9", "week out of 10 years to 1 month, without flags", ratio, 1.2, shown)
+
+
+def _sheet_of_last_week(record: StoredRecord) -> bytes:
+    _, last = measurement.last_week(record)
+    home = Home("Europe/London")
+    week = Week.of(home.day(last))
+    start, end = home.week(week)
+    entries = [*record.of_kinds(STANDING), *record.period(start - BEFORE, end)]
+    return make(SheetRequest(week=week), entries, find_flags=lambda *_: ())
 
 
 def size(entries: list[Entry]) -> Figure:

@@ -234,3 +234,19 @@ def test_papers_and_large_letters_hold_the_same_entries(more: dict[str, Any]) ->
     text = running(sheet(found, W47, **more))
     assert text.count(" Suction AB") == 60
     assert "not a monitor." in text
+
+
+def test_a_prescribed_catheter_larger_than_the_tubes_size_suggests_is_remarked_on_without_judgement() -> None:
+    def head(size: int) -> str:
+        plan = entry(1, at(2, "06:00"), "plan", details={**PLAN, "catheter_fr": size})
+        tube = entry(2, at(2, "06:05"), "tube_change", details={**TUBE, "inner_id_mm": 6.5})
+        return running(sheet([plan, tube, entry(3, at(18, "10:07"))], W47))
+
+    assert "Suction catheter: 12 Fr in the plan; by the tube's size 8 Fr" in head(12)
+    assert "Suction catheter: 8 Fr in the plan" in head(8)
+    assert "by the tube's size" not in head(8)
+
+
+def test_limits_that_the_plan_does_not_set_are_named() -> None:
+    text = running(sheet([entry(1, at(2, "06:00"), "plan", details=PLAN)], W47))
+    assert "cuff pressure 20 to 30 cmH2O; no limit set for vacuum, temperature, SpO2, breaths, pulse" in text
