@@ -13,6 +13,8 @@ from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
 
+FIRST: Instant = -62_000_000_000_000_000
+"""Before any time that can be written (in the year 5)."""
 _FAR: Instant = 1 << 62
 _CUFF_KINDS = ("cuff_state", "valve", "cuff_pressure")
 Key = tuple[Instant, Instant, str]
@@ -266,6 +268,15 @@ class Ledger:
             self.days_moved = self.days_moved or bool(self.days and day < self.days[-1])
             insort(self.days, day)
 
+    def days_before(self, cut: Instant, count: int) -> list[date]:
+        """The newest recorded days before a moment."""
+        return self.days[: bisect_left(self.days, self.day(max(cut, FIRST)))][-count:]
+
+    def recall_days(self, days: Iterable[date]) -> None:
+        """Count days as recorded whose entries are no longer at hand."""
+        self._counts.update(days)
+        self.days = sorted(self._counts)
+
     def moves_home(self, shifts: Sequence[Shift]) -> bool:
         """Take over the home zone that what became known says, if it is another than before.
 
@@ -288,9 +299,12 @@ class Ledger:
 
     def newer_roots(self, cut: Instant) -> Iterator[str]:
         """The chains of which anything happened, or became known, from a moment on: their first entries."""
-        for root, chain in self._chains.items():
-            if any(entry.at.instant >= cut or self.known[entry.id] >= cut for entry in chain):
-                yield root
+        return (root for root in self._chains if self.is_newer(root, cut))
+
+    def is_newer(self, root: str, cut: Instant) -> bool:
+        """Whether anything of a chain happened, or became known, from a moment on."""
+        chain = self._chains[root]
+        return any(entry.at.instant >= cut or self.known[entry.id] >= cut for entry in chain)
 
     def ids_of(self, roots: Iterable[str]) -> Iterator[str]:
         """All entries of some chains, and the changes that still wait for what they change."""

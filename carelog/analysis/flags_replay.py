@@ -68,7 +68,7 @@ class Desk:
             life.update(now, shown, told, cause, tracker.ending)
             self.lives[subject] = life
         self.lives = {subject: life for subject, life in self.lives.items() if life.open is not None}
-        tracker.settle(self.lives)
+        tracker.settle(self.lives, now)
         self.wait(now)
 
     def wait(self, now: Instant) -> None:

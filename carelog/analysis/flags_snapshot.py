@@ -36,7 +36,8 @@ def cut_of(ledger: Ledger, now: Instant) -> Instant:
     """From when on every entry is kept."""
     if len(ledger.days) <= KEPT_DAYS:
         return -NEVER
-    return min(ledger.home.start_of(ledger.days[-KEPT_DAYS]), now - KEPT_DAYS * DAY_24_H)
+    day = min(ledger.days[-KEPT_DAYS], ledger.day(now - KEPT_DAYS * DAY_24_H))
+    return ledger.home.start_of(day)
 
 
 def keep(whole: Whole) -> dict[str, Json]:
@@ -52,6 +53,8 @@ def keep(whole: Whole) -> dict[str, Json]:
         "now": replay.now,
         "cut": cut,
         "ids": sorted(ledger.ids_of(roots)),
+        "home": ledger.home.name,
+        "days": ledger.days_before(cut, KEPT_DAYS),
         "last_known": ledger.last_known,
         "last_entries": list(ledger.last_entries),
         "open": [
@@ -123,6 +126,7 @@ def _restore(kept: Mapping[str, Json], entries: Iterable[Entry], replay: Replay)
     for known, group in groups(entries):
         ledger.take(group, known)
     ledger.read_home()
+    ledger.recall_days(kept["days"])
     replay.now = now
     replay.ended = [_episode(each) for each in kept["ended"]]
     for episode in replay.ended:

@@ -82,17 +82,22 @@ class Watch:
 
         What claims to have been recorded later counts as recorded then, of doubtful time.
         """
-        if self._base is None:
-            self._read_everything(now)
-        assert self._base is not None
-        if now < self._base["now"]:
-            whole = self._live(Whole(), self._everything(), now)
-        else:
-            whole = self._current(now)
+        whole = self._at(now)
+        if self._has_moved(whole):
+            self._base = self._whole = None
+            whole = self._at(now)
         shown = (
             flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > now - SHOWN_FOR
         )
         return sorted(shown, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
+
+    def _at(self, now: Instant) -> Whole:
+        if self._base is None:
+            self._read_everything(now)
+        assert self._base is not None
+        if now < self._base["now"]:
+            return self._live(Whole(), self._everything(), now)
+        return self._current(now)
 
     # Inside ---------------------------------------------------------------------------------------
 
@@ -164,6 +169,10 @@ class Watch:
         self._pending.clear()
         whole.pass_time(now + 1)
         return True
+
+    def _has_moved(self, whole: Whole) -> bool:
+        """Whether home is in another zone than the base's, so that all days are others."""
+        return self._base is not None and whole.replay.ledger.home.name != self._base["home"]
 
     @staticmethod
     def _live(whole: Whole, entries: Iterable[Entry], now: Instant) -> Whole:

@@ -1,8 +1,8 @@
 """Small households told in lines of text, and what is expected of their flags, told the same way.
 
-A line is `[name:] day time [> day time] kind field=value …`: when it happened, when it was written down if that was
-another moment (all in November 2026, UTC). `amend name` and `withdraw name` in the place of the kind change an
-entry. An expectation is `[subject] level from..to by`, with nothing after the dots while the flag is in force.
+A line is `[name:] day time [> day time] kind field=value …`: when it happened, when it was written down if that
+was another moment (all in November 2026, UTC). `amend name` and `withdraw name` in the place of the kind change
+an entry. An expectation is `[subject] level from..to by`, with nothing after the dots while it is in force.
 """
 
 import json
@@ -44,14 +44,6 @@ def short(instant: Instant | None) -> str:
     return f"{words}:{seconds % 60:02}" if seconds % 60 else words
 
 
-def value(text: str) -> Any:
-    """A detail's value: JSON where it is some, else text; `~` stands for a space."""
-    try:
-        return json.loads(text)
-    except ValueError:
-        return text.replace("~", " ")
-
-
 @dataclass
 class Story:
     """The entries of a household, and their names."""
@@ -69,7 +61,7 @@ class Story:
         found = _LINE.fullmatch(line)
         assert found, line
         at, known = clock(found["at"]), clock(found["known"] or found["at"])
-        details = {name: value(text) for name, text in _WORD.findall(found["rest"])}
+        details = {name: self._value(text) for name, text in _WORD.findall(found["rest"])}
         kind, amends = found["kind"], None
         if found["verb"]:
             target = self.named[kind]
@@ -90,6 +82,15 @@ class Story:
         self.entries.append(entry)
         if found["name"]:
             self.named[found["name"]] = entry
+
+    def _value(self, text: str) -> Any:
+        """A detail's value: JSON where it is some, `@name` for an entry's id, else text (`~` for a space)."""
+        if text.startswith("@"):
+            return self.named[text[1:]].id
+        try:
+            return json.loads(text)
+        except ValueError:
+            return text.replace("~", " ")
 
     def ids(self, *names: str) -> tuple[str, ...]:
         """The ids of named entries."""

@@ -21,6 +21,8 @@ TWICE_WITHIN = DAY_24_H
 USUAL_DAYS = 42
 NEWEST_DAYS = 3
 USUAL_FROM = 3
+KEPT_DAYS = USUAL_DAYS + NEWEST_DAYS + 15
+"""Recorded days before those at hand of which it is remembered whether it happened on them."""
 
 BLOOD = Rule(
     name="blood",
@@ -163,12 +165,17 @@ class BloodEvents(Events):
         yield from newest_before(self.ledger.shelf("suction"), cut, is_stained)
 
     def memory(self, cut: Instant) -> Json:
-        return {**super().memory(cut), "since": self._since, "recent": self._recent}
+        days = set(self.ledger.days_before(cut, KEPT_DAYS))
+        pairs = [day for day in self._pair_days if day in days]
+        since = {root: at for root, at in self._since.items() if self.ledger.is_newer(root, cut - DAY_24_H)}
+        return {**super().memory(cut), "since": since, "recent": self._recent, "pairs": pairs}
 
     def recall(self, memory: Json) -> None:
         super().recall(memory)
         self._since.update({root: at for root, at in memory["since"].items() if root in self._since})
         self._recent = dict(memory["recent"])
+        for day in memory["pairs"]:
+            self._pair_days[day] = max(self._pair_days[day], 1)
 
     def inherit(self, before: Tracker) -> None:
         super().inherit(before)

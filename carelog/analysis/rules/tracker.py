@@ -38,7 +38,7 @@ class Tracker:
         """The next moment at which time alone may change the signs."""
         return NEVER
 
-    def settle(self, flagged: Collection[str | None]) -> None:
+    def settle(self, flagged: Collection[str | None], now: Instant) -> None:
         """Let go of what no flag holds on to; `flagged` are the subjects with a flag in force."""
 
     def look_again(self) -> None:
@@ -76,7 +76,8 @@ Judge = Callable[[Ledger, Held], Sign | None]
 class Events(Tracker):
     """A rule that single entries show, each by itself or with those beside it.
 
-    `all` are the signs of every entry in force, `live` those that a flag may still hold on to.
+    `all` are the signs of every entry in force, `live` those that a flag may still hold on to, `let go` since
+    when urgent ones aren't: a telling, or what ended them, may yet turn out to be a slip.
     """
 
     def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...], judge: Judge) -> None:
@@ -86,6 +87,7 @@ class Events(Tracker):
         self._judge = judge
         self._all: dict[str, Sign] = {}
         self._live: dict[str, Sign] = {}
+        self._let_go: dict[str, Instant] = {}
 
     def beside(self, shift: Shift) -> Iterable[str]:
         """Which other entries (the first of their chains) must be judged anew with this one."""
@@ -119,25 +121,37 @@ class Events(Tracker):
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for sign in self._live.values() if not self.has_ended(sign)]
 
-    def settle(self, flagged: Collection[str | None]) -> None:
-        self._live = {root: sign for root, sign in self._live.items() if sign.subject in flagged}
+    def settle(self, flagged: Collection[str | None], now: Instant) -> None:
+        gone = [sign for sign in self._live.values() if sign.subject not in flagged]
+        for sign in gone:
+            del self._live[sign.key]
+            if sign.level is Level.URGENT:
+                self._let_go[sign.key] = now
 
     def look_again(self) -> None:
         self._live = dict(self._all)
 
     def needs(self, cut: Instant) -> Iterable[str]:
-        for root, sign in self._live.items():
+        for root, sign in self._all.items():
+            if root not in self._live and self._let_go.get(root, cut - 1) < cut:
+                continue
             yield root
             yield from (self.ledger.root[entry] for entry in sign.entries)
 
     def memory(self, cut: Instant) -> Json:
-        return {"known": {root: sign.known for root, sign in self._all.items()}, "live": list(self._live)}
+        kept = {*self.needs(cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
+        return {
+            "known": {root: self._all[root].known for root in kept & self._all.keys()},
+            "live": list(self._live),
+            "let_go": {root: when for root, when in self._let_go.items() if when >= cut},
+        }
 
     def recall(self, memory: Json) -> None:
         for root, known in memory["known"].items():
             if root in self._all:
                 self._all[root] = replace(self._all[root], known=known)
         self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
+        self._let_go = dict(memory["let_go"])
 
     def inherit(self, before: Tracker) -> None:
         memory = before.memory(self.ledger.cut)

@@ -196,7 +196,11 @@ CASES: dict[str, Case] = {
         ["2 08:00 suction smell=new", "2 09:00 seen rule=smell told=Nell"],
         ["call 2 08:00..3 08:00 time"],
     ),
-    "the first smell of a stoma calls": ("smell", ["2 08:00 stoma smell=true"], ["call 2 08:00..3 08:00 time"]),
+    "the first smell of a stoma calls": (
+        "smell",
+        ["2 08:00 stoma smell=true"],
+        ["call 2 08:00..3 08:00 time"],
+    ),
     "a stoma smell that was there at the look before shows nothing new": (
         "smell",
         ["2 08:00 stoma smell=true", "3 12:00 stoma smell=true"],
@@ -218,7 +222,11 @@ CASES: dict[str, Case] = {
         ["call 2 08:00..3 08:00 time", "call 4 09:00..5 08:00 time"],
     ),
     # food
-    "food seen calls for 24 h": ("food_seen", ["2 08:00 suction food_seen=true"], ["call 2 08:00..3 08:00 time"]),
+    "food seen calls for 24 h": (
+        "food_seen",
+        ["2 08:00 suction food_seen=true"],
+        ["call 2 08:00..3 08:00 time"],
+    ),
     "no food seen shows nothing": ("food_seen", ["2 08:00 suction food_seen=false"], []),
     "food seen again within 24 h prolongs the flag": (
         "food_seen",

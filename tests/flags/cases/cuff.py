@@ -34,9 +34,7 @@ CASES: dict[str, Case] = {
     "a fraction under is outside in the same unit": _read(
         "cuff_low", ["2 08:10 cuff_pressure value=19.9 unit=cmH2O"], ["call 2 08:10.."]
     ),
-    "22 mmHg is 29.9 cmH2O, so inside": _read(
-        "cuff_high", ["2 08:10 cuff_pressure value=22 unit=mmHg"], []
-    ),
+    "22 mmHg is 29.9 cmH2O, so inside": _read("cuff_high", ["2 08:10 cuff_pressure value=22 unit=mmHg"], []),
     "22.4 mmHg is 30.5 cmH2O, rounded 30, so inside": _read(
         "cuff_high", ["2 08:10 cuff_pressure value=22.4 unit=mmHg"], []
     ),
@@ -46,9 +44,7 @@ CASES: dict[str, Case] = {
     "25 mmHg is 34 cmH2O": _read(
         "cuff_high", ["2 08:10 cuff_pressure value=25 unit=mmHg"], ["call 2 08:10.."]
     ),
-    "1.96 kPa is 20 cmH2O, so inside": _read(
-        "cuff_low", ["2 08:10 cuff_pressure value=1.96 unit=kPa"], []
-    ),
+    "1.96 kPa is 20 cmH2O, so inside": _read("cuff_low", ["2 08:10 cuff_pressure value=1.96 unit=kPa"], []),
     "1.8 kPa is under": _read("cuff_low", ["2 08:10 cuff_pressure value=1.8 unit=kPa"], ["call 2 08:10.."]),
     "a limit in mmHg judges cmH2O rounded to 1 mmHg": (
         "cuff_high",
@@ -314,7 +310,11 @@ CASES: dict[str, Case] = {
         [NONE, "1 00:00 person name=Odette upper_airway=partly", "2 08:00 valve action=on"],
         [],
     ),
-    "a valve on a tube without a cuff shows nothing": ("valve_cuff_up", [NONE, "2 08:00 valve action=on"], []),
+    "a valve on a tube without a cuff shows nothing": (
+        "valve_cuff_up",
+        [NONE, "2 08:00 valve action=on"],
+        [],
+    ),
     "a tube change takes the valve off": (
         "valve_cuff_up",
         [AIR, "2 08:00 valve action=on", "2 09:00 tube_change id_mm=8 cuff=air inner_tube=none"],
