@@ -7,7 +7,7 @@ from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.flagged import flag_blocks
-from carelog.sheet.head import banner, facts, feet, period_words
+from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.told import questions, signing, unrecorded
@@ -31,4 +31,5 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),
+        language=say(LANGUAGE),
     )

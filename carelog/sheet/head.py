@@ -17,6 +17,9 @@ from carelog.sheet.material import Material, in_period
 from carelog.text import mark, say
 
 Fact = tuple[str, Words]
+LANGUAGE = mark("en")
+"""Not shown: a translation gives the code of its own language."""
+
 _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")

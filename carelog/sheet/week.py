@@ -11,7 +11,7 @@ from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.flagged import flag_blocks
 from carelog.sheet.grid import asked_rows
-from carelog.sheet.head import banner, days_words, facts, feet, period_words
+from carelog.sheet.head import LANGUAGE, banner, days_words, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
@@ -48,4 +48,5 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),
+        language=say(LANGUAGE),
     )
