@@ -5,7 +5,9 @@ Measured by cutting the power (see DEVELOPERS.md, “Never lost”): a rollback 
 """
 
 import sqlite3
+import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +15,14 @@ import sqlalchemy as sa
 from sqlalchemy.pool import QueuePool, StaticPool
 
 from carelog.domain.trouble import Trouble
+from carelog.store.errors import is_busy
 from carelog.store.tables import SCHEMA
 from carelog.text import say
 
 Connect = Callable[[str], Any]
 
 PATIENCE_MS = 5000
+SLICE_MS = 50
 
 # Setting, the value asked for, the value that must be read back.
 _SAFE: tuple[tuple[str, str, object], ...] = (
@@ -49,14 +53,14 @@ def uri_of(path: Path, mode: str) -> str:
 def reading(path: Path, connect: Connect, patience_ms: int) -> sa.Engine:
     """An engine that can't write; `patience_ms` is how long it waits for another program's write."""
     settings = (*_SAFE, _UNTRUSTED, ("query_only", "ON", 1))
-    return _engine(lambda: connect(uri_of(path, "ro")), settings, patience_ms, "BEGIN")
+    return _engine(lambda: connect(uri_of(path, "ro")), settings, patience_ms, _begin_reading)
 
 
 def writing(path: Path, connect: Connect, mode: str = "rw") -> sa.Engine:
     """An engine whose every transaction is durable once it has ended."""
     trust = _UNTRUSTED if may_check_json(connect) else _TRUSTED
     settings = (*_SAFE, *_DURABLE, trust)
-    return _engine(lambda: connect(uri_of(path, mode)), settings, PATIENCE_MS, "BEGIN IMMEDIATE")
+    return _engine(lambda: connect(uri_of(path, mode)), settings, PATIENCE_MS, _begin_writing)
 
 
 def may_check_json(connect: Connect) -> bool:
@@ -89,21 +93,58 @@ def make_tables(connection: sa.Connection) -> None:
 
 
 def _engine(
-    creator: Callable[[], Any], settings: tuple[tuple[str, str, object], ...], patience_ms: int, begin: str
+    creator: Callable[[], Any],
+    settings: tuple[tuple[str, str, object], ...],
+    patience_ms: int,
+    begin: Callable[[Any], None],
 ) -> sa.Engine:
     engine = sa.create_engine("sqlite://", creator=creator, poolclass=QueuePool, pool_size=2)
+    slice_ms = min(SLICE_MS, patience_ms)
 
     @sa.event.listens_for(engine, "connect")
     def _set_up(driver: Any, _record: object) -> None:
-        driver.execute(f"PRAGMA busy_timeout = {patience_ms}")
+        driver.execute(f"PRAGMA busy_timeout = {slice_ms}")
         for name, wanted, expected in settings:
-            _set(driver, name, wanted, expected)
+            patiently(partial(_set, driver, name, wanted, expected), patience_ms)
 
     @sa.event.listens_for(engine, "begin")
     def _begin(connection: sa.Connection) -> None:
-        connection.exec_driver_sql(begin)
+        driver: Any = connection.connection.driver_connection
+        driver.execute(f"PRAGMA busy_timeout = {slice_ms}")
+        patiently(lambda: begin(driver), patience_ms)
+        driver.execute(f"PRAGMA busy_timeout = {patience_ms}")
 
     return engine
+
+
+def _begin_reading(driver: Any) -> None:
+    """Take the lock of a reader, which holds until the end."""
+    driver.execute("BEGIN")
+    try:
+        driver.execute("SELECT count(*) FROM sqlite_master").fetchall()
+    except sqlite3.Error:
+        driver.rollback()
+        raise
+
+
+def _begin_writing(driver: Any) -> None:
+    """Take the lock of the one who writes."""
+    driver.execute("BEGIN IMMEDIATE")
+
+
+def patiently(job: Callable[[], None], patience_ms: int) -> None:
+    """Do a job that needs a lock, again and again while another program holds it.
+
+    SQLite's own waiting looks ten times a second; beside a script that saves without a pause it may look
+    a hundred times in vain. So it waits in short slices, which look more often.
+    """
+    last = time.monotonic() + patience_ms / 1000
+    while True:
+        try:
+            return job()
+        except sqlite3.Error as error:
+            if not is_busy(error) or time.monotonic() >= last:
+                raise
 
 
 def _set(driver: Any, name: str, wanted: str, expected: object) -> None:

@@ -66,6 +66,11 @@ def code_of(error: BaseException) -> str:
     return "_".join(name.split("_")[:2])
 
 
+def is_busy(error: BaseException) -> bool:
+    """Whether another program holds a lock."""
+    return code_of(error) in ("SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_PROTOCOL")
+
+
 def is_damage(error: BaseException) -> bool:
     """Whether an error says that the file itself is wrong, and not the disk, the rights or the moment."""
     # A question that fits every record of ours but not this one (SQLITE_ERROR): its tables aren't ours.

@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import re
 import uuid
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
@@ -40,7 +39,6 @@ _IN_ENTRY = frozenset(
 _REFERENCES = {
     kind.name: tuple(field.name for field in kind.fields if isinstance(field.type, Reference)) for kind in ALL
 }
-_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +66,8 @@ class LineRefused(Refused):
 
 
 def shown(sentence: str) -> str:
-    """A sentence that may hold pieces of a file, on one line and without half characters."""
-    return _CONTROL.sub(" ", sentence).encode("utf-8", "replace").decode()
+    """A sentence that may hold pieces of a file: on one line, nothing in it that steers a screen."""
+    return "".join(letter if letter.isprintable() else " " for letter in sentence)
 
 
 def lines_of(stream: BinaryIO | BufferedIOBase) -> Iterator[bytes]:

@@ -1,7 +1,9 @@
 """An open record file: values in, values out, and no connection that outlives one action."""
 
 import os
+import sqlite3
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from itertools import compress
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -76,8 +78,14 @@ class StoredRecord:
 
     def recover(self) -> None:
         """Let a transaction that a power cut left half done be rolled back; needs the right to write."""
-        with plain(self.path), self._writes.connect() as connection:
-            connection.exec_driver_sql("SELECT count(*) FROM sqlite_master").all()
+        with plain(self.path):
+            # Reading on a connection that may write is enough, and doesn't queue behind those that do.
+            pooled = self._writes.raw_connection()
+            try:
+                ask = partial(pooled.cursor().execute, "SELECT count(*) FROM sqlite_master")
+                engine.patiently(lambda: ask().close(), engine.PATIENCE_MS)
+            finally:
+                pooled.close()
 
     def only_read(self, folder: TemporaryDirectory[str]) -> None:
         """Take no writes: what is open is a copy in a folder that goes away with the record."""
@@ -200,7 +208,7 @@ class StoredRecord:
                 other.execute("PRAGMA journal_mode = OFF")
                 other.execute("PRAGMA synchronous = OFF")
                 driver: Any = connection.connection.driver_connection
-                driver.backup(other)
+                driver.backup(other, sleep=0.005)
             finally:
                 other.close()
 
@@ -284,7 +292,7 @@ class StoredRecord:
         with plain(self.path):
             try:
                 return self._read_once(job)
-            except DBAPIError as error:
+            except (DBAPIError, sqlite3.Error) as error:
                 # Another program was cut off while it wrote: its half transaction is rolled back first.
                 if code_of(error) not in ("SQLITE_READONLY", "SQLITE_CANTOPEN"):
                     raise

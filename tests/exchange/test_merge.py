@@ -4,6 +4,7 @@ import io
 import itertools
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -223,19 +224,21 @@ def test_a_cancelled_import_adds_nothing(record: StoredRecord, path: Path) -> No
     assert record.count() == 4999
 
 
-def test_what_comes_in_between_check_and_writing_is_judged_too(record: StoredRecord, path: Path) -> None:
+def test_what_comes_in_between_check_and_writing_is_judged_too(
+    record: StoredRecord, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     record.append([entry(1)])
     other = opened(path, THERE)
-    calls = itertools.count()
+    write = record.write
 
-    def meanwhile() -> bool:
-        if next(calls) == 1:
-            other.append([entry(2), entry(3, note="other")])
-        return False
+    def meanwhile(job: Any) -> Any:
+        other.append([entry(2), entry(3, note="other")])
+        return write(job)
 
     lines = written(record, [entry(2), entry(3)])
+    monkeypatch.setattr(record, "write", meanwhile)
     with pytest.raises(Refused, match=r"Line 3: .*other content"):
-        Exchange().merge([raw(HEADING), *lines], record, is_cancelled=meanwhile)
+        Exchange().merge([raw(HEADING), *lines], record)
     assert numbers(record.everything()) == [1, 2, 3]
     other.close()
 

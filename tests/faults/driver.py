@@ -125,7 +125,7 @@ class Connection:
         """A function for SQL."""
         self.real.create_scalar_function(name, function, count)
 
-    def backup(self, target: "Connection") -> None:
+    def backup(self, target: "Connection", sleep: float = 0) -> None:
         """Copy all pages into another database."""
         try:
             with target.real.backup("main", self.real, "main") as job:

@@ -1,0 +1,191 @@
+"""The long fault tests, each with its control, and the table of their figures.
+
+usage: python -m tests.faults [--only 1,9] [--part 1.0]
+As root on Linux it also cuts the power of a real file system. `--part` takes only so much of each count.
+"""
+
+import argparse
+import sys
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import apsw
+
+from tests.bench.measurement import table
+from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the table: which figure, what was done, what came of it, whether that is asked for."""
+
+    number: int
+    what: str
+    found: str
+    holds: bool | None
+
+
+Row = Callable[[float], Iterator[Line]]
+
+
+def power(part: float) -> Iterator[Line]:
+    """Figure 1."""
+    cut = cuts.many(_of(2000, part), cuts.by_the_store)
+    found = (
+        f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.halves} half, "
+        f"{cut.unreadable} unreadable, {cut.damaged} damaged"
+    )
+    yield Line(1, f"{cut.cuts} power cuts by a VFS that drops and tears", found, cut.is_clean)
+    control = cuts.many(_of(400, part, least=60), cuts.by_default_settings)
+    yield Line(1, f"control: {control.cuts} cuts, default settings", f"{control.lost} lost", control.lost > 0)
+
+
+def real_disk(part: float) -> Iterator[Line]:
+    """Figure 2."""
+    reason = loop_disk.why_not()
+    if reason:
+        yield Line(2, "power cuts on real ext4", f"not done: {reason}", None)
+        return
+    cut = loop_disk.many(_of(100, part))
+    found = f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.unreadable} unreadable"
+    yield Line(2, f"{cut.cuts} power cuts on real ext4", found, cut.is_clean)
+    control = loop_disk.many(_of(100, part, least=12), control=True)
+    found = f"{control.lost} lost, in {control.cuts_that_lost} cuts"
+    yield Line(2, f"control: {control.cuts} cuts, default settings", found, control.lost > 0)
+
+
+def kills(part: float) -> Iterator[Line]:
+    """Figure 3."""
+    done = killing.window(_of(60, part))
+    found = (
+        f"{done.acknowledged} shown as saved: {done.lost} lost; typing lost beyond 2 s: "
+        f"{len(done.typing_lost)} of {done.typed}"
+    )
+    yield Line(3, f"{done.kills} × kill -9 of the real window", found, done.is_clean)
+    done = killing.script(_of(300, part))
+    found = f"{done.acknowledged} told: {done.lost} lost, {done.damaged} damaged"
+    yield Line(3, f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)
+    control = killing.script(_of(30, part), control=True)
+    yield Line(3, "control: told before it is saved", f"{control.lost} lost", control.lost > 0)
+
+
+def calls(part: float) -> Iterator[Line]:
+    """Figures 4 and 5."""
+    step = max(1, round(1 / part))
+    for job in failing.JOBS:
+        yield _failing(
+            4, f"each call of “{job.name}” fails, once and for good", failing.every_call(job, step)
+        )
+    yield _failing(4, "each call of copy and restore fails, once and for good", failing.copying(step))
+    control = failing.every_call(failing.CONTROL, min(8 * step, 40))
+    yield Line(4, "control: one by one", f"{len(control.between)} between", bool(control.between))
+    for job in failing.JOBS:
+        outcome = failing.every_call(job, step, apsw.SQLITE_FULL)
+        line = _failing(5, f"the disk runs full at each write of “{job.name}”", outcome)
+        named = all("disk is full" in each for each in outcome.sentences)
+        yield Line(line.number, line.what, line.found, bool(line.holds) and named)
+    if not loop_disk.why_not():
+        full = loop_disk.full(_of(20, part))
+        found = (
+            f"{full.acknowledged} acknowledged: {full.lost} lost; cause not named {len(full.unnamed)} times"
+        )
+        yield Line(5, f"a real disk runs full {full.points} times", found, full.is_clean)
+
+
+def _failing(number: int, what: str, outcome: failing.Outcome) -> Line:
+    found = (
+        f"{outcome.faults} faults, {outcome.told} told: {len(outcome.between)} between, "
+        f"{len(outcome.lost)} lost, {len(outcome.tracebacks)} tracebacks, {len(outcome.stuck)} stuck"
+    )
+    return Line(number, what, found, outcome.is_clean)
+
+
+def damages(part: float) -> Iterator[Line]:
+    """Figure 6."""
+    done = damage.many(_of(1000, part))
+    found = (
+        f"{done.reported} reported, {done.harmless} harmless: {len(done.crashes)} crashes, "
+        f"{len(done.unreported)} unreported, {len(done.written)} written to, "
+        f"{len(done.not_restored)} not restored"
+    )
+    yield Line(6, f"{done.damages} random damages", found, done.is_clean)
+    control = damage.many(_of(200, part, least=60), damage.only_the_structure)
+    found = f"{len(control.unreported)} unreported"
+    yield Line(6, "control: SQLite's check alone", found, bool(control.unreported))
+
+
+def backups(part: float) -> Iterator[Line]:
+    """Figures 7 and 8, without keys and codes."""
+    done = copies.timed(_of(110_000, part))
+    holds = done.copy <= 5 and done.back <= 60
+    found = f"copy with verification {done.copy:.1f} s, restore {done.back:.1f} s"
+    yield Line(7, f"a record of {done.entries} entries", found, holds)
+    spoiled = copies.spoiled(_of(500, part))
+    found = f"{spoiled.refused} refused, {spoiled.harmless} harmless, {len(spoiled.taken)} taken"
+    yield Line(8, f"{spoiled.copies} spoiled copies", found, spoiled.is_clean)
+    control = copies.spoiled(_of(100, part, least=60), copies.by_plain_copy)
+    yield Line(8, "control: copied back as they are", f"{len(control.taken)} taken", bool(control.taken))
+
+
+def merges(part: float) -> Iterator[Line]:
+    """Figure 9."""
+    done = [merging.all_orders(seed) for seed in range(_of(20, part))]
+    found = (
+        f"{sum(each.orders for each in done)} orders: {max(each.sets for each in done)} set each, "
+        f"{sum(each.double for each in done)} double, {sum(each.overwritten for each in done)} overwritten, "
+        f"{sum(each.rivals for each in done)} conflicts shown"
+    )
+    yield Line(9, "three computers, 6 orders, each twice", found, all(each.is_clean for each in done))
+
+
+def files(part: float) -> Iterator[Line]:
+    """Figure 13."""
+    done = fuzz.many(_of(10_000, part))
+    found = (
+        f"{done.refused} refused, {done.taken} taken: {len(done.crashes)} crashes, {len(done.changed)} half, "
+        f"{len(done.unsound)} unsound; slowest {done.slowest:.1f} s, {done.megabytes} MB"
+    )
+    holds = done.is_clean and done.slowest <= 10 and done.megabytes <= 500
+    yield Line(13, f"{done.files} fuzzed import files", found, holds)
+    control = fuzz.many(_of(200, part, least=60), merge=fuzz.line_by_line)
+    yield Line(13, "control: line by line", f"{len(control.changed)} half", bool(control.changed))
+
+
+ROWS: dict[int, Row] = {
+    1: power,
+    2: real_disk,
+    3: kills,
+    4: calls,  # and 5
+    6: damages,
+    7: backups,  # and 8
+    9: merges,
+    13: files,
+}
+
+
+def _of(count: int, part: float, least: int = 1) -> int:
+    return max(least, round(count * part))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run them and print the table; 0 when all hold."""
+    parser = argparse.ArgumentParser(prog="python -m tests.faults")
+    parser.add_argument("--only", default=",".join(map(str, ROWS)))
+    parser.add_argument("--part", type=float, default=1.0)
+    asked = parser.parse_args(arguments)
+    lines: list[tuple[Line, float]] = []
+    for number in map(int, asked.only.split(",")):
+        start = time.perf_counter()
+        for line in ROWS[number](asked.part):
+            took, start = time.perf_counter() - start, time.perf_counter()
+            print(f"{line.number}: {line.what}: {line.found} ({took:.0f} s)", file=sys.stderr, flush=True)
+            lines.append((line, took))
+    words = {True: "yes", False: "NO", None: "—"}
+    rows = [(each.number, each.what, each.found, words[each.holds]) for each, _ in lines]
+    table("Never lost", ("#", "what was done", "what came of it", "holds"), rows)
+    return int(any(line.holds is False for line, _ in lines))
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

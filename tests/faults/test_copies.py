@@ -1,0 +1,98 @@
+"""A spoiled copy never becomes a record, and a copy takes no notice of a writer beside it."""
+
+import os
+import threading
+from pathlib import Path
+
+import pytest
+
+from carelog.domain.trouble import Refused, Trouble
+from carelog.store import backup
+from carelog.store.backup import back_up, examine, restore
+from tests.faults import copies
+from tests.store.making import THERE, entry, fresh, numbers, opened
+
+
+def test_no_spoiled_copy_becomes_a_record() -> None:
+    outcome = copies.spoiled(60)
+    assert outcome.copies == 60
+    assert outcome.refused > 40
+    assert outcome.is_clean, outcome
+
+
+def test_a_plain_copy_would_take_spoiled_ones() -> None:
+    assert copies.spoiled(60, copies.by_plain_copy).taken
+
+
+def test_a_copy_never_takes_a_place_that_is_taken(tmp_path: Path) -> None:
+    path, copy = tmp_path / "record.carelog", tmp_path / "copy.carelog"
+    record = fresh(path)
+    record.append([entry(1)])
+    record.close()
+    copy.write_text("mine")
+    with pytest.raises(Refused, match="there already"):
+        back_up(path, copy)
+    assert copy.read_text() == "mine"
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["copy.carelog", "record.carelog"]
+
+
+def test_a_copy_that_reads_back_otherwise_is_thrown_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, copy = tmp_path / "record.carelog", tmp_path / "copy.carelog"
+    record = fresh(path)
+    record.append([entry(1, note="settled")])
+    record.close()
+
+    def rot(file: Path) -> None:
+        file.write_bytes(file.read_bytes().replace(b"settled", b"nettled"))
+
+    monkeypatch.setattr(backup, "_forget_cached", rot)
+    with pytest.raises(Trouble, match="could not be read back"):
+        back_up(path, copy)
+    assert not copy.exists()
+    monkeypatch.undo()
+    assert back_up(path, copy) == 1
+    assert os.stat(copy).st_mode & 0o777 == 0o600
+
+
+def test_a_copy_beside_a_writer_is_one_moment_of_the_record(tmp_path: Path) -> None:
+    path = tmp_path / "record.carelog"
+    record = fresh(path)
+    record.append([entry(0)])
+    stop = threading.Event()
+
+    def write() -> None:
+        other, number = opened(path, THERE), 1
+        while not stop.is_set():
+            other.append([entry(2 * number), entry(2 * number + 1)])
+            number += 1
+        other.close()
+
+    thread = threading.Thread(target=write)
+    thread.start()
+    try:
+        for number in range(5):
+            copy = tmp_path / f"{number}.carelog"
+            count = back_up(path, copy)
+            assert count % 2 == 1
+            assert examine(copy).count == count
+            assert examine(copy).damage == ()
+    finally:
+        stop.set()
+        thread.join()
+    record.close()
+
+
+def test_a_record_comes_back_with_everything(tmp_path: Path) -> None:
+    path, copy, back = (tmp_path / f"{name}.carelog" for name in ("record", "copy", "back"))
+    record = fresh(path)
+    record.append([entry(n) for n in range(5)])
+    record.close()
+    back_up(path, copy)
+    assert restore(copy, back) == 5
+    again = opened(back, THERE)
+    again.append([entry(9)])
+    assert numbers(again.everything()) == [0, 1, 2, 3, 4, 9]
+    assert again.check() == []
+    again.close()

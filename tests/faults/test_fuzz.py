@@ -1,0 +1,18 @@
+"""Broken and hostile exchange files never crash an import and never get in by half."""
+
+from tests.faults import fuzz
+
+FILES = 250
+
+
+def test_broken_files_are_refused_in_words_or_taken_soundly() -> None:
+    outcome = fuzz.many(FILES)
+    assert outcome.files == FILES
+    assert outcome.refused > FILES / 2
+    assert outcome.taken > FILES / 20
+    assert outcome.is_clean, outcome
+    assert outcome.megabytes < 500
+
+
+def test_an_import_line_by_line_is_caught_half_done() -> None:
+    assert fuzz.many(60, merge=fuzz.line_by_line).changed
