@@ -164,10 +164,10 @@ READINGS: dict[str, Case] = {
     "a smell that went and came again is new": (
         "smell",
         story(
-            *(
-                stoma(f"{day} 08:00", smell=smell)
-                for day, smell in ((2, True), (3, True), (5, False), (6, True))
-            )
+            stoma("2 08:00", smell=True),
+            stoma("3 09:00", smell=True),
+            stoma("5 08:00", smell=False),
+            stoma("6 08:00", smell=True),
         ),
         [(None, "call", "2 08:00", "3 08:00", "time"), (None, "call", "6 08:00", "7 08:00", "time")],
     ),
