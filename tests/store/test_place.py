@@ -1,0 +1,50 @@
+"""A record on a network share or in a synced folder is warned about; any other place isn't."""
+
+from pathlib import Path
+
+import pytest
+
+from carelog.store.place import SHARE, SYNCED, warning
+
+MOUNTS = """\
+/dev/sda1 / ext4 rw 0 0
+server:/care /mnt/care nfs4 rw 0 0
+//nas/home /mnt/old\\040share cifs rw 0 0
+/dev/sdb1 /mnt/care/stick vfat rw 0 0
+odd
+"""
+
+
+@pytest.fixture
+def mounts(tmp_path: Path) -> Path:
+    """What the system says about its disks."""
+    file = tmp_path / "mounts"
+    file.write_text(MOUNTS)
+    return file
+
+
+@pytest.mark.parametrize(
+    ("record", "words"),
+    [
+        ("/home/anna/record.carelog", ""),
+        ("/mnt/care/record.carelog", SHARE),
+        ("/mnt/care/stick/record.carelog", ""),
+        ("/mnt/old share/record.carelog", SHARE),
+        ("/mnt/careful/record.carelog", ""),
+        ("/home/anna/OneDrive - Home/care/record.carelog", SYNCED),
+        ("/home/anna/Dropbox/record.carelog", SYNCED),
+        ("/home/anna/drops/dropbox.carelog", ""),
+    ],
+)
+def test_the_place_decides(record: str, words: str, mounts: Path) -> None:
+    assert warning(Path(record), mounts) == words
+
+
+def test_a_folder_that_is_marked_as_synced_is_known(tmp_path: Path, mounts: Path) -> None:
+    (tmp_path / ".stfolder").mkdir()
+    assert warning(tmp_path / "care" / "record.carelog", mounts) == SYNCED
+
+
+def test_the_real_system_can_be_asked(tmp_path: Path) -> None:
+    assert warning(tmp_path / "record.carelog") == ""
+    assert warning(tmp_path / "record.carelog", tmp_path / "none") == ""
