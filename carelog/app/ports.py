@@ -100,6 +100,9 @@ class Record(Protocol):
     def changed(self) -> bool:
         """Whether another process has written since the last time this was asked."""
 
+    def quick_check(self) -> list[Damage]:
+        """What is wrong with the file, quickly told; with damage nothing is written any more."""
+
     def check(self) -> list[Damage]:
         """Everything that is wrong with the record; empty when it is sound."""
 
