@@ -1,1 +1,9 @@
-"""The window: PySide6 only here; nothing in it reaches the database."""
+"""The window: PySide6 only here; nothing in it reaches the database.
+
+What needs no Qt is imported first: once PySide6 is there, each further import costs more.
+"""
+
+import carelog.app.lock
+import carelog.app.settings
+import carelog.kinds
+import carelog.ui.times  # noqa: F401

@@ -3,7 +3,7 @@
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from carelog.app.lock import Holder, WindowLock
@@ -29,8 +29,8 @@ def run(parts: Parts) -> int:
     if holder is not None and holder.is_here and _shown_elsewhere(parts):
         return 0
     window = build(parts, app)
+    window.once_painted(lambda: furnish(window, lock, holder))
     window.show()
-    QTimer.singleShot(0, lambda: furnish(window, lock, holder))
     try:
         return app.exec()
     finally:
@@ -56,6 +56,7 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     """After the first paint: the other pages' makers, and the record."""
     from carelog.ui.house import House
 
+    window.theme.load_the_rest()
     house = House(window)
     window.board.tiles[0].setFocus()
     if holder is None:

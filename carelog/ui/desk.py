@@ -52,6 +52,8 @@ class Desk:
         self.reader = Worker("reader", self.bridge)
         self.stage = Stage.OPENING
         self.trouble = ""
+        self.has_begun = False
+        """Whether opening was asked for; before it, nothing that takes time is looked up."""
         self.who = ""
         self.chosen_at: Instant = 0
         self.pressed_at: Instant = 0
@@ -68,6 +70,8 @@ class Desk:
         self.slips: list[Slip] = []
         self.when_changed: list[Listener] = []
         self.when_closing: list[Callable[[Record], None]] = []
+        self.notices: list[Callable[[], str]] = []
+        """Lines that other parts of the window have for the board, such as where the last copy lies."""
         self.when_told: list[Callable[[Sequence[Entry]], None]] = []
         self._record: Record | None = None
         self._logbook: Logbook | None = None
@@ -362,6 +366,7 @@ class Desk:
         self._changed()
 
     def _set_stage(self, stage: Stage) -> None:
+        self.has_begun = True
         self.stage = stage
         self._changed()
 

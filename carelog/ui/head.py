@@ -59,9 +59,10 @@ class Head(QWidget):
 
     def refresh(self) -> None:
         """Show who records and what time it is."""
-        now, home = self._desk.now(), self._desk.home()
         is_wide = self._is_wide()
-        self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
+        if self._desk.has_begun:
+            now, home = self._desk.now(), self._desk.home()
+            self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
         person = self._desk.picture.person if self._desk.picture else None
         is_made_up = bool(person is not None and person.invented)
         long = say("A made-up household: nothing here is real")

@@ -67,6 +67,7 @@ class House:
         ]
         self.desk.when_changed.append(self._on_change)
         self.desk.when_closing.append(self.copies.at_exit)
+        self.desk.notices.append(self.copies.words)
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

@@ -4,7 +4,6 @@ from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
-    QAbstractScrollArea,
     QFrame,
     QLabel,
     QLineEdit,
@@ -86,7 +85,7 @@ class Scrolled(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidget(content)
-        fill_with_ground(self)
+        content.setAutoFillBackground(False)
         self._covers = (_Ground(self), _Ground(self))
         self._covered_for: object = None
         content.installEventFilter(self)
@@ -151,11 +150,3 @@ def _text_span(widget: QWidget, content: QWidget) -> tuple[int, int, int]:
         text = max(widget.heightForWidth(widget.width()), line) if is_middle else widget.height()
     first = top + max((widget.height() - text) // 2 - 2, 0)
     return first, first + text + 4, line * 7 // 10 + 2
-
-
-def fill_with_ground(area: QAbstractScrollArea) -> None:
-    """Let the ground show through a scrolled area."""
-    area.viewport().setAutoFillBackground(False)
-    content = area.widget() if isinstance(area, QScrollArea) else None
-    if content is not None:
-        content.setAutoFillBackground(False)

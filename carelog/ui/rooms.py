@@ -35,7 +35,9 @@ class Rooms:
         ):
             self._window.offer(name, maker)
         self._window.does.update(
-            help_keys=lambda: self.help_topic("keys"), help_rules=lambda: self.help_topic("rules")
+            help_keys=lambda: self.help_topic("keys"),
+            help_rules=lambda: self.help_topic("rules"),
+            person=lambda: self._form("person"),
         )
 
     def help_topic(self, topic: str) -> None:

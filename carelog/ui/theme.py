@@ -9,12 +9,8 @@ from carelog import resources
 from carelog.ui.palette import DAY, GROUND, NIGHT, palette
 
 FAMILY = "Noto Sans"
-FACES = (
-    "NotoSans-Regular.ttf",
-    "NotoSans-SemiBold.ttf",
-    "NotoSansArabic-Regular.ttf",
-    "NotoSansArabic-SemiBold.ttf",
-)
+FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
+LATER_FACES = ("NotoSansArabic-Regular.ttf", "NotoSansArabic-SemiBold.ttf")
 SMALLEST = 100
 LARGEST = 200
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
@@ -51,10 +47,18 @@ class Theme:
         self.percent = SMALLEST
         self.is_night = False
         app.setStyle("Fusion")
-        for face in FACES:
-            QFontDatabase.addApplicationFont(str(resources.find(f"fonts/{face}")))
+        self._load(FACES)
         app.setPalette(palette(DAY))
         app.setFont(font(Size.TEXT, self.percent))
+
+    def load_the_rest(self) -> None:
+        """Faces that a first paint can do without."""
+        self._load(LATER_FACES)
+
+    @staticmethod
+    def _load(faces: tuple[str, ...]) -> None:
+        for face in faces:
+            QFontDatabase.addApplicationFont(str(resources.find(f"fonts/{face}")))
 
     def set_night(self, is_night: bool) -> None:
         """Put on the dark palette, or the day's."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QRect, QSize, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.app.settings import WindowPlace
@@ -19,6 +19,7 @@ from carelog.ui.slip import Slip
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
+UNPAINTED = 1000  # ms; a window that starts minimized is never painted
 PageMaker = Callable[[], QWidget]
 
 
@@ -61,6 +62,7 @@ class Window(QMainWindow):
         self.foot.show_open("board")
         self._place()
         desk.when_changed.append(self._show_person)
+        self._then: Callable[[], object] | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
         self._timer.timeout.connect(self.tick)
@@ -72,7 +74,7 @@ class Window(QMainWindow):
             self.preferences.now.tiles,
             lambda kind: self.open_form(kind, None),
             lambda slip: self.complete(slip),
-            self.go,
+            self.do,
         )
 
     def _lay_out(self) -> None:
@@ -150,6 +152,21 @@ class Window(QMainWindow):
 
     # Time and keys --------------------------------------------------------------------------------
 
+    def once_painted(self, then: Callable[[], object]) -> None:
+        """Do this when the board has been painted for the first time; soon, if nothing is ever painted."""
+        self._then = then
+        QTimer.singleShot(UNPAINTED, self._do_then)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self._then is not None:
+            QTimer.singleShot(0, self._do_then)
+
+    def _do_then(self) -> None:
+        then, self._then = self._then, None
+        if then is not None:
+            then()
+
     def tick(self) -> None:
         """All that time changes, worked out anew; called each 30 s and when the window wakes."""
         if self.desk.stage is Stage.OPEN:
@@ -178,7 +195,7 @@ class Window(QMainWindow):
         return False
 
     def do(self, does: str) -> bool:
-        """Do what a key stands for; False when nothing answers to it."""
+        """Do what a key stands for, or open the page of that name; False when nothing answers to it."""
         if does in self.does:
             self.does[does]()
             return True

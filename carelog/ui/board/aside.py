@@ -31,7 +31,7 @@ _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER:
 class Aside(QWidget):
     """Shows the picture of now in short; until the record is read, says so."""
 
-    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+    def __init__(self, desk: Desk, go: Callable[[str], object]) -> None:
         super().__init__()
         self._desk = desk
         self._go = go
@@ -78,6 +78,7 @@ class Aside(QWidget):
             dues,
             last_line(self._desk, picture, now),
             zone_line(self._desk, now),
+            self._notices(),
         )
 
     def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
@@ -90,9 +91,17 @@ class Aside(QWidget):
         zone = zone_line(self._desk, now)
         if zone:
             layout.addWidget(Words(zone))
+            change = Button(say("Change the home zone"), "home_zone")
+            change.clicked.connect(lambda: self._go("person"))
+            layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         self._add_flags(layout)
         self._add_dues(layout, picture, now)
         layout.addWidget(Words(last_line(self._desk, picture, now), soft=True))
+        for words in self._notices():
+            layout.addWidget(Words(words, soft=True))
+
+    def _notices(self) -> list[str]:
+        return [words for notice in self._desk.notices if (words := notice())]
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
         words = {

@@ -36,7 +36,7 @@ class Board(QWidget):
         chosen: Sequence[str],
         open_form: OpenForm,
         complete: Callable[[Slip], None],
-        go: Callable[[str], None],
+        go: Callable[[str], object],
     ) -> None:
         super().__init__()
         self.setObjectName("board")
