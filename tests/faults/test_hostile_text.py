@@ -1,0 +1,87 @@
+"""Hostile text in every text of every kind goes into the record, out, and in again, as it is."""
+
+import unicodedata
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from carelog.domain.entry import Entry
+from carelog.domain.field import Choice, ListOf, Text
+from carelog.domain.kind import Kind
+from carelog.domain.moment import MINUTE, Moment
+from carelog.kinds import ALL
+from carelog.store.exchange import Exchange
+from tests.store.making import START, fresh, id_of
+
+HOSTILE = {
+    "nul": "a\x00b",
+    "controls": "".join(map(chr, range(32))) + "\x7f\x80\x9f",
+    "line ends": "a\r\nb\rc\nd\u2028e\u2029f\x85g",
+    "quotes": "'; DROP TABLE entry; --\" \\ \\u0000 \\n",
+    "markup": "<b>&amp;<script>alert(1)</script>]]><!--",
+    "formula": '=HYPERLINK("http://x";"y")',
+    "right to left": "\u202eabc\u202c \u2066مرحبا\u2069 עברית",
+    "combining": "e\u0301" + "\u0300" * 200,
+    "same look": "\u00e9 e\u0301 \ufb01 fi Å Å",
+    "emoji": "👩🏽‍⚕️🏴󠁧󠁢󠁥󠁮󠁧󠁿🇺🇦",
+    "last of all": "\U0010ffff\ufffe\uffff\ufdd0",
+    "mark": "\ufeffabc\ufeff",
+    "spaces": " \t\u00a0\u3000\u200b ",
+    "long": "pneumonoultramicroscopic" * 8000,
+    "percent": "%s {0} {name} %(x)s %%",
+    "path": "../../etc/passwd\\..\\..",
+}
+
+
+def texts_of(kind: Kind, text: str) -> dict[str, Any]:
+    """Details of a kind with this text wherever free text may stand, and what else the kind asks for."""
+    found: dict[str, Any] = {"unknown": {text: [text]}} | EITHER.get(kind.name, {})
+    for field in kind.fields:
+        item = field.type.item if isinstance(field.type, ListOf) else field.type
+        if isinstance(item, Text) and item.form is None:
+            found[field.name] = text if item is field.type else [text]
+        elif field.required:
+            options = [option.value for option in item.options] if isinstance(item, Choice) else OTHERS
+            found[field.name] = next(value for value in options if field.type.problem(value) is None)
+    return found
+
+
+EITHER: dict[str, dict[str, Any]] = {"stock": {"count": 1}}
+OTHERS: tuple[Any, ...] = (True, 7, id_of(7))
+
+
+@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())
+def test_any_text_in_any_kind_comes_back_as_it_was(tmp_path: Path, text: str) -> None:
+    numbers = count(1)
+    entries = [
+        Entry(
+            id=id_of(number),
+            kind=kind.name,
+            at=Moment(START + number * MINUTE),
+            recorded_at=START + number * MINUTE,
+            by=text,
+            details=texts_of(kind, text),
+            note=text,
+            amends=id_of(9999),
+            reason=text,
+        )
+        for kind, number in zip(ALL, numbers, strict=False)
+    ]
+    for kind, entry in zip(ALL, entries, strict=True):
+        assert kind.problems(entry.details) == []
+    record, other = fresh(tmp_path / "one.carelog"), fresh(tmp_path / "other.carelog")
+    record.append(entries)
+    lines = list(Exchange().write(record, record.everything(), 0))
+    Exchange().merge(lines, other)
+    assert record.everything() == other.everything() == entries
+    assert record.check() == other.check() == []
+    assert len(lines) == b"".join(lines).count(b"\n") == len(ALL) + 1
+    record.close()
+    other.close()
+
+
+def test_a_text_that_is_normalised_on_its_way_would_be_seen() -> None:
+    text = HOSTILE["same look"]
+    assert unicodedata.normalize("NFC", text) != text
