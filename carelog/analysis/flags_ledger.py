@@ -106,6 +106,8 @@ class Ledger:
         self.cuffs = Shelf()
         self.downs = Shelf()
         self.items: defaultdict[str, Shelf] = defaultdict(Shelf)
+        self.fitted = Shelf()
+        self.valves: defaultdict[str, Shelf] = defaultdict(Shelf)
         self.cut: Instant = -_FAR
         self.days: list[date] = []
         self.last_known: Instant | None = None
@@ -113,6 +115,7 @@ class Ledger:
         self.new_ids: frozenset[str] = frozenset()
         self.days_moved = False
         self._counts: Counter[date] = Counter()
+        self._long_ago: list[date] = []
         self._day_end: tuple[Instant, Instant, date] | None = None
         self._chains: dict[str, list[Entry]] = {}
         self.first_zoned: Held | None = None
@@ -240,6 +243,10 @@ class Ledger:
         yield self._shelves[kind]
         if kind == "stock":
             yield self.items[held.entry.details["item"]]
+        if kind == "inner_tube" and "fitted" in held.entry.details:
+            yield self.fitted
+        if kind == "valve":
+            yield self.valves[held.entry.details.get("what", "valve")]
         if kind == "tube_change" and held.entry.details.get("ease") != "failed":
             yield self.tubes
         if kind in _CUFF_KINDS:
@@ -274,7 +281,8 @@ class Ledger:
 
     def recall_days(self, days: Iterable[date]) -> None:
         """Count days as recorded whose entries are no longer at hand."""
-        self._counts.update(days)
+        self._long_ago = list(days)
+        self._counts.update(self._long_ago)
         self.days = sorted(self._counts)
 
     def moves_home(self, shifts: Sequence[Shift]) -> bool:
@@ -325,5 +333,6 @@ class Ledger:
         """Read all days anew in another home zone."""
         self.home, self._day_end = home, None
         self._counts = Counter(self.day(held.time) for held in self.held.values())
+        self._counts.update(self._long_ago)
         self.days = sorted(self._counts)
         self.days_moved = True

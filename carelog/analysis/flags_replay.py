@@ -68,7 +68,8 @@ class Desk:
             life.update(now, shown, told, cause, tracker.ending)
             self.lives[subject] = life
         self.lives = {subject: life for subject, life in self.lives.items() if life.open is not None}
-        tracker.settle(self.lives, now)
+        members = {subject: life.open.members for subject, life in self.lives.items() if life.open}
+        tracker.settle(members, now)
         self.wait(now)
 
     def wait(self, now: Instant) -> None:
@@ -86,7 +87,7 @@ class Replay:
         self.ended: list[Episode] = []
         self.now: Instant = -NEVER
         self.last_raised: Instant = -NEVER
-        self._tolds: dict[LifeKey, list[Told]] = {}
+        self.tolds: dict[LifeKey, list[Told]] = {}
         self._last: dict[LifeKey, Episode] = {}
         self._next: Instant = NEVER
         self._start()
@@ -200,7 +201,7 @@ class Replay:
             return
         for desk in self.desks.values():
             if desk in touched:
-                desk.look(now, cause, self._tolds)
+                desk.look(now, cause, self.tolds)
                 if any(life.open is not None and life.open.raised_at == now for life in desk.lives.values()):
                     self.last_raised = now
         self._next = min(desk.next for desk in self.desks.values())
@@ -225,11 +226,10 @@ class Replay:
             if held is None or desk is None:
                 continue
             key = _life_key(held)
-            tolds = [told for told in self._tolds.get(key, []) if told.root != shift.root]
+            tolds = [told for told in self.tolds.get(key, []) if told.root != shift.root]
             told = self._told(held) if held is shift.after else None
-            self._tolds[key] = sorted([*tolds, told] if told else tolds, key=lambda each: each.recorded)
-            if shift.before is not None:
-                desk.tracker.look_again()
+            self.tolds[key] = sorted([*tolds, told] if told else tolds, key=lambda each: each.recorded)
+            desk.tracker.look_again()
             touched.add(desk)
         return touched
 

@@ -47,13 +47,12 @@ def keep(whole: Whole) -> dict[str, Json]:
     roots = set(ledger.newer_roots(cut))
     roots.update(held.first.id for kind in STANDING for held in ledger.of(kind))
     roots.update(root for desk in replay.desks.values() for root in desk.tracker.needs(cut))
-    roots.update(_of_open(replay))
+    roots.update(_looked(replay, cut))
     return {
         "version": VERSION,
         "now": replay.now,
         "cut": cut,
         "ids": sorted(ledger.ids_of(roots)),
-        "home": ledger.home.name,
         "days": ledger.days_before(cut, KEPT_DAYS),
         "last_known": ledger.last_known,
         "last_entries": list(ledger.last_entries),
@@ -67,11 +66,14 @@ def keep(whole: Whole) -> dict[str, Json]:
     }
 
 
-def _of_open(replay: Replay) -> Iterable[str]:
-    """Who looked at a flag in force, and the first entry that gives a zone."""
+def _looked(replay: Replay, cut: Instant) -> Iterable[str]:
+    """Who looked at a flag in force, who told of a sign that is kept, the first entry that gives a zone."""
     for held in replay.ledger.of("seen"):
         if replay.in_force(held.entry.details["rule"], held.entry.details.get("subject")) is not None:
             yield held.first.id
+    for (rule, subject), tolds in replay.tolds.items():
+        signs = [s for s in replay.desks[rule].tracker.kept_signs(cut) if s.subject == subject]
+        yield from (told.root for told in tolds if any(told.covers(sign) for sign in signs))
     first = replay.ledger.first_zoned
     if first is not None:
         yield first.first.id

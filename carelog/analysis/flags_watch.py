@@ -82,22 +82,17 @@ class Watch:
 
         What claims to have been recorded later counts as recorded then, of doubtful time.
         """
-        whole = self._at(now)
-        if self._has_moved(whole):
-            self._base = self._whole = None
-            whole = self._at(now)
-        shown = (
-            flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > now - SHOWN_FOR
-        )
-        return sorted(shown, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
-
-    def _at(self, now: Instant) -> Whole:
         if self._base is None:
             self._read_everything(now)
         assert self._base is not None
         if now < self._base["now"]:
-            return self._live(Whole(), self._everything(), now)
-        return self._current(now)
+            whole = self._live(Whole(), self._everything(), now)
+        else:
+            whole = self._current(now)
+        shown = (
+            flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > now - SHOWN_FOR
+        )
+        return sorted(shown, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
 
     # Inside ---------------------------------------------------------------------------------------
 
@@ -115,7 +110,7 @@ class Watch:
         target = self._base_entries.get(entry.amends or "", self._since.get(entry.amends or ""))
         if entry.amends is not None and target is None:
             return True
-        times = [each.at.instant for each in (entry, target) if each is not None]
+        times = [min(each.at.instant, each.recorded_at) for each in (entry, target) if each is not None]
         return min(times) < base["cut"] + EDGE and entry.kind not in STANDING
 
     def _read_everything(self, now: Instant) -> None:
@@ -169,10 +164,6 @@ class Watch:
         self._pending.clear()
         whole.pass_time(now + 1)
         return True
-
-    def _has_moved(self, whole: Whole) -> bool:
-        """Whether home is in another zone than the base's, so that all days are others."""
-        return self._base is not None and whole.replay.ledger.home.name != self._base["home"]
 
     @staticmethod
     def _live(whole: Whole, entries: Iterable[Entry], now: Instant) -> Whole:

@@ -1,8 +1,8 @@
 """Small households told in lines of text, and what is expected of their flags, told the same way.
 
-A line is `[name:] day time [> day time] kind field=value …`: when it happened, when it was written down if that
-was another moment (all in November 2026, UTC). `amend name` and `withdraw name` in the place of the kind change
-an entry. An expectation is `[subject] level from..to by`, with nothing after the dots while it is in force.
+A line is `[name:] day time [> day time] kind field=value …`: when it happened, when it was written down if
+that was another moment (all in November 2026, UTC). `amend name` and `withdraw name` in the kind's place
+change an entry. An expectation is `[subject] level from..to by`, nothing after the dots while it is in force.
 """
 
 import json

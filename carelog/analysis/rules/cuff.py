@@ -1,6 +1,6 @@
 """Rules about the cuff: its pressure, a voice with the cuff up, a valve with the cuff not down."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import islice
@@ -273,6 +273,9 @@ class ValveTracker(Standing):
             down = next(self.ledger.downs.backward(place), valve)
             said += islice(cuffs.forward(max(key_of(down), key_of(valve))), 1)
             yield from (held.first.id for held in (down, *said))
+
+    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
+        return self._shown.values()
 
     def memory(self, cut: Instant) -> Json:
         return {key: sign.known for key, sign in self._shown.items()}

@@ -198,9 +198,8 @@ class FenestratedTracker(Tracker):
         """What was fitted before the cut, back to a plain one, and the first use of it."""
         if self._start is not None and self._start.time < cut:
             yield from (held.first.id for held in (self._start, *self._uses[:1]))
-        for held in self.ledger.shelf("inner_tube").backward(start_place(cut)):
-            if "fitted" in held.entry.details:
-                yield held.first.id
+        for held in self.ledger.fitted.backward(start_place(cut)):
+            yield held.first.id
             if held.entry.details.get("fitted") == "plain" or held is self._start:
                 return
 
@@ -209,10 +208,10 @@ class FenestratedTracker(Tracker):
         tube = self.ledger.tubes.newest()
         placed: Key | None = key_of(tube) if tube is not None else None
         start = None
-        for held in self.ledger.shelf("inner_tube").backward():
+        for held in self.ledger.fitted.backward():
             if placed is not None and key_of(held) < placed:
                 break
-            fitted = held.entry.details.get("fitted")
+            fitted = held.entry.details["fitted"]
             if fitted == "plain":
                 break
             if fitted == "fenestrated":

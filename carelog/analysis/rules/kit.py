@@ -80,7 +80,7 @@ class BoxTracker(Standing):
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         ledger = self.ledger
         check, tube = ledger.shelf("box_check").newest(), ledger.tubes.newest()
-        is_unchecked = tube is not None and (check is None or key_of(check) < key_of(tube))
+        is_unchecked = tube is not None and (check is None or check.time < tube.time)
         found = Box(complete=False)
         if check is not None:
             found = box(check, tube, ledger.plan_at(now), ledger.day(now))

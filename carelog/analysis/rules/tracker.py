@@ -1,6 +1,7 @@
 """Keeps what shows a rule up to date, entry by entry, so that no entry makes anyone read the past again."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import islice
@@ -13,7 +14,7 @@ from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Level
-from carelog.domain.moment import Instant
+from carelog.domain.moment import DAY_24_H, Instant
 
 
 class Tracker:
@@ -38,8 +39,8 @@ class Tracker:
         """The next moment at which time alone may change the signs."""
         return NEVER
 
-    def settle(self, flagged: Collection[str | None], now: Instant) -> None:
-        """Let go of what no flag holds on to; `flagged` are the subjects with a flag in force."""
+    def settle(self, flagged: Mapping[str | None, Collection[str]], now: Instant) -> None:
+        """Let go of what no flag holds on to; `flagged`: of each subject with a flag, the signs it holds."""
 
     def look_again(self) -> None:
         """Take up again what was let go: a telling, or what ended it, was changed."""
@@ -50,6 +51,10 @@ class Tracker:
 
     def needs(self, cut: Instant) -> Iterable[str]:
         """The entries from before a moment (the first of their chains) that it may still read."""
+        return ()
+
+    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
+        """The signs, told of or not, that may still come up once what is older than a moment is gone."""
         return ()
 
     def memory(self, cut: Instant) -> Json:
@@ -88,6 +93,7 @@ class Events(Tracker):
         self._all: dict[str, Sign] = {}
         self._live: dict[str, Sign] = {}
         self._let_go: dict[str, Instant] = {}
+        self._flagged: frozenset[str | None] = frozenset()
 
     def beside(self, shift: Shift) -> Iterable[str]:
         """Which other entries (the first of their chains) must be judged anew with this one."""
@@ -111,6 +117,8 @@ class Events(Tracker):
         before = self._all.get(root)
         if sign is None and before is None:
             return False
+        if before is not None and (sign is None or sign.level < before.level):
+            self.look_again()
         if sign is None:
             del self._all[root]
             self._live.pop(root, None)
@@ -121,43 +129,67 @@ class Events(Tracker):
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for sign in self._live.values() if not self.has_ended(sign)]
 
-    def settle(self, flagged: Collection[str | None], now: Instant) -> None:
+    def settle(self, flagged: Mapping[str | None, Collection[str]], now: Instant) -> None:
         gone = [sign for sign in self._live.values() if sign.subject not in flagged]
         for sign in gone:
             del self._live[sign.key]
             if sign.level is Level.URGENT:
                 self._let_go[sign.key] = now
+        self._flagged = frozenset(flagged)
+        if len(self._live) > LIVE_KEPT:
+            self._thin_out({key for members in flagged.values() for key in members}, now)
+
+    def _thin_out(self, members: Collection[str], now: Instant) -> None:
+        """Of the many signs that a flag nobody was told of holds, those that a telling would cover last."""
+        kept = {key: sign for key, sign in self._live.items() if sign.known + DAY_24_H > now}
+        groups: defaultdict[tuple[str | None, bool], list[Sign]] = defaultdict(list)
+        for key, sign in self._live.items():
+            if key in members:
+                groups[sign.subject, sign.level is Level.URGENT].append(sign)
+        for group in groups.values():
+            newest = max(group, key=lambda sign: sign.known), max(group, key=lambda sign: sign.time)
+            kept |= {sign.key: sign for sign in newest}
+        self._live = kept
 
     def look_again(self) -> None:
         self._live = dict(self._all)
 
     def needs(self, cut: Instant) -> Iterable[str]:
         for root, sign in self._all.items():
-            if root not in self._live and self._let_go.get(root, cut - 1) < cut:
+            is_held = sign.level is Level.URGENT and sign.subject in self._flagged
+            if root not in self._live and not is_held and self._let_go.get(root, cut - 1) < cut:
                 continue
             yield root
             yield from (self.ledger.root[entry] for entry in sign.entries)
 
+    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
+        roots = {*self.needs(cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
+        return [self._all[root] for root in roots & self._all.keys()]
+
     def memory(self, cut: Instant) -> Json:
-        kept = {*self.needs(cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
         return {
-            "known": {root: self._all[root].known for root in kept & self._all.keys()},
+            "known": {sign.key: sign.known for sign in self.kept_signs(cut)},
             "live": list(self._live),
             "let_go": {root: when for root, when in self._let_go.items() if when >= cut},
         }
 
     def recall(self, memory: Json) -> None:
-        for root, known in memory["known"].items():
-            if root in self._all:
-                self._all[root] = replace(self._all[root], known=known)
+        known = memory["known"]
+        self._all = {
+            root: replace(sign, known=known[root]) for root, sign in self._all.items() if root in known
+        }
         self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
         self._let_go = dict(memory["let_go"])
 
     def inherit(self, before: Tracker) -> None:
         memory = before.memory(self.ledger.cut)
         # What became known at this very moment wasn't there to be remembered.
-        new = [root for root in self._all if root not in memory["known"]]
-        self.recall({**memory, "live": [*memory["live"], *new]})
+        new = {
+            root: sign.known
+            for root, sign in self._all.items()
+            if root not in memory["known"] and self.ledger.just_known(self.ledger.held[root])
+        }
+        self.recall({**memory, "known": memory["known"] | new, "live": [*memory["live"], *new]})
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
@@ -223,6 +255,8 @@ def same_evidence(sign: Sign, before: Sign | None) -> Sign:
     return replace(sign, known=min(before.known, sign.known))
 
 
+LIVE_KEPT = 16
+"""More signs than these are thinned out where a flag holds many for long: an old record told to nobody."""
 RUN_KEPT = 64
 Verdict = Sign | bool | None
 
