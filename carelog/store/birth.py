@@ -2,10 +2,14 @@
 
 import contextlib
 import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 
 from carelog.paths import touch_private
+
+_LEFT = re.compile(r"\..+\.new-[0-9a-f]{12}(-journal)?")
+_A_DAY = 24 * 60 * 60  # seconds
 
 
 def placed(path: Path, make: Callable[[Path], None]) -> None:
@@ -13,6 +17,7 @@ def placed(path: Path, make: Callable[[Path], None]) -> None:
     new = path.with_name(f".{path.name}.new-{os.urandom(6).hex()}")
     try:
         touch_private(new)
+        _sweep(new)
         make(new)
         sync(new)
         _name(new, path)
@@ -21,6 +26,15 @@ def placed(path: Path, make: Callable[[Path], None]) -> None:
             with contextlib.suppress(FileNotFoundError):
                 each.unlink()
     sync_folder(path.parent)
+
+
+def _sweep(new: Path) -> None:
+    """Remove what processes left that were ended more than a day ago in the middle of this."""
+    with contextlib.suppress(OSError):
+        now = new.stat().st_mtime
+        for each in new.parent.iterdir():
+            if _LEFT.fullmatch(each.name) and now - each.stat().st_mtime > _A_DAY:
+                each.unlink()
 
 
 def _name(new: Path, path: Path) -> None:

@@ -55,6 +55,7 @@ class StoredRecord:
         self._folder: TemporaryDirectory[str] | None = None
         self._is_verified = False
         self._unborn: PersonHeading | None = None
+        self._memory: sa.Engine | None = None
         self._identity: Identity | None = None
         self._reads = engine.reading(path, connect, patience_ms)
         self._writes = engine.writing(path, connect)
@@ -94,8 +95,9 @@ class StoredRecord:
 
     def close(self) -> None:
         """Let go of the file."""
-        self._reads.dispose()
-        self._writes.dispose()
+        for each in (self._reads, self._writes, self._memory):
+            if each is not None:
+                each.dispose()
         if self._folder:
             self._folder.cleanup()
 
@@ -171,6 +173,10 @@ class StoredRecord:
 
     def changed(self) -> bool:
         """Whether another process has written since this was asked last; `Trouble` if the file was moved."""
+        if self._unborn and self._file.exists():
+            with plain(self.path):
+                self._identity = _identity(self._file)
+            self._take_up()
         self._check_place()
         last = self.last_arrival()
         has_grown, self._seen = last > self._seen, last
@@ -275,12 +281,16 @@ class StoredRecord:
             except FileExistsError:
                 results.clear()
                 self._seen, self._identity = 0, _identity(self._file)
-        self._unborn = None
         if results:
             self._seen = self._growing
-        self._reads.dispose()
-        self._reads = engine.reading(self._file, self._connect, self._patience_ms)
+        self._take_up()
         return results[0] if results else self._written(job)
+
+    def _take_up(self) -> None:
+        """Read from the file from now on, which is there."""
+        self._unborn = None
+        # The engine in memory is let go of at the end: another thread may be reading from it.
+        self._memory, self._reads = self._reads, engine.reading(self._file, self._connect, self._patience_ms)
 
     # Inside -------------------------------------------------------------------------------------------
 

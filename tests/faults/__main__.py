@@ -66,6 +66,9 @@ def kills(part: float) -> Iterator[Line]:
     done = killing.script(_of(300, part))
     found = f"{done.acknowledged} told: {done.lost} lost, {done.damaged} damaged"
     yield Line(3, f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)
+    done = killing.jobs(_of(200, part))
+    found = f"{done.acknowledged} finished or there: {done.lost} half, {done.damaged} damaged"
+    yield Line(4, f"{done.kills} × kill -9 of import and backup", found, done.is_clean)
     control = killing.script(_of(30, part), control=True)
     yield Line(3, "control: told before it is saved", f"{control.lost} lost", control.lost > 0)
 

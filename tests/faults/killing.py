@@ -86,6 +86,41 @@ def window(kills: int, seed: int = 20) -> Outcome:
     return outcome
 
 
+def jobs(kills: int, seed: int = 20) -> Outcome:
+    """End imports and copies so many times: all or nothing, and the next one works."""
+    outcome, rng = Outcome(), random.Random(seed)
+    with tempfile.TemporaryDirectory() as folder:
+        base, copies = Path(folder) / "base.carelog", Path(folder) / "copies"
+        record = fresh(base)
+        Exchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
+        whole = {each.id for each in record.everything()}
+        record.close()
+        environment = _environment(Path(folder))
+        for number in range(kills):
+            path = Path(folder) / f"{number}.carelog"
+            command = ["import", str(FOUR_WEEKS), "--record", str(path)]
+            if number % 2:
+                command = ["backup", "--record", str(base), "--to", str(copies)]
+            _ended(["-m", "carelog", *command], environment, rng.uniform(0.15, 0.9))
+            outcome.kills += 1
+            for found in [path, *(copies.iterdir() if copies.exists() else [])]:
+                if found.exists() and not found.name.startswith("."):
+                    outcome.acknowledged += 1
+                    _count(found, whole, outcome)
+                    found.unlink()
+    return outcome
+
+
+def _ended(command: Sequence[str], environment: Mapping[str, str], after: float) -> None:
+    nowhere = subprocess.DEVNULL
+    process = subprocess.Popen(
+        [sys.executable, *command], cwd=ROOT, env=environment, stdout=nowhere, stderr=nowhere
+    )
+    time.sleep(after)
+    process.kill()
+    process.wait()
+
+
 def _environment(folder: Path) -> dict[str, str]:
     homes = {f"XDG_{name}_HOME": str(folder / name.lower()) for name in ("DATA", "CONFIG", "STATE")}
     return {**os.environ, **homes, "QT_QPA_PLATFORM": "offscreen"}

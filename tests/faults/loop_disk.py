@@ -60,6 +60,10 @@ class LoopDisk:
         """Mount it; what its own journal holds is done first."""
         _run("mount", "-o", "loop", str(self._image), str(self.place))
 
+    def only_read(self) -> None:
+        """From here on nothing can be written."""
+        _run("mount", "-o", "remount,ro", str(self.place))
+
     def unmount(self) -> None:
         """Take it down."""
         _run("umount", str(self.place))

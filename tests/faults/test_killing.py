@@ -9,6 +9,12 @@ def test_ending_the_script_loses_nothing_it_told() -> None:
     assert outcome.is_clean, outcome
 
 
+def test_ending_an_import_or_a_copy_leaves_all_or_nothing() -> None:
+    outcome = killing.jobs(8)
+    assert outcome.kills == 8
+    assert outcome.is_clean, outcome
+
+
 def test_telling_before_saving_is_caught() -> None:
     assert killing.script(8, control=True).lost > 0
 

@@ -35,6 +35,18 @@ def test_a_file_that_appears_meanwhile_gets_the_entry_too(record: StoredRecord, 
     other.close()
 
 
+def test_a_file_that_another_process_made_is_seen(record: StoredRecord, path: Path) -> None:
+    assert not record.changed()
+    other = fresh(path, THERE)
+    other.append([entry(1)])
+    other.close()
+    assert record.changed()
+    assert numbers(record.everything()) == [1]
+    record.append([entry(2)])
+    assert not record.changed()
+    assert record.check() == []
+
+
 def test_what_went_in_comes_out(record: StoredRecord) -> None:
     whole = entry(
         1,
