@@ -27,6 +27,7 @@ LEAST_SHARE = 0.15
 LEAST_BEFORE = 5
 
 _ABOVE = mark("{kind}: {days}; {range} a day in the three weeks before")
+_ON = mark("{count} on {day}")
 _SHARE = mark("{here} (before {before})")
 _SHARES = mark("{here} (each {before} before)")
 _FOUND = mark("{kind}: {parts}")
@@ -73,7 +74,7 @@ def differences(review: Review, past: Before) -> list[str]:
     if len(past.days) < LEAST_DAYS:
         return [say(_FEW).format(count=len(past.days))]
     found: list[str] = []
-    for kind in ALL:
+    for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.STANDING:
             continue
         now = [row.held for row in review.of(kind.name) if row.held]
@@ -102,7 +103,7 @@ def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> It
     ]
     if not other or (high == 0 and len(other) == 1):
         return
-    days = ", ".join(f"{short_day(period.days[day])} {today[day]}" for day in other)
+    days = ", ".join(say(_ON).format(count=today[day], day=short_day(period.days[day])) for day in other)
     yield say(_ABOVE).format(kind=say(kind.title), days=days, range=between(low, high))
 
 

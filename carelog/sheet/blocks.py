@@ -51,10 +51,11 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Names and what they hold, side by side in columns."""
+    """Names and what they hold, side by side in columns, under a heading of their own if there is a title."""
 
     rows: tuple[tuple[str, Words], ...]
     columns: int = 2
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)

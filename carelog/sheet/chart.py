@@ -122,7 +122,7 @@ def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Ite
             pieces = [_read(kind, field, row) for row in day if field.name in row.entry.details]
             signs = (Sign.FULL,) if any(piece.bold for piece in pieces) else ()
             cells.append(Cell(_joined(pieces), signs))
-        label = say(field.label)
+        label = say(field.label) or say(kind.title)
         title = f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}"
         yield WordRow(title, tuple(cells), below=field is not first)
 

@@ -7,6 +7,7 @@ from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
 
 GUTTER = 9.0
+NARROW = 7.0  # between more than two columns: “07:37 Mouth care MQ” fits on one line of A4
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,12 @@ def parts(lines: Sequence[WrappedLine], whole: int) -> Iterator[tuple[int, Seque
 
 def column_width(book: Book, count: int) -> float:
     """How wide each of so many columns is."""
-    return (book.style.inner - (count - 1) * GUTTER) / count
+    return (book.style.inner - (count - 1) * gutter(count)) / count
+
+
+def gutter(count: int) -> float:
+    """The white between so many columns, in points."""
+    return NARROW if count > 2 else GUTTER
 
 
 def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float) -> None:
@@ -53,7 +59,7 @@ def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float) -> None:
         top, lowest = book.y, book.y
         for number, column in enumerate(placed):
             book.y = top
-            x = book.style.margin + number * (column_width(book, count) + GUTTER)
+            x = book.style.margin + number * (column_width(book, count) + gutter(count))
             for chunk in column:
                 chunk.put(book, x)
                 book.y += chunk.height

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
+from carelog.analysis.usual.explain import is_by_statistics
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
-from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, words
+from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, Words, words
 from carelog.sheet.head import clock_day
 from carelog.sheet.material import Material
 from carelog.text import mark, say
@@ -20,6 +21,7 @@ LEVELS = {
     Level.NOTE: (mark("Look at this, for the next visit"), Sign.NOTE),
 }
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
+_UNUSUAL = mark("Unlike the usual since {since}, still there:")
 _NOBODY = mark("– nobody recorded telling anyone")
 LONG_SENTENCE = 30  # characters
 _SIGNS = ("*", "†", "‡", "§")
@@ -110,6 +112,10 @@ def _items(
     """Those still there first; a flag that came again and again is one point."""
     together: dict[Key, list[Flag]] = {}
     items: list[tuple[bool, Instant, Item]] = []
+    unusual = [flag for flag in flags if _is_unusual_still(flag) and _key(flag) not in often]
+    if len(unusual) > 1:
+        items.append((False, unusual[0].raised_at, _unusual(found, unusual, untold, shared)))
+        flags = [flag for flag in flags if flag not in unusual]
     for flag in flags:
         if _key(flag) in often:
             together.setdefault(_key(flag), []).append(flag)
@@ -122,11 +128,30 @@ def _items(
     return [item for *_, item in sorted(items, key=lambda each: each[:2])]
 
 
-def _item(found: Material, flag: Flag, untold: bool, shared: Mapping[str, str]) -> Item:
+def _is_unusual_still(flag: Flag) -> bool:
+    return flag.cleared_at is None and is_by_statistics(flag.why)
+
+
+def _unusual(found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str]) -> Item:
+    """What is unlike the usual in several ways at once is one point, each way with its own time."""
+    under: list[Words] = []
+    for flag in flags:
+        headline = Piece(flag.headline.rstrip("."), bold=True)
+        under.append((headline, Piece(f" ({_began(found, flag)}). {_why(flag, shared)}".rstrip())))
+        under += [words(line) for line in _done(found, flag, untold)]
+    head = say(_UNUSUAL).format(since=_began(found, flags[0]))
+    return Item(words(head, bold=True), under=tuple(under))
+
+
+def _why(flag: Flag, shared: Mapping[str, str]) -> str:
+    """Why a flag is there, shared sentences as their signs."""
     parts = sentences(flag.why)
-    why = " ".join([each for each in parts if each not in shared])
     signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
-    text = f"{_span(found, flag)}. {why} {signs}".rstrip()
+    return f"{' '.join([each for each in parts if each not in shared])} {signs}".rstrip()
+
+
+def _item(found: Material, flag: Flag, untold: bool, shared: Mapping[str, str]) -> Item:
+    text = f"{_span(found, flag)}. {_why(flag, shared)}".rstrip()
     head = Piece(f"{_stopped(flag.headline)} ", bold=True)
     return Item((head, Piece(text)), under=tuple(words(line) for line in _done(found, flag, untold)))
 
@@ -155,15 +180,20 @@ def _by_day(found: Material, same: Sequence[Flag]) -> str:
 
 
 def _span(found: Material, flag: Flag) -> str:
-    home = found.period.home
-    since = f"{short_day(home.day(flag.raised_at))} {clock(home, flag.raised_at)}"
-    if flag.raised_at < found.period.start:
-        since = clock_day(found, flag.raised_at)
+    home, since = found.period.home, _began(found, flag)
     if flag.cleared_at is None:
         return say(mark("Still there, since {since}")).format(since=since)
     until = near(home, flag.cleared_at, flag.raised_at)
     ended = f" ({flag.ended})" if flag.ended else ""
     return say(mark("{since} to {until}{ended}")).format(since=since, until=until, ended=ended)
+
+
+def _began(found: Material, flag: Flag) -> str:
+    """Since when, with the month where that was before these days."""
+    home = found.period.home
+    if flag.raised_at < found.period.start:
+        return clock_day(found, flag.raised_at)
+    return f"{short_day(home.day(flag.raised_at))} {clock(home, flag.raised_at)}"
 
 
 def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:

@@ -51,7 +51,9 @@ def _facts(book: Book, block: Facts) -> None:
     wrapped = [_fact_lines(book, name, text, width) for name, text in block.rows]
     columns = [wrapped] if count == 1 else _halves(wrapped)
     depth = max(sum(map(len, column)) for column in columns)
-    book.need(min(depth, 20) * page.leading)
+    book.need((min(depth, 20) + (1.4 if block.title else 0)) * page.leading)
+    if block.title:
+        put_heading(book, Heading(block.title))
     top, lowest = book.y, book.y
     for number, column in enumerate(columns):
         book.y = top

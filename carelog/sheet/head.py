@@ -1,6 +1,6 @@
 """The head of a sheet: who, which days, the tube, the plan and its limits, whom to call; and its feet."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.kit import catheter
@@ -17,6 +17,9 @@ from carelog.sheet.material import Material, in_period
 from carelog.text import mark, say
 
 Fact = tuple[str, Words]
+Teller = Callable[[Material, Plan], Iterator[Fact]]
+_SHORTLY = ("born", "helped_by", "upper_airway", "allergies")
+_AT_LENGTH = ("swallow", "communication", "reason")
 LANGUAGE = mark("en")
 """Not shown: a translation gives the code of its own language."""
 
@@ -46,24 +49,48 @@ def feet(found: Material, printed_mark: str) -> tuple[str, ...]:
 
 
 def facts(found: Material) -> Facts:
-    """What stands above everything else."""
-    return Facts((*_person(found), *_tube(found), *_plans(found), *_contacts(found)))
+    """All about the person, the tube, the plan and whom to call, for somebody who has never been here."""
+    return Facts(
+        (
+            *_person(found, (*_SHORTLY, *_AT_LENGTH)),
+            *_emergency(found),
+            *_tube(found),
+            *_plans(found, (_plan, _asked, _limits, _catheter, _instructions)),
+            *_contacts(found),
+        )
+    )
 
 
-def _person(found: Material) -> Iterator[Fact]:
+def brief_facts(found: Material) -> Facts:
+    """What a visiting nurse needs before the flags: who, the tube in place, the plan's limits."""
+    return Facts((*_person(found, _SHORTLY), *_tube(found), *_plans(found, (_plan, _limits))))
+
+
+def more_facts(found: Material) -> Facts:
+    """What `brief_facts` leaves out."""
+    asked = _plans(found, (_asked, _catheter, _instructions)) if in_period(found.review) else ()
+    rest = _person(found, _AT_LENGTH) if any(name in found.person for name in _AT_LENGTH) else ()
+    rows = (*rest, *_emergency(found), *asked, *_contacts(found))
+    return Facts(rows, title=say(mark("Person, plan and contacts")))
+
+
+def _person(found: Material, names: Sequence[str]) -> Iterator[Fact]:
     details = found.person
     parts = []
-    if "born" in details:
+    if "born" in details and "born" in names:
         parts.append(say(mark("born {date}")).format(date=full_day(date.fromisoformat(details["born"]))))
     kind = named_or_unknown("person")
-    for name in ("helped_by", "upper_airway", "allergies", "swallow", "communication"):
+    for name in names:
         field = kind.field(name)
-        if field and name in details:
+        if field and name in details and name != "born":
             label = say(mark("air by mouth and nose")) if name == "upper_airway" else say(field.label)
             parts.append(f"{label}: {field.type.words(details[name])}")
     yield say(mark("Person")), words("; ".join(parts) or say(mark("nothing more recorded")))
-    if details.get("emergency_plan"):
-        yield say(mark("Emergency plan")), words(details["emergency_plan"])
+
+
+def _emergency(found: Material) -> Iterator[Fact]:
+    if found.person.get("emergency_plan"):
+        yield say(mark("Emergency plan")), words(found.person["emergency_plan"])
 
 
 def _tube(found: Material) -> Iterator[Fact]:
@@ -104,24 +131,35 @@ def _tube(found: Material) -> Iterator[Fact]:
     yield title, (*words(line, bold=True), *words(f"; {age}; {due}{late}"))
 
 
-def _plans(found: Material) -> Iterator[Fact]:
-    review, home = found.review, found.period.home
-    used = in_period(review)
+def _plans(found: Material, tell: Sequence[Teller]) -> Iterator[Fact]:
+    used = in_period(found.review)
     if not used:
         yield say(mark("Plan")), words(say(_NO_PLAN))
         return
     for plan in used[-3:]:
-        assert isinstance(plan, Plan)
-        since = say(mark("set by {who}, from {time}")).format(
-            who=plan.details["set_by"], time=dated(home, plan.since)
-        )
-        changed = say(mark("; changed in this period")) if plan.since > found.period.start else ""
-        yield say(mark("Plan")), (*words(since), *words(changed, bold=True))
-        yield say(mark("Asks for")), words(asks(plan) or say(mark("nothing")))
-        yield say(mark("Limits")), words(limits(plan.details), bold=True)
-        yield from _catheter(found, plan)
-        if plan.details.get("instructions"):
-            yield say(mark("Instructions")), words(plan.details["instructions"])
+        for each in tell:
+            yield from each(found, plan)
+
+
+def _plan(found: Material, plan: Plan) -> Iterator[Fact]:
+    since = say(mark("set by {who}, from {time}")).format(
+        who=plan.details["set_by"], time=dated(found.period.home, plan.since)
+    )
+    changed = say(mark("; changed in this period")) if plan.since > found.period.start else ""
+    yield say(mark("Plan")), (*words(since), *words(changed, bold=True))
+
+
+def _asked(found: Material, plan: Plan) -> Iterator[Fact]:
+    yield say(mark("Asks for")), words(asks(plan) or say(mark("nothing")))
+
+
+def _limits(found: Material, plan: Plan) -> Iterator[Fact]:
+    yield say(mark("Limits")), words(limits(plan.details), bold=True)
+
+
+def _instructions(found: Material, plan: Plan) -> Iterator[Fact]:
+    if plan.details.get("instructions"):
+        yield say(mark("Instructions")), words(plan.details["instructions"])
 
 
 def _catheter(found: Material, plan: Plan) -> Iterator[Fact]:

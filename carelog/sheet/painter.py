@@ -8,7 +8,6 @@ from reportlab.pdfgen.textobject import PDFTextObject
 from carelog.analysis.drawing import Anchor, Box, Dot, Fill, Label, Line, Part
 from carelog.sheet.letters import Letters
 
-SOFT_GREY = 0.28  # contrast 9:1 on white: still black on a one-bit printer
 HAIRLINE = 0.5
 _STRIPES = {Fill.LIGHT: [0.6, 2.6], Fill.MIDDLE: [0.7, 1.3], Fill.DENSE: [0.9, 0.6]}
 Place = tuple[float, float]
@@ -128,7 +127,8 @@ class Painter:
                 width = sum(stroke.width for stroke in strokes)
                 left -= width / 2 if label.anchor is Anchor.MIDDLE else width
             start, base = left, self._height - at[1] - label.y
-            grey = 1.0 if label.reversed else SOFT_GREY if label.soft else 0.0
+            # Soft words are lighter by weight alone: a one-bit printer breaks thin grey letters up.
+            grey = 1.0 if label.reversed else 0.0
             if grey != self._grey:
                 text.setFillGray(grey)
                 self._grey = grey

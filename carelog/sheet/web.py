@@ -95,6 +95,8 @@ def _block(block: Block) -> Iterator[str]:
             if block.beside:
                 yield f'<p class="soft">{_text(block.beside)}</p>'
         case Facts():
+            if block.title:
+                yield f"<h2>{_text(block.title)}</h2>"
             rows = "".join(f"<dt>{_text(name)}</dt><dd>{_words(text)}</dd>" for name, text in block.rows)
             yield f"<dl>{rows}</dl>"
         case Points():

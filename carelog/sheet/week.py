@@ -11,7 +11,7 @@ from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.flagged import flag_blocks
 from carelog.sheet.grid import asked_rows
-from carelog.sheet.head import LANGUAGE, banner, days_words, facts, feet, period_words
+from carelog.sheet.head import LANGUAGE, banner, brief_facts, days_words, feet, more_facts, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
@@ -22,13 +22,13 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
     """The week's sheet: answers first, then the seven days, then every entry."""
     past, rounds = Before(found.review), asked(found.review)
     blocks: list[Block] = [
-        facts(found),
+        brief_facts(found),
         Spread(
             (
                 *flag_blocks(found),
-                *questions(found),
                 *unlike_before(found, past),
                 *unrecorded(found, rounds),
+                *questions(found),
                 *notes(found),
             )
         ),
@@ -38,6 +38,7 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
             say(mark("by day and time, with initials; details are on the day's sheet")),
         ),
         Listing(groups(found.review, told=is_short), 6),
+        more_facts(found),
         *signing(found),
     ]
     title = say(mark("Week {number} · {name}")).format(number=week.text(), name=found.name)

@@ -84,6 +84,21 @@ def test_long_sentences_that_flags_share_are_printed_once_but_never_the_emergenc
     assert f"* {shared}" in text
 
 
+def test_what_is_unlike_the_usual_in_several_ways_is_one_point_with_the_time_of_each() -> None:
+    why = "Since 06:00: 2 of {}, usually none. A comparison with your own record, not a diagnosis."
+    text = printed(
+        flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3)),
+        flag("more", Level.CALL, 30, headline="More.", why=why.format(4)),
+        flag("over", Level.CALL, 3, 4, headline="Larger.", why=why.format(5)),
+    )
+    assert "Unlike the usual since Mon 16 09:00, still there: Thicker (Mon 16 09:00). Since 06:00:" in text
+    assert "More (Tue 17 06:00). Since 06:00: 2 of 4, usually none." in text
+    assert "Larger. Mon 16 03:00 to 04:00." in text
+    alone = printed(flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3)))
+    assert "Unlike the usual" not in alone
+    assert "Thicker. Still there, since Mon 16 09:00." in alone
+
+
 def test_without_flags_the_sheet_reassures_nobody() -> None:
     text = printed()
     assert "Nothing is flagged in what was recorded; last entry Mon 16 Nov 08:00." in text

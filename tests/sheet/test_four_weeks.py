@@ -129,13 +129,14 @@ def test_arabic_letters_are_read_back_as_letters(week: bytes) -> None:
 
 def test_what_differs_from_the_weeks_before_stands_in_numbers(week: bytes) -> None:
     text = running(week)
-    assert "Suction: Mon 19 9, Wed 21 10, Fri 23 24, Sat 24 24, Sun 25 26; 7 to 8 a day" in text
+    days = "9 on Mon 19, 10 on Wed 21, 24 on Fri 23, 24 on Sat 24, 26 on Sun 25"
+    assert f"Suction: {days}; 7 to 8 a day in the three weeks before" in text
     assert "oral 2 of 109, yellow 56 of 109, sticky 45 of 109, amount large 41 of 109" in text
     assert "Cuff pressure outside the limits: 3 of 14; before, 0 of 42" in text
     assert "skin broken 1 of 7, fluid coloured 1 of 7 (each 0 of 21 before)" in text
 
 
-def test_the_head_says_who_when_tube_plan_limits_and_contacts(week: bytes) -> None:
+def test_the_first_page_says_who_when_tube_plan_limits_and_questions(week: bytes) -> None:
     first = texts(week)[0].replace("\n", " ")
     for part in (
         "Week 2026-W43 · Tobias Fennimore",
@@ -144,11 +145,24 @@ def test_the_head_says_who_when_tube_plan_limits_and_contacts(week: bytes) -> No
         "27 days ago at the end of this sheet; next change due 23 October 2026 (passed)",
         "set by Imke Dorsett, visiting nurse",
         "cuff pressure 20 to 30 cmH2O",
-        "Ward line 01632 960 114",
         "Is the cream still right for the red patch?",
         "Not answered yet.",
     ):
         assert part in re.sub(r"\s+", " ", first), part
+    assert first.index("Limits: ") < first.index("Flags ") < first.index("Different from")
+
+
+def test_the_rest_about_the_person_the_plan_and_whom_to_call_stands_at_the_end(week: bytes) -> None:
+    rest = running(week).split("Person, plan and contacts")[1]
+    for part in (
+        "swallowing: soft food",
+        "reason for the tracheostomy: long-term weakness",
+        "Emergency plan: Plan on the fridge door.",
+        "Asks for: Inner tube every 8 h;",
+        "Instructions: Clean the inner tube sooner",
+        "Ward line 01632 960 114",
+    ):
+        assert part in rest, part
 
 
 def test_every_page_says_whose_which_week_how_far_and_what_it_is(week: bytes) -> None:
