@@ -81,6 +81,8 @@ def lines_of(stream: BinaryIO | BufferedIOBase) -> Iterator[bytes]:
 def numbered(lines: Iterable[bytes]) -> Iterator[tuple[int, bytes]]:
     """Each line that isn't empty with its number, without its end and the file's byte-order mark."""
     for number, raw in enumerate(lines, start=1):
+        if raw == b"\n":
+            continue
         text = raw.removeprefix(_MARK) if number == 1 else raw
         text = text.rstrip(b"\r\n")
         if text.strip(_BLANK):

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import apsw
 
 from tests.bench.measurement import table
-from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging
+from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging, monsters
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +151,14 @@ def files(part: float) -> Iterator[Line]:
     )
     holds = done.is_clean and done.slowest <= 10 and done.megabytes <= 500
     yield Line(13, f"{done.files} fuzzed import files", found, holds)
+    met = monsters.meet(part)
+    seconds, name = met.slowest
+    found = (
+        f"{met.refused} refused, {len(met.crashes)} crashes, {len(met.left)} left a file; "
+        f"slowest {seconds:.1f} s ({name}), {met.megabytes} MB"
+    )
+    holds = not met.crashes and not met.left and seconds <= 10 and met.megabytes <= 500
+    yield Line(13, f"{met.met} files made to stop a program", found, holds)
     control = fuzz.many(_of(200, part, least=60), merge=fuzz.line_by_line)
     yield Line(13, "control: line by line", f"{len(control.changed)} half", bool(control.changed))
 

@@ -1,6 +1,6 @@
 """Broken and hostile exchange files never crash an import and never get in by half."""
 
-from tests.faults import fuzz
+from tests.faults import fuzz, monsters
 
 FILES = 250
 
@@ -11,6 +11,15 @@ def test_broken_files_are_refused_in_words_or_taken_soundly() -> None:
     assert outcome.refused > FILES / 2
     assert outcome.taken > FILES / 20
     assert outcome.is_clean, outcome
+    assert outcome.megabytes < 500
+
+
+def test_monsters_are_met_in_bounded_memory() -> None:
+    outcome = monsters.meet(0.05)
+    assert outcome.met == 13
+    assert outcome.refused >= 6
+    assert not outcome.crashes
+    assert not outcome.left
     assert outcome.megabytes < 500
 
 
