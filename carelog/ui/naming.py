@@ -50,8 +50,13 @@ def entry_line(entry: Entry) -> str:
 def contact_words(details: Details) -> str:
     """A contact: role, name, number, and when it answers."""
     parts = [str(details.get(name, "")) for name in ("role", "name", "phone")]
-    words = " ".join(part for part in parts if part)
+    words = ", ".join(part for part in parts if part)
     return f"{words} ({details['when']})" if details.get("when") else words
+
+
+def told_words(details: Details) -> str:
+    """Who was told, as it is recorded: the contact's name, else its role."""
+    return str(details.get("name") or details["role"])
 
 
 def sentence(text: str) -> str:

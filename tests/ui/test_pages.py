@@ -64,7 +64,7 @@ def test_who_was_told_is_recorded_by_one_press_on_a_contact_and_nothing_isnt_tol
     opened.wait(lambda: len(opened.written("seen")) == 1)
     assert opened.written("seen")[0].details == {
         "rule": "cuff_high",
-        "told": "ward team Imke Dorsett 555-0142",
+        "told": "Imke Dorsett",
     }
 
 

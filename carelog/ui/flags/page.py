@@ -12,13 +12,14 @@ from carelog.ui.button import Button, Choice, Main
 from carelog.ui.column import Column, row
 from carelog.ui.flags import standing
 from carelog.ui.flags.box import FlagBox
-from carelog.ui.naming import contact_words
+from carelog.ui.naming import told_words
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
+    from carelog.domain.entry import Details
     from carelog.ui.desk import Desk
 
 
@@ -67,7 +68,9 @@ class Flags(Column):
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
         now = self._desk.now()
         box = FlagBox(flag.level)
-        box.add_words(f"{flag.headline} {flag.why}".strip(), Size.STRONG)
+        box.add_words(flag.headline, Size.STRONG)
+        if flag.why:
+            box.add_words(flag.why)
         since = times.near(picture.home, flag.raised_at, now)
         box.add_words(say("Since {time}.").format(time=since))
         box.add_words(say("Call: {contact}").format(contact=self._desk.calls[flag.level]))
@@ -95,11 +98,13 @@ class Flags(Column):
 
     def _telling_panel(self, flag: Flag, picture: "Picture") -> QWidget:
         panel: list[QWidget] = []
-        names = [contact_words(held.entry.details) for held in picture.contacts]
-        for number, words in enumerate([*names, say("emergency number")]):
+        offered = [(_choice_words(each), told_words(each)) for each in _details(picture)]
+        for number, (words, told) in enumerate(
+            [*offered, (say("emergency number"), say("emergency number"))]
+        ):
             choice = Choice(words if len(words) <= 48 else f"{words[:47]}…", f"told_{number}")
             choice.setCheckable(False)
-            choice.clicked.connect(lambda _=False, told=words: self._record(flag, told))
+            choice.clicked.connect(lambda _=False, name=told: self._record(flag, name))
             panel.append(choice)
         line = Line("told_other", say("Somebody else who was told"))
         line.setPlaceholderText(say("somebody else"))
@@ -152,6 +157,15 @@ def ended_words(flag: Flag, picture: "Picture", now: int) -> str:
     return say("{headline} {start} to {end}: {how}").format(
         headline=flag.headline, start=start, end=end, how=flag.ended or say("ended")
     )
+
+
+def _details(picture: "Picture") -> "list[Details]":
+    return [held.entry.details for held in picture.contacts]
+
+
+def _choice_words(details: "Details") -> str:
+    """A contact on its button: the name, and the role beside it where both are recorded."""
+    return ", ".join(str(details[name]) for name in ("name", "role") if details.get(name))
 
 
 def _name(flag: Flag) -> str:
