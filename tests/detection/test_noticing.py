@@ -1,5 +1,7 @@
 """What is noticed in an even household, and when; beside each silence stands a case that is flagged."""
 
+import re
+
 import pytest
 
 from carelog.analysis.usual.weeks import weeks
@@ -45,6 +47,13 @@ def test_the_fourteenth_day_is_counted_in_recorded_days() -> None:
     assert household.flags() == {}
     household.days(18, 20, suctions=30, consistency="sticky", colour="green")
     assert "secretions_colour" in household.flags()
+
+
+def test_a_reason_names_the_day_from_which_it_counts_since_it_is_read_days_later() -> None:
+    household = even()
+    household.days(30, 34, suctions=20)
+    (flag,) = household.flags()["suction_more"]
+    assert re.match(r"Since (Mon|Tue|Wed|Thu|Fri|Sat|Sun)\s\d+\s\w{3} \d\d:\d\d: ", flag.why)
 
 
 def test_thicker_and_coloured_secretions_are_flags_of_their_own() -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import sqrt
 from statistics import median
 
-from carelog.analysis.times import near, span
+from carelog.analysis.times import clock, month_day, span
 from carelog.analysis.usual.channel import RULE_OF
 from carelog.analysis.usual.day import BLOCKS, Day, Fact
 from carelog.analysis.usual.diary import Diary
@@ -149,7 +149,9 @@ def _facts(case: Case, scale: str) -> list[Fact]:
 
 
 def _since(case: Case) -> str:
-    return near(case.diary.home, case.since, case.now)
+    """Always with its day: the reason is read for as long as the flag stands."""
+    home = case.diary.home
+    return f"{month_day(home.day(case.since))} {clock(home, case.since)}"
 
 
 def _count(case: Case) -> str:
