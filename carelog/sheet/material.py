@@ -64,7 +64,7 @@ def material(
     review = Review(reading, entries, span, plans(reading))
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
-    heading = [*reading.of("person"), *reading.of("contact"), *reading.of("recorder")]
+    heading = [*reading.of("person"), *reading.of("contact")]
     heading += [held for held in reading.of("plan") if _is_used(review, held)]
     heading += [tube] if tube else []
     return Material(
