@@ -1,6 +1,7 @@
 """The board's right side: flags worst first, then what the plan asks for, then what was recorded last."""
 
 from collections.abc import Callable
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
 MOST_FLAGS = 3
 MOST_DUES = 6
-MOST_LETTERS = 90
+MOST_LETTERS = 64
 _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
 
@@ -104,13 +105,12 @@ class Aside(QWidget):
         return [words for notice in self._desk.notices if (words := notice())]
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
-        words = {
-            Stage.OPENING: say("Opening the record, not read yet"),
-            Stage.MISSING: say("There is no record here yet"),
-            Stage.FAILED: say("The record couldn't be opened"),
-            Stage.OPEN: say("Opening the record, not read yet"),
-        }[self._desk.stage]
-        layout.addWidget(Words(words, Size.NAME, soft=self._desk.stage is Stage.OPENING))
+        layout.addWidget(Words(self._desk.unread(), Size.NAME, soft=self._desk.stage is Stage.OPENING))
+        if self._desk.stage is Stage.MISSING:
+            begin = Button(say("Begin or open a record"), "go_first")
+            begin.clicked.connect(lambda: self._go("first"))
+            layout.addWidget(begin, 0, Qt.AlignmentFlag.AlignLeft)
+            return
         if self._desk.trouble:
             layout.addWidget(Words(self._desk.trouble))
             button = Button(say("Try again"), "open_again")
@@ -124,11 +124,12 @@ class Aside(QWidget):
             layout.addWidget(Words(say("Flags: not read yet"), soft=True))
             return
         flags = standing.on_board(self._desk.flags)
-        for flag in flags[:MOST_FLAGS]:
-            box = FlagBox(flag.level)
-            box.add_words(short_words(flag))
-            if flag.ended:
-                box.add_words(flag.ended)
+        for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
+            box = FlagBox(level)
+            for flag in same:
+                box.add_words(short_words(flag))
+                if flag.ended:
+                    box.add_words(flag.ended)
             layout.addWidget(box)
         if not flags:
             return

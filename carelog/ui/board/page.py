@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from carelog.domain.moment import Instant
@@ -68,6 +67,7 @@ class Board(QWidget):
         self._grid.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         self._grid.setSpacing(STEP)
         self._scrolled = Scrolled(body)
+        self._scrolled.installEventFilter(self)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
@@ -119,9 +119,10 @@ class Board(QWidget):
 
     # Arranging ------------------------------------------------------------------------------------
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._arrange()
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Resize:
+            self._arrange()
+        return super().eventFilter(watched, event)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -15,6 +15,7 @@ from carelog.ui.button import Button, Choice, Main, Strong, draw_box
 from carelog.ui.desk import Desk
 from carelog.ui.flow import Flow
 from carelog.ui.head import names
+from carelog.ui.naming import line_words
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.slip import Slip, State
 from carelog.ui.theme import Size, dress, is_dark
@@ -166,7 +167,7 @@ class Receipt(QWidget):
             button.setAccessibleName(spoken_minutes(minutes))
             button.clicked.connect(lambda _=False, n=minutes: self._acts.move(slip, n))
         kind = named_or_unknown(slip.first.kind)
-        for pick in kind.picks:
+        for pick in () if slip.asks_who else kind.picks:  # one line of choices: first who, then what
             button = self._small(kind.pick_label(pick), f"pick_{pick.field}_{pick.value}")
             button.clicked.connect(lambda _=False, p=pick: self._pick(slip, p.field, p.value))
         more = Button(say("more …"), "more_details")
@@ -201,7 +202,7 @@ class Receipt(QWidget):
             button = self._choices.findChild(Choice, f"minutes_{minutes}")
             if button is not None:
                 moved = slip.first.at.instant - slip.entry.at.instant
-                button.setChecked(moved == minutes * MINUTE and (minutes > 0 or slip.entry is not slip.first))
+                button.setChecked(minutes > 0 and moved == minutes * MINUTE)
         for pick in named_or_unknown(slip.first.kind).picks:
             button = self._choices.findChild(Choice, f"pick_{pick.field}_{pick.value}")
             if button is not None:
@@ -237,7 +238,7 @@ def entry_words(slip: Slip) -> str:
             return f"{say(tile.words)} ({extra})" if extra else say(tile.words)
     if slip.entry.withdrawn:
         return say("{kind} struck out:").format(kind=say(kind.title))
-    line = kind.line(slip.entry.details)
+    line = line_words(slip.entry.kind, slip.entry.details)
     return f"{say(kind.title)} ({line})" if line else say(kind.title)
 
 
