@@ -189,13 +189,21 @@ class Desk:
         """Whether the record is open."""
         return self.stage is Stage.OPEN
 
+    def unread(self) -> str:
+        """Why nothing of the record can be shown."""
+        if self.stage is Stage.MISSING:
+            return say("There is no record here yet")
+        if self.stage is Stage.FAILED:
+            return say("The record couldn't be opened")
+        return say("Opening the record, not read yet")
+
     def read(
         self, job: Callable[["Record"], T], then: Callable[[T], None], failed: Callable[[str], None]
     ) -> Asked[T] | None:
         """Read something in the reader's thread."""
         record = self._record
         if record is None:
-            failed(say("The record isn't open yet."))
+            failed(self.unread())
             return None
         return self.reader.ask(lambda: job(record), then, failed)
 

@@ -42,9 +42,19 @@ def due_words(due: Due, home: Home, now: Instant) -> str:
 
 def entry_line(entry: Entry) -> str:
     """An entry in a few words: its kind's title and its line."""
-    kind = named_or_unknown(entry.kind)
-    line = kind.line(entry.details)
-    return f"{say(kind.title)}: {line}" if line else say(kind.title)
+    line = line_words(entry.kind, entry.details)
+    title = say(named_or_unknown(entry.kind).title)
+    return f"{title}: {line}" if line else title
+
+
+def line_words(kind: str, details: Details) -> str:
+    """The details of an entry as one line; the rule of a flag that was looked at by its title."""
+    if kind == "seen" and "rule" in details:
+        from carelog.analysis.rules.table import RULES
+
+        titles = {rule.name: say(rule.title) for rule in RULES}
+        details = {**details, "rule": titles.get(details["rule"], details["rule"])}
+    return named_or_unknown(kind).line(details)
 
 
 def contact_words(details: Details) -> str:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QPushButton
 from carelog.domain.due import DueState
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, MINUTE
+from carelog.ui import naming
 from carelog.ui.flags import standing
 from carelog.ui.help.page import TOPICS, topic_text
 from carelog.ui.keys import KEYS
@@ -161,8 +162,8 @@ def test_the_emergency_page_puts_the_persons_own_plan_first_in_large_letters(ope
     assert [label.text() for label in labels[:2]] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
     assert all(label.font().pixelSize() >= 24 for label in labels)
     shown = texts(page)
-    assert "Can air pass by mouth and nose?" in shown
-    assert "partly" in shown
+    assert "Can air pass by mouth and nose? partly" in shown
+    assert "Nima Albers, born 1961-02-03" in shown
     assert "latex" in shown
 
 
@@ -278,3 +279,34 @@ def test_every_topic_of_the_help_has_a_page_and_the_rules_come_from_their_own_ta
     assert opened.window.do("help_rules")
     shown = texts(opened.window.stack.currentWidget())
     assert all(rule.title in shown for rule in RULES)
+
+
+def test_without_a_record_each_page_says_so_and_the_board_leads_back_to_the_first_steps(
+    opener: Opener,
+) -> None:
+    opened = opener(Memory(), is_missing=True)
+    for page in ("flags", "due", "plan", "timeline", "sheet"):
+        opened.press(f"go_{page}")
+        shown = texts(opened.window.stack.currentWidget())
+        assert "There is no record here yet" in shown, page
+        assert "Opening" not in shown, page
+    opened.press("go_board")
+    opened.press("go_first")
+    assert opened.window.page() == "first"
+
+
+def test_who_was_told_about_what_is_told_in_words_by_receipt_and_timeline(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL))
+    opened.press("go_flags")
+    opened.press("tell_0")
+    opened.press("told_0")
+    opened.wait(lambda: len(opened.written("seen")) == 1)
+    opened.wait(lambda: "saved" in opened.receipt())
+    assert "Cuff pressure high" in opened.receipt()
+    assert "told Imke Dorsett" in opened.receipt()
+    assert "cuff_high" not in opened.receipt()
+    row = naming.line_words("seen", {"rule": "cuff_high", "told": "Imke Dorsett"})
+    assert "Cuff pressure high" in row
+    assert (
+        naming.line_words("seen", {"rule": "a_rule_of_a_newer_carelog"}) == "flag a_rule_of_a_newer_carelog"
+    )

@@ -47,7 +47,7 @@ class DuePage(Column):
         picture = self._desk.picture
         self.heading(say("Asked for by the plan"))
         if picture is None:
-            self.words(say("Opening the record, not read yet"), soft=True)
+            self.words(self._desk.unread(), soft=True)
             return
         if picture.plan is None:
             self.words(say("No plan recorded yet, so nothing is asked for."))

@@ -17,10 +17,10 @@ AIRWAY = {"open": "yes", "partly": "partly", "none": "no"}
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A heading and its text."""
+    """A heading and its text; some say all in their heading."""
 
     heading: str
-    text: str
+    text: str = ""
 
 
 def facts(picture: "Picture") -> list[Fact]:
@@ -35,11 +35,21 @@ def facts(picture: "Picture") -> list[Fact]:
         ),
         Fact(say("Tube in place"), tube_words(picture) or unknown),
         Fact(say("Spare tubes"), spare_words(picture) or unknown),
-        Fact(say("Can air pass by mouth and nose?"), say(passes) if passes else unknown),
+        Fact(f"{say('Can air pass by mouth and nose?')} {say(passes) if passes else unknown}"),
         Fact(say("Allergies"), person["allergies"] or unknown),
         *contact_facts(picture),
         Fact(say("Emergency number"), emergency_words(picture)),
+        Fact(say("The person"), person_words(picture)),
     ]
+
+
+def person_words(picture: "Picture") -> str:
+    """Who it is about: name and birth date."""
+    name = picture.person.name or say("no name recorded")
+    born = picture.person["born"]
+    words = f"{name}, {say('born {date}').format(date=born)}" if born else name
+    made_up = say("A made-up household: nothing here is real")
+    return f"{words}. {made_up}." if picture.person.invented else words
 
 
 def tube_words(picture: "Picture") -> str:

@@ -47,7 +47,8 @@ class Emergency(Column):
     def _fill_with(self, picture: "Picture") -> None:
         for fact in facts(picture):
             self.words(fact.heading, Size.EMERGENCY_NAME)
-            self.words(fact.text, Size.EMERGENCY)
+            if fact.text:
+                self.words(fact.text, Size.EMERGENCY)
 
     def _fill_without(self) -> None:
         found = self._desk.backup_picture

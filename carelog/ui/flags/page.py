@@ -44,7 +44,7 @@ class Flags(Column):
         picture = self._desk.picture
         self.heading(say("Flags"))
         if picture is None or self._desk.flags is None:
-            self.words(say("Opening the record, not read yet"), soft=True)
+            self.words(self._desk.unread(), soft=True)
             return
         now = self._desk.now()
         holder = QWidget()

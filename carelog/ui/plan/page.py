@@ -63,7 +63,7 @@ class PlanPage(Column):
         picture = self._desk.picture
         self.heading(say("Care plan"))
         if picture is None:
-            self.words(say("Opening the record, not read yet"), soft=True)
+            self.words(self._desk.unread(), soft=True)
             return
         plan = picture.plan
         if plan is None:
@@ -97,6 +97,7 @@ class PlanPage(Column):
             {name: plan.details[name] for name in SHOWN if name in plan.details}
         )
         if rest:
+            self.heading(say("Also set"), Size.NAME)
             self.words(sentence(rest))
         if plan.details.get("instructions"):
             self.heading(say("Instructions"), Size.NAME)

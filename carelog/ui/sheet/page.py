@@ -158,7 +158,7 @@ class SheetPage(QWidget):
         self._title.say(self._title_words(request))
         picture = self._desk.picture
         if picture is None:
-            self._state.say(say("Opening the record, not read yet"))
+            self._state.say(self._desk.unread())
             return
         key = (request, picture.count)
         if key == self._made:

@@ -14,6 +14,7 @@ from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
 from carelog.ui.flow import Flow
+from carelog.ui.naming import line_words
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 
 GIVEN_BACK = mark("given back")
+WIDTH_OF_REASON = 480  # px
 
 
 class Detail(QWidget):
@@ -81,7 +83,7 @@ class Detail(QWidget):
         day = times.full_day(self._home.day(entry.at.instant))
         clock = times.clock(self._home, entry.at.instant)
         self._column.addWidget(Words(f"{day}, {clock}, {who(first.by)}", Size.STRONG))
-        for text in (kind.line(entry.details), entry.note.strip()):
+        for text in (line_words(entry.kind, entry.details), entry.note.strip()):
             if text:
                 self._column.addWidget(Words(text))
         for text in marks:
@@ -107,6 +109,7 @@ class Detail(QWidget):
         change.clicked.connect(lambda: amend(held.entry.kind, held))
         self._reason = Line("reason", say("Why it is struck out"))
         self._reason.setPlaceholderText(say("why"))
+        self._reason.setMinimumWidth(WIDTH_OF_REASON)
         withdraw = Button(say("Strike it out"), "withdraw")
         withdraw.clicked.connect(lambda: self._withdraw(held))
         buttons = [change]
@@ -168,7 +171,7 @@ def version_words(entry: Entry, home: Home) -> str:
     if entry.withdrawn:
         says = say("struck out")
     else:
-        line = named_or_unknown(entry.kind).line(entry.details)
+        line = line_words(entry.kind, entry.details)
         at = times.near(home, entry.at.instant, entry.recorded_at)
         says = " · ".join(part for part in (at, line, entry.note.strip()) if part)
     because = f" ({entry.reason})" if entry.reason else ""

@@ -150,7 +150,7 @@ class Timeline(QWidget):
 
     def _say_state(self) -> None:
         if self._desk.picture is None:
-            self._state.say(say("Opening the record, not read yet"))
+            self._state.say(self._desk.unread())
         elif self.model.rowCount() == 0 and self.model.is_done():
             nothing = say("No row has these words or kinds") if self._wanted != Wanted() else ""
             self._state.say(nothing or say("Nothing is recorded yet"))

@@ -13,6 +13,7 @@ from carelog.domain.plan import Span
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.naming import line_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,7 @@ def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> Row:
 
 
 def _line(kind: str, details: Details, note: str) -> str:
-    line = named_or_unknown(kind).line(details)
+    line = line_words(kind, details)
     return " · ".join(part for part in (line, note.strip()) if part)
 
 
