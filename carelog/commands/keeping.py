@@ -13,10 +13,10 @@ from carelog.text import say
 
 def check(given: Given, around: Surroundings) -> int:
     """Verify the whole record."""
+    from carelog.store.opening import check_file
+
     path = Path(given.needed("record"))
-    with records.opened(path, around) as record:
-        damage = record.check()
-        count = record.count()
+    count, damage = check_file(path)
     if not damage:
         around.say(say("Sound: {count} entries checked.").format(count=count))
         return 0

@@ -94,6 +94,14 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
 
 
+def cause_of(error: BaseException) -> str:
+    """What SQLite itself said, in its own words and on one line."""
+    inner: BaseException = error
+    while inner.__cause__ is not None:
+        inner = inner.__cause__
+    return " ".join(str(inner).split())
+
+
 @contextmanager
 def plain(path: Path) -> Iterator[None]:
     """Whatever fails inside leaves as `Trouble` with a plain sentence."""

@@ -3,13 +3,15 @@
 import os
 import shutil
 import tempfile
+from contextlib import closing
 from pathlib import Path
 
-from carelog.domain.record import PersonHeading
+from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
 from carelog.store.errors import Damaged, plain
 from carelog.store.record import StoredRecord
+from carelog.store.soundness import FILE
 from carelog.store.tables import APPLICATION, VERSION
 from carelog.text import mark, say
 
@@ -43,14 +45,52 @@ def open_record(
     """
     with plain(path):
         file = Path(os.path.realpath(path))
-        if not os.path.lexists(file):
-            if create is None:
-                raise Trouble(say(NOT_THERE).format(name=path.name))
+        if create is not None and not os.path.lexists(file):
             record = StoredRecord(file, installation, connect, read_patience_ms, path)
             record.await_birth(create)
             return record
-        recognise(file, path.name)
-        return _opened(file, path, installation, connect, read_patience_ms)
+        return _opened(_found(path), path, installation, connect, read_patience_ms)
+
+
+def check_file(path: Path, connect: Connect = plain_connect) -> tuple[int, list[Damage]]:
+    """How many entries a record holds and everything that is wrong with it, however damaged it is.
+
+    Raises `Refused` for a file that isn't a record at all, `Trouble` when the disk fails.
+    """
+    try:
+        with plain(path):
+            file = _found(path)
+        record = _opened(file, path, "", connect, PATIENCE_MS, only_to_check=True)
+    except Damaged as error:
+        return 0, [Damage(say(FILE), error.sentence)]
+    with closing(record):
+        damage = [*_missing_end(file), *record.check()]
+        try:
+            return record.count(), damage
+        except Damaged as error:
+            return 0, damage or [Damage(say(FILE), error.sentence)]
+
+
+def _missing_end(file: Path) -> list[Damage]:
+    """Whether a file is shorter than its header says (SQLite’s file format, section 1.3)."""
+    with file.open("rb") as stream:
+        header = stream.read(HEADER)
+    size = int.from_bytes(header[16:18], "big")
+    wanted = (65536 if size == 1 else size) * int.from_bytes(header[28:32], "big")
+    found = file.stat().st_size
+    if header[24:28] != header[92:96] or found >= wanted:
+        return []
+    words = say("its end is missing: it should have {wanted} bytes and has {found}")
+    return [Damage(say(FILE), words.format(wanted=wanted, found=found))]
+
+
+def _found(path: Path) -> Path:
+    """Where a record really lies, once its first bytes say that it is one."""
+    file = Path(os.path.realpath(path))
+    if not os.path.lexists(file):
+        raise Trouble(say(NOT_THERE).format(name=path.name))
+    recognise(file, path.name)
+    return file
 
 
 def recognise(file: Path, name: str = "") -> None:
@@ -90,7 +130,14 @@ def _size(file: Path) -> int:
         return 0
 
 
-def _opened(file: Path, path: Path, installation: str, connect: Connect, patience_ms: int) -> StoredRecord:
+def _opened(
+    file: Path,
+    path: Path,
+    installation: str,
+    connect: Connect,
+    patience_ms: int,
+    only_to_check: bool = False,
+) -> StoredRecord:
     record = StoredRecord(file, installation, connect, patience_ms, path)
     try:
         if is_interrupted(file):
@@ -98,7 +145,7 @@ def _opened(file: Path, path: Path, installation: str, connect: Connect, patienc
                 record.close()
                 return _copied(file, path, installation, connect, patience_ms)
             record.recover()
-        record.begin()
+        record.begin(only_to_check)
     except BaseException:
         record.close()
         raise

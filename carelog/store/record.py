@@ -18,7 +18,7 @@ from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
 from carelog.store import engine, reader, soundness
 from carelog.store.birth import placed
-from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, code_of, plain
+from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, plain
 from carelog.store.fit import Fit
 from carelog.store.rows import Row, entries_of, entry_of, row_of
 from carelog.store.writer import add, heading, put_heading
@@ -64,11 +64,12 @@ class StoredRecord:
 
     # Opening and closing ------------------------------------------------------------------------------
 
-    def begin(self) -> None:
-        """Take up a file that is there."""
+    def begin(self, only_to_check: bool = False) -> None:
+        """Take up a file that is there; `only_to_check` also one that is too damaged to be read."""
         with plain(self.path):
             self._identity = _identity(self._file)
-        self._seen = self.last_arrival()
+        if not only_to_check:
+            self._seen = self.last_arrival()
 
     def await_birth(self, person: PersonHeading) -> None:
         """Be an empty record whose file is made, whole, by the first thing that is written."""
@@ -191,7 +192,7 @@ class StoredRecord:
         return self._checked(soundness.quick)
 
     def check_newest(self) -> list[Damage]:
-        """What is wrong with the newest 500 entries (5 ms); with damage, nothing is written any more."""
+        """What is wrong with the newest entries (some 10 ms); with damage, nothing is written any more."""
         return self._checked(soundness.newest)
 
     # Writing ------------------------------------------------------------------------------------------
@@ -320,7 +321,7 @@ class StoredRecord:
         try:
             found = self.read(job)
         except Damaged as error:
-            found = [Damage(say(soundness.FILE), error.sentence)]
+            found = [Damage(say(soundness.FILE), cause_of(error))]
         if found:
             self._halted = Damaged(say(DAMAGED).format(name=self.path.name))
         return found

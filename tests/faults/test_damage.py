@@ -6,6 +6,7 @@ import pytest
 
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.backup import back_up, examine, lacking, restore, set_aside
+from carelog.store.opening import check_file
 from tests.faults import damage
 from tests.store.making import PERSON, entry, fresh, numbers, opened
 
@@ -70,6 +71,26 @@ def test_a_damaged_record_is_set_aside_and_a_copy_says_what_it_lacks(tmp_path: P
     assert set_aside(path, "2026-11-25").name == "record.damaged-2026-11-25-2.carelog"
     names = {each.name for each in tmp_path.iterdir()}
     assert not {name for name in names if "new-" in name or "worse" in name}
+
+
+def test_a_check_says_what_and_where_however_damaged_the_file_is(tmp_path: Path) -> None:
+    path = tmp_path / "record.carelog"
+    record = fresh(path)
+    record.append([entry(n, note="n" * 300) for n in range(200)])
+    record.close()
+    assert check_file(path) == (200, [])
+    whole = path.read_bytes()
+    path.write_bytes(whole[:50_000])
+    assert any("its end is missing" in each.what for each in check_file(path)[1])
+    path.write_bytes(whole[:4096] + bytes(4096) * 3 + whole[4096 * 4 :])
+    assert check_file(path)[1]
+    path.write_bytes(whole[:60])
+    assert "end is missing" in check_file(path)[1][0].what
+    path.write_bytes(b"text")
+    with pytest.raises(Refused, match="not a carelog record"):
+        check_file(path)
+    with pytest.raises(Trouble, match="no record"):
+        check_file(tmp_path / "none.carelog")
 
 
 def test_copies_that_are_cut_flipped_or_not_ours_make_no_record(tmp_path: Path) -> None:
