@@ -33,6 +33,7 @@ _SHARES = mark("{here} (each {before} before)")
 _FOUND = mark("{kind}: {parts}")
 _OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
 _MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to {high_before} {unit}")
+_NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 
 
@@ -72,7 +73,7 @@ def band(counts: Sequence[int]) -> tuple[int, int] | None:
 def differences(review: Review, past: Before) -> list[str]:
     """What is different from the three weeks before, one sentence each."""
     if len(past.days) < LEAST_DAYS:
-        return [say(_FEW).format(count=len(past.days))]
+        return [say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)]
     found: list[str] = []
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.STANDING:

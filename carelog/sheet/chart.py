@@ -57,10 +57,15 @@ def is_known(review: Review, day: int) -> bool:
     return review.period.home.start_of(review.period.days[day]) < review.period.judged
 
 
+def is_recorded(review: Review, day: int) -> bool:
+    """Whether anything was written down about the day: of a day without any entry not even 0 is known."""
+    return is_known(review, day) and any(row.day == day for row in review.held)
+
+
 def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
     rows = review.of(kind.name)
     days = per_day(review, rows)
-    values = [len(day) if is_known(review, number) else None for number, day in enumerate(days)]
+    values = [len(day) if is_recorded(review, number) else None for number, day in enumerate(days)]
     learnt = learnt_band(review) if kind.name == COUNTED else None
     usual = learnt or band(past.counts(kind.name))
     title = say(mark("{kind} a day")).format(kind=say(kind.title))
@@ -84,7 +89,7 @@ def _strips(
     most = max((count for day in found for count in day.values()), default=1)
     options, drawn = [option.value for option in field.type.options], False
     for rank, value in enumerate([*options, None]):
-        numbers = [day[value] if is_known(review, place) else None for place, day in enumerate(found)]
+        numbers = [day[value] if is_recorded(review, place) else None for place, day in enumerate(found)]
         if not any(numbers):
             continue
         name = say(_NOT_SAID) if value is None else field.type.words(value)
@@ -197,7 +202,7 @@ def _course_of(review: Review, kind: Kind, field: Field, rows: Sequence[Shown]) 
     for number, day in enumerate(per_day(review, rows)):
         given = [row.entry.details[field.name] for row in day if field.name in row.entry.details]
         pieces = [Piece(field.type.words(value), bold=value != first) for value in given]
-        empty = "" if is_known(review, number) else pictures.UNKNOWN
+        empty = "" if is_recorded(review, number) else pictures.UNKNOWN
         cells.append(Cell(_joined(pieces) or words(empty)))
     label = say(field.label).partition(" (")[0].lower()
     title = field.name if isinstance(field.type, YesNo) and not field.label else label

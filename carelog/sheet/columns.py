@@ -46,16 +46,16 @@ def gutter(count: int) -> float:
     return NARROW if count > 2 else GUTTER
 
 
-def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float) -> None:
-    """Fill columns page after page; those of the last page are equally long.
+def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float, shortest: float = 0.0) -> None:
+    """Fill columns page after page; those of the last page are equally long, but not less than `shortest`.
 
-    A page with less room than `least` is left for the next one.
+    A page with less room than `least` is left for the next one. All in points.
     """
     rest = list(chunks)
     while rest:
         if book.room < min(least, sum(chunk.height for chunk in rest) / count):
             book.turn()
-        placed = _placed(rest, count, _depth(rest, count, book.room))
+        placed = _placed(rest, count, max(_depth(rest, count, book.room), min(shortest, book.room)))
         top, lowest = book.y, book.y
         for number, column in enumerate(placed):
             book.y = top

@@ -136,8 +136,8 @@ def _unusual(found: Material, flags: Sequence[Flag], untold: bool, shared: Mappi
     """What is unlike the usual in several ways at once is one point, each way with its own time."""
     under: list[Words] = []
     for flag in flags:
-        headline = Piece(flag.headline.rstrip("."), bold=True)
-        under.append((headline, Piece(f" ({_began(found, flag)}). {_why(flag, shared)}".rstrip())))
+        headline = Piece(f"{_stopped(flag.headline)} ", bold=True)
+        under.append((headline, Piece(f"{_began(found, flag)}. {_why(flag, shared)}".rstrip())))
         under += [words(line) for line in _done(found, flag, untold)]
     head = say(_UNUSUAL).format(since=_began(found, flags[0]))
     return Item(words(head, bold=True), under=tuple(under))

@@ -70,7 +70,7 @@ def _halves(facts: list[list[WrappedLine]]) -> list[list[list[WrappedLine]]]:
     def depth(place: int) -> int:
         return max(sum(map(len, facts[:place])), sum(map(len, facts[place:])))
 
-    place = min(range(len(facts) + 1), key=depth)
+    place = min(range(len(facts), -1, -1), key=depth)
     return [facts[:place], facts[place:]]
 
 

@@ -241,14 +241,17 @@ def _contacts(found: Material) -> Iterator[Fact]:
     yield say(mark("Contacts")), words("; ".join(lines) or say(_NO_CONTACT))
 
 
-def days_words(found: Material) -> str:
-    """The first and last day of the period; said when it isn't over yet."""
+def days_words(found: Material, is_first: bool = False) -> str:
+    """The first and last day of the period; after them or before them it is said if it isn't over yet."""
     days = found.period.days
     text = month_day(days[0])
     if len(days) > 1:
         text = say(mark("{first} to {last}")).format(first=text, last=month_day(days[-1]))
     text = f"{text}\N{NO-BREAK SPACE}{days[-1].year}"
-    return text if found.period.is_finished else f"{text} · {say(mark('UNFINISHED'))}"
+    if found.period.is_finished:
+        return text
+    unfinished = say(mark("UNFINISHED"))
+    return f"{unfinished} · {text}" if is_first else f"{text} · {unfinished}"
 
 
 def period_words(found: Material) -> str:

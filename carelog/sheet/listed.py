@@ -11,6 +11,7 @@ from carelog.sheet.wrap import Line as WrappedLine
 from carelog.text import mark, say
 
 WHOLE_UP_TO = 8  # lines of an entry that stay together
+SHORTEST = 12  # lines of a column: a quiet week stands in few columns, its days in one piece
 _GOES_ON = mark("… {day}")
 
 
@@ -19,7 +20,7 @@ def put_listing(book: Book, block: Listing) -> None:
     count = max(1, block.columns // 2) if book.style.scale > 1 else block.columns
     width = column_width(book, count)
     chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width)]
-    fill(book, chunks, count, 8 * book.style.leading)
+    fill(book, chunks, count, 8 * book.style.leading, SHORTEST * book.style.leading)
 
 
 def _chunks(book: Book, group: Group, width: float) -> Iterator[Chunk]:

@@ -3,16 +3,19 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from carelog.analysis.marks import who
-from carelog.analysis.times import clock, month_day, near, short_day, there
+from carelog.analysis.rules.table import RULES
+from carelog.analysis.times import clock, dated, month_day, near, short_day, there
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details
-from carelog.domain.field import Choice, Field, Number, Reference, YesNo
+from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
+from carelog.domain.moment import Moment
 from carelog.domain.units import plain, with_unit
 from carelog.kinds import named_or_unknown
 from carelog.sheet.blocks import Group, Row
 from carelog.text import mark, say
 
+TITLES = {rule.name: rule.title for rule in RULES}
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
 
 _ABOVE = mark("(above)")
@@ -52,7 +55,7 @@ def _empty(review: Review, number: int) -> str:
 
 def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
-    given = without_references(kind, entry.details)
+    given = _named(without_references(kind, entry.details))
     details = kind.line(given) if whole else _short(kind, given)
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:
@@ -105,14 +108,22 @@ def _short(kind: Kind, details: Details) -> str:
 
 
 def without_references(kind: Kind, details: Details) -> Details:
-    """Details without the ids of other entries, which say nothing to people."""
-    names = [each.name for each in kind.fields if isinstance(each.type, Reference)]
+    """Details without what says nothing to people: ids of other entries, moments in the file's form."""
+    names = [each.name for each in kind.fields if isinstance(each.type, Reference | When)]
     return {name: value for name, value in details.items() if name not in names} if names else details
 
 
+def _named(details: Details) -> Details:
+    """Details with the title of a rule in place of its name in the file."""
+    title = TITLES.get(details.get("rule", ""))
+    return {**details, "rule": say(title)} if title else details
+
+
 def _references(review: Review, kind: Kind, details: Details) -> Iterator[str]:
-    """Which other entries this one speaks of, by their kind and time."""
+    """Which moments and which other entries this one speaks of, by their time at home."""
     for each in kind.fields:
+        if isinstance(each.type, When) and each.name in details:
+            yield f"{say(each.label)} {dated(review.period.home, Moment.read(details[each.name]).instant)}"
         if isinstance(each.type, Reference) and each.name in details:
             held = review.reading.get(details[each.name])
             home = review.period.home

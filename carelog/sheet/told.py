@@ -22,6 +22,8 @@ from carelog.text import mark, say
 LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
 # Kinds that are rare and weighty enough to be read on the first page (common practice, no source).
 WEIGHTY = ("incident", "tube_change", "stay", "ill", "visit")
+_NO_STRETCH = mark("No stretch of 6 hours outside the quiet hours without an entry.")
+_NOTHING_KNOWN = mark("Nothing at all is recorded yet that reaches into these days.")
 _MORE = mark("{start} … (whole in the list, {time})")
 
 
@@ -114,7 +116,8 @@ def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | P
             )
         )
     lines += missed_words(review, rounds)
-    none = say(mark("No stretch of 6 hours outside the quiet hours without an entry."))
+    is_begun = found.period.judged > found.period.start
+    none = say(_NO_STRETCH if is_begun else _NOTHING_KNOWN)
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 

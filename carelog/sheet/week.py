@@ -38,14 +38,14 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
             say(mark("by day and time, with initials; details are on the day's sheet")),
         ),
         Listing(groups(found.review, told=is_short), 6),
-        more_facts(found),
         *signing(found),
+        more_facts(found),
     ]
     title = say(mark("Week {number} · {name}")).format(number=week.text(), name=found.name)
     return Content(
         title=title,
         subtitle=period_words(found),
-        running=f"{title} · {days_words(found)}",
+        running=f"{title} · {days_words(found, is_first=True)}",
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),

@@ -1,5 +1,6 @@
 """Any week can be printed: empty, single, long, with changes in it, unfinished, written about later."""
 
+import re
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -42,6 +43,40 @@ def test_a_week_without_entries_between_others_says_that_nothing_was_recorded() 
     text = running(sheet(found, W47))
     assert text.count("Nothing recorded.") == 7
     assert "Mon 16 00:00 to Mon 23 Nov 00:00: no entry for 7 days" in text
+
+
+def test_of_days_without_any_entry_not_even_0_is_known() -> None:
+    found = [
+        entry(1, at(2, "08:00")),
+        entry(2, at(17, "08:00"), "note", note="quiet"),
+        entry(3, at(30, "08:00")),
+    ]
+    page = sheet(found, W47, html=True).decode()
+    row = re.sub(r"<[^>]+>", " ", page.split("Suction a day")[1].split("</tr>")[0]).split()
+    assert row == ["–", "0", "–", "–", "–", "–", "–"]
+
+
+def test_of_a_record_that_holds_nothing_about_the_days_no_hours_are_called_covered() -> None:
+    text = running(sheet([], W47))
+    assert "Nothing at all is recorded yet that reaches into these days." in text
+    assert "The 21 days before hold no entries to compare with." in text
+    assert "No stretch of 6 hours" not in text
+    hours = [entry(n, at(17 + n // 8, f"{n % 8 * 3:02}:00")) for n in range(24)]
+    assert "No stretch of 6 hours" in running(day_sheet(hours, date(2026, 11, 18)))
+
+
+def test_a_plan_is_listed_with_its_beginning_in_words() -> None:
+    details = PLAN | {"from": at(18, "08:00")}
+    text = running(sheet([entry(1, at(18, "08:00"), "plan", details=details)], W47))
+    assert "from Wed 18 November 2026, 08:00" in text.split("Every entry")[1]
+    assert "2026-11-18" not in text
+
+
+def test_which_flag_was_looked_at_is_said_by_the_name_of_its_rule() -> None:
+    found = [entry(1, at(18, "08:00"), "seen", details={"rule": "suction_more", "told": "the ward"})]
+    text = running(sheet(found, W47))
+    assert "More suctions than usual, told the ward" in text
+    assert "suction_more" not in text
 
 
 def test_a_single_entry_is_printed() -> None:

@@ -91,8 +91,8 @@ def test_what_is_unlike_the_usual_in_several_ways_is_one_point_with_the_time_of_
         flag("more", Level.CALL, 30, headline="More.", why=why.format(4)),
         flag("over", Level.CALL, 3, 4, headline="Larger.", why=why.format(5)),
     )
-    assert "Unlike the usual since Mon 16 09:00, still there: Thicker (Mon 16 09:00). Since 06:00:" in text
-    assert "More (Tue 17 06:00). Since 06:00: 2 of 4, usually none." in text
+    assert "Unlike the usual since Mon 16 09:00, still there: Thicker. Mon 16 09:00. Since 06:00:" in text
+    assert "More. Tue 17 06:00. Since 06:00: 2 of 4, usually none." in text
     assert "Larger. Mon 16 03:00 to 04:00." in text
     alone = printed(flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3)))
     assert "Unlike the usual" not in alone
