@@ -114,8 +114,14 @@ def recognise(file: Path, name: str = "") -> None:
 
 
 def is_interrupted(file: Path) -> bool:
-    """Whether a transaction may have been cut off: the journal beside the file isn't empty."""
-    return any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
+    """Whether the file must be opened for writing before it can be read.
+
+    A transaction may have been cut off (the journal beside it isn't empty), or another program has left the
+    file in the mode of a write-ahead log, which ends with the first opening of ours.
+    """
+    with file.open("rb") as stream:
+        is_write_ahead = stream.read(20)[18:] == b"\x02\x02"
+    return is_write_ahead or any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
 
 
 def beside(file: Path, end: str) -> Path:

@@ -141,6 +141,26 @@ def test_half_a_transaction_is_rolled_back_at_opening(record: StoredRecord, path
     other.close()
 
 
+def test_a_write_ahead_log_of_another_program_is_taken_in(record: StoredRecord, path: Path) -> None:
+    record.append([entry(1)])
+    record.close()
+    other = sqlite3.connect(path, isolation_level=None)
+    other.execute("PRAGMA journal_mode = WAL")
+    other.execute("INSERT INTO installation (id) VALUES ('other')")
+    for end in ("", "-wal"):
+        shutil.copyfile(f"{path}{end}", f"{path}.copy{end}")
+    other.close()
+    copy = opened(Path(f"{path}.copy"))
+    assert numbers(copy.everything()) == [1]
+    copy.append([entry(2)])
+    assert copy.check() == []
+    copy.close()
+    assert Path(f"{path}.copy").read_bytes()[18:20] == b"\x01\x01"
+    again = opened(path)
+    assert numbers(again.everything()) == [1]
+    again.close()
+
+
 def test_without_its_journal_the_cut_off_file_is_damaged(record: StoredRecord, path: Path) -> None:
     cut = cut_off(record, path)
     Path(f"{cut}-journal").unlink()

@@ -8,9 +8,9 @@ from carelog.store.place import SHARE, SYNCED, warning
 
 MOUNTS = """\
 /dev/sda1 / ext4 rw 0 0
-server:/care /mnt/care nfs4 rw 0 0
-//nas/home /mnt/old\\040share cifs rw 0 0
-/dev/sdb1 /mnt/care/stick vfat rw 0 0
+server:/care /net/care nfs4 rw 0 0
+//nas/home /net/old\\040share cifs rw 0 0
+/dev/sdb1 /net/care/stick vfat rw 0 0
 odd
 """
 
@@ -26,14 +26,14 @@ def mounts(tmp_path: Path) -> Path:
 @pytest.mark.parametrize(
     ("record", "words"),
     [
-        ("/home/anna/record.carelog", ""),
-        ("/mnt/care/record.carelog", SHARE),
-        ("/mnt/care/stick/record.carelog", ""),
-        ("/mnt/old share/record.carelog", SHARE),
-        ("/mnt/careful/record.carelog", ""),
-        ("/home/anna/OneDrive - Home/care/record.carelog", SYNCED),
-        ("/home/anna/Dropbox/record.carelog", SYNCED),
-        ("/home/anna/drops/dropbox.carelog", ""),
+        ("/users/anna/record.carelog", ""),
+        ("/net/care/record.carelog", SHARE),
+        ("/net/care/stick/record.carelog", ""),
+        ("/net/old share/record.carelog", SHARE),
+        ("/net/careful/record.carelog", ""),
+        ("/users/anna/OneDrive - Home/care/record.carelog", SYNCED),
+        ("/users/anna/Dropbox/record.carelog", SYNCED),
+        ("/users/anna/drops/dropbox.carelog", ""),
     ],
 )
 def test_the_place_decides(record: str, words: str, mounts: Path) -> None:
