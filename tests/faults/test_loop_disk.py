@@ -26,7 +26,7 @@ def test_power_cuts_on_a_real_disk_lose_nothing() -> None:
 
 
 def test_the_default_settings_lose_entries_on_it() -> None:
-    assert any(loop_disk.many(CUTS, control=True, seed=seed).lost for seed in range(4))
+    assert any(loop_disk.many(CUTS, control=True, seed=seed).lost for seed in range(12))
 
 
 def test_a_full_disk_is_named_and_loses_nothing() -> None:
