@@ -21,7 +21,7 @@ buttons = ("push button", "toggle button", "button", "check box")
 names = [node.name for node in desktop.nodes() if node.role in buttons]
 assert all(name.strip() for name in names), names
 for page in ("Board", "Timeline", "Flags", "Due", "Plan", "Sheet", "Help", "Settings", "Emergency page"):
-    assert page in names, (page, [(n.role, n.name) for n in desktop.nodes() if n.name in ("Board", "Timeline")])
+    assert page in names, (page, names)
 desktop.press(tile)
 desktop.wait(lambda node: node.description.startswith("Suction saved"))
 undo = desktop.wait(lambda node: node.name.startswith("Undo: Suction"))

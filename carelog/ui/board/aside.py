@@ -41,12 +41,16 @@ class Aside(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(STEP)
         self._body: QWidget | None = None
+        self._last = Words("", soft=True)
+        self._layout.addWidget(self._last)
+        self._layout.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.refresh()
 
     def refresh(self) -> None:
         """Show what stands now; nothing is touched when it reads the same as before."""
         now = self._desk.now()
+        self._last.say(self._last_words(now))
         wanted = (self._desk.stage, self._desk.trouble, self._reads(now))
         if wanted == self._shown:
             return
@@ -56,13 +60,12 @@ class Aside(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
         self._fill(layout, now)
-        layout.addStretch(1)
         if self._body is not None:
             self._layout.removeWidget(self._body)
             self._body.setParent(None)
             self._body.deleteLater()
         self._body = body
-        self._layout.addWidget(body)
+        self._layout.insertWidget(0, body)
         body.show()
 
     def _reads(self, now: Instant) -> object:
@@ -77,9 +80,7 @@ class Aside(QWidget):
             home.day(now),
             flags,
             dues,
-            last_line(self._desk, picture, now),
             zone_line(self._desk, now),
-            self._notices(),
         )
 
     def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
@@ -97,12 +98,13 @@ class Aside(QWidget):
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         self._add_flags(layout)
         self._add_dues(layout, picture, now)
-        layout.addWidget(Words(last_line(self._desk, picture, now), soft=True))
-        for words in self._notices():
-            layout.addWidget(Words(words, soft=True))
 
-    def _notices(self) -> list[str]:
-        return [words for notice in self._desk.notices if (words := notice())]
+    def _last_words(self, now: Instant) -> str:
+        picture = self._desk.picture
+        if picture is None or self._desk.stage is not Stage.OPEN:
+            return ""
+        notices = [notice() for notice in self._desk.notices]
+        return "\n".join(words for words in (last_line(self._desk, picture, now), *notices) if words)
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
         layout.addWidget(Words(self._desk.unread(), Size.NAME, soft=self._desk.stage is Stage.OPENING))

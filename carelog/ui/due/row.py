@@ -18,9 +18,11 @@ SQUARE = 13  # px
 class Mark(QWidget):
     """A filled square (late), an open one (due), or nothing; the words beside say the same."""
 
-    def __init__(self, state: DueState, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, state: DueState, *, is_at_top: bool = False) -> None:
+        """`is_at_top`: beside the first of several lines, else beside their middle."""
+        super().__init__()
         self.state = state
+        self._is_at_top = is_at_top
         self.setFixedWidth(SQUARE + 9)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
 
@@ -29,7 +31,8 @@ class Mark(QWidget):
             return
         painter = QPainter(self)
         colour = self.palette().color(INK)
-        square = QRect(0, 6, SQUARE, SQUARE)
+        height = self.fontMetrics().lineSpacing() if self._is_at_top else self.height()
+        square = QRect(0, (height - SQUARE) // 2, SQUARE, SQUARE)
         if self.state is DueState.LATE:
             painter.fillRect(square, colour)
         else:
@@ -38,13 +41,15 @@ class Mark(QWidget):
 
 
 def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> None:
-    """Put one due into a grid of three columns: mark, name, state and time."""
-    is_now = due.state in (DueState.LATE, DueState.DUE)
-    name = Words(naming.task_words(due.kind, due.where), Size.STRONG if is_now else Size.TEXT)
-    state = Words(naming.due_words(due, home, now), soft=not is_now)
-    grid.addWidget(Mark(due.state), row, 0)
-    grid.addWidget(name, row, 1)
-    grid.addWidget(state, row, 2)
+    """Put one due into a grid of three columns: mark, name, time; what is late or due says so across two."""
+    name, state = naming.task_words(due.kind, due.where), naming.due_words(due, home, now)
+    grid.addWidget(Mark(due.state, is_at_top=True), row, 0)
+    if due.state in (DueState.LATE, DueState.DUE):
+        words = say("{name}, {state}").format(name=name, state=state)
+        grid.addWidget(Words(words, Size.STRONG), row, 1, 1, 2)
+    else:
+        grid.addWidget(Words(name), row, 1)
+        grid.addWidget(Words(state, soft=True), row, 2)
 
 
 def last_words(due: Due, home: Home, now: Instant) -> str:

@@ -2,15 +2,47 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QModelIndex
-from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+)
 
 from carelog.text import say
+from carelog.ui.button import RING_WIDTH
+from carelog.ui.palette import RING
 from carelog.ui.theme import TARGET
 from carelog.ui.timeline.model import COLUMNS, TimelineModel
 
+Index = QModelIndex | QPersistentModelIndex
 NARROW = 90  # letters: below this the marks stand with the details
+
+
+class RowRing(QStyledItemDelegate):
+    """The row that the keys have reached is told by a ring around it: a filled one would shine at night."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
+        super().initStyleOption(option, index)
+        option.state &= ~QStyle.StateFlag.State_HasFocus
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        super().paint(painter, option, index)
+        view, place = self.parent(), option.rect
+        assert isinstance(view, QTableView)
+        if index.row() != view.currentIndex().row():
+            return
+        painter.save()
+        painter.setClipRect(place)
+        painter.setPen(QPen(view.palette().color(RING), RING_WIDTH))
+        whole = QRect(0, place.y(), view.viewport().width(), place.height())
+        painter.drawRect(whole.adjusted(1, 1, -2, -2))
+        painter.restore()
 
 
 class TimelineTable(QTableView):
@@ -23,12 +55,13 @@ class TimelineTable(QTableView):
         self._rows = model
         self._open_row = open_row
         self.setModel(model)
+        self.setItemDelegate(RowRing(self))
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWordWrap(True)
         self.setShowGrid(False)
         self.setTabKeyNavigation(False)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.selectionModel().currentRowChanged.connect(lambda: self.viewport().update())
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.verticalHeader().hide()

@@ -1,0 +1,122 @@
+"""The receipt's quick choices: who it was if that is uncertain, when, and the kind's commonest details."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QWidget
+
+from carelog.domain.moment import MINUTE
+from carelog.kinds import named_or_unknown
+from carelog.text import say
+from carelog.ui.board.slips import SlipActs
+from carelog.ui.button import Button, Choice
+from carelog.ui.desk import Desk
+from carelog.ui.flow import Flow
+from carelog.ui.head import names
+from carelog.ui.slip import Slip
+
+MINUTES = (0, 5, 10, 20, 30, 60)
+
+
+class Choices(QWidget):
+    """In a fixed order, never chosen beforehand; the buttons stay while the kind of entry stays the same."""
+
+    def __init__(self, desk: Desk, acts: SlipActs, open_form: Callable[[Slip], None]) -> None:
+        super().__init__()
+        self._desk = desk
+        self._acts = acts
+        self._open_form = open_form
+        self._slip: Slip | None = None
+        self._shown: tuple[object, ...] = ()
+        self._flow = Flow(self, gap=4)
+
+    def show_for(self, slip: Slip | None, *, is_on: bool) -> None:
+        """Offer the choices for this entry, or none."""
+        self._slip = slip if is_on else None
+        if slip is None or not is_on:
+            self.hide()
+            if slip is None or slip.trouble == "":
+                self._forget()
+            return
+        who = (slip.first.by, names(self._desk)) if slip.asks_who else None
+        wanted = (slip.first.kind, who)
+        if wanted != self._shown:
+            self.hide()
+            self._forget()
+            self._shown = wanted
+            self._add(slip)
+        self._mark(slip)
+        self.show()
+
+    def _forget(self) -> None:
+        self._shown = ()
+        while (item := self._flow.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.setParent(None)
+                widget.deleteLater()
+
+    def _add(self, slip: Slip) -> None:
+        if slip.asks_who:
+            self._add_names(slip)
+        for minutes in MINUTES:
+            button = self._small(minutes_words(minutes), f"minutes_{minutes}")
+            button.setAccessibleName(spoken_minutes(minutes))
+            button.clicked.connect(lambda _=False, n=minutes: self._do(lambda s: self._acts.move(s, n)))
+        kind = named_or_unknown(slip.first.kind)
+        for pick in () if slip.asks_who else kind.picks:  # one line of choices: first who, then what
+            button = self._small(kind.pick_label(pick), f"pick_{pick.field}_{pick.value}")
+            button.clicked.connect(
+                lambda _=False, p=pick: self._do(lambda s: self._acts.pick(s, p.field, p.value))
+            )
+        more = Button(say("more …"), "more_details")
+        more.padding = 8
+        more.setAccessibleName(say("More details, another time or a note"))
+        more.clicked.connect(lambda: self._do(self._open_form))
+        self._flow.addWidget(more)
+
+    def _add_names(self, slip: Slip) -> None:
+        known = [initials for initials, _name in names(self._desk)]
+        first = [slip.first.by] if slip.first.by else []
+        for initials in dict.fromkeys([*first, *known]):
+            words = f"{initials}?" if initials == slip.first.by else initials
+            button = self._small(words, f"by_{initials}")
+            button.setAccessibleName(say("{initials} did it").format(initials=initials))
+            button.clicked.connect(
+                lambda _=False, who=initials: self._do(lambda s: self._acts.say_who(s, who))
+            )
+
+    def _small(self, text: str, name: str) -> Choice:
+        button = Choice(text, name)
+        button.padding = 8
+        self._flow.addWidget(button)
+        return button
+
+    def _do(self, act: Callable[[Slip], None]) -> None:
+        if self._slip is not None:
+            act(self._slip)
+
+    def _mark(self, slip: Slip) -> None:
+        """Tick only what the record holds: a press that isn't saved yet ticks nothing."""
+        moved = slip.first.at.instant - slip.entry.at.instant
+        ticked = {f"minutes_{n}" for n in MINUTES if n > 0 and moved == n * MINUTE}
+        for pick in named_or_unknown(slip.first.kind).picks:
+            if slip.entry.details.get(pick.field) == pick.value:
+                ticked.add(f"pick_{pick.field}_{pick.value}")
+        for button in self.findChildren(Choice):
+            button.setChecked(button.objectName() in ticked)
+
+
+def minutes_words(minutes: int) -> str:
+    """The short words on a time choice."""
+    if minutes == 0:
+        return say("just now")
+    if minutes == 5:
+        return say("5 min ago")
+    return say("1 h") if minutes == 60 else str(minutes)
+
+
+def spoken_minutes(minutes: int) -> str:
+    """The full words of a time choice."""
+    if minutes == 0:
+        return say("just now")
+    return say("1 hour ago") if minutes == 60 else say("{minutes} minutes ago").format(minutes=minutes)

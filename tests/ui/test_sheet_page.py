@@ -1,0 +1,83 @@
+"""The sheet's page: the last full week first, the same bytes shown and saved, faults said in words."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtWidgets import QLabel
+
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import Press
+from tests.ui.conftest import Opened, Opener
+
+
+@pytest.fixture
+def paper(opener: Opener) -> Callable[[], Opened]:
+    """A window that has real sheets, with their page open and made."""
+
+    def opened() -> Opened:
+        found = opener()
+        desk = found.window.desk
+        desk.parts = replace(desk.parts, sheets=lambda: Press())
+        found.press("go_sheet")
+        found.wait(lambda: page(found)._pdf != b"")
+        return found
+
+    return opened
+
+
+def page(opened: Opened) -> Any:
+    """The sheet's page."""
+    return opened.window.stack.currentWidget()
+
+
+def test_the_last_full_week_is_shown_first_and_this_week_says_that_it_isnt_finished(
+    paper: Callable[[], Opened],
+) -> None:
+    opened = paper()
+    assert page(opened).request().week.text() == "2026-W47"
+    assert "Not finished" not in page(opened)._title.text()
+    opened.press("week_now")
+    assert page(opened).request().week.text() == "2026-W48"
+    assert "Not finished yet" in page(opened)._title.text()
+
+
+def test_what_is_shown_is_saved_byte_for_byte_and_is_what_the_command_makes(
+    paper: Callable[[], Opened], tmp_path: Path
+) -> None:
+    opened = paper()
+    page(opened).save_to(tmp_path / "week.pdf")
+    record = opened.record
+    made = Press().make(
+        SheetRequest(week=page(opened).request().week), record.everything(), record.person().name
+    )
+    assert (tmp_path / "week.pdf").read_bytes() == page(opened)._pdf == made
+    pictures = [label for label in page(opened).findChildren(QLabel) if not label.pixmap().isNull()]
+    assert pictures
+    assert pictures[0].accessibleName().startswith("Page 1 of")
+
+
+def test_a_folder_that_takes_no_file_is_said_in_one_sentence(
+    paper: Callable[[], Opened], tmp_path: Path
+) -> None:
+    opened = paper()
+    page(opened).save_to(tmp_path / "missing" / "week.pdf")
+    assert "can't be saved there" in page(opened)._state.text()
+
+
+def test_without_a_printer_the_page_says_so(
+    paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from carelog.ui.sheet import printing
+
+    monkeypatch.setattr(printing.QPrinterInfo, "availablePrinters", staticmethod(list))
+    opened = paper()
+    opened.press("sheet_print")
+    assert "No printer is set up" in page(opened)._state.text()
+
+
+def test_file_names_never_hold_the_persons_name(paper: Callable[[], Opened]) -> None:
+    opened = paper()
+    assert page(opened).file_name() == "carelog-week-2026-W47.pdf"
