@@ -93,6 +93,7 @@ class Timeline(QWidget):
         self._show_list()
         if self.model.rowCount() == 0 and self.model.canFetchMore(self.table.rootIndex()):
             self.model.fetchMore(self.table.rootIndex())
+            self._say_state()
 
     # Reading --------------------------------------------------------------------------------------
 
@@ -127,6 +128,7 @@ class Timeline(QWidget):
             self._place = Place()
             self.model.clear()
             self._fetch()
+            self._say_state()
 
     def _on_told(self, entries: Sequence[Entry]) -> None:
         if not self.model.rowCount() and not self.model.is_done():
@@ -154,6 +156,8 @@ class Timeline(QWidget):
         elif self.model.rowCount() == 0 and self.model.is_done():
             nothing = say("No row has these words or kinds") if self._wanted != Wanted() else ""
             self._state.say(nothing or say("Nothing is recorded yet"))
+        elif self.model.rowCount() == 0:
+            self._state.say(say("Reading, nothing is shown yet"))
         elif self._wanted != Wanted():
             self._state.say(say("Filtered: not everything is shown"))
         else:
