@@ -20,7 +20,7 @@ from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 
-VERSION = 1
+VERSION = 2
 NO_TABLES = Thresholds((), (), {}, {})
 EDGE = 8 * DAY_24_H
 """Rules look back 7 days at most from an entry; so nearer to the cut than this nothing is judged anew."""

@@ -264,8 +264,7 @@ class ValveTracker(Standing):
         """The newest of each before the cut, and what was said of the cuff about those that are on."""
         cuffs, place = self.ledger.cuffs, start_place(cut)
         for what in WHATS:
-            before = self.ledger.shelf("valve").backward(place)
-            valve = next((held for held in before if held.entry.details.get("what", WHATS[0]) == what), None)
+            valve = next(self.ledger.valves[what].backward(place), None)
             if valve is None:
                 continue
             yield valve.first.id
@@ -289,14 +288,12 @@ class ValveTracker(Standing):
     def _on(self) -> Iterator[Held]:
         """What is on: the newest entry of each, if it says so, since the tube in place was placed."""
         tube = self.ledger.tubes.newest()
-        seen: set[str] = set()
-        for held in self.ledger.shelf("valve").backward():
-            if len(seen) == len(WHATS) or (tube is not None and key_of(held) < key_of(tube)):
+        newest = [held for shelf in self.ledger.valves.values() if (held := shelf.newest()) is not None]
+        for held in sorted(newest, key=key_of, reverse=True):
+            if tube is not None and key_of(held) < key_of(tube):
                 return
-            what = held.entry.details.get("what", WHATS[0])
-            if what not in seen and held.entry.details["action"] == "on":
+            if held.entry.details["action"] == "on":
                 yield held
-            seen.add(what)
 
     def _shows(self, valve: Held) -> Iterator[Sign]:
         tube = self.ledger.tubes.newest()

@@ -32,6 +32,8 @@ CLOCKWORK = frozenset(
 )
 Span = tuple[Instant, Instant]
 Tally = dict[str, list[int]]
+Ratings = Sequence[tuple[str, Sequence[tuple[int, int]]]]  # by recorder: place and how often
+Rated = Sequence[tuple[int, str, int]]  # time of day, recorder, place
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -85,17 +87,22 @@ class Day:
     facts: list[Fact] = field(default_factory=list)
     losses: list["Loss"] = field(default_factory=list)
     _tallies: dict[str, Tally] | None = None
+    _ratings: dict[str, Ratings] | None = None
+    _rated: dict[str, list[tuple[int, str, int]]] | None = None
     _counts: tuple[list[int], list[int]] | None = None
 
     def put(self, fact: Fact) -> None:
         """Add a fact, in the order of time."""
         insort(self.facts, fact)
-        self._tallies = self._counts = None
+        self._forget()
 
     def take(self, fact: Fact) -> None:
         """Remove a fact that no longer stands."""
         self.facts.pop(bisect_left(self.facts, fact))
-        self._tallies = self._counts = None
+        self._forget()
+
+    def _forget(self) -> None:
+        self._tallies = self._counts = self._ratings = self._rated = None
 
     def block(self, moment: Instant) -> int:
         """Which of the four times of day a moment of this day lies in."""
@@ -124,6 +131,27 @@ class Day:
                     places[place] += 1
             self._tallies = found
         return self._tallies
+
+    def ratings(self, scale: str) -> Ratings:
+        """The tallies of one scale with only the places that were chosen."""
+        if self._ratings is None:
+            self._ratings = {
+                name: [
+                    (by, [(place, count) for place, count in enumerate(counts) if count])
+                    for by, counts in tally.items()
+                ]
+                for name, tally in self.tallies().items()
+            }
+        return self._ratings.get(SOURCE.get(scale, scale), ())
+
+    def rated(self, scale: str) -> Rated:
+        """Each rating on one scale, in the order of time."""
+        if self._rated is None:
+            self._rated = {}
+            for fact in self.facts:
+                for name, place in fact.ranks.items():
+                    self._rated.setdefault(name, []).append((self.block(fact.time), fact.by, place))
+        return self._rated.get(SOURCE.get(scale, scale), ())
 
     def tally(self, scale: str) -> Tally:
         """The tallies of one scale."""

@@ -15,7 +15,7 @@ from carelog.analysis.usual.channel import (
 )
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
 from carelog.analysis.usual.likelihood import cusum, design_effect, normal_ratio
-from carelog.analysis.usual.scale import SCALES, SOURCE
+from carelog.analysis.usual.scale import SCALES
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import Instant
 
@@ -31,10 +31,18 @@ class Evidence:
     """The log-likelihood ratios of one day's parts for a change at the start of each time of day."""
 
     def __init__(
-        self, day: Day, usual: Usual, covered: Sequence[float], is_new: IsNew, blind: frozenset[str]
+        self,
+        day: Day,
+        usual: Usual,
+        covered: Sequence[float],
+        is_new: IsNew,
+        blind: frozenset[str],
+        blocks: int = BLOCKS,
     ) -> None:
+        """`blocks`: how many of the day's times have begun; a change is looked for at these."""
         self.day = day
         self.edges = day.edges
+        self.blocks = blocks
         self.parts: dict[str, list[float]] = {}
         self._counts(usual.rate, covered, "suction" in blind)
         self._ratings(usual, is_new, blind)
@@ -43,8 +51,9 @@ class Evidence:
         suctions, clockwork = self.day.counts()
         expected = [rate.mean * share * held for share, held in zip(rate.shares, covered, strict=True)]
         clock = [usual * held for usual, held in zip(rate.clockwork, covered, strict=True)]
-        counted = (_from_each_on(suctions), _from_each_on(expected), 1 / rate.spread)
-        by_clock = (_from_each_on(clockwork), _from_each_on(clock), CLOCKWORK_SIZE)
+        begun = self.blocks
+        counted = (_from_each_on(suctions)[:begun], _from_each_on(expected)[:begun], 1 / rate.spread)
+        by_clock = (_from_each_on(clockwork)[:begun], _from_each_on(clock)[:begun], CLOCKWORK_SIZE)
         margin = max(0.0, rate.error - SETTLED_ERROR)
         shows_complete = sum(rate.clockwork) >= LEAST_CLOCKWORK
         for name, ratio in COUNT_RATIO.items():
@@ -58,19 +67,17 @@ class Evidence:
                 self.parts[name] = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
 
     def _ratings(self, usual: Usual, is_new: IsNew, blind: frozenset[str]) -> None:
-        facts = [fact for fact in self.day.facts if fact.ranks]
-        blocks = [self.day.block(fact.time) for fact in facts]
-        new = {by for by in {fact.by for fact in facts} if is_new(by)}
+        new = {by for by in {by for scale in SCALES for _, by, _ in self.day.rated(scale.name)} if is_new(by)}
         for scale in SCALES:
+            if GROUP_OF[scale.name] in blind:
+                self.parts[scale.name] = NONE
+                continue
             habit = usual.habits[scale.name]
-            source = SOURCE.get(scale.name, scale.name)
             sums, counts = [0.0] * BLOCKS, [0.0] * BLOCKS
-            for block, fact in zip(blocks, facts, strict=True) if GROUP_OF[scale.name] not in blind else ():
-                rank = fact.ranks.get(source)
-                if rank is not None:
-                    weight = scale.new_rater if fact.by in new else 1.0
-                    sums[block] += weight * habit.judged(fact.by).ratios[rank]
-                    counts[block] += weight
+            for block, by, rank in self.day.rated(scale.name):
+                weight = scale.new_rater if by in new else 1.0
+                sums[block] += weight * habit.judged(by).ratios[rank]
+                counts[block] += weight
             caution = habit.rated / (habit.rated + RATED_WEIGHT)
             self.parts[scale.name] = _from_each(sums, counts, habit.alike, caution)
 
@@ -106,11 +113,10 @@ def _from_each(sums: Sequence[float], counts: Sequence[float], alike: float, cau
 
 def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant, blocks: int) -> Sum:
     """The channel's sum after a day's evidence: the change began earlier, or at a time of this day."""
-    totals = [0.0] * blocks
-    for name, weight in channel.parts:
-        part = evidence.parts[name]
-        for block in range(blocks):
-            totals[block] += weight * part[block]
+    parts = [(evidence.parts[name], weight) for name, weight in channel.parts]
+    totals: Sequence[float] = parts[0][0]  # where a part is alone it has the weight 1
+    if len(parts) > 1:
+        totals = [sum([weight * part[block] for part, weight in parts]) for block in range(blocks)]
     edges, best, start = evidence.edges, 0.0, -1
     for block in range(blocks):
         if totals[block] > best and edges[block] >= cut:

@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from carelog.analysis.usual.day import Ratings
 from carelog.analysis.usual.likelihood import log_ratios, settled
 from carelog.analysis.usual.scale import Scale
 
-Tally = dict[str, list[int]]
 RECORDER_WEIGHT = 20.0
 ALIKE_WEIGHT = 10.0
 MOST_ALIKE = 0.6
@@ -40,6 +40,10 @@ class Habit:
             found = self._judged[recorder] = self._judge(self.by_recorder.get(recorder, ()))
         return found
 
+    def all_judged(self) -> list[tuple[str, Judged]]:
+        """The ratios of everybody whose ratings were learnt from."""
+        return [(recorder, self.judged(recorder)) for recorder in self.by_recorder]
+
     def _judge(self, own: Sequence[float]) -> Judged:
         usual = self.pooled
         if own:
@@ -52,16 +56,18 @@ class Habit:
         return Judged(ratios, mean, variance)
 
 
-def habit(scale: Scale, days: Iterable[tuple[Tally, float]]) -> Habit:
+def habit(scale: Scale, days: Iterable[tuple[Ratings, float]]) -> Habit:
     """The usual on one scale from the days learnt from, each with the weight it has."""
-    learnt = [(tally, weight) for tally, weight in days if tally]
+    learnt = [(ratings, weight) for ratings, weight in days if ratings]
     places = len(scale.prior)
     by_recorder: dict[str, list[float]] = {}
-    for tally, weight in learnt:
-        for recorder, counts in tally.items():
-            own = by_recorder.setdefault(recorder, [0.0] * places)
-            for place in range(places):
-                own[place] += weight * counts[place]
+    for ratings, weight in learnt:
+        for recorder, chosen in ratings:
+            own = by_recorder.get(recorder)
+            if own is None:
+                own = by_recorder[recorder] = [0.0] * places
+            for place, count in chosen:
+                own[place] += weight * count
     sums = [sum(own[place] for own in by_recorder.values()) for place in range(places)]
     whole = sum(sums) + sum(scale.prior)
     pooled = settled([(n + prior) / whole for n, prior in zip(sums, scale.prior, strict=True)])
@@ -70,18 +76,18 @@ def habit(scale: Scale, days: Iterable[tuple[Tally, float]]) -> Habit:
     return found
 
 
-def _alike(found: Habit, learnt: Sequence[tuple[Tally, float]]) -> float:
+def _alike(found: Habit, learnt: Sequence[tuple[Ratings, float]]) -> float:
     """The correlation of one day's ratings, from the days, shrunk to what is believed at first."""
     excess = pairs = 0.0
-    for tally, weight in learnt:
+    off = {by: [ratio - each.mean for ratio in each.ratios] for by, each in found.all_judged()}
+    for ratings, weight in learnt:
         total = variance = count = 0.0
-        for recorder, counts in tally.items():
-            judged = found.judged(recorder)
-            for ratio, n in zip(judged.ratios, counts, strict=False):
-                if n:
-                    total += n * (ratio - judged.mean)
-                    count += n
-                    variance += n * judged.variance
+        for recorder, chosen in ratings:
+            away, own = off[recorder], found.judged(recorder).variance
+            for place, n in chosen:
+                total += n * away[place]
+                count += n
+                variance += n * own
         excess += weight * (total * total - variance)
         pairs += weight * variance * (count - 1)
     typical = pairs / max(sum(weight for _, weight in learnt), 1.0)

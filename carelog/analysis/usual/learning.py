@@ -36,24 +36,42 @@ class Lessons:
 
     def of(self, ordinal: int, now: Instant) -> Mapping[str, list[Learnt]]:
         """The days from which the usual of a day is learnt, by group."""
-        return {group: self._group(ordinal, group, now) for group in GROUPS}
+        found: dict[str, list[Learnt]] = {}
+        alike: dict[tuple[Instant | None, tuple[Spell, ...]], list[Learnt]] = {}
+        for group in GROUPS:
+            since = self.restarted(ordinal, group, now)
+            if group == "cuff":
+                found[group] = self._group(ordinal, group, since)
+                continue
+            key = since, self._spells(group)
+            if key not in alike:
+                alike[key] = self._group(ordinal, group, since)
+            found[group] = alike[key]
+        return found
+
+    def _spells(self, group: str) -> tuple[Spell, ...]:
+        return tuple(spell for spell in self.spells if group in spell.groups)
 
     def restarted(self, ordinal: int, group: str, now: Instant) -> int | None:
         """The day of the newest restart of a group up to a day, as far as time has come."""
         end = min(self.diary.day(ordinal).edges[-1], now + 1)
-        found = [each.time for each in self.diary.restarts if each.time < end and group in each.groups]
-        return self.diary.ordinal(found[-1]) if found else None
+        for each in reversed(self.diary.restarts):
+            if each.time < end and group in each.groups:
+                return self.diary.ordinal(each.time)
+        return None
 
     def blind(self, ordinal: int, now: Instant) -> frozenset[str]:
         """The groups that can't be judged on a day because they were restarted just before."""
+        restarts = self.diary.restarts
+        if not restarts or restarts[-1].time < self.diary.day(ordinal - BLIND_DAYS + 1).edges[0]:
+            return frozenset()
         return frozenset(
             group
             for group in GROUPS
             if (since := self.restarted(ordinal, group, now)) is not None and ordinal < since + BLIND_DAYS
         )
 
-    def _group(self, ordinal: int, group: str, now: Instant) -> list[Learnt]:
-        since = self.restarted(ordinal, group, now)
+    def _group(self, ordinal: int, group: str, since: int | None) -> list[Learnt]:
         if since is None or since < ordinal - HORIZON:
             since = -1
         new = self.days(range(max(since + 1, ordinal - HORIZON), ordinal), group)
@@ -66,16 +84,16 @@ class Lessons:
 
     def days(self, ordinals: Iterable[int], group: str) -> list[Learnt]:
         """The recorded days among some that are learnt from."""
-        diary, found = self.diary, []
+        diary, found, spells = self.diary, [], self._spells(group)
         for ordinal in ordinals:
-            if not diary.is_recorded(ordinal) or self._is_left_out(ordinal, group):
+            if not diary.is_recorded(ordinal) or self._is_left_out(ordinal, spells):
                 continue
             day = diary.days[ordinal]
             losses = diary.losses(day) if group == "cuff" else ()
             found.append(Learnt(day, diary.covered(day, FAR_FUTURE), losses))
         return found
 
-    def _is_left_out(self, ordinal: int, group: str) -> bool:
-        if any(spell.first <= ordinal <= spell.last and group in spell.groups for spell in self.spells):
+    def _is_left_out(self, ordinal: int, spells: Sequence[Spell]) -> bool:
+        if any(spell.first <= ordinal <= spell.last for spell in spells):
             return True
         return bool(self.diary.ill) and self.diary.is_ill(self.diary.days[ordinal])

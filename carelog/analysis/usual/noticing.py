@@ -79,8 +79,11 @@ class Noticing:
             block = next(edge for edge in edges if edge > head)
         else:
             block = FAR_FUTURE
-        ahead = (each.time for each in diary.restarts if each.time > head)
-        return min(min(ahead, default=FAR_FUTURE), block)
+        for each in reversed(diary.restarts):
+            if each.time <= head:
+                break
+            block = min(block, each.time)
+        return block
 
     def _judge(self, now: Instant, by_entry: bool) -> None:
         diary, self.head = self.diary, now
@@ -113,7 +116,10 @@ class Noticing:
 
     def _follow_restarts(self, now: Instant, by_entry: bool) -> None:
         """End the flags of groups that no longer compare with what was before."""
-        for each in self.diary.restarts:
+        restarts = self.diary.restarts
+        if not restarts or restarts[-1].time <= self.restarted:
+            return
+        for each in restarts:
             if self.restarted < each.time <= now:
                 self.restarted = each.time
                 for rule, episode in list(self.lives.open.items()):

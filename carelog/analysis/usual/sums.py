@@ -51,8 +51,8 @@ class Course:
             for day in [each for each in kept if each < oldest]:
                 del kept[day]
         start = self.diary.day(oldest).edges[0]
-        for name, moments in self.resets.items():
-            self.resets[name] = [each for each in moments if each >= start]
+        kept_resets = {name: [m for m in moments if m >= start] for name, moments in self.resets.items()}
+        self.resets = {name: moments for name, moments in kept_resets.items() if moments}
 
     def usual(self, ordinal: int, now: Instant) -> Usual:
         """The usual of a day."""
@@ -86,11 +86,14 @@ class Course:
         day = self.diary.day(ordinal)
         known = self.usual(ordinal, now)
         blind = self.lessons.blind(ordinal, now)
-        evidence = Evidence(day, known, self.diary.covered(day, now), self.is_new_on(ordinal), blind)
         blocks = BLOCKS if now >= day.edges[-1] else day.block(now) + 1
+        covered, is_new = self.diary.covered(day, now), self.is_new_on(ordinal)
+        evidence = Evidence(day, known, covered, is_new, blind, blocks)
+        restarts = self.diary.restarts
+        may_cut = bool(self.resets) or bool(restarts and restarts[-1].time >= day.edges[0])
         found = {}
         for channel in CHANNELS:
-            cut = self._cut(channel, day, now)
+            cut = self._cut(channel, day, now) if may_cut else NEVER_CUT
             kept = before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING
             found[channel.name] = grown(channel, kept, evidence, cut, blocks)
         if "cuff" not in blind:

@@ -130,6 +130,6 @@ def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:
     habits = {}
     for scale in SCALES:
         days = groups["inner_tube" if scale.name == "found" else "secretions"]
-        habits[scale.name] = habit(scale, [(each.day.tally(scale.name), each.weight) for each in days])
+        habits[scale.name] = habit(scale, [(each.day.ratings(scale.name), each.weight) for each in days])
     cuff = [loss for each in groups["cuff"] for loss in each.losses if each.weight == 1.0]
     return Usual(rate(groups["suction"]), habits, cuff_usual(cuff))
