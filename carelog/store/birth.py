@@ -1,6 +1,7 @@
 """A new file comes into its place whole or not at all, and never over another."""
 
 import contextlib
+import errno
 import os
 import re
 from collections.abc import Callable
@@ -9,6 +10,8 @@ from pathlib import Path
 from carelog.paths import touch_private
 
 _LEFT = re.compile(r"\..+\.new-[0-9a-f]{12}(-journal)?")
+# What a file system answers that knows no such thing as waiting for a folder.
+_CAN_NOT = (errno.EINVAL, errno.ENOSYS, errno.ENOTSUP)
 _A_DAY = 24 * 60 * 60  # seconds
 
 
@@ -65,5 +68,8 @@ def sync_folder(folder: Path) -> None:
     handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)
+    except OSError as error:
+        if error.errno not in _CAN_NOT:
+            raise
     finally:
         os.close(handle)
