@@ -1,5 +1,6 @@
 """Incidents, by what happened."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -76,6 +77,14 @@ class IncidentEvents(Events):
         if target is not None:
             self._ends[shift.root] = target.lower()
         return changed or ended is not None or target is not None
+
+    def needs(self, cut: Instant) -> Iterator[str]:
+        """The incidents, and the ends of those that are kept or aren't here yet."""
+        yield from super().needs(cut)
+        kept = {sign.key for sign in self.kept_signs(cut)}
+        for root, target in self._ends.items():
+            if self.ledger.root.get(target) in {None, *kept}:
+                yield root
 
     def has_ended(self, sign: Sign) -> bool:
         return any(self.ledger.root.get(target) == sign.key for target in self._ends.values())

@@ -163,8 +163,8 @@ class Events(Tracker):
             yield from (self.ledger.root[entry] for entry in sign.entries)
 
     def kept_signs(self, cut: Instant) -> Iterable[Sign]:
-        roots = {*self.needs(cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
-        return [self._all[root] for root in roots & self._all.keys()]
+        held = {*Events.needs(self, cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
+        return [self._all[root] for root in held & self._all.keys()]
 
     def memory(self, cut: Instant) -> Json:
         return {
