@@ -234,6 +234,9 @@ def known_from(entries: dict[str, Entry], latest: Instant | None = None) -> dict
     """Each entry's known-from, `latest` at most; a ring of changes, never in force, keeps its own times."""
     known: dict[str, Instant] = {}
     for entry in entries.values():
+        if not entry.amends:
+            known[entry.id] = entry.recorded_at if latest is None else min(entry.recorded_at, latest)
+            continue
         path, seen = [], set[str]()
         at: Entry | None = entry
         while at is not None and at.id not in known and at.id not in seen:

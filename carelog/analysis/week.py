@@ -87,6 +87,11 @@ class Review:
         """The rows of entries in force."""
         return tuple(row for row in self.rows if row.held is not None)
 
+    @cached_property
+    def recorded(self) -> frozenset[int]:
+        """The numbers of the days about which anything was written down."""
+        return frozenset(row.day for row in self.held)
+
     def of(self, kind: str) -> list[Shown]:
         """The rows of entries of a kind in force."""
         return self._by_kind.get(kind, [])

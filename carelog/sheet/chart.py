@@ -59,7 +59,7 @@ def is_known(review: Review, day: int) -> bool:
 
 def is_recorded(review: Review, day: int) -> bool:
     """Whether anything was written down about the day: of a day without any entry not even 0 is known."""
-    return is_known(review, day) and any(row.day == day for row in review.held)
+    return is_known(review, day) and day in review.recorded
 
 
 def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:

@@ -6,7 +6,7 @@ A letter that no typeface has is never left out: its number is printed in its pl
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 from unicodedata import category, combining, normalize
 
@@ -149,8 +149,7 @@ class Letters:
     def width(self, text: str, bold: bool, size: float) -> float:
         """How wide a drawable text is, in points."""
         if self._plain.issuperset(text):
-            widths = self._widths[face(bold)]
-            return size * sum([widths[letter] for letter in text])
+            return size * _plain_width(text, face(bold))
         return sum(each.width for each in self.strokes(text, bold, size))
 
     def token_width(self, token: str, bold: bool) -> float:
@@ -164,8 +163,7 @@ class Letters:
         """A drawable text of one line as it stands on paper, from left to right."""
         name = face(bold)
         if self._plain.issuperset(text):
-            widths = self._widths[name]
-            return [Stroke(name, text, size * sum([widths[letter] for letter in text]))]
+            return [Stroke(name, text, size * _plain_width(text, name))]
         found = list(self._runs(text))
         order = visual_order([level for level, _, _ in found])
         return [self._stroke(found[place][1], found[place][2], name, size) for place in order]
@@ -233,3 +231,10 @@ class _Widths(dict[str, float]):
 @cache
 def _letter_widths(name: str) -> dict[str, float]:
     return _Widths(name)
+
+
+@lru_cache(maxsize=16_384)
+def _plain_width(text: str, name: str) -> float:
+    """At size 1, remembered: a line is measured when it is broken, placed and painted, sheet after sheet."""
+    widths = _letter_widths(name)
+    return sum([widths[letter] for letter in text])

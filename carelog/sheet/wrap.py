@@ -38,13 +38,15 @@ class Measure:
         return f"{drawable}…"
 
     def _filled(self, paragraph: Words, room: float) -> Iterator[Line]:
-        drawable = tuple(
-            Piece(self.letters.drawable(piece.text), piece.bold, piece.struck) for piece in paragraph
-        )
+        drawable = tuple(map(self._drawable, paragraph))
         if sum([self.letters.width(piece.text, piece.bold, self.size) for piece in drawable]) <= room:
             yield _trimmed(list(drawable))
             return
         yield from self._broken(drawable, room)
+
+    def _drawable(self, piece: Piece) -> Piece:
+        text = self.letters.drawable(piece.text)
+        return piece if text is piece.text else Piece(text, piece.bold, piece.struck)
 
     def _broken(self, paragraph: Words, room: float) -> Iterator[Line]:
         line: list[Piece] = []
@@ -98,6 +100,9 @@ def _trimmed(line: list[Piece]) -> Line:
 def _paragraphs(pieces: Words) -> Iterator[Words]:
     current: list[Piece] = []
     for piece in pieces:
+        if NEW_LINE.search(piece.text) is None:
+            current.append(piece)
+            continue
         first, *others = NEW_LINE.split(piece.text)
         current.append(Piece(first, piece.bold, piece.struck))
         for other in others:
