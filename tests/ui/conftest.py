@@ -49,7 +49,7 @@ class Opened:
 
     def wait(self, asked: Callable[[], bool]) -> None:
         """Wait until something is so."""
-        self.bot.waitUntil(asked, timeout=10_000)
+        self.bot.waitUntil(asked, timeout=60_000)
 
 
 Opener = Callable[..., Opened]
