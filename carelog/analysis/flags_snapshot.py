@@ -10,7 +10,7 @@ from copy import copy
 from dataclasses import fields
 
 from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
-from carelog.analysis.flags_ledger import Ledger
+from carelog.analysis.flags_ledger import Ledger, start_place
 from carelog.analysis.flags_life import NEVER, Episode, Life
 from carelog.analysis.flags_replay import SEEN_AFTER, Replay, groups
 from carelog.analysis.flags_statistics import Whole
@@ -19,6 +19,7 @@ from carelog.analysis.usual.threshold import Thresholds, thresholds
 from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
+from carelog.kinds import ALL as KINDS
 
 VERSION = 2
 NO_TABLES = Thresholds((), (), {}, {})
@@ -48,6 +49,7 @@ def keep(whole: Whole) -> dict[str, Json]:
     roots.update(held.first.id for kind in STANDING for held in ledger.of(kind))
     roots.update(root for desk in replay.desks.values() for root in desk.tracker.needs(cut))
     roots.update(_looked(replay, cut))
+    roots.update(_newest_of_each(ledger, cut))
     return {
         "version": VERSION,
         "now": replay.now,
@@ -64,6 +66,18 @@ def keep(whole: Whole) -> dict[str, Json]:
         "last_raised": replay.last_raised,
         "noticing": _noticing_kept(whole.noticing),
     }
+
+
+def _newest_of_each(ledger: Ledger, cut: Instant) -> Iterable[str]:
+    """The newest entry of each kind with each of its values: a later plan may ask when that was last done."""
+    for kind in KINDS:
+        seen: set[tuple[str, str | bool]] = set()
+        for held in ledger.shelf(kind.name).backward(start_place(cut)):
+            given = {item for item in held.entry.details.items() if isinstance(item[1], str | bool)}
+            values = {("", kind.does(held.entry.details)), *given}
+            if not values <= seen:
+                seen |= values
+                yield held.first.id
 
 
 def _looked(replay: Replay, cut: Instant) -> Iterable[str]:

@@ -303,10 +303,16 @@ class Run(Tracker):
         after = shift.after if shift.after is not None and self.reads(shift.after) else None
         if before is None and after is None:
             return False
-        is_next = after is not None and (self._last is None or key_of(after) > self._last)
-        if before is None and after is not None and is_next and not self.ends_others(after):
+        if before is None and after is not None and self._is_next(after):
             return self._go_on(after)
         return self._read_back()
+
+    def _is_next(self, held: Held) -> bool:
+        """Whether a reading simply follows those before it."""
+        if self._last is not None and key_of(held) < self._last:
+            return False
+        ended = self.ended_before()
+        return not self.ends_others(held) and (ended is None or key_of(ended) < key_of(held))
 
     def _go_on(self, held: Held) -> bool:
         self._last = key_of(held)

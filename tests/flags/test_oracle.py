@@ -1,0 +1,107 @@
+"""The flags against the same rules written naively a second time."""
+
+from collections.abc import Sequence
+from random import Random
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from carelog.analysis.flags import flags
+from carelog.analysis.in_force import Reading
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, MINUTE, Instant
+from tests.flags import oracle
+from tests.flags.households import FIRST, household
+from tests.flags.story import LONG_AGO
+
+RULES = {
+    "froth",
+    "breathing",
+    "crackling",
+    "food_seen",
+    "inner_tube_blocking",
+    "catheter_not_passed",
+    "tube_change_failed",
+    "stuck_inner_tube",
+    "spo2",
+    "pulse",
+    "temperature",
+    "cuff_high",
+    "cuff_low",
+    "tube_age",
+    "incident",
+}
+Told = set[tuple[str, str | None, int, Instant, Instant | None, str | None, frozenset[str]]]
+
+
+def without_home(entries: Sequence[Entry]) -> list[Entry]:
+    """The entries without what would move home while the record goes on."""
+    return [entry for entry in entries if entry.kind != "person"]
+
+
+def ours(entries: Sequence[Entry], end: Instant) -> Told:
+    """The program's flags."""
+    return {
+        (f.rule, f.subject, int(f.level), f.raised_at, f.cleared_at, f.cleared_by, frozenset(f.entries))
+        for f in flags(entries, LONG_AGO, end)
+        if f.rule in RULES
+    }
+
+
+def theirs(entries: Sequence[Entry], end: Instant) -> Told:
+    """The oracle's flags."""
+    return {
+        (life.rule, life.subject, life.level, life.raised, life.ended, life.by, frozenset(life.ids))
+        for life in oracle.lives(entries, end)
+    }
+
+
+def check(random: Random, count: int, days: int) -> None:
+    """Hold both against each other over a household."""
+    entries = without_home(household(random, count, days))
+    if entries:
+        end = max(entry.recorded_at for entry in entries) + 2 * DAY_24_H
+        assert ours(entries, end) == theirs(entries, end)
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@given(st.randoms(use_true_random=False), st.integers(1, 20))
+def test_the_flags_are_those_of_the_naive_rules(random: Random, count: int) -> None:
+    check(random, count, 8)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_they_are_so_in_fuller_households(seed: int) -> None:
+    check(Random(seed), 60, 10)
+
+
+SUBJECTS = {
+    "inner_tube": "inner_tube",
+    "mouth_care": "mouth_care",
+    "stoma": "stoma",
+    "cuff_pressure": "cuff_pressure",
+    "equipment_check": "equipment_check:suction_machine",
+}
+BEARING = (*SUBJECTS, "plan", "stay", "cuff_state", "valve", "tube_change")
+
+
+def overdue_at(entries: Sequence[Entry], moment: Instant) -> set[str]:
+    """What the program shows as overdue at a moment."""
+    return {f.subject or "" for f in flags(entries, moment, moment + 1) if f.rule == "overdue"}
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_overdue_is_what_was_late_at_some_moment_since_the_last_doing(seed: int) -> None:
+    """Asked of the dues every 15 minutes: everything in these households happens on such a minute."""
+    entries = [
+        Entry(each.id, each.kind, each.at, each.at.instant, details=each.details)
+        for each in household(Random(seed), 200, 3)
+        if each.kind in BEARING and each.amends is None and "from" not in each.details
+    ][:50]
+    step = 15 * MINUTE
+    for number in range(0, 4 * 96, 29):
+        moment = FIRST + number * step
+        reading = Reading(entries, known_by=moment)
+        naive = {subject for kind, subject in SUBJECTS.items() if oracle.overdue(reading, moment, kind, step)}
+        assert overdue_at(entries, moment) == naive
