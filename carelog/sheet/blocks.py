@@ -171,5 +171,6 @@ class Content:
     feet: tuple[str, ...]
     blocks: tuple[Block, ...]
     banner: str = ""
+    alert: str = ""
     language: str = "en"
     keywords: tuple[str, ...] = field(default=())

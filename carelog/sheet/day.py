@@ -6,7 +6,7 @@ from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
-from carelog.sheet.flagged import flag_blocks
+from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
@@ -31,5 +31,6 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),
+        alert=alert(found),
         language=say(LANGUAGE),
     )

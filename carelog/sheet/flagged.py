@@ -49,6 +49,13 @@ def flag_blocks(found: Material) -> Iterator[Heading | Points]:
         yield from _by_level(found, found.flagged.later)
 
 
+def alert(found: Material) -> str:
+    """What every page says while something urgent is still there at the end of its days; else nothing."""
+    urgent = [f for f in found.flagged.within if f.level is Level.URGENT and f.cleared_at is None]
+    headlines = " ".join(_stopped(flag.headline) for flag in urgent)
+    return f"{say(LEVELS[Level.URGENT][0])}: {headlines}" if urgent else ""
+
+
 def _none(found: Material) -> str:
     times = [row.time for row in found.review.held]
     if not times:

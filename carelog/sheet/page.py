@@ -170,6 +170,7 @@ class Book:
         self.mark(content.title, 0)
         self.y += 0.35 * page.leading
         self.paragraph(words(content.subtitle), page.margin, page.inner)
+        self._alert()
         self._banner()
 
     def _running(self) -> None:
@@ -181,7 +182,21 @@ class Book:
         )
         self.y += 0.4 * page.leading
         self.add(Line(page.margin, self.y, page.width - page.margin, self.y))
+        self._alert()
         self._banner()
+
+    def _alert(self) -> None:
+        """What is urgent and still there, in reversed ink across the top of every page."""
+        if not self.content.alert:
+            return
+        page = self.style
+        self.y += 0.35 * page.leading
+        text = self.measure(page.inner - 8).one_line(self.content.alert, True)
+        self.add(
+            Box(page.margin, self.y, page.inner, 1.25 * page.leading, Fill.INK, weight=0),
+            Label(page.margin + 4, self.y + 0.9 * page.leading, text, page.size, bold=True, reversed=True),
+        )
+        self.y += 1.25 * page.leading
 
     def _banner(self) -> None:
         if not self.content.banner:

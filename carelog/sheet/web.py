@@ -21,6 +21,7 @@ from carelog.sheet.blocks import (
     Spread,
     WordRow,
     Words,
+    said,
 )
 from carelog.sheet.svg import patterns, svg
 from carelog.text import mark, say
@@ -54,6 +55,7 @@ def page_of(content: Content) -> str:
     body = "\n".join(part for block in content.blocks for part in _block(block))
     feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet)
     banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
+    banner += f'<p class="urgent">{_text(content.alert)}</p>' if content.alert else ""
     return (
         f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}">\n'
         '<head>\n<meta charset="utf-8">\n'
@@ -154,7 +156,8 @@ def _cell(cell: Cell) -> str:
     shapes = ", ".join(
         f"{count}\N{MULTIPLICATION SIGN} {say(_SHAPES[sign])}" for sign, count in counts.items()
     )
-    text = _words(cell.words)
+    only = [say(_SHAPES[sign]) for sign in counts]
+    text = "" if [said(cell.words)] == only else _words(cell.words)
     return f"{_text(shapes)}{': ' if shapes and text else ''}{text}"
 
 

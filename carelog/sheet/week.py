@@ -9,7 +9,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.moment import Week
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
-from carelog.sheet.flagged import flag_blocks
+from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.grid import asked_rows
 from carelog.sheet.head import LANGUAGE, banner, brief_facts, days_words, feet, more_facts, period_words
 from carelog.sheet.listing import groups
@@ -49,5 +49,6 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(blocks),
         banner=banner(found),
+        alert=alert(found),
         language=say(LANGUAGE),
     )

@@ -125,6 +125,17 @@ def test_a_flag_raised_later_by_an_entry_about_the_week_stands_apart() -> None:
     assert "Written later" not in running(make(SheetRequest(week=W47), before))
 
 
+def test_what_is_urgent_and_still_there_stands_across_the_top_of_every_page() -> None:
+    many = tuple(entry(n, f"2026-11-{16 + n // 200}T08:00:00Z", "ties") for n in range(2, 1000))
+    found = [entry(1, "2026-11-16T08:00:00Z"), *many]
+    still, over = flag("a", Level.URGENT, 3), flag("a", Level.URGENT, 3, 4)
+    pages = texts(make(SheetRequest(week=W47), found, find_flags=lambda *_: (still,)))
+    assert len(pages) > 2
+    assert all("Emergency plan now: Headline of a." in page for page in pages)
+    for other in (over, flag("a", Level.CALL, 3)):
+        assert "Emergency plan now:" not in printed(other)
+
+
 def test_an_urgent_flag_is_read_in_black_and_white() -> None:
     page = texts(
         make(SheetRequest(week=W47), [entry(1, "2026-11-16T08:00:00Z", details={"blood": "fresh"})])

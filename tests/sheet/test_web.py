@@ -83,6 +83,18 @@ def test_the_language_the_title_and_words_for_each_picture_are_there(week: str) 
     assert all(pictures)
 
 
+def test_what_was_all_done_is_said_once_and_anything_else_with_its_times(week: str) -> None:
+    rows = {
+        title: week.split(f'<th scope="row">{title}</th>')[1].split("</tr>")[0]
+        for title in ("Ties", "Inner tube")
+    }
+    assert rows["Ties"].count("<td>1\N{MULTIPLICATION SIGN} done</td>") == 7
+    assert (
+        "<td>1\N{MULTIPLICATION SIGN} done, 1\N{MULTIPLICATION SIGN} late: late 22:06</td>"
+        in rows["Inner tube"]
+    )
+
+
 def test_typed_text_is_text_and_no_markup(week: str) -> None:
     assert "Tape &lt;b&gt;rubs&lt;/b&gt; &amp; &quot;pulls&quot; =2+2" in week
     assert "<b>" not in week
