@@ -82,7 +82,7 @@ def quiet(people: int, seed: int, world: World, setting: int = 2) -> Quiet:
 
 def delays(change: str, people: int) -> np.ndarray:
     """Hours until each changed person was found."""
-    limit = DRIFT_FOLLOWED_H if change == "slow drift" else FOUND_H
+    limit = limit_of(change)
     found = []
     for number in range(people):
         household = changed(CHANGED_SEED + number, change, World())
@@ -121,7 +121,7 @@ def say_changes(say: Say, people: int) -> None:
     say("| --- | --- | --- | --- | --- | --- |")
     for change in FOUND:
         found = delays(change, people)
-        limit = DRIFT_FOLLOWED_H if change == "slow drift" else FOUND_H
+        limit = limit_of(change)
         missed = 100 * float(np.mean(found >= limit))
         say(
             f"| {change} | {people} | {np.median(found):.0f} | {share(found, 48)} | {share(found, 72)} "
@@ -160,11 +160,17 @@ def at_rate(series: Sequence[Series], wanted: float) -> float:
     return high
 
 
+def limit_of(change: str) -> float:
+    """After how many hours a change counts as not found."""
+    return DRIFT_FOLLOWED_H if change == "slow drift" else FOUND_H
+
+
 def first_above(household: Household, series: Series, threshold: float) -> float:
-    """Hours from the change to the first score above a threshold; 240 when there is none."""
+    """Hours from the change to the first score above a threshold; the limit when there is none."""
     hours, scores = series
+    limit = limit_of(household.change.name)
     after = hours[(scores >= threshold) & (hours > household.onset_h)]
-    return min(FOUND_H, float(after[0]) - household.onset_h) if len(after) else FOUND_H
+    return min(limit, float(after[0]) - household.onset_h) if len(after) else limit
 
 
 def scored(household: Household, rule: str) -> Series:
@@ -214,7 +220,7 @@ def say_row(
     cells = []
     for households, way, limit in rows:
         found = np.array([first_above(each, way(each), limit) for each in households])
-        missed = float(np.mean(found >= FOUND_H))
+        missed = float(np.mean(found >= limit_of(households[0].change.name)))
         cells.append(
             "not found" if missed > 0.5 else f"{np.median(found):.0f} h ({share(found, 48)} in 48 h)"
         )
