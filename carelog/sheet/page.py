@@ -196,7 +196,7 @@ class Book:
             Box(page.margin, self.y, page.inner, 1.25 * page.leading, Fill.INK, weight=0),
             Label(page.margin + 4, self.y + 0.9 * page.leading, text, page.size, bold=True, reversed=True),
         )
-        self.y += 1.25 * page.leading
+        self.y += 1.4 * page.leading
 
     def _banner(self) -> None:
         if not self.content.banner:
@@ -211,7 +211,7 @@ class Book:
         self.add(Box(middle - width / 2, self.y, width, height, Fill.PAPER))
         base = self.y + 0.9 * page.leading
         self.add(Label(middle, base, text, page.size, Anchor.MIDDLE, bold=True))
-        self.y += height
+        self.y += height + 0.15 * page.leading
 
     def _finish(self, leaf: Leaf, number: int) -> list[Part]:
         """Head and foot of a page, known only when all pages are."""
