@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
+
 from carelog.app.lock import Holder, WindowLock
 from carelog.domain.entry import Details
 from carelog.text import say
@@ -80,7 +82,17 @@ class House:
             undo=window.board.receipt.take_back,
             redo=window.board.receipt.give_back,
             cover=self.toggle_cover,
+            receipt=self.reach_receipt,
         )
+
+    def reach_receipt(self) -> None:
+        """From anywhere to the first quick choice of the receipt, or to Undo."""
+        from carelog.ui.stops import reach, stops
+
+        self.window.go("board")
+        first = next(stops(self.window.board.receipt), None)
+        if first is not None:
+            reach(first, Qt.FocusReason.ShortcutFocusReason)
 
     # Forms ----------------------------------------------------------------------------------------
 

@@ -19,6 +19,7 @@ KEYS = (
     Key("F2", "emergency", mark("the emergency page, from anywhere")),
     Key("F3", "night", mark("night or day")),
     Key("F4", "cover", mark("cover the screen, and uncover it")),
+    Key("F6", "receipt", mark("the quick choices of the entry just saved")),
     Key("Esc", "back", mark("back to the board; what was typed is kept")),
     Key("Ctrl+Z", "undo", mark("undo this window's last act")),
     Key("Ctrl+Shift+Z", "redo", mark("redo it")),

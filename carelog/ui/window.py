@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRect, QSize, QTimer
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -16,6 +16,7 @@ from carelog.ui.keys import KEYS, TILE_KEYS
 from carelog.ui.pages import Foot
 from carelog.ui.preferences import Preferences
 from carelog.ui.slip import Slip
+from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
@@ -144,6 +145,20 @@ class Window(QMainWindow):
             opened()
         for listener in self.when_left:
             listener()
+        self._reach_into(page)
+
+    def _reach_into(self, page: QWidget) -> None:
+        """The keys go on in the page that was opened, not in the one that was left."""
+        focused = self.focusWidget()
+        first = next(stops(page), None)
+        if first is not None and (focused is None or focused is page or not page.isAncestorOf(focused)):
+            reach(first, Qt.FocusReason.OtherFocusReason)
+
+    def focusNextPrevChild(self, is_forward: bool) -> bool:
+        body = self.centralWidget()
+        if body is not None and step(body, self.focusWidget(), is_forward=is_forward):
+            return True
+        return super().focusNextPrevChild(is_forward)
 
     def page(self) -> str:
         """The name of the page that is open."""

@@ -317,3 +317,31 @@ def test_after_anothers_shift_began_the_receipt_asks_who_it_was(opened: Opened) 
     opened.wait(lambda: "shift" in opened.window.desk.picture.latest)  # type: ignore[union-attr]
     opened.press("tile_ties")
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))
+
+
+def test_tab_goes_from_the_tiles_over_the_quick_choices_to_undo_and_one_key_goes_there_at_once(
+    opened: Opened,
+) -> None:
+    tile = opened.find("tile_suction")
+    tile.setFocus()
+    QTest.keyClick(tile, Qt.Key.Key_Space)
+    opened.wait(lambda: "saved" in opened.receipt())
+    reached = [tile.objectName()]
+    for _ in range(60):
+        QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Tab)
+        reached.append(opened.window.focusWidget().objectName())
+        if reached[-1] == "tile_suction":
+            break
+    places = [reached.index(name) for name in ("tile_more", "minutes_0", "more_details", "undo", "go_board")]
+    assert places == sorted(places)
+    assert reached.index("undo") == reached.index("more_details") + 1
+    assert len(reached) == len(set(reached)) + 1
+    QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_F6)
+    assert opened.window.focusWidget().objectName() == "minutes_0"
+
+
+def test_the_keys_go_on_in_the_page_that_was_opened(opened: Opened) -> None:
+    for digit, page in ((Qt.Key.Key_2, "timeline"), (Qt.Key.Key_4, "due"), (Qt.Key.Key_8, "settings")):
+        QTest.keyClick(opened.window, digit, Qt.KeyboardModifier.AltModifier)
+        opened.wait(lambda name=page: opened.window.page() == name)
+        assert opened.window.stack.currentWidget().isAncestorOf(opened.window.focusWidget()), page
