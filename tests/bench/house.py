@@ -1,0 +1,54 @@
+"""The program's window in this process, on a record with a long history, its flags read."""
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+from carelog.commands.surroundings import real_surroundings
+from carelog.commands.window import parts
+from carelog.paths import Places
+from carelog.ui.application import build, furnish
+from carelog.ui.desk import Stage
+from carelog.ui.house import House
+from carelog.ui.window import Window
+
+PATIENCE = 600.0  # s; the first reading of ten years for their flags
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A window and what stands behind it."""
+
+    app: QApplication
+    window: Window
+    house: House
+
+    def wait(self, asked: Callable[[], bool], patience: float = PATIENCE) -> None:
+        """Work off events until something is so."""
+        last = time.monotonic() + patience
+        while not asked():
+            self.app.processEvents()
+            if time.monotonic() > last:
+                raise TimeoutError
+
+    def close(self) -> None:
+        """Close the window."""
+        self.window.close()
+        self.app.processEvents()
+
+
+def shown(app: QApplication, record: Path) -> Shown:
+    """A window on a record, opened as the program opens it."""
+    folder = record.parent / f"{record.stem}-home"
+    places = Places(folder / "data", folder / "config", folder / "state")
+    places.make()
+    window = build(parts(record, replace(real_surroundings(), places=places)), app)
+    window.resize(1100, 700)
+    window.show()
+    found = Shown(app, window, furnish(window))
+    desk = window.desk
+    found.wait(lambda: desk.stage is Stage.OPEN and desk.flags is not None)
+    return found

@@ -1,0 +1,81 @@
+"""The program's own window in a process of its own, measured from outside as its floors are.
+
+usage: python -m tests.bench.shown start|idle RECORD [--seconds 5]
+Everything is started as `carelog --record RECORD` starts it. Prints one line of JSON.
+"""
+
+import argparse
+import gc
+import sys
+from typing import Any
+
+from PySide6.QtCore import QTimer
+
+from tests.bench.floor import leave, resident, settle_then_watch, since_start
+
+UNWANTED = ("reportlab", "PIL", "numpy", "pandas", "matplotlib")
+
+
+def start(record: str, seconds: float, what: str) -> None:
+    """Start the window; tell when its board, then its dues, are painted, or what it takes at rest."""
+    gc.disable()  # as the command does; it is the one that enables it again
+    from carelog.main import main
+    from carelog.ui import application
+
+    found: dict[str, Any] = {}
+    furnish = application.furnish
+
+    def furnished(window: Any, *given: Any) -> Any:
+        found["first"] = since_start()
+        house = furnish(window, *given)
+        _when_shown(window, lambda: shown(window))
+        return house
+
+    def shown(window: Any) -> None:
+        found["second"] = since_start()
+        found["unwanted"] = [name for name in UNWANTED if name in sys.modules]
+        if what == "idle":
+            settle_then_watch(seconds)
+        else:
+            _when_quiet(window, lambda: QTimer.singleShot(round(seconds * 1000), lambda: end(window)))
+
+    def end(window: Any) -> None:
+        found["resident"] = resident()
+        window.close()
+        leave(found)
+
+    application.furnish = furnished
+    main(["--record", record])
+
+
+def _when_shown(window: Any, then: Any) -> None:
+    """Once the record is open and what the plan asks for is painted."""
+    from carelog.ui.desk import Stage
+
+    if window.desk.stage is Stage.OPEN:
+        window.repaint()
+        then()
+    else:
+        QTimer.singleShot(1, lambda: _when_shown(window, then))
+
+
+def _when_quiet(window: Any, then: Any) -> None:
+    """Once the flags are read as well."""
+    if window.desk.flags is not None:
+        then()
+    else:
+        QTimer.singleShot(20, lambda: _when_quiet(window, then))
+
+
+def main() -> None:
+    """Show the window."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("what", choices=("start", "idle"))
+    parser.add_argument("record")
+    parser.add_argument("--seconds", type=float, default=0.0)
+    asked = parser.parse_args()
+    start(asked.record, asked.seconds, asked.what)
+
+
+if __name__ == "__main__":
+    main()
