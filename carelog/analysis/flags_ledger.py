@@ -2,12 +2,13 @@
 
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import takewhile
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.plans import in_place, since_of
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Home, Instant
@@ -174,6 +175,23 @@ class Ledger:
         """A field of the person, or None where nobody gave it."""
         held = self.person_entry(name)
         return held.entry.details[name] if held is not None else None
+
+    def versions(self, held: Held) -> Iterator[Held]:
+        """What an entry in force was before its changes, the newest first, each as if it were in force."""
+        entry = held.entry
+        while entry.amends is not None:
+            entry = self.entries[entry.amends]
+            known = self.known[entry.id]
+            doubtful = entry.at.instant > known + DOUBTFUL_AFTER
+            time = known if doubtful else entry.at.instant
+            yield replace(held, entry=entry, known=known, time=time, doubtful=doubtful)
+
+    def first_known(self, held: Held, shows: Callable[[Held], bool]) -> Instant:
+        """Since when an entry and its amendments have shown the same without a break."""
+        known = held.known
+        for version in takewhile(lambda each: not each.entry.withdrawn and shows(each), self.versions(held)):
+            known = min(known, version.known)
+        return known
 
     def just_known(self, held: Held) -> bool:
         """Whether an entry is among those that became known last."""

@@ -80,13 +80,18 @@ def _fresh(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
     return evidence(rule, ledger, held, Level.URGENT, timed(_FRESH_WORDS[held.entry.kind], ledger, held))
 
 
+def _is_pair(first: Held, second: Held) -> bool:
+    """Whether a suction is blood-stained and lies in the 24 h before another that is."""
+    both = is_stained(first.entry.details) and is_stained(second.entry.details)
+    return both and first.time <= second.time <= first.time + TWICE_WITHIN
+
+
 class BloodEvents(Events):
     """Fresh blood by itself; blood-stained suctions by the one before and by the person's own days."""
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("suction", "tube_change", "stoma"), self._either)
         self._stained = Shelf()
-        self._since: dict[str, Instant] = {}
         self._pairs: dict[str, date] = {}
         self._pair_days: Counter[date] = Counter()
         self._recent: dict[str, Instant] = {}
@@ -105,12 +110,14 @@ class BloodEvents(Events):
         sign = evidence(
             self.rule, self.ledger, second, Level.CALL, timed(_TWICE, self.ledger, second), why=why
         )
-        known = max(self._since[second.first.id], self._since[first.first.id])
-        return replace(sign, entries=(first.entry.id, second.entry.id), known=known)
+        known = self.ledger.first_known(first, lambda version: _is_pair(version, second))
+        return replace(sign, entries=(first.entry.id, second.entry.id), known=max(known, second.known))
 
     def _before(self, second: Held) -> Held | None:
-        first = next(self._stained.backward(key_of(second)), None)
-        return first if first is not None and second.time - first.time <= TWICE_WITHIN else None
+        """The blood-stained suction in the 24 h before another, the newest."""
+        earlier = self._stained.backward(key_of(second))
+        first = next((held for held in earlier if held.first.id != second.first.id), None)
+        return first if first is not None and _is_pair(first, second) else None
 
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind != "suction":
@@ -134,20 +141,16 @@ class BloodEvents(Events):
 
     def _keep(self, shift: Shift) -> None:
         before, after = shift.before, shift.after
-        was = before is not None and is_stained(before.entry.details)
-        if was and before is not None:
+        if before is not None and is_stained(before.entry.details):
             self._stained.drop(before)
-        if after is None or not is_stained(after.entry.details):
-            self._since.pop(shift.root, None)
-            return
-        self._stained.put(after)
-        stays = was and before is not None and before.time == after.time
-        self._since[shift.root] = min(self._since[shift.root], after.known) if stays else after.known
+        if after is not None and is_stained(after.entry.details):
+            self._stained.put(after)
 
     def _pair_anew(self, root: str) -> Iterator[date]:
         """Work out anew whether a stained suction is a second one; the days on which that has changed."""
         held = self.ledger.held.get(root)
-        is_second = root in self._since and held is not None and self._before(held) is not None
+        is_stain = held is not None and held.entry.kind == "suction" and is_stained(held.entry.details)
+        is_second = held is not None and is_stain and self._before(held) is not None
         day = self.ledger.day(held.time) if held is not None and is_second else None
         before = self._pairs.pop(root, None)
         if day is not None:
@@ -167,21 +170,18 @@ class BloodEvents(Events):
     def memory(self, cut: Instant) -> Json:
         days = set(self.ledger.days_before(cut, KEPT_DAYS))
         pairs = [day for day in self._pair_days if day in days]
-        since = {root: at for root, at in self._since.items() if self.ledger.is_newer(root, cut - DAY_24_H)}
-        return {**super().memory(cut), "since": since, "recent": self._recent, "pairs": pairs}
+        return {**super().memory(cut), "recent": self._recent, "pairs": pairs}
 
     def recall(self, memory: Json) -> None:
         super().recall(memory)
-        self._since.update({root: at for root, at in memory["since"].items() if root in self._since})
         self._recent = dict(memory["recent"])
         for day in memory["pairs"]:
             self._pair_days[day] = max(self._pair_days[day], 1)
 
     def inherit(self, before: Tracker) -> None:
         super().inherit(before)
-        if isinstance(before, BloodEvents):
-            new = self._since.keys() - before._since.keys()
-            self._recent |= dict.fromkeys(new, self.ledger.last_known or 0)
+        new = (held.first.id for held in self._stained.held if self.ledger.just_known(held))
+        self._recent |= dict.fromkeys(new, self.ledger.last_known or 0)
 
     def _days_moved(self, moved: Collection[date], now: Instant) -> bool:
         newest = self.ledger.days[-NEWEST_DAYS:]

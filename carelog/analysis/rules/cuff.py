@@ -1,6 +1,6 @@
 """Rules about the cuff: its pressure, a voice with the cuff up, a valve with the cuff not down."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import islice
@@ -12,8 +12,8 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import at, evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict, same_evidence
-from carelog.domain.entry import Details, Json
+from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict
+from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.domain.units import Number, comparable, exact, plain, with_unit
@@ -252,13 +252,9 @@ class ValveTracker(Standing):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         kinds = ("valve", "cuff_state", "cuff_pressure", "tube_change", "person")
         super().__init__(rule, ledger, kinds)
-        self._shown: dict[str, Sign] = {}
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
-        found = [sign for held in self._on() for sign in self._shows(held)]
-        signs = [same_evidence(sign, self._shown.get(sign.key)) for sign in found]
-        self._shown = {sign.key: sign for sign in signs}
-        return signs
+        return [sign for held in self._on() for sign in self._shows(held)]
 
     def needs(self, cut: Instant) -> Iterator[str]:
         """The newest of each before the cut, and what was said of the cuff about those that are on."""
@@ -274,16 +270,7 @@ class ValveTracker(Standing):
             yield from (held.first.id for held in (down, *said))
 
     def kept_signs(self, cut: Instant) -> Iterable[Sign]:
-        return self._shown.values()
-
-    def memory(self, cut: Instant) -> Json:
-        return {key: sign.known for key, sign in self._shown.items()}
-
-    def recall(self, memory: Json) -> None:
-        self.signs(0, Cause())
-        self._shown = {
-            key: replace(sign, known=memory[key]) for key, sign in self._shown.items() if key in memory
-        }
+        return self.signs(cut, Cause())
 
     def _on(self) -> Iterator[Held]:
         """What is on: the newest entry of each, if it says so, since the tube in place was placed."""
@@ -333,7 +320,7 @@ class ValveTracker(Standing):
             sign,
             key=f"{valve.first.id} {other.first.id}",
             entries=(valve.entry.id, other.entry.id) if put_up else (valve.entry.id,),
-            known=max(valve.known, other.known),
+            known=max(self.ledger.first_known(each, _says_as(each.entry)) for each in (valve, other)),
             time=max(valve.time, other.time) if put_up else valve.time,
         )
 
@@ -342,6 +329,13 @@ class ValveTracker(Standing):
         ends = (ledger.shelf("valve").newest(), ledger.downs.newest(), ledger.tubes.newest())
         new = [held for held in ends if held is not None and ledger.just_known(held)]
         return timed(_OFF, ledger, max(new, key=key_of)) if new else ""
+
+
+def _says_as(entry: Entry) -> Callable[[Held], bool]:
+    """Whether a version of an entry says the same about valve, cuff, tube and airway."""
+    names = ("what", "action", "cuff_down", "state", "value", "value_after", "unit", "cuff", "upper_airway")
+    said = [entry.details.get(name) for name in names]
+    return lambda held: [held.entry.details.get(name) for name in names] == said
 
 
 ROWS: tuple[Row, ...] = (

@@ -113,7 +113,7 @@ class Events(Tracker):
         return self._judge_held(root, self.ledger.held.get(root))
 
     def _judge_held(self, root: str, held: Held | None) -> bool:
-        sign = self._judge(self.ledger, held) if held is not None else None
+        sign = self._sign(held) if held is not None else None
         before = self._all.get(root)
         if sign is None and before is None:
             return False
@@ -123,8 +123,20 @@ class Events(Tracker):
             del self._all[root]
             self._live.pop(root, None)
             return True
-        self._all[root] = self._live[root] = same_evidence(sign, before)
+        self._all[root] = self._live[root] = sign
         return True
+
+    def _sign(self, held: Held) -> Sign | None:
+        """What an entry in force shows, known since its versions have shown the same without a break."""
+        sign = self._judge(self.ledger, held)
+        if sign is None or held.entry.amends is None:
+            return sign
+        for version in self.ledger.versions(held):
+            older = None if version.entry.withdrawn else self._judge(self.ledger, version)
+            if older is None or (older.level, older.subject) != (sign.level, sign.subject):
+                break
+            sign = replace(sign, known=min(sign.known, older.known))
+        return sign
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for sign in self._live.values() if not self.has_ended(sign)]
@@ -168,28 +180,22 @@ class Events(Tracker):
 
     def memory(self, cut: Instant) -> Json:
         return {
-            "known": {sign.key: sign.known for sign in self.kept_signs(cut)},
+            "kept": [sign.key for sign in self.kept_signs(cut)],
             "live": list(self._live),
             "let_go": {root: when for root, when in self._let_go.items() if when >= cut},
         }
 
     def recall(self, memory: Json) -> None:
-        known = memory["known"]
-        self._all = {
-            root: replace(sign, known=known[root]) for root, sign in self._all.items() if root in known
-        }
+        self._all = {root: self._all[root] for root in memory["kept"] if root in self._all}
         self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
         self._let_go = dict(memory["let_go"])
 
     def inherit(self, before: Tracker) -> None:
         memory = before.memory(self.ledger.cut)
         # What became known at this very moment wasn't there to be remembered.
-        new = {
-            root: sign.known
-            for root, sign in self._all.items()
-            if root not in memory["known"] and self.ledger.just_known(self.ledger.held[root])
-        }
-        self.recall({**memory, "known": memory["known"] | new, "live": [*memory["live"], *new]})
+        kept = set(memory["kept"])
+        new = [root for root in self._all.keys() - kept if self.ledger.just_known(self.ledger.held[root])]
+        self.recall({**memory, "kept": [*kept, *new], "live": [*memory["live"], *new]})
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
@@ -246,13 +252,6 @@ def single(kinds: tuple[str, ...], test: Callable[[Details], bool], level: Level
         return evidence(rule, ledger, held, level, timed(headline, ledger, held))
 
     return lambda rule, ledger: Events(rule, ledger, kinds, partial(judge, rule))
-
-
-def same_evidence(sign: Sign, before: Sign | None) -> Sign:
-    """An amended entry that still shows the same at the same level is known since it first showed it."""
-    if before is None or (before.level, before.subject) != (sign.level, sign.subject):
-        return sign
-    return replace(sign, known=min(before.known, sign.known))
 
 
 LIVE_KEPT = 16
