@@ -6,6 +6,7 @@ Nothing here is quick, and nothing is shared with the program but entries in for
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from itertools import pairwise
 
 from carelog.analysis.due import dues
 from carelog.analysis.in_force import Held, Reading
@@ -17,7 +18,16 @@ from carelog.domain.units import comparable, exact
 HOUR = 3_600_000_000
 DAY = 24 * HOUR
 NOTE, CALL, URGENT = 1, 2, 3
-TOLD = {"blood", "froth", "breathing", "catheter_not_passed", "crackling", "tube_change_failed", "incident"}
+TOLD = {
+    "valve_cuff_up",
+    "blood",
+    "froth",
+    "breathing",
+    "catheter_not_passed",
+    "crackling",
+    "tube_change_failed",
+    "incident",
+}
 LASTS_A_DAY = {"blood", "catheter_not_passed", "smell", "food_seen", "inner_tube_blocking", "incident"}
 FALLS = {"tube_age", "expiry"}
 
@@ -260,6 +270,149 @@ def _cuff_reading(
     return (CALL if calls else NOTE), 1
 
 
+def blood(reading: Reading) -> list[Shown]:
+    def fresh(entry: Entry) -> int:
+        d = entry.details
+        return URGENT if "fresh" in (d.get("blood"), d.get("bleeding")) or d.get("colour") == "red" else 0
+
+    found = single(reading, "suction", fresh) + single(reading, "tube_change", fresh)
+    found += single(reading, "stoma", lambda e: URGENT if e.details.get("fluid") == "blood" else 0)
+
+    def stained(entry: Entry) -> bool:
+        d = entry.details
+        return not fresh(entry) and (d.get("blood") == "streaks" or d.get("colour") == "pink")
+
+    suctions = [held for held in reading.of("suction") if stained(held.entry)]
+    pairs = [(a, b) for a, b in pairwise(suctions) if b.time - a.time <= DAY]
+    days = sorted({reading.home.day(held.time) for held in reading.held})
+    happened = {reading.home.day(second.time) for _, second in pairs}
+    for first, second in pairs:
+        back = [day for day in days if day <= reading.home.day(second.time)][:-3][-42:]
+        if len(happened & set(back)) >= 3:
+            continue
+        known = max(
+            since_first(reading, first, lambda e, b=second: stained(e) and 0 <= b.time - e.at.instant <= DAY),
+            since_first(reading, second, lambda e, a=first: stained(e) and 0 <= e.at.instant - a.time <= DAY),
+        )
+        ids = (first.entry.id, second.entry.id)
+        found.append(Shown(second.first.id, CALL, known, second.time, ids))
+    return found
+
+
+def smell(reading: Reading) -> list[Shown]:
+    found = single(reading, "suction", lambda e: CALL if e.details.get("smell") == "new" else 0)
+    looks = [held for held in reading.of("stoma") if "smell" in held.entry.details]
+    for number, held in enumerate(looks):
+        had = number > 0 and looks[number - 1].entry.details["smell"]
+        if held.entry.details["smell"] and not had:
+            known = since_first(reading, held, lambda e: e.details.get("smell") is True)
+            found.append(Shown(held.first.id, CALL, known, held.time, (held.entry.id,)))
+    return found
+
+
+def valve(reading: Reading) -> list[Shown]:
+    """What is on, replayed from the first entry, each with the entry since which the cuff isn't known down."""
+    on: dict[str, tuple[Held, Held | None]] = {}
+    up: bool | None = None
+    tube: Held | None = None
+    kinds = ("tube_change", "cuff_state", "valve", "cuff_pressure")
+    for held in sorted((h for kind in kinds for h in reading.of(kind)), key=order):
+        d, says = held.entry.details, None
+        if held.entry.kind == "tube_change":
+            if d.get("ease") != "failed":
+                on, up, tube = {}, None, held
+            continue
+        if held.entry.kind == "cuff_state":
+            says = d["state"] == "up"
+        elif held.entry.kind == "valve":
+            says = not d["cuff_down"] if "cuff_down" in d else None
+        elif comparable(d.get("value_after", d["value"]), d["unit"], "cmH2O") >= 5:
+            says = True
+        elif d.get("value_after") == 0:
+            says = False
+        up = up if says is None else says
+        for what, (valve_on, since) in list(on.items()):
+            if says is not None:
+                on[what] = (valve_on, (since or held) if says else None)
+        if held.entry.kind == "valve":
+            what = d.get("what", "valve")
+            on.pop(what, None)
+            if d["action"] == "on":
+                on[what] = (held, held if up is not False else None)
+    cuff = tube.entry.details["cuff"] if tube else "air"
+    found = []
+    for held, since in on.values():
+        because = tube if cuff == "foam" else since if cuff != "none" else None
+        if because is not None:
+            time = max(held.time, because.time) if cuff != "foam" else held.time
+            known = max(said_since(reading, each) for each in (held, because))
+            ids = (held.entry.id,) if cuff == "foam" else (held.entry.id, because.entry.id)
+            found.append(Shown(f"{held.first.id} {because.first.id}", URGENT, known, time, ids))
+    return found
+
+
+def said_since(reading: Reading, held: Held) -> Instant:
+    """Since when the versions of an entry have said the same of valve and cuff."""
+    names = ("what", "action", "cuff_down", "state", "value", "value_after", "unit", "cuff", "upper_airway")
+    said = [held.entry.details.get(name) for name in names]
+    return since_first(reading, held, lambda e: [e.details.get(name) for name in names] == said)
+
+
+STOMA = {
+    "skin": ["whole", "red", "broken/overgrown"],
+    "fluid": ["none", "clear", "coloured"],
+    "crust": ["none", "wipes_off", "stuck"],
+}
+
+
+def stoma(reading: Reading, now: Instant) -> list[Shown]:
+    """The looks folded one by one: what got worse since when, and whether it is back."""
+
+    def badness(name: str, d: dict[str, object]) -> int | None:
+        if name not in d or (name == "fluid" and (d.get("fluid_from") == "tube" or d["fluid"] == "blood")):
+            return None
+        if name in STOMA:
+            return next(n for n, words in enumerate(STOMA[name]) if str(d[name]) in words.split("/"))
+        return int(d[name] is False) if name == "redness_fades" else int(d[name])  # type: ignore[call-overload]
+
+    fields = (*STOMA, "swelling", "heat", "redness_fades", "pain")
+    before: dict[str, int] = {}
+    latest: dict[str, int] = {}
+    last, level, shown = 0, 0, []
+    looks = list(reading.of("stoma"))
+    for number, held in enumerate(looks):
+        d = held.entry.details
+        given = {name: bad for name in fields if (bad := badness(name, d)) is not None}
+        if before and held.time >= last + 7 * DAY:
+            before = {}
+        if before and all(name in given and given[name] <= was for name, was in before.items()):
+            before = {}
+        worse = {}
+        for name, bad in given.items():
+            was = 1 if name == "crust" else 0
+            for earlier in looks[:number]:
+                old = badness(name, earlier.entry.details)
+                if old is not None and earlier.time >= held.time - 7 * DAY:
+                    was = old
+            if bad >= was + (3 if name == "pain" else 1):
+                worse[name] = was
+        if not before:
+            latest, level, shown = {}, 0, []
+        if worse:
+            before = {**worse, **before}
+        latest |= {name: bad for name, bad in given.items() if name in before}
+        if not worse:
+            continue
+        last, away = held.time, [name for name in before if latest.get(name, 0) > before[name]]
+        edge = d.get("fluid") == "coloured" and d.get("fluid_from") == "skin_edge"
+        calls = d.get("skin") == "broken" or edge or d.get("redness_fades") is False or len(away) > 1
+        level = max(level, CALL if calls else NOTE)
+        shown.append(held.entry.id)
+    if not before or now >= last + 7 * DAY:
+        return []
+    return [Shown("worse", level, now, last, tuple(shown))]
+
+
 def tube_age(reading: Reading, now: Instant) -> list[Shown]:
     tubes = [held for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
     if not tubes or "next_due" not in tubes[-1].entry.details:
@@ -305,6 +458,10 @@ def rules(reading: Reading, now: Instant) -> dict[Key, list[Shown]]:
         ("cuff_high", None): cuff(reading, 1),
         ("cuff_low", None): cuff(reading, -1),
         ("tube_age", None): tube_age(reading, now),
+        ("blood", None): blood(reading),
+        ("smell", None): smell(reading),
+        ("valve_cuff_up", None): valve(reading),
+        ("stoma_worse", None): stoma(reading, now),
     }
     for what in ("tube_out", "power_cut", "other", "breathing"):
         found["incident", what] = incidents(reading, what)
@@ -391,7 +548,10 @@ def lives(entries: Sequence[Entry], end: Instant) -> list[Life]:
             moments[known.known_from(entry.id)] = True
     oracle = Oracle(entries)
     start = min(moments)
-    times = {moment + DAY for moment in moments} | set(midnights(known.home, start, end))
+    times = {moment + DAY for moment in moments} | {held.time + 7 * DAY for held in known.of("stoma")}
+    times |= {entry.at.instant + 7 * DAY for entry in entries if entry.kind == "stoma"} | set(
+        midnights(known.home, start, end)
+    )
     for moment in sorted({*moments, *(t for t in times if t > start)}):
         if moment < end:
             oracle.look(moment, moment in moments, moments.get(moment, False))
