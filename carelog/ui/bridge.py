@@ -12,11 +12,17 @@ class Bridge(QObject):
 
     def __init__(self) -> None:
         super().__init__()
+        self._is_ended = False
         self._called.connect(self._run, Qt.ConnectionType.QueuedConnection)
 
     def call(self, job: Callable[[], None]) -> None:
         """Do this in the window's thread, in the order of asking; may be called from any thread."""
-        self._called.emit(job)
+        if not self._is_ended:
+            self._called.emit(job)
+
+    def end(self) -> None:
+        """The window is gone: what other threads still find out reaches nobody."""
+        self._is_ended = True
 
     def _run(self, job: Callable[[], None]) -> None:
         job()

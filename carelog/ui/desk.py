@@ -69,6 +69,8 @@ class Desk:
         """What the newest good backup shows, and when it was made, while the record can't be read."""
         self.slips: list[Slip] = []
         self.when_changed: list[Listener] = []
+        self.when_ending: list[Listener] = []
+        """Work of other threads that is to stop before the record is closed."""
         self.when_closing: list[Callable[[Record], None]] = []
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have for the board, such as where the last copy lies."""
@@ -165,6 +167,8 @@ class Desk:
 
     def close(self) -> None:
         """Save what waits, then let go of the file."""
+        for stop in self.when_ending:
+            stop()
         self.writer.end()
         if self._outlook is not None:
             self.reader.ask(self._outlook.save, lambda _nothing: None, lambda _sentence: None)
@@ -174,6 +178,7 @@ class Desk:
                 listener(self._record)
             self._record.close()
             self._record = None
+        self.bridge.end()
 
     # Asking ---------------------------------------------------------------------------------------
 

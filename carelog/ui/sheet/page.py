@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 WIDTH = 720  # px at 100 %
+PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,8 @@ class SheetPage(QWidget):
         self._pdf = b""
         self._stop = threading.Event()
         self._press: Worker | None = None
+        self._is_ended = False
+        desk.when_ending.append(self._end)
         self._made: tuple[object, ...] = ()
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
@@ -170,6 +173,8 @@ class SheetPage(QWidget):
         self._desk.read(_all_of, lambda found: self._print_from(request, *found), self._failed)
 
     def _print_from(self, request: SheetRequest, entries: "list[Entry]", name: str) -> None:
+        if self._is_ended:
+            return
         if self._press is None:
             self._press = Worker("press", self._desk.bridge)
         sheets = self._desk.parts.sheets
@@ -183,6 +188,13 @@ class SheetPage(QWidget):
             self._on_made,
             self._failed,
         )
+
+    def _end(self) -> None:
+        """The window closes: the sheet that is being made is stopped."""
+        self._is_ended = True
+        self._stop.set()
+        if self._press is not None:
+            self._press.end(PATIENCE)
 
     def _failed(self, sentence: str) -> None:
         self._made = ()
