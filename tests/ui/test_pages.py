@@ -84,6 +84,14 @@ def test_a_flag_that_ended_by_time_with_nobody_told_stays_on_the_board_until_see
     assert standing.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="entry")]) == []
 
 
+def test_the_board_says_of_a_flag_that_ended_unheard_that_it_ended(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="time", ended="24 h went by"))
+    shown = texts(opened.window.board.aside)
+    assert "Ended: 24 h went by" in shown
+    raise_flags(opened, flag(Level.CALL))
+    assert "Ended" not in texts(opened.window.board.aside)
+
+
 def test_the_worst_flag_comes_first_and_the_word_cleared_is_never_shown(opened: Opened) -> None:
     ended = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="entry", ended="next reading 26 cmH2O")
     raise_flags(opened, flag(Level.NOTE), flag(Level.URGENT), ended)

@@ -131,7 +131,7 @@ class Aside(QWidget):
             for flag in same:
                 box.add_words(short_words(flag))
                 if flag.ended:
-                    box.add_words(flag.ended)
+                    box.add_words(say("Ended: {how}").format(how=flag.ended))
             layout.addWidget(box)
         if not flags:
             return
