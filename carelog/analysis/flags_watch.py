@@ -43,6 +43,7 @@ class Watch:
         self._wanted: set[str] = set()
         self._since: dict[str, Entry] = {}
         self._whole: Whole | None = None
+        self._is_untried = False  # whether the base came from elsewhere and nothing was read from it yet
         self._pending: dict[str, Entry] = {}
 
     @classmethod
@@ -56,6 +57,7 @@ class Watch:
                 watch._stand_on(found["base"], entries)
                 watch._since = {each: entries[each] for each in found["since"]}
                 watch.arrival = found["arrival"]
+                watch._is_untried = True
         except (Unreadable, LookupError, TypeError):
             watch._base = None
         return watch
@@ -82,17 +84,26 @@ class Watch:
 
         What claims to have been recorded later counts as recorded then, of doubtful time.
         """
-        if self._base is None:
-            self._read_everything(now)
-        assert self._base is not None
-        if now < self._base["now"]:
-            whole = self._live(Whole(), self._everything(), now)
-        else:
-            whole = self._current(now)
+        try:
+            whole = self._at(now)
+        except (AttributeError, LookupError, TypeError, ValueError):
+            if not self._is_untried:
+                raise
+            self._base = self._whole = None  # what was kept doesn't fit this version after all
+            whole = self._at(now)
+        self._is_untried = False
         shown = (
             flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > now - SHOWN_FOR
         )
         return sorted(shown, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
+
+    def _at(self, now: Instant) -> Whole:
+        if self._base is None:
+            self._read_everything(now)
+        assert self._base is not None
+        if now < self._base["now"]:
+            return self._live(Whole(), self._everything(), now)
+        return self._current(now)
 
     # Inside ---------------------------------------------------------------------------------------
 
