@@ -131,7 +131,7 @@ def test_the_focus_is_a_ring_of_three_pixels_all_around(opened: Opened, look: st
         widget = opened.find(name, kind)
         opened.window.activateWindow()
         widget.setFocus(Qt.FocusReason.TabFocusReason)
-        opened.bot.waitUntil(lambda asked=widget: QApplication.focusWidget() is asked)
+        opened.bot.waitUntil(lambda asked=widget: QApplication.focusWidget() is asked, timeout=60_000)
         shown = widget.parentWidget() if kind is QLineEdit else widget
         assert ring_width(shown, ring) >= 3, name
 

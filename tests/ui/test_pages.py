@@ -199,7 +199,7 @@ def test_what_nobody_recorded_is_shown_as_not_recorded(opener: Opener) -> None:
 
 def test_changing_the_plan_is_a_new_entry_that_keeps_the_rest(opened: Opened) -> None:
     opened.press("go_plan")
-    opened.bot.waitUntil(lambda: "Nour Bakker" in texts(opened.window.stack.currentWidget()))
+    opened.bot.waitUntil(lambda: "Nour Bakker" in texts(opened.window.stack.currentWidget()), timeout=60_000)
     opened.press("plan_change")
     opened.find("field_set_by").setText("Nour Bakker")
     opened.find("field_limits_cuff_pressure_high").setText("28")
