@@ -5,7 +5,7 @@ how fast the cuff loses air); every day has an effect that its suctions share; c
 of what happens is never written down, whole shifts and days are missing. A change begins at a known hour.
 
 The spread of counts is chosen so that somebody who knew each person's rate and spread would find a doubling
-after about 47 h and a tripling after about 20 h at two false flags a year.
+of counts alone after about 40 h and a tripling after about 18 h at two false flags a year (`oracle`).
 """
 
 from collections.abc import Iterator

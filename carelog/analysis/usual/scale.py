@@ -36,7 +36,7 @@ class Scale:
 
 THICKNESS = Scale("thickness", (3.6, 1.5, 0.6, 0.2, 0.1), lambda usual: shifted(usual, 1.2), 0.04, 0.1)
 DRYNESS = Scale("dryness", THICKNESS.prior, lambda usual: shifted(usual, 2.2), 0.04, 0.1)
-COLOUR = Scale("colour", (4.0, 1.2, 0.5, 0.2, 0.1), lambda usual: mixed(usual, STAINED, 0.4), 0.02)
+COLOUR = Scale("colour", (4.0, 1.2, 0.5, 0.2, 0.1), lambda usual: mixed(usual, STAINED, 0.4), 0.02, most=3.0)
 AMOUNT = Scale("amount", (3.3, 2.2, 0.5), lambda usual: shifted(usual, 1.2), 0.04, 0.1)
 BLOOD = Scale("blood", (5.8, 0.2), lambda usual: mixed(usual, (0.0, 1.0), 0.2), 0.03)
 FOUND = Scale("found", (1.8, 3.4, 0.7, 0.1), lambda usual: shifted(usual, 1.5), 0.05, 0.3)
