@@ -10,6 +10,8 @@ from pathlib import Path
 from carelog.paths import touch_private
 
 _LEFT = re.compile(r"\..+\.new-[0-9a-f]{12}(-journal)?")
+# What a file system answers that has no hard links (EPERM: Linux on FAT).
+_NO_LINKS = (errno.EPERM, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EMLINK)
 # What a file system answers that knows no such thing as waiting for a folder.
 _CAN_NOT = (errno.EINVAL, errno.ENOSYS, errno.ENOTSUP)
 _A_DAY = 24 * 60 * 60  # seconds
@@ -43,9 +45,9 @@ def _sweep(new: Path) -> None:
 def _name(new: Path, path: Path) -> None:
     try:
         os.link(new, path)
-    except FileExistsError:
-        raise
-    except OSError:
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
         # A disk without hard links (most sticks): Windows' rename never overwrites, others look first.
         if path.exists():
             raise FileExistsError(path) from None

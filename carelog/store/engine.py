@@ -79,7 +79,10 @@ def may_check_json(connect: Connect) -> bool:
 def in_memory() -> sa.Engine:
     """An empty record in memory: what a record shows whose file isn't made yet."""
     engine = sa.create_engine(
-        "sqlite://", creator=lambda: plain_connect("file::memory:"), poolclass=StaticPool
+        "sqlite://",
+        creator=lambda: plain_connect("file::memory:"),
+        poolclass=StaticPool,
+        hide_parameters=True,
     )
     with engine.begin() as connection:
         make_tables(connection)
@@ -98,7 +101,10 @@ def _engine(
     patience_ms: int,
     begin: Callable[[Any], None],
 ) -> sa.Engine:
-    engine = sa.create_engine("sqlite://", creator=creator, poolclass=QueuePool, pool_size=2)
+    # What was to be written stands in no message of an error, and so in no log.
+    engine = sa.create_engine(
+        "sqlite://", creator=creator, poolclass=QueuePool, pool_size=2, hide_parameters=True
+    )
     slice_ms = min(SLICE_MS, patience_ms)
 
     @sa.event.listens_for(engine, "connect")

@@ -16,6 +16,7 @@ from carelog.domain.record import Arrival, Merged, PersonHeading
 from carelog.domain.trouble import Refused
 from carelog.kinds import kind_named
 from carelog.store import reader
+from carelog.store.errors import plain
 from carelog.store.fit import Misfit
 from carelog.store.lines import (
     FORMAT,
@@ -136,7 +137,7 @@ class Import:
         """See `Exchange.merge`."""
         first = self._heading()
         self._record.read(lambda connection: self._check_person(connection, first))
-        with closing(Spool()) as spool:
+        with plain(self._record.path), closing(Spool()) as spool:
             self._read_into(spool)
             last = self._record.read(lambda connection: self._judge(connection, spool))
             if any(self._is_new) or last == 0:

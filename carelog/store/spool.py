@@ -4,7 +4,7 @@ import marshal
 import tempfile
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
+from typing import IO, NamedTuple
 
 from carelog.store.rows import Row
 
@@ -28,7 +28,7 @@ class Spool:
         """`in_memory`: bytes after which rows go to the disk."""
         self._left = in_memory
         self._kept: list[list[Numbered]] = []
-        self._file = tempfile.TemporaryFile()  # noqa: SIM115 — closed by `close`
+        self._file: IO[bytes] | None = None
         self._starts = [0]
         self._waiting: list[Numbered] = []
         self._waiting_bytes = 0
@@ -50,13 +50,15 @@ class Spool:
         self._flush()
         yield from self._kept
         for start, end in pairwise(self._starts):
+            assert self._file is not None
             self._file.seek(start)
             rows = marshal.loads(self._file.read(end - start))
             yield [Numbered(number, Row(*row)) for number, *row in rows]
 
     def close(self) -> None:
         """Let the rows go."""
-        self._file.close()
+        if self._file is not None:
+            self._file.close()
 
     def _flush(self) -> None:
         batch, size = self._waiting, self._waiting_bytes
@@ -67,6 +69,8 @@ class Spool:
             self._left -= size
             self._kept.append(batch)
             return
+        if self._file is None:
+            self._file = tempfile.TemporaryFile()  # noqa: SIM115 — closed by `close`
         self._file.seek(self._starts[-1])
         self._file.write(marshal.dumps([(each.number, *each.row) for each in batch]))
         self._starts.append(self._file.tell())

@@ -15,10 +15,14 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import dataclass, field
+from itertools import count
 from pathlib import Path
 
+from carelog.domain.entry import Entry
 from carelog.domain.trouble import Trouble
+from carelog.store.record import StoredRecord
 from tests.store.making import entry, fresh, opened
 
 SHUTDOWN = 0x8004587D  # EXT4_IOC_SHUTDOWN: _IOR('X', 125, __u32), Linux fs/ext4/ext4.h
@@ -205,32 +209,38 @@ class Full:
 def full(points: int, seed: int = 20) -> Full:
     """Save on a small disk until it is full, make room, go on; so many times."""
     outcome, rng = Full(), random.Random(seed)
-    with mounted(12) as disk:
+    with mounted(48) as disk:
         filler, path = disk.place / "filler", disk.place / "record.carelog"
-        record = fresh(path)
-        told: list[str] = []
-        for number in range(points):
-            _fill(filler, rng.randrange(40_000, 250_000))
-            sentence = ""
-            for step in range(10_000):
-                made = entry(10_000 * number + step, note="n" * rng.randrange(5000))
-                try:
-                    record.append([made])
-                except Trouble as error:
-                    sentence = error.sentence
-                    break
-                told.append(made.id)
-            if "disk is full" not in sentence:
-                outcome.unnamed.append(sentence)
-            filler.unlink()
-            record.append([made])
-            told.append(made.id)
-            outcome.points += 1
-            outcome.stuck += bool(record.check())
-        found = {each.id for each in record.everything()}
-        outcome.acknowledged, outcome.lost = len(told), len(set(told) - found)
-        record.close()
+        told: set[str] = set()
+        with closing(fresh(path)) as record:
+            for number in range(points):
+                _fill(filler, rng.randrange(40_000, 250_000))
+                sentence, made = _save_until_full(record, 10_000 * number, rng, told)
+                if "disk is full" not in sentence:
+                    outcome.unnamed.append(sentence)
+                filler.unlink()
+                os.sync()  # ext4 gives room back only when its own journal has been written
+                record.append([made])
+                told.add(made.id)
+                outcome.points += 1
+                outcome.stuck += bool(record.check())
+            found = {each.id for each in record.everything()}
+        outcome.acknowledged, outcome.lost = len(told), len(told - found)
     return outcome
+
+
+def _save_until_full(
+    record: StoredRecord, start: int, rng: random.Random, told: set[str]
+) -> tuple[str, Entry]:
+    """Save until it fails; what it said then, and the entry that wasn't saved."""
+    for number in count(start):
+        made = entry(number, note="n" * rng.randrange(5000))
+        try:
+            record.append([made])
+        except Trouble as error:
+            return error.sentence, made
+        told.add(made.id)
+    raise AssertionError
 
 
 def _fill(filler: Path, left: int) -> None:

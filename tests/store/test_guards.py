@@ -1,6 +1,7 @@
 """The file guards itself: nothing is changed or removed, and each setting is what it must be."""
 
 import sqlite3
+import traceback
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -113,6 +114,17 @@ def test_reading_can_not_write(record: StoredRecord) -> None:
         )
     with pytest.raises(Trouble, match="read-only"):
         record.read(lambda found: found.exec_driver_sql("DELETE FROM heading"))
+
+
+def test_no_error_repeats_what_was_to_be_written(record: StoredRecord) -> None:
+    record.append([entry(1)])
+    private = " ".join(("settled", "badly"))
+    statement = "INSERT INTO entry (id, note) VALUES (?, ?)"
+    with pytest.raises(Trouble) as caught:
+        record.write(lambda found: found.exec_driver_sql(statement, ("7", private)))
+    told = "".join(traceback.format_exception(caught.value))
+    assert statement in told
+    assert private not in told
 
 
 class Deaf:
