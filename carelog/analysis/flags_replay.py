@@ -179,6 +179,7 @@ class Replay:
         self.read_again(known)
         for name, desk in self.desks.items():
             desk.tracker.inherit(before[name].tracker)
+            desk.tracker.look_again()
         return set(self.desks.values())
 
     def read_again(self, now: Instant) -> None:

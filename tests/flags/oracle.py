@@ -311,7 +311,7 @@ def smell(reading: Reading) -> list[Shown]:
 
 
 def valve(reading: Reading) -> list[Shown]:
-    """What is on, replayed from the first entry, each with the entry since which the cuff isn't known down."""
+    """What is on, replayed from the first entry, each with the entry since which the cuff isn't down."""
     on: dict[str, tuple[Held, Held | None]] = {}
     up: bool | None = None
     tube: Held | None = None

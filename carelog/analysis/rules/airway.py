@@ -178,7 +178,7 @@ def says_smell(details: Details) -> bool:
 
 def _smelled_before(ledger: Ledger, held: Held) -> bool:
     for earlier in ledger.shelf("stoma").backward(key_of(held)):
-        if "smell" in earlier.entry.details:
+        if "smell" in earlier.entry.details and earlier.first.id != held.first.id:
             return earlier.entry.details["smell"] is True
     return False
 

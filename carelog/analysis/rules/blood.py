@@ -180,8 +180,9 @@ class BloodEvents(Events):
 
     def inherit(self, before: Tracker) -> None:
         super().inherit(before)
-        new = (held.first.id for held in self._stained.held if self.ledger.just_known(held))
-        self._recent |= dict.fromkeys(new, self.ledger.last_known or 0)
+        if isinstance(before, BloodEvents):
+            for day in before.memory(self.ledger.cut)["pairs"]:
+                self._pair_days[day] = max(self._pair_days[day], 1)
 
     def _days_moved(self, moved: Collection[date], now: Instant) -> bool:
         newest = self.ledger.days[-NEWEST_DAYS:]

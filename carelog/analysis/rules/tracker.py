@@ -191,11 +191,12 @@ class Events(Tracker):
         self._let_go = dict(memory["let_go"])
 
     def inherit(self, before: Tracker) -> None:
-        memory = before.memory(self.ledger.cut)
-        # What became known at this very moment wasn't there to be remembered.
-        kept = set(memory["kept"])
-        new = [root for root in self._all.keys() - kept if self.ledger.just_known(self.ledger.held[root])]
-        self.recall({**memory, "kept": [*kept, *new], "live": [*memory["live"], *new]})
+        if not isinstance(before, Events):
+            return
+        self._let_go = before._let_go
+        for root in self._all.keys() - before._all.keys():
+            if not self.ledger.is_newer(root, self.ledger.cut):
+                del self._all[root]  # it is here for another rule, and was settled long ago
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
