@@ -311,7 +311,8 @@ class StoredRecord:
                 return self._read_once(job)
 
     def _read_once(self, job: Job[Result]) -> Result:
-        with self._reads.begin() as connection:
+        # Rolled back, not committed: a commit fails on a page that is damaged, after all else was read.
+        with self._reads.connect() as connection:
             try:
                 return job(connection)
             except (ValueError, TypeError, OverflowError, RecursionError) as error:
