@@ -18,7 +18,11 @@ FIRST: list[tuple[str, dict[str, Any], str]] = [
     ("stoma", {"skin": "broken"}, "stoma_worse"),
     ("inner_tube", {"outcome": "stuck"}, "stuck_inner_tube"),
     ("inner_tube", {"outcome": "cleaned", "found": "blocked"}, "inner_tube_blocking"),
-    ("tube_change", {"id_mm": 8, "cuff": "air", "inner_tube": "none", "ease": "failed"}, "tube_change_failed"),
+    (
+        "tube_change",
+        {"id_mm": 8, "cuff": "air", "inner_tube": "none", "ease": "failed"},
+        "tube_change_failed",
+    ),
     ("valve", {"action": "on"}, "valve_cuff_up"),
     ("cuff_state", {"state": "up", "voice_heard": True}, "cuff_leak"),
     ("observations", {"temperature_c": 38.5}, "temperature"),
