@@ -51,6 +51,10 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         back_up=_back_up,
         restore=_restore,
         newest_backup=lambda path: _newest_backup(path, around),
+        is_damaged=_is_damaged,
+        lacking=_lacking,
+        set_aside=_set_aside,
+        place_warning=_place_warning,
         media=lambda: _media(around),
     )
 
@@ -100,6 +104,30 @@ def _newest_backup(record: Path, around: Surroundings) -> tuple[Instant, Record]
     from carelog.commands.copies import newest_copy
 
     return newest_copy(record, around.places.backups)
+
+
+def _is_damaged(record: Path) -> bool:
+    from carelog.store.opening import check_file
+
+    return bool(check_file(record)[1])
+
+
+def _lacking(record: Path, copy: Path) -> int:
+    from carelog.store.backup import lacking
+
+    return lacking(record, copy)
+
+
+def _set_aside(record: Path, stamp: str) -> Path:
+    from carelog.store.backup import set_aside
+
+    return set_aside(record, stamp)
+
+
+def _place_warning(record: Path) -> str:
+    from carelog.store.place import warning
+
+    return warning(record)
 
 
 def _media(around: Surroundings) -> list[Path]:

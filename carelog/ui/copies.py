@@ -1,10 +1,12 @@
 """Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
 
+import contextlib
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept
 from carelog.app.medium import FOLDER, find
+from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
 
@@ -82,7 +84,9 @@ class Copies:
     def at_exit(self, record: "Record") -> None:
         """A copy when the window closes, while the record is still open."""
         if self._desk.parts.back_up is not None:
-            self._made(record, is_forced=True)
+            # A damaged or missing record was told of while the window was open; it still has to close.
+            with contextlib.suppress(Trouble):
+                self._made(record, is_forced=True)
 
     def words(self) -> str:
         """The line of the board: when the last copy outside this computer was made."""

@@ -69,6 +69,8 @@ class Desk:
         """What the newest good backup shows, and when it was made, while the record can't be read."""
         self.slips: list[Slip] = []
         self.when_changed: list[Listener] = []
+        self.when_unreadable: list[Listener] = []
+        """Called when the record couldn't be opened."""
         self.when_ending: list[Listener] = []
         """Work of other threads that is to stop before the record is closed."""
         self.when_closing: list[Callable[[Record], None]] = []
@@ -146,22 +148,28 @@ class Desk:
     def _on_open_failed(self, sentence: str) -> None:
         self.trouble = sentence
         self._set_stage(Stage.FAILED)
-        if self.parts.newest_backup is not None:
-            self.reader.ask(self._look_at_backup, self._on_backup, lambda _sentence: None)
+        for listener in self.when_unreadable:
+            listener()
 
-    def _look_at_backup(self) -> "tuple[Instant, Picture] | None":
-        from carelog.app.outlook import Outlook
+    def begin_anew(self, put: Callable[[], object]) -> None:
+        """Let go of the file, do this in the writer's thread, open what is there then; presses go into it."""
+        record, self._record, self._logbook, self._outlook = self._record, None, None, None
+        self._shown_look = self._looks
+        for slip in self.slips:
+            if slip.state is not State.UNDONE and slip.first.amends is None:
+                slip.entry, slip.state, slip.trouble = slip.first, State.WAITING, ""
 
-        assert self.parts.newest_backup is not None
-        found = self.parts.newest_backup(self.path)
-        if found is None:
-            return None
-        written, record = found
-        picture = Outlook(record).picture(self.now())
-        record.close()
-        return written, picture
+        def opener(path: Path) -> "Record":
+            if record is not None:
+                record.close()
+            put()
+            return self.parts.open_record(path)
 
-    def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
+        self.trouble = ""
+        self._open_with(opener)
+
+    def show_backup(self, found: "tuple[Instant, Picture]") -> None:
+        """What the newest good copy shows stands in for the record that can't be read."""
         self.backup_picture = found
         self._changed()
 

@@ -15,6 +15,7 @@ from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
 from carelog.ui.flags.urgent import Urgent
 from carelog.ui.forms.shelf import Shelf
+from carelog.ui.guard import Guard
 from carelog.ui.notice import Notice
 from carelog.ui.rooms import Rooms
 from carelog.ui.slip import Slip
@@ -40,6 +41,7 @@ class House:
         self.urgent = Urgent(self.desk, window.go, self._ring)
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.fault.say(""))
+        self.guard = Guard(self.desk, self.fault)
         self._doorbell: Doorbell | None = None
         self._was_open = False
         self._is_covered = False
@@ -50,7 +52,7 @@ class House:
         catch(self.desk, self.fault)
 
     def _hang_bands(self) -> None:
-        self.bands = (self.urgent.band, self.fault, self.reminders.band, self.shelf.band)
+        self.bands = (self.urgent.band, self.guard.band, self.fault, self.reminders.band, self.shelf.band)
         for band in self.bands:
             self.window.bands.addWidget(band)
 

@@ -13,6 +13,10 @@ def _no_media() -> Sequence[Path]:
     return ()
 
 
+def _no_warning(_path: Path) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class Parts:
     """The real parts of a running window; each callable imports what it needs at its first call."""
@@ -35,5 +39,13 @@ class Parts:
     """Brings a record back from a copy; None: this window makes no restore drill."""
     newest_backup: Callable[[Path], tuple[Instant, Record] | None] | None = None
     """The newest good copy of a record that can't be read, opened for reading, and when it was made."""
+    is_damaged: Callable[[Path], bool] | None = None
+    """Whether a record that can't be opened is damaged, and not another kind of file."""
+    lacking: Callable[[Path, Path], int] | None = None
+    """How many entries that can still be read in a damaged record aren't in a copy."""
+    set_aside: Callable[[Path, str], Path] | None = None
+    """Renames a damaged record, with a stamp that tells when, and returns its new name."""
+    place_warning: Callable[[Path], str] = _no_warning
+    """The sentence for a place where a record isn't safe; empty for any other."""
     media: Callable[[], Sequence[Path]] = _no_media
     """Where this system shows sticks and disks."""

@@ -1,5 +1,6 @@
 """A window on a made-up household, offscreen."""
 
+import io
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +11,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from carelog.app.ports import Record
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.window import parts as real_parts
 from carelog.paths import Places
 from carelog.ui.application import build, furnish
 from carelog.ui.desk import Stage
@@ -110,6 +113,36 @@ def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> 
     for window in windows:
         window.close()
         window.deleteLater()
+
+
+@pytest.fixture
+def on_disk(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[Callable[..., Opened]]:
+    """Opens windows on real files with the program's real parts, and closes them after the test."""
+    windows: list[Window] = []
+
+    def opened(path: Path) -> Opened:
+        clock, nowhere = StandingClock(), io.StringIO()
+        around = Surroundings(places_in(tmp_path), clock, Numbered(), nowhere, nowhere, io.BytesIO, {})
+        window = build(real_parts(path, around), qapp)
+        windows.append(window)
+        window.resize(1024, 600)
+        window.show()
+        qtbot.waitExposed(window)
+        found = Opened(window, furnish(window), Memory(), clock, qtbot)
+        found.wait(lambda: window.desk.stage is not Stage.OPENING)
+        return found
+
+    yield opened
+    for window in windows:
+        window.close()
+        window.deleteLater()
+
+
+def places_in(folder: Path) -> Places:
+    """The three folders of a user, in a test's own."""
+    places = Places(folder / "data", folder / "config", folder / "state")
+    places.make()
+    return places
 
 
 @pytest.fixture

@@ -113,6 +113,9 @@ class Memory:
     def changed(self) -> bool:
         return False
 
+    def quick_check(self) -> list[Any]:
+        return []
+
     def check(self) -> list[Any]:
         return []
 

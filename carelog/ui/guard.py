@@ -1,0 +1,191 @@
+"""Looks after the record's file: whether it is sound, still in its place, and in a place that is safe."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from carelog.domain.moment import Home, Instant
+from carelog.domain.trouble import Trouble
+from carelog.text import say
+from carelog.ui import times
+from carelog.ui.band import Band
+from carelog.ui.desk import Desk, Stage
+
+if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
+    from carelog.app.ports import Record
+    from carelog.ui.button import Button
+
+Copy = tuple[Instant, Path, int | None]
+"""When a copy was made, where it lies, how many readable entries it lacks (None: nobody can tell)."""
+
+
+class Guard:
+    """Checks once flags and dues are on screen, and when anything can't be read; offers the newest copy."""
+
+    def __init__(self, desk: Desk, fault: Band) -> None:
+        self._desk = desk
+        self._fault = fault
+        self.band = Band("file_band")
+        self._buttons: dict[str, Button] = {}
+        self._copy: Path | None = None
+        self._trouble = ""
+        self._aside = ""
+        self._has_looked = False
+        self._is_damaged = False
+        desk.when_changed.append(self._on_change)
+        desk.when_unreadable.append(self._on_unreadable)
+
+    # An open record -------------------------------------------------------------------------------
+
+    def _on_change(self) -> None:
+        if self._desk.stage is not Stage.OPEN or self._is_damaged:
+            return
+        if self._desk.flags is not None and not self._has_looked:
+            self._has_looked = True
+            if self._aside:
+                self._fault.say(self._aside)
+            self._look()
+        if self._desk.trouble != self._trouble:
+            self._trouble = self._desk.trouble
+            self.band.say(self._trouble)
+            self._offer("open_anew" if self._trouble else "")
+            if self._trouble:
+                self._look()
+
+    def _look(self) -> None:
+        self._desk.read(self._seen, self._on_seen, self._look_later)
+
+    def _look_later(self, _sentence: str) -> None:
+        """The file couldn't be asked, perhaps since something was being saved: with the next change."""
+        self._has_looked = False
+
+    def _seen(self, record: "Record") -> tuple[bool, str]:
+        """In the reader's thread: whether the file is damaged, and the warning about its place."""
+        return bool(record.quick_check()), self._desk.parts.place_warning(self._desk.path)
+
+    def _on_seen(self, seen: tuple[bool, str]) -> None:
+        is_damaged, warning = seen
+        if warning:
+            self._fault.say(" ".join(words for words in (self._aside, warning) if words))
+        if is_damaged and not self._is_damaged:
+            self._say_damaged()
+            self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+
+    def _say_damaged(self) -> None:
+        self._is_damaged = True
+        self._offer("")
+        self.band.say(self._damaged())
+
+    def _damaged(self) -> str:
+        words = say("“{name}” is damaged: nothing is written to it any more; what is pressed stays here.")
+        return words.format(name=self._desk.path.name)
+
+    # A record that couldn't be opened ----------------------------------------------------------------
+
+    def _on_unreadable(self) -> None:
+        if self._desk.parts.newest_backup is not None:
+            self._desk.reader.ask(self._backup_picture, self._on_backup, lambda _sentence: None)
+        self._desk.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
+
+    def _backup_picture(self) -> "tuple[Instant, Picture] | None":
+        from carelog.app.outlook import Outlook
+
+        assert self._desk.parts.newest_backup is not None
+        found = self._desk.parts.newest_backup(self._desk.path)
+        if found is None:
+            return None
+        written, record = found
+        picture = Outlook(record).picture(self._desk.now())
+        record.close()
+        return written, picture
+
+    def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
+        if found is not None:
+            self._desk.show_backup(found)
+
+    def _seen_unreadable(self) -> bool:
+        is_damaged = self._desk.parts.is_damaged
+        return is_damaged is not None and is_damaged(self._desk.path)
+
+    def _on_damage(self, is_damaged: bool) -> None:
+        if is_damaged:
+            self._say_damaged()
+            self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+
+    # The newest good copy ---------------------------------------------------------------------------
+
+    def _found_copy(self) -> Copy | None:
+        """In the reader's thread: the newest good copy, and what it lacks."""
+        parts, path = self._desk.parts, self._desk.path
+        found = parts.newest_backup(path) if parts.newest_backup is not None else None
+        if found is None:
+            return None
+        made, record = found
+        copy = record.path
+        record.close()
+        try:
+            lacks = parts.lacking(path, copy) if parts.lacking is not None else None
+        except Trouble:
+            lacks = None
+        return made, copy, lacks
+
+    def _on_copy(self, found: Copy | None) -> None:
+        if found is None:
+            self.band.say(f"{self._damaged()} {say('No good copy of it was found on this computer.')}")
+            return
+        made, self._copy, lacks = found
+        if lacks is None:
+            words = say("The newest good copy is of {when}; what it lacks can't be told.")
+        else:
+            words = say("The newest good copy is of {when}; it lacks {count} entries that can still be read.")
+        when = times.near(self._desk.home(), made, self._desk.now())
+        self.band.say(f"{self._damaged()} {words.format(when=when, count=lacks)}")
+        if self._desk.parts.set_aside is not None and self._desk.parts.restore is not None:
+            self._offer("take_copy")
+
+    def _take_copy(self) -> None:
+        copy = self._copy
+        if copy is None:
+            return
+        self._start_over()
+        self._desk.begin_anew(lambda: self._put(copy))
+
+    def _put(self, copy: Path) -> None:
+        """In the writer's thread: the damaged file beside, under another name; the copy in its place."""
+        from carelog.app.flagwatch import file_beside
+
+        parts, path = self._desk.parts, self._desk.path
+        assert parts.set_aside is not None
+        assert parts.restore is not None
+        aside = parts.set_aside(path, f"{Home('UTC').local(self._desk.now()):%Y-%m-%dT%H-%M-%SZ}")
+        words = say("The copy took the place of the damaged file, which is kept as “{name}”.")
+        self._aside = words.format(name=aside.name)
+        file_beside(path).unlink(missing_ok=True)  # worked out from the damaged file
+        parts.restore(copy, path)
+
+    # A record that isn't in its place any more --------------------------------------------------------
+
+    def _open_anew(self) -> None:
+        if self._desk.path.exists():
+            self._start_over()
+            self._desk.begin_anew(lambda: None)
+        else:
+            words = say("“{name}” isn't there. Put it back, or plug its disk in; what is pressed stays here.")
+            self.band.say(words.format(name=self._desk.path.name))
+
+    def _start_over(self) -> None:
+        self._has_looked = self._is_damaged = False
+        self._trouble, self._copy = "", None
+        self.band.say("")
+        self._offer("")
+
+    def _offer(self, name: str) -> None:
+        """Show the button of this name and no other; each is made when it is first needed."""
+        if name and name not in self._buttons:
+            words, pressed = {
+                "take_copy": (say("Set it aside, go on with the copy"), self._take_copy),
+                "open_anew": (say("Open the record again"), self._open_anew),
+            }[name]
+            self._buttons[name] = self.band.add_button(words, name, pressed)
+        for each, button in self._buttons.items():
+            button.setVisible(each == name)
