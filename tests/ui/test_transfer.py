@@ -1,0 +1,115 @@
+"""An import into the window's own record and a copy made from the settings page, on real files."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtWidgets import QFileDialog
+
+from carelog.app.backups import kept_in
+from carelog.domain.entry import line
+from carelog.domain.moment import HOUR
+from carelog.store.backup import examine
+from carelog.store.exchange import Exchange, heading_line
+from carelog.store.opening import open_record
+from carelog.ui.settings.copies import CopiesPage
+from carelog.ui.slip import State
+from tests.ui.conftest import Opened
+from tests.ui.household import NOW, household
+from tests.ui.test_guard import PERSON, record_in
+
+Opens = Callable[[Path], Opened]
+
+
+class Held:
+    """The real exchange, which stops after the file's last line until it is let go on."""
+
+    def __init__(self) -> None:
+        self.begun, self.may_go_on = threading.Event(), threading.Event()
+
+    def merge(self, lines: Any, *given: Any) -> Any:
+        """Read all lines, wait, and take them in."""
+
+        def waiting() -> Any:
+            yield from lines
+            self.begun.set()
+            assert self.may_go_on.wait(60)
+
+        return Exchange().merge(waiting(), *given)
+
+
+def exchange_file(folder: Path) -> tuple[Path, list[str]]:
+    """A file of two entries that the record doesn't have, and their ids."""
+    last = household().everything()[-1]
+    ids = [f"40000000-0000-7000-8000-{number:012x}" for number in (1, 2)]
+    entries = [replace(last, id=each, recorded_at=NOW - HOUR) for each in ids]
+    file = folder / "from-elsewhere.jsonl"
+    file.write_bytes(heading_line(PERSON, NOW) + b"".join(f"{line(e)}\n".encode() for e in entries))
+    return file, ids
+
+
+def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_in_order(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = record_in(tmp_path)
+    file, ids = exchange_file(tmp_path)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+    opened = on_disk(path)
+    desk, held = opened.window.desk, Held()
+    desk.parts = replace(desk.parts, exchange=lambda: held)
+    opened.wait(lambda: desk.flags is not None)
+    opened.window.go("copies")
+    opened.press("import_file")
+    opened.wait(held.begun.is_set)
+    slips = [desk.press("mouth_care", {}), desk.press("suction", {"amount": "small"})]
+    assert [slip.state for slip in slips] == [State.WAITING, State.WAITING]
+    assert "not saved yet" in opened.receipt().lower()
+    pressed = [slip.first for slip in slips]
+    held.may_go_on.set()
+    opened.wait(lambda: all(slip.state is State.SAVED for slip in slips))
+    opened.wait(lambda: "2 entries were added" in page(opened)._said)
+    record = open_record(path, installation="test")
+    newest = [entry for _place, entry in record.arrived(0)][-4:]
+    record.close()
+    assert [entry.id for entry in newest] == [*ids, *(entry.id for entry in pressed)]
+    assert newest[2:] == pressed
+
+
+def page(opened: Opened) -> CopiesPage:
+    """The page of copies, which is open."""
+    found = opened.window.stack.currentWidget()
+    assert isinstance(found, CopiesPage)
+    return found
+
+
+def test_a_copy_made_from_the_settings_page_holds_every_entry_and_is_named_there(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    folder = opened.window.desk.parts.places.backups
+    before = {each.path for each in kept_in(folder)}
+    opened.press("go_settings")
+    opened.window.go("copies")
+    opened.press("copy_now")
+    opened.wait(lambda: bool({each.path for each in kept_in(folder)} - before))
+    (made,) = {each.path for each in kept_in(folder)} - before
+    opened.wait(lambda: opened.house.copies.newest is not None)
+    newest = opened.house.copies.newest
+    assert newest is not None
+    assert newest.path == made
+    examined = examine(made)
+    record = open_record(path, installation="test")
+    assert (examined.count, examined.damage) == (record.count(), ())
+    record.close()
+    opened.wait(lambda: any(made.name in text.replace("\u200a", "") for text in texts(opened)))
+
+
+def texts(opened: Opened) -> list[str]:
+    """What the page says."""
+    from carelog.ui.words import Words
+
+    return [words.text() for words in page(opened).findChildren(Words)]
