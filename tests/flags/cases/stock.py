@@ -110,4 +110,32 @@ CASES: dict[str, Case] = {
         ),
         ["dressing call 15 00:00.."],
     ),
+    "time alone never ends it, though less is used: a count does": (
+        "stock_low",
+        count(
+            "15 12:00 stock item=dressing count=28",
+            *(f"{day} 08:00 mouth_care" for day in range(16, 32)),
+            "32 12:00 stock item=dressing count=28",
+        ),
+        ["dressing note 15 12:00..32 12:00 entry"],
+    ),
+    "the use of another day, written down late, raises it when it is known": (
+        "stock_low",
+        count(
+            "16 08:00 stock item=dressing count=30",
+            "14 21:00 > 16 09:00 stoma dressing=changed",
+            "14 22:00 > 16 10:00 stoma dressing=changed",
+        ),
+        ["dressing note 16 10:00.."],
+    ),
+    "a use that was a slip mends it": (
+        "stock_low",
+        [
+            *USE,
+            "15 11:00 stock item=dressing count=29",
+            "a: 15 12:00 stoma dressing=changed",
+            "15 13:00 withdraw a",
+        ],
+        ["dressing note 15 12:00..15 13:00 entry"],
+    ),
 }

@@ -269,4 +269,53 @@ CASES: dict[str, Case] = {
         ["2 08:00 stay action=start", "4 08:00 stay action=end"],
         ["note 4 20:00.."],
     ),
+    "a plan amended while it is late keeps the flag, at the level that it has": (
+        "overdue",
+        [
+            f"p: {plan(INNER)}",
+            f"1 08:00 {CLEAN}",
+            f'2 02:00 amend p set_by=nurse tasks=[{INNER},{{"kind":"ties","every_h":96}}]',
+            f"2 03:00 {CLEAN}",
+            "2 10:00 plan set_by=nurse",
+        ],
+        ["inner_tube call 1 17:00..2 03:00 entry"],
+    ),
+    "a plan amended so that it wasn't late ends it": (
+        "overdue",
+        [f"p: {plan(MOUTH)}", '1 12:00 amend p set_by=nurse tasks=[{"kind":"mouth_care","every_h":96}]'],
+        ["mouth_care note 1 09:00..1 12:00 entry", "mouth_care note 5 01:00.."],
+    ),
+    "a doing amended to a later time makes the call a new note": (
+        "overdue",
+        [
+            plan(INNER),
+            f"a: 1 08:00 {CLEAN}",
+            f"1 14:00 > 2 02:00 amend a {CLEAN[len('inner_tube ') :]}",
+            f"2 03:00 {CLEAN}",
+            "2 10:00 plan set_by=nurse",
+        ],
+        ["inner_tube call 1 17:00..2 02:00 entry", "inner_tube note 2 02:00..2 03:00 entry"],
+    ),
+    "a doing before the stay doesn't make it late after it": (
+        "overdue",
+        [
+            plan(MOUTH),
+            "1 08:00 mouth_care",
+            "1 12:00 stay action=start",
+            "2 12:00 stay action=end",
+            "2 13:30 mouth_care",
+            "2 20:00 plan set_by=nurse",
+        ],
+        ["mouth_care note 2 13:00..2 13:30 entry"],
+    ),
+    "a stay written down late ends what it covers": (
+        "overdue",
+        [
+            plan(MOUTH),
+            "1 07:00 > 1 12:00 stay action=start",
+            "2 08:00 stay action=end",
+            "2 08:30 plan set_by=nurse",
+        ],
+        ["mouth_care note 1 09:00..1 12:00 entry"],
+    ),
 }
