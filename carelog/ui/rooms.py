@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from carelog.domain.entry import Details
+from carelog.domain.entry import Details, Json
 from carelog.text import say
 
 if TYPE_CHECKING:
@@ -38,6 +38,7 @@ class Rooms:
             help_keys=lambda: self.help_topic("keys"),
             help_rules=lambda: self.help_topic("rules"),
             person=lambda: self._form("person"),
+            home_zone=self._move_home,
         )
 
     def help_topic(self, topic: str) -> None:
@@ -51,6 +52,13 @@ class Rooms:
 
     def _form(self, kind: str) -> None:
         self._house.open_form(kind)
+
+    def _move_home(self) -> None:
+        """The person's form, with this computer's zone as the home zone; what isn't given stays as it is."""
+        given: dict[str, Json] = {"home_zone": self._desk.parts.clock.zone()}
+        if self._desk.picture is not None and self._desk.picture.person.name:
+            given["name"] = self._desk.picture.person.name
+        self._house.open_form("person", given)
 
     def _more(self) -> QWidget:
         from carelog.ui.board.more import More

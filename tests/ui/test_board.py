@@ -257,6 +257,28 @@ def test_a_computer_in_another_zone_shows_both_times(opener: Opener) -> None:
     shown = texts(opened.window.board.aside)
     assert "03:12" in shown
     assert "12:12" in shown
+    assert "At home it is" in shown
+
+
+def test_changing_the_home_zone_opens_the_persons_form_with_the_new_zone_and_saves_it(
+    opener: Opener,
+) -> None:
+    from carelog.analysis.in_force import Reading
+    from carelog.analysis.people import person
+    from tests.ui.household import StandingClock
+
+    opened = opener(clock=StandingClock(name="Asia/Tokyo"))
+    opened.window.do("person")
+    opened.window.go("board")
+    before = person(Reading(opened.record.everything()))
+    opened.press("home_zone")
+    assert opened.window.page() == "form"
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("person")) == 2)
+    assert opened.written("person")[-1].details == {"name": before.name, "home_zone": "Asia/Tokyo"}
+    after = person(Reading(opened.record.everything()))
+    assert (after.born, after.name) == (before.born, before.name)
+    opened.wait(lambda: "At home it is" not in texts(opened.window.board.aside))
 
 
 @pytest.mark.parametrize("percent", [100, 200])

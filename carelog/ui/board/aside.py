@@ -94,7 +94,7 @@ class Aside(QWidget):
         if zone:
             layout.addWidget(Words(zone))
             change = Button(say("Change the home zone"), "home_zone")
-            change.clicked.connect(lambda: self._go("person"))
+            change.clicked.connect(lambda: self._go("home_zone"))
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         self._add_flags(layout)
         self._add_dues(layout, picture, now)

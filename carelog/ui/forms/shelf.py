@@ -41,6 +41,9 @@ class Shelf(QWidget):
         """Show the form of a kind, or of the change of an entry; a half-filled one as it was left."""
         key = held.entry.id if held else kind
         form = self.keeper.form(key)
+        if form is not None and given and form not in self.keeper.touched():
+            self._put_away(key, form)
+            form = None
         if form is None:
             form = self._make(key, kind, held, given)
         self._stack.setCurrentWidget(form)
@@ -63,10 +66,13 @@ class Shelf(QWidget):
         if form is not None:
             self._close(key, form)
 
-    def _close(self, key: str, form: Form) -> None:
+    def _put_away(self, key: str, form: Form) -> None:
         self.keeper.closed(key)
         self._stack.removeWidget(form)
         form.deleteLater()
+
+    def _close(self, key: str, form: Form) -> None:
+        self._put_away(key, form)
         self._go(self.back_to)
         self.back_to = "board"
         self.refresh()
