@@ -4,12 +4,14 @@ import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from PySide6.QtWidgets import QFileDialog
 
 from carelog.app.backups import kept_in
+from carelog.app.ports import Exchange as Port
+from carelog.app.ports import Merged
 from carelog.domain.entry import line
 from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
@@ -24,13 +26,13 @@ from tests.ui.test_guard import PERSON, record_in
 Opens = Callable[[Path], Opened]
 
 
-class Held:
+class Held(Exchange):
     """The real exchange, which stops after the file's last line until it is let go on."""
 
     def __init__(self) -> None:
         self.begun, self.may_go_on = threading.Event(), threading.Event()
 
-    def merge(self, lines: Any, *given: Any) -> Any:
+    def merge(self, lines: Any, *given: Any) -> Merged:
         """Read all lines, wait, and take them in."""
 
         def waiting() -> Any:
@@ -38,7 +40,7 @@ class Held:
             self.begun.set()
             assert self.may_go_on.wait(60)
 
-        return Exchange().merge(waiting(), *given)
+        return super().merge(waiting(), *given)
 
 
 def exchange_file(folder: Path) -> tuple[Path, list[str]]:
@@ -59,7 +61,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
     opened = on_disk(path)
     desk, held = opened.window.desk, Held()
-    desk.parts = replace(desk.parts, exchange=lambda: held)
+    desk.parts = replace(desk.parts, exchange=lambda: cast(Port, held))
     opened.wait(lambda: desk.flags is not None)
     opened.window.go("copies")
     opened.press("import_file")
