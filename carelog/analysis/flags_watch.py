@@ -7,7 +7,10 @@ an entry of long ago that is no longer at hand, makes it read the whole record o
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cache
+from pathlib import Path
 
+from carelog import __version__
 from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
 from carelog.analysis.flags_replay import groups
 from carelog.analysis.flags_snapshot import EDGE, STANDING, VERSION, keep, restore
@@ -23,6 +26,16 @@ BASE_OLDEST = 28 * DAY_24_H
 
 Everything = Callable[[], Iterable[Entry]]
 Chains = Callable[[Sequence[str]], Iterable[Entry]]
+
+
+@cache
+def code_version() -> str:
+    """The version of the program; where it runs from its sources, also when these were last changed.
+
+    What another version kept may mean something else now, and is worked out anew.
+    """
+    sources = (each.stat() for each in sorted(Path(__file__).parent.rglob("*.py")))
+    return " ".join([__version__, str(VERSION), *(f"{each.st_size}:{each.st_mtime_ns}" for each in sources)])
 
 
 class Watch:
@@ -52,7 +65,7 @@ class Watch:
         watch = cls(everything)
         try:
             found = thaw(kept) if kept is not None else None
-            if isinstance(found, dict) and found["version"] == VERSION:
+            if isinstance(found, dict) and found["version"] == code_version():
                 entries = {entry.id: entry for entry in chains([*found["base"]["ids"], *found["since"]])}
                 watch._stand_on(found["base"], entries)
                 watch._since = {each: entries[each] for each in found["since"]}
@@ -66,7 +79,12 @@ class Watch:
         """The state to begin with next time; `arrival` is the place of the newest entry that was added."""
         if self._base is None:
             return None
-        kept = {"version": VERSION, "arrival": arrival, "base": self._base, "since": sorted(self._since)}
+        kept = {
+            "version": code_version(),
+            "arrival": arrival,
+            "base": self._base,
+            "since": sorted(self._since),
+        }
         return freeze(kept)
 
     def add(self, entries: Iterable[Entry]) -> None:

@@ -193,6 +193,18 @@ def test_what_cant_be_read_is_worked_out_anew(kept: bytes | None) -> None:
     assert [told(flag) for flag in watch.at(clock("2 09:00"))] == ["urgent 2 08:00.."]
 
 
+def test_what_another_version_kept_is_worked_out_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    story = Story().tell("2 08:00 suction blood=fresh")
+    watch = Watch(lambda: story.entries)
+    watch.at(clock("2 09:00"))
+    kept = watch.save(1)
+    record = Counting(story)
+    monkeypatch.setattr(flags_watch, "code_version", lambda: "another")
+    again = Watch.begin(kept, record.everything, lambda ids: story.entries)
+    again.at(clock("2 09:00"))
+    assert (again.arrival, record.times) == (0, 1)
+
+
 def test_what_names_entries_that_are_gone_is_worked_out_anew() -> None:
     story = Story().tell("2 08:00 suction blood=fresh")
     watch = Watch(lambda: story.entries)
