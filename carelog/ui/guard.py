@@ -137,7 +137,7 @@ class Guard:
         if lacks is None:
             words = say("The newest good copy is of {when}; what it lacks can't be told.")
         else:
-            words = say("The newest good copy is of {when}; it lacks {count} entries that can still be read.")
+            words = say("The newest good copy is of {when}; readable entries that it lacks: {count}.")
         when = times.near(self._desk.home(), made, self._desk.now())
         self.band.say(f"{self._damaged()} {words.format(when=when, count=lacks)}")
         if self._desk.parts.set_aside is not None and self._desk.parts.restore is not None:

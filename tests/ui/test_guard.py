@@ -71,9 +71,9 @@ def test_a_damaged_record_is_told_of_never_written_to_and_its_newest_copy_offere
     content = damage(path)
     opened = on_disk(path)
     band = opened.house.guard.band
-    opened.wait(lambda: "it lacks" in band.words())
+    opened.wait(lambda: "it lacks: " in band.words())
     assert "“record.carelog” is damaged: nothing is written to it" in band.words()
-    assert "it lacks 1 entries" in band.words()
+    assert "readable entries that it lacks: 1." in band.words()
     slip = opened.window.desk.press("mouth_care", {})
     if opened.window.desk.is_open():
         opened.wait(lambda: slip.state is State.FAILED)
