@@ -21,7 +21,7 @@ from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.kinds import ALL as KINDS
 
-VERSION = 3
+VERSION = 4
 NO_TABLES = Thresholds((), (), {}, {})
 EDGE = 8 * DAY_24_H
 """Rules look back 7 days at most from an entry; so nearer to the cut than this nothing is judged anew."""

@@ -83,7 +83,7 @@ class Sum:
 NOTHING = Sum()
 
 
-JOINS = 2.0  # natural logarithm: a part of a channel this strong is a reason by itself
+JOINS = 3.0  # natural logarithm: a part of a channel this strong is a reason by itself
 
 
 def reasons(channel: Channel, found: Sum) -> list[str]:

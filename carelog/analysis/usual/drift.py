@@ -38,7 +38,7 @@ def drifted(found: Recent, reference: Rate) -> float:
     """How far the last two weeks lie above the reference, in standard deviations of the logarithm."""
     if found.mean <= 0:
         return 0.0
-    daily = 1 / reference.mean + reference.spread
+    daily = (1 / reference.mean + reference.spread) * reference.carried
     return log(found.mean / reference.mean) / sqrt(daily / found.days + daily / max(reference.days, 1.0))
 
 

@@ -60,11 +60,12 @@ class Evidence:
             if is_blind or (ratio < 1 and not shows_complete):
                 self.parts[name] = NONE
             elif ratio > 1:
-                self.parts[name] = _count_parts(*counted, 1 + margin, ratio)
+                self.parts[name] = _less(_count_parts(*counted, 1 + margin, ratio), rate.carried)
             else:
                 unwritten = _count_parts(*by_clock, 1.0, ratio)
                 found = _count_parts(*counted, 1 - margin / 2, ratio)
-                self.parts[name] = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
+                both = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
+                self.parts[name] = _less(both, rate.carried)
 
     def _ratings(self, usual: Usual, is_new: IsNew, blind: frozenset[str]) -> None:
         new = {by for by in {by for scale in SCALES for _, by, _ in self.day.rated(scale.name)} if is_new(by)}
@@ -89,6 +90,10 @@ def _from_each_on(values: Sequence[float]) -> list[float]:
         later += values[block]
         found[block] = later
     return found
+
+
+def _less(values: Sequence[float], times: float) -> list[float]:
+    return [value / times for value in values]
 
 
 def _count_parts(

@@ -7,6 +7,7 @@ from statistics import median
 
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
 from carelog.analysis.usual.habit import Habit, habit
+from carelog.analysis.usual.likelihood import count_spread
 from carelog.analysis.usual.scale import SCALES
 
 PRIOR_SHARES = (0.14, 0.30, 0.30, 0.26)
@@ -19,6 +20,8 @@ LEAST_MEAN = 0.5
 LEAST_LOSSES = 8
 LEAST_LOSS_SD = 0.08  # cmH2O an hour
 LEAST_ADJUSTED = 0.15  # of all readings say what was left
+CARRIED_WEIGHT = 25.0
+LARGEST_AWAY = 3.0
 GAUGE = 1.0  # cmH2O, what a gauge is read to
 NORMAL_MAD = 1.4826
 
@@ -35,7 +38,10 @@ class Learnt:
 
 @dataclass(frozen=True, slots=True)
 class Rate:
-    """Suctions a fully recorded day; `spread`: the day effect's variance, `error`: the mean's own."""
+    """Suctions a fully recorded day; `spread`: the day effect's variance, `error`: the mean's own.
+
+    `carried`: by how much less several days say because one day's effect goes on into the next.
+    """
 
     mean: float
     shares: tuple[float, ...]
@@ -43,6 +49,7 @@ class Rate:
     error: float
     days: float
     clockwork: tuple[float, ...]
+    carried: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +102,27 @@ def rate(learnt: Sequence[Learnt]) -> Rate:
     spread = _spread(learnt, mean, shares)
     error = sqrt((1 / mean + spread) / max(exposure, 0.5))
     by_clock = tuple(n / max(h, 1e-9) if h > 0 else 0.0 for n, h in zip(clocks, held, strict=True))
-    return Rate(mean, shares, spread, error, exposure, by_clock)
+    carried = _carried(learnt, mean, shares)
+    return Rate(mean, shares, spread, error * sqrt(carried), exposure, by_clock, carried)
+
+
+def _carried(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
+    """By how much less several days say than as many apart, where one day's effect goes on into the next.
+
+    (1 + r) / (1 - r) of the correlation of neighbouring days, shrunk to none; never below 1.
+    """
+    off: dict[int, float] = {}
+    for each in learnt:
+        expected = mean * sum(share * held for share, held in zip(shares, each.covered, strict=True))
+        if expected > 0:
+            away = (sum(each.day.counts()[0]) - expected) / count_spread(expected, PRIOR_SPREAD)
+            off[each.day.ordinal] = min(max(away, -LARGEST_AWAY), LARGEST_AWAY)
+    pairs = [(away, off[day + 1]) for day, away in off.items() if day + 1 in off]
+    squares = sum(a * a + b * b for a, b in pairs) / 2
+    if squares <= 0:
+        return 1.0
+    alike = sum(a * b for a, b in pairs) / squares * len(pairs) / (len(pairs) + CARRIED_WEIGHT)
+    return max(1.0, (1 + alike) / (1 - alike))
 
 
 def _spread(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
