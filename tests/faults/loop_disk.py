@@ -57,7 +57,7 @@ class LoopDisk:
         """Make an empty file system and mount it."""
         with self._image.open("wb") as file:
             file.truncate(megabytes * 1024 * 1024)
-        _run("mkfs.ext4", "-q", "-F", str(self._image))
+        _run("mkfs.ext4", "-q", "-F", "-m", "0", str(self._image))
         self.mount()
 
     def mount(self) -> None:
