@@ -2,7 +2,6 @@
 
 import json
 import random
-import resource
 import shutil
 import tempfile
 import time
@@ -15,6 +14,7 @@ from carelog.domain.trouble import Refused
 from carelog.store.exchange import Exchange
 from carelog.store.record import StoredRecord
 from tests.exchange.making import FOUR_WEEKS
+from tests.faults.memory import most_memory
 from tests.store.making import fresh
 
 Lines = list[bytes]
@@ -162,7 +162,7 @@ def many(files: int, seed: int = 20, merge: Callable[[Lines, StoredRecord], obje
             _one(lines, path, outcome, f"{number}", merge or Exchange().merge)
             for end in ("", "-journal"):
                 Path(f"{path}{end}").unlink(missing_ok=True)
-    outcome.megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    outcome.megabytes = most_memory()
     return outcome
 
 

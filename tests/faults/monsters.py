@@ -1,6 +1,5 @@
 """Import files that are made to stop a program: huge, deep, endless, all of one kind of trouble."""
 
-import resource
 import tempfile
 import time
 from collections.abc import Callable, Iterator
@@ -10,6 +9,7 @@ from pathlib import Path
 from carelog.domain.trouble import Refused
 from carelog.store.exchange import Exchange
 from tests.exchange.making import HEADING, raw
+from tests.faults.memory import most_memory
 from tests.store.making import fresh, id_of
 
 AT = '"at": "2026-11-22T03:10Z"'
@@ -88,7 +88,7 @@ def meet(part: float = 1.0) -> Outcome:
             _one(name, source, path, outcome)
             outcome.slowest = max(outcome.slowest, (time.perf_counter() - start, name))
             path.unlink(missing_ok=True)
-    outcome.megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    outcome.megabytes = most_memory()
     return outcome
 
 

@@ -188,7 +188,8 @@ class StockTracker(Tracker):
         """What was used on the last 14 full days, and how many of them are recorded days."""
         today = self.ledger.day(now)
         if item.recent is None or item.recent[0] != today:
-            first, days, use = today - timedelta(days=WINDOW_DAYS), self.ledger.days, self._use[name]
+            first = date.fromordinal(max(today.toordinal() - WINDOW_DAYS, 1))
+            days, use = self.ledger.days, self._use[name]
             recorded = bisect_left(days, today) - bisect_left(days, first)
             count = sum(use[first + timedelta(days=n)] for n in range(WINDOW_DAYS))
             item.recent = today, count, recorded
