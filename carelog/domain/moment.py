@@ -59,11 +59,8 @@ class Moment:
 
     def text(self) -> str:
         """The exchange form in the moment's own offset: to the second, or six digits when they aren't 0."""
-        return f"{_local(self.instant, self.offset).isoformat()}{_offset_text(self.offset)}"
-
-
-def _local(instant: Instant, offset: int) -> datetime:
-    return _EPOCH + timedelta(microseconds=instant + offset * MINUTE)
+        local = _EPOCH + timedelta(microseconds=self.instant + self.offset * MINUTE)
+        return f"{local.isoformat()}{_offset_text(self.offset)}"
 
 
 @lru_cache(maxsize=128)
@@ -74,7 +71,7 @@ def _offset_text(offset: int) -> str:
 
 def utc_text(instant: Instant) -> str:
     """An instant in the exchange form, in UTC as +00:00."""
-    return Moment(instant).text()
+    return f"{(_EPOCH + timedelta(microseconds=instant)).isoformat()}+00:00"
 
 
 def is_writable(instant: Instant) -> bool:
@@ -87,6 +84,7 @@ def of_datetime(moment: datetime) -> Instant:
     return (moment.astimezone(UTC).replace(tzinfo=None) - _EPOCH) // timedelta(microseconds=1)
 
 
+@lru_cache(maxsize=256)
 def has_zone_form(name: str) -> bool:
     """Whether a name has the form of an IANA zone name; it need not be known here."""
     return len(name) <= 255 and _ZONE_FORM.fullmatch(name) is not None

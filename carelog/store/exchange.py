@@ -14,7 +14,7 @@ from carelog.domain.entry import Entry, line
 from carelog.domain.moment import Instant, utc_text
 from carelog.domain.record import Arrival, Merged, PersonHeading
 from carelog.domain.trouble import Refused
-from carelog.kinds import kind_named
+from carelog.kinds import ALL, kind_named
 from carelog.store import reader
 from carelog.store.errors import plain
 from carelog.store.fit import Misfit
@@ -39,6 +39,7 @@ Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
 
 _AT_ONCE = 1000
+_FIELDS = {kind.name: frozenset(field.name for field in kind.fields) for kind in ALL}
 
 
 class Counted:
@@ -54,7 +55,7 @@ class Counted:
         if kind is None:
             self.unknown_kinds += 1
         elif entry.details:
-            self.unknown_fields += len(kind.unknown(entry.details))
+            self.unknown_fields += len(entry.details.keys() - _FIELDS[kind.name])
 
 
 class Exchange:

@@ -29,6 +29,7 @@ _ENOUGH = LONGEST + 8
 _BLANK = b" \t\r\n"
 _MARK = b"\xef\xbb\xbf"
 _NESTS = (dict, list)
+_NESTING = ("details", "person")
 _TOO_DEEP = mark("it is nested deeper than 32.")
 _IN_HEADING = frozenset(("format", "version", "person", "written_at"))
 _IN_PERSON = frozenset(("id", "name"))
@@ -189,9 +190,10 @@ def _object(text: bytes) -> dict[str, Json]:
         raise Refused(say("it isn't JSON.")) from None
     if not isinstance(found, dict):
         raise Refused(say("it isn't a JSON object."))
-    for value in found.values():
-        if isinstance(value, _NESTS):
-            _check_depth(value, 2)
+    # Whatever else nests is refused as it is: only these two may.
+    for name in _NESTING:
+        if isinstance(found.get(name), _NESTS):
+            _check_depth(found[name], 2)
     if b"\\u" in text:
         _refuse_lone_surrogates(found)
     return found
@@ -236,11 +238,15 @@ def _check_depth(value: dict[str, Json] | list[Json], depth: int) -> None:
 def _refuse_lone_surrogates(value: Json) -> None:
     try:
         json.dumps(value, ensure_ascii=False).encode()
+    except RecursionError:
+        raise Refused(say(_TOO_DEEP)) from None
     except UnicodeEncodeError:
         raise Refused(say("it holds half of a character (a lone surrogate).")) from None
 
 
 def _only(found: Mapping[str, Json], names: frozenset[str]) -> None:
+    if found.keys() <= names:
+        return
     for name in found.keys() - names:
         raise Refused(say("“{name}” isn't a name that may stand here.").format(name=name[:40]))
 

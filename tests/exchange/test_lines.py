@@ -55,6 +55,10 @@ REFUSED = {
     "too long": (long(LONGEST + 1), "4 MiB"),
     "too deep": (nested(DEEPEST + 1), "deeper than 32"),
     "far too deep": ("[" * 200_000, "deeper than 32"),
+    "a note too deep": (
+        '{"kind": "x", "at": "2026-11-22T03:10Z", "note": ' + "[" * 900 + '"\\u00e9"' + "]" * 900 + "}",
+        "must be text|deeper than 32",
+    ),
     "objects far too deep": ('{"a":' * 100_000, "deeper than 32"),
     "not JSON": ("{", "isn't JSON"),
     "two objects": ("{} {}", "isn't JSON"),
