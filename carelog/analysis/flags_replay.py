@@ -74,8 +74,9 @@ class Desk:
 
     def wait(self, now: Instant) -> None:
         """Work out when time alone may do something next."""
-        expiring = (life.expires for life in self.lives.values())
-        self.next = min([self.tracker.wake(now), *expiring])
+        moments = (self.tracker.wake(now), *(life.expires for life in self.lives.values()))
+        # At the end of the calendar there is no next day: what doesn't lie ahead never comes.
+        self.next = min((moment for moment in moments if moment > now), default=NEVER)
 
 
 class Replay:

@@ -6,6 +6,8 @@ from random import Random
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from carelog.analysis.flags import Watch, flags
 from carelog.analysis.flags_ledger import Shelf
@@ -18,6 +20,7 @@ from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
 from carelog.kinds import ALL
 from tests.flags.households import household
 from tests.flags.story import LONG_AGO, Story, clock
+from tests.strategies import entries as any_entries
 
 BARE = {
     "inner_tube": {"outcome": "clear"},
@@ -88,6 +91,37 @@ def test_times_at_the_ends_of_the_calendar_are_read() -> None:
     )
     found = flags([*entries, box], Moment.read(texts[0]).instant, Moment.read(texts[2]).instant)
     assert {"tube_age", "expiry"} <= {flag.rule for flag in found}
+
+
+@settings(max_examples=80, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@given(st.lists(any_entries, min_size=1, max_size=8, unique_by=lambda entry: entry.id), st.data())
+def test_any_valid_entries_at_all_are_read(entries: list[Entry], data: st.DataObject) -> None:
+    end = max(entry.recorded_at for entry in entries) + data.draw(st.integers(0, 20)) * DAY_24_H
+    found = flags(entries, LONG_AGO, end, live_now=end)
+    for flag in found:
+        assert flag.headline
+        assert flag.cleared_at is None or flag.cleared_at > flag.raised_at
+    shown = [flag for flag in found if flag.cleared_at is None or flag.cleared_at > end - 7 * DAY_24_H]
+    assert Watch(lambda: entries).at(end) == shown
+
+
+@pytest.mark.parametrize("kind", [kind.name for kind in ALL])
+@pytest.mark.parametrize("year", ["0001-01-01", "9999-12-31"])
+def test_the_ends_of_the_calendar_break_no_rule(kind: str, year: str) -> None:
+    at = Moment.read(f"{year}T12:00:00Z")
+    plan = {"set_by": "a nurse", "quiet": ["23:00", "06:00"], "tasks": [{"kind": kind, "times": ["08:00"]}]}
+    entries = [
+        Entry("00000000-0000-4000-8000-000000000001", "plan", at, at.instant, details=plan),
+        Entry("00000000-0000-4000-8000-000000000002", kind, at, at.instant, details=BARE.get(kind, {})),
+        Entry(
+            "00000000-0000-4000-8000-000000000003",
+            "stock",
+            at,
+            at.instant,
+            details={"item": "HME", "count": 1},
+        ),
+    ]
+    assert isinstance(flags(entries, at.instant - DAY_24_H, at.instant + 1), list)
 
 
 def test_changes_of_what_isnt_here_and_rings_are_passed_over() -> None:

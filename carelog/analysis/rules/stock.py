@@ -173,7 +173,12 @@ class StockTracker(Tracker):
     def wake(self, now: Instant) -> Instant:
         if all(item.count is None and not item.is_stale for item in self._items.values()):
             return NEVER
-        return start_of(self.ledger.home, self.ledger.day(now), 1)
+        today, days = self.ledger.day(now), self.ledger.days
+        if days and (today - days[-1]).days <= WINDOW_DAYS + 1:
+            return start_of(self.ledger.home, today, 1)
+        dates = (held.entry.details.get("expected") for held in self.ledger.shelf("order").held)
+        passing = (start_of(self.ledger.home, date.fromisoformat(text), 1) for text in dates if text)
+        return min((moment for moment in passing if moment > now), default=NEVER)
 
     def _notice(self, now: Instant) -> tuple[Fraction | int, Fraction | int]:
         """The order's lead time and the reserve, in days."""

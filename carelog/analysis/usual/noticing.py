@@ -76,7 +76,7 @@ class Noticing:
         diary, head = self.diary, self.head
         if self.lives.open or self.today - diary.last_day() < KEPT_DAYS:
             edges = diary.day(self.today).edges
-            block = next(edge for edge in edges if edge > head)
+            block = next((edge for edge in edges if edge > head), FAR_FUTURE)
         else:
             block = FAR_FUTURE
         for each in reversed(diary.restarts):
