@@ -56,17 +56,17 @@ class Channel:
 
 
 CHANNELS = (
-    Channel("infection", (("more_1.6", 1.0), ("thickness", 1.0), ("colour", 1.0)), 0.38),
-    Channel("more", (("more_1.5", 1.0),), 0.17),
-    Channel("many_more", (("more_2.5", 1.0),), 0.14),
-    Channel("drying", (("dryness", 1.0), ("fewer_0.7", 0.5), ("found", 1.0)), 0.12),
+    Channel("infection", (("more_1.6", 1.0), ("thickness", 1.0), ("colour", 1.0)), 0.48),
+    Channel("more", (("more_1.5", 1.0),), 0.13),
+    Channel("many_more", (("more_2.5", 1.0),), 0.11),
+    Channel("drying", (("dryness", 1.0), ("fewer_0.7", 0.5), ("found", 1.0)), 0.11),
     Channel("blood", (("blood", 1.0),), 0.04),
     Channel("amount", (("amount", 1.0),), 0.02),
     Channel("inner_tube", (("found", 1.0),), 0.02),
     Channel("fewer", (("fewer_0.5", 1.0),), 0.03),
 )
-CUFF = Channel("cuff", (("cuff", 1.0),), 0.05)
-DRIFT = Channel("drift", (("drift", 1.0),), 0.03)
+CUFF = Channel("cuff", (("cuff", 1.0),), 0.04)
+DRIFT = Channel("drift", (("drift", 1.0),), 0.02)
 ALL_CHANNELS = (*CHANNELS, CUFF, DRIFT)
 NOTE_CHANNELS = ("drift", "fewer")
 

@@ -10,7 +10,7 @@ from carelog.analysis.usual.scale import Scale
 RECORDER_WEIGHT = 20.0
 ALIKE_WEIGHT = 10.0
 MOST_ALIKE = 0.6
-CAUTION = 0.6  # whose days swing more than is believed at first may swing more than was seen
+CAUTION = 0.9  # whose days swing more than is believed at first may swing more than was seen
 
 
 @dataclass(frozen=True, slots=True)
