@@ -5,6 +5,7 @@ As root on Linux it also cuts the power of a real file system. `--part` takes on
 """
 
 import argparse
+import subprocess
 import sys
 import time
 import traceback
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 import apsw
 
 from tests.bench.measurement import table
-from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging, monsters
+from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging, monsters, network
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def real_disk(part: float) -> Iterator[Line]:
 
 def kills(part: float) -> Iterator[Line]:
     """Figure 3."""
-    done = killing.window(_of(60, part))
+    done = killing.window(_of(300, part))
     found = (
         f"{done.acknowledged} shown as saved: {done.lost} lost; typing lost beyond 2 s: "
         f"{len(done.typing_lost)} of {done.typed}"
@@ -164,6 +165,38 @@ def files(part: float) -> Iterator[Line]:
     yield Line(13, "control: line by line", f"{len(control.changed)} half", bool(control.changed))
 
 
+def offline(_part: float) -> Iterator[Line]:
+    """Figure 14."""
+    for watcher, watch in (("unshare", _namespace), ("strace", _trace)):
+        reason = network.why_not(watcher)
+        if reason:
+            yield Line(14, f"a whole journey, watched by {watcher}", f"not done: {reason}", None)
+        else:
+            yield from watch()
+
+
+def _namespace() -> Iterator[Line]:
+    outside = subprocess.run([sys.executable, "-c", network.CALL])
+    inside = network.without_network(["-c", network.CALL])
+    what = "control: a call to this computer itself, outside and in an empty network namespace"
+    is_caught = (outside.returncode, inside.status) == (0, 1)
+    yield Line(14, what, f"status {outside.returncode}, and {inside.status} ({inside.said})", is_caught)
+    with network.journey() as words:
+        done = network.without_network(words)
+    yield Line(14, "a whole journey in an empty network namespace", done.said, done.is_done)
+
+
+def _trace() -> Iterator[Line]:
+    control = network.traced(["-c", network.DELIBERATE])
+    found = f"{control.network} network sockets"
+    yield Line(14, "control: a library's own socket, seen by strace", found, control.network == 2)
+    with network.journey() as words:
+        done = network.traced(words)
+    families = ", ".join(f"{count} {family}" for family, count in sorted(done.sockets.items()))
+    found = f"{done.said}: {done.network} network sockets (all sockets: {families or 'none'})"
+    yield Line(14, "a whole journey, seen by strace", found, done.is_done and not done.network)
+
+
 ROWS: dict[int, Row] = {
     1: power,
     2: real_disk,
@@ -173,6 +206,7 @@ ROWS: dict[int, Row] = {
     7: backups,  # and 8
     9: merges,
     13: files,
+    14: offline,
 }
 
 

@@ -3,12 +3,12 @@
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests.ui.screen import display
 
 pytestmark = pytest.mark.display("Xvfb", "dbus-run-session", "/usr/libexec/at-spi-bus-launcher")
 
@@ -27,24 +27,6 @@ desktop.wait(lambda node: node.description.startswith("Suction saved"))
 undo = desktop.wait(lambda node: node.name.startswith("Undo: Suction"))
 print("saved, and said so")
 """
-
-
-@contextmanager
-def display() -> Iterator[str]:
-    """A virtual display of its own, given as what DISPLAY holds."""
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1024x600x24", "-nolisten", "tcp"],
-        pass_fds=(write,),
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(write)
-    try:
-        with os.fdopen(read) as found:
-            yield f":{found.readline().strip()}"
-    finally:
-        server.terminate()
-        server.wait(10)
 
 
 def environment(tmp_path: Path, screen: str) -> dict[str, str]:
