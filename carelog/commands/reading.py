@@ -1,6 +1,5 @@
 """`carelog due`, `flags`, `kit`: what the record says, as JSON or as lines for people."""
 
-import json
 from pathlib import Path
 
 from carelog.app.ports import Record
@@ -164,6 +163,7 @@ def kit(given: Given, around: Surroundings) -> int:
     from carelog.analysis.in_force import Reading
     from carelog.analysis.kit import kit as kit_of
     from carelog.app.history import history
+    from carelog.commands.kitlines import lines
 
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
@@ -171,12 +171,12 @@ def kit(given: Given, around: Surroundings) -> int:
         now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
         entries = history(record, now, None if asked is None else now + 1)
     reading = Reading(entries, live_now=now) if asked is None else Reading(entries, now)
-    found = kit_of(reading, now).json()
+    found = kit_of(reading, now)
     if given.has("json"):
-        around.say_json(found)
+        around.say_json(found.json())
         return 0
-    for name, value in found.items():
-        around.say(f"{name}: {json.dumps(value, ensure_ascii=False)}")
+    for line in lines(found, now):
+        around.say(line)
     return 0
 
 

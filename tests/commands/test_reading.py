@@ -178,6 +178,52 @@ def test_lines_for_people_say_states_and_levels_in_words(record: Path) -> None:
     assert "Speak to the team today: 2026-11-02T10:00:00+01:00" in flags
 
 
+def kit_lines(record: Path, at: str) -> list[tuple[str, str]]:
+    """The lines for people: each one's state and what it is about."""
+    answer = carelog("kit", "--record", str(record), "--at", at)
+    assert (answer.status, answer.err) == (0, "")
+    rows = answer.out.splitlines()
+    column = max(len(row.split("  ")[0]) for row in rows)
+    assert all(row[column : column + 2] == "  " and row[column + 2] != " " for row in rows)
+    return [(row[:column].strip(), row[column + 2 :]) for row in rows]
+
+
+def test_the_kit_tells_people_first_what_is_missing_then_what_is_not_known(tmp_path: Path) -> None:
+    home = Household(tmp_path)
+    home.write("1 08:00", "tube_change", **TUBE, next_due="2026-11-10")
+    present = ["spare_same", "ties", "dressing", "mask", "gel", "gloves", "scissors", "tube_details"]
+    home.write("1 09:00", "box_check", present=present, opened=["catheters"], expiries={"gel": "2026-10"})
+    home.write("1 09:01", "stock", item="HME", count=0)
+    home.write("1 09:02", "stock", item="ties", count=20)
+    found = kit_lines(home.record(), "2026-11-02T08:00")
+    assert [state for state, _ in found] == [
+        *("missing", "expired", "opened", "low"),
+        *("not known", "recorded", "recorded", "recorded", "recorded", "recorded"),
+    ]
+    assert found[0][1] == "Spare-tube box: spare tube, smaller, 10 mL syringe."
+    assert found[3][1] == "HME: 0 left; no use recorded, so days left are not known."
+    assert "the plan gives no size" in found[4][1]
+    assert not any("{" in text or "_" in text or "null" in text for _, text in found)
+    assert ("late", "Tube change: 10\N{NO-BREAK SPACE}November\N{NO-BREAK SPACE}2026.") in kit_lines(
+        home.record(), "2026-11-11T08:00"
+    )
+
+
+def test_a_box_checked_before_the_tube_in_place_is_told_as_not_checked(tmp_path: Path) -> None:
+    home = Household(tmp_path)
+    home.write("1 08:00", "box_check", present=["ties"])
+    home.write("1 09:00", "tube_change", **TUBE)
+    states = dict(reversed(kit_lines(home.record(), "2026-11-02T08:00")))
+    assert "no check since the tube in place was placed" in states["not checked"]
+    assert not any("last check" in text and "nothing recorded" in text for text in states.values())
+
+
+def test_of_an_empty_record_every_line_of_the_kit_says_not_known(tmp_path: Path) -> None:
+    found = kit_lines(Household(tmp_path).record(), "2026-11-02T08:00")
+    assert {state for state, _ in found} == {"not known"}
+    assert len(found) == 5
+
+
 def test_a_period_that_is_empty_is_refused(record: Path) -> None:
     answer = carelog("flags", "--record", str(record), "--from", "2026-11-03", "--to", "2026-11-02")
     assert answer.status == 2
