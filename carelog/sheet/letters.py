@@ -25,7 +25,7 @@ HALF_BOLD = "NotoSans-SemiBold"
 ARABIC = {REGULAR: "NotoSansArabic-Regular", HALF_BOLD: "NotoSansArabic-SemiBold"}
 JOINERS = "\N{ZERO WIDTH NON-JOINER}\N{ZERO WIDTH JOINER}"
 _INVISIBLE = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
-_NUMBER_IN_PLACE = re.compile(r"\[U\+[0-9A-F]{4,6}\]")
+NUMBER_IN_PLACE = re.compile(r"\[U\+[0-9A-F]{4,6}\]")
 
 
 def face(bold: bool) -> str:
@@ -144,7 +144,7 @@ class Letters:
         """The letters' numbers that a drawable text holds because no typeface has the letters."""
         if "[U+" not in text:
             return []
-        return [each for each in _NUMBER_IN_PLACE.findall(text) if each in self.missing]
+        return [each for each in NUMBER_IN_PLACE.findall(text) if each in self.missing]
 
     def width(self, text: str, bold: bool, size: float) -> float:
         """How wide a drawable text is, in points."""

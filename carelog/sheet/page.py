@@ -1,6 +1,6 @@
 """The one page style of all sheets: sizes, margins, head and foot, page x of y."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from io import BytesIO
 
@@ -13,8 +13,11 @@ from carelog.sheet.wrap import Measure
 from carelog.text import mark, say
 
 _UNPRINTABLE = mark("No letter here: {numbers}")
+MOST_KEPT = 3  # lines; each number stands in its place as well
 MILLIMETRE = 72 / 25.4
 SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
+SPACINGS = {"a4": 8.9, "letter": 8.4}
+"""From base line to base line at 8 pt: letter paper is shorter, and holds about as many lines as A4."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,7 @@ class Style:
     height: float
     scale: float = 1.0
     margin: float = 12 * MILLIMETRE
+    spacing: float = 8.9
 
     @property
     def size(self) -> float:
@@ -34,7 +38,7 @@ class Style:
     @property
     def leading(self) -> float:
         """From base line to base line."""
-        return 8.9 * self.scale
+        return self.spacing * self.scale
 
     @property
     def inner(self) -> float:
@@ -59,7 +63,7 @@ class Style:
 def style(paper: str, large: bool) -> Style:
     """The style for a paper (`a4`, `letter`); large letters are 16 pt on a page turned on its side."""
     width, height = SIZES[paper]
-    return Style(height, width, 2.0) if large else Style(width, height)
+    return Style(height, width, 2.0) if large else Style(width, height, spacing=SPACINGS[paper])
 
 
 @dataclass(slots=True)
@@ -81,9 +85,14 @@ class Book:
         content: Content,
         letters: Letters,
         progress: Callable[[int], None] | None = None,
+        kept: int = 0,
     ) -> None:
-        """`progress` is told the number of each new page, and may stop the work by raising."""
+        """`progress` is told the number of each new page, and may stop the work by raising.
+
+        `kept` lines below each foot are for the letters that can't be printed.
+        """
         self.style = page
+        self.kept = kept
         self.content = content
         self.letters = letters
         self.leaves: list[Leaf] = []
@@ -100,7 +109,9 @@ class Book:
     @property
     def bottom(self) -> float:
         """Where the room for blocks ends."""
-        return self.style.height - self.style.margin - (len(self._feet) + 0.3) * self.style.leading
+        return (
+            self.style.height - self.style.margin - (len(self._feet) + self.kept + 0.3) * self.style.leading
+        )
 
     @property
     def room(self) -> float:
@@ -219,22 +230,47 @@ class Book:
         place = say("page {number} of {count}").format(number=number, count=len(self.leaves))
         top = page.margin + (page.title_size if number == 1 else page.leading)
         found: list[Part] = [Label(page.width - page.margin, top, place, page.size, Anchor.END)]
-        base = page.height - page.margin - (len(self._feet) - 1) * page.leading
+        base = page.height - page.margin - (len(self._feet) + self.kept - 1) * page.leading
         rule = base - page.leading
         found.append(Line(page.margin, rule, page.width - page.margin, rule))
         for foot in self._feet:
             found += [Label(page.margin, base, piece.text, page.size) for piece in foot]
             base += page.leading
         if leaf.numbers:
-            found.append(self._unprintable(list(leaf.numbers), base - page.leading))
+            found += self._unprintable(list(leaf.numbers), base)
         return found
 
-    def _unprintable(self, numbers: list[str], base: float) -> Label:
-        """What the numbers on a page stand for, beside the foot's last line."""
-        page, last = self.style, self._feet[-1]
-        start = page.margin + sum(self.letters.width(piece.text, piece.bold, page.size) for piece in last) + 8
+    def lacking(self) -> int:
+        """How many lines below the foot the unprintable letters need; 0 where they fit beside it."""
+        wanted = [self._beside(leaf.numbers) for leaf in self.leaves if leaf.numbers]
+        return max((min(len(lines), MOST_KEPT) for fits, lines in wanted if not fits), default=0)
+
+    def _beside(self, numbers: Iterable[str]) -> tuple[bool, list[WrappedLine]]:
+        """Whether what the numbers stand for fits beside the foot's last line, and its lines below it."""
         text = say(_UNPRINTABLE).format(numbers=" ".join(numbers))
-        return Label(start, base, self.measure(page.width - page.margin - start).one_line(text), page.size)
+        room = self.style.width - self.style.margin - self._foot_end()
+        fits = self.letters.width(text, False, self.style.size) <= room
+        return fits, self.measure(self.style.inner).lines(words(text))
+
+    def _foot_end(self) -> float:
+        ends = (self.letters.width(piece.text, piece.bold, self.style.size) for piece in self._feet[-1])
+        return self.style.margin + sum(ends) + 8
+
+    def _unprintable(self, numbers: list[str], base: float) -> Iterator[Label]:
+        """What the numbers on a page stand for: beside the foot's last line, or in lines kept below it."""
+        page = self.style
+        fits, lines = self._beside(numbers)
+        if fits or not self.kept:
+            start = self._foot_end()
+            text = say(_UNPRINTABLE).format(numbers=" ".join(numbers))
+            measure = self.measure(page.width - page.margin - start)
+            yield Label(start, base - page.leading, measure.one_line(text), page.size)
+            return
+        for place, line in enumerate(lines[: self.kept]):
+            text = "".join(piece.text for piece in line)
+            if place == self.kept - 1 < len(lines) - 1:
+                text = f"{text.rsplit(' ', 1)[0]} …"
+            yield Label(page.margin, base + place * page.leading, text, page.size)
 
     def pdf(self) -> bytes:
         """All pages as a PDF: the same content gives the same bytes."""

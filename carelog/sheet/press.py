@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from datetime import date
 from threading import Lock
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.period import known_by, period
@@ -17,6 +17,10 @@ from carelog.sheet.blocks import Content
 from carelog.sheet.material import Material, material
 from carelog.sheet.shown import Flagged
 from carelog.text import mark, say
+
+if TYPE_CHECKING:
+    from carelog.sheet.letters import Letters
+    from carelog.sheet.page import Book, Style
 
 NAMES = ("week", "day")
 LATER = ("blank", "handover", "card", "order")
@@ -139,18 +143,31 @@ def _is_raised_by(flag: Flag, after: dict[str, Instant]) -> bool:
 
 
 def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None]) -> bytes:
-    from carelog.sheet.flow import lay_out
     from carelog.sheet.letters import Letters
-    from carelog.sheet.page import Book, style
+    from carelog.sheet.page import style
 
     page = style(found.request.paper, found.request.large)
     count = len(found.period.days)
     content = content_of(found, entries, Columns(count, page.day(count), page.size))
     with _ONE_AT_A_TIME:
-        book = Book(page, content, Letters(), step)
-        for block in content.blocks:
-            lay_out(book, block)
+        letters = Letters()
+        book = _filled(page, content, letters, step)
+        lacking = book.lacking()
+        if lacking:
+            book = _filled(page, content, letters, step, lacking)
         return book.pdf()
+
+
+def _filled(
+    page: "Style", content: Content, letters: "Letters", step: Callable[[int], None], kept: int = 0
+) -> "Book":
+    from carelog.sheet.flow import lay_out
+    from carelog.sheet.page import Book
+
+    book = Book(page, content, letters, step, kept)
+    for block in content.blocks:
+        lay_out(book, block)
+    return book
 
 
 def _html(found: Material, entries: Sequence[Entry]) -> bytes:

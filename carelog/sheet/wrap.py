@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from carelog.sheet.blocks import Piece, Words
-from carelog.sheet.letters import Letters
+from carelog.sheet.letters import NUMBER_IN_PLACE, Letters
 
 _TOKENS = re.compile(r" +|[^ ]+")
+_UNITS = re.compile(f"{NUMBER_IN_PLACE.pattern}|.", re.DOTALL)
 NEW_LINE = re.compile(r"\r\n|[\r\n\v\f\x85\u2028\u2029]")
 Line = tuple[Piece, ...]
 
@@ -74,14 +75,23 @@ class Measure:
         if width <= self.width:
             return [(token, width)]
         parts: list[tuple[str, float]] = []
-        start, length = 0, 0.0
-        for place, letter in enumerate(token):
-            step = self.letters.width(letter, piece.bold, self.size)
-            if length + step > self.width and place > start:
-                parts.append((token[start:place], length))
-                start, length = place, 0.0
+        part, length = "", 0.0
+        for unit in self._units(token, piece):
+            step = self.letters.width(unit, piece.bold, self.size)
+            if length + step > self.width and part:
+                parts.append((part, length))
+                part, length = "", 0.0
+            part += unit
             length += step
-        return [*parts, (token[start:], length)]
+        return [*parts, (part, length)]
+
+    def _units(self, token: str, piece: Piece) -> Iterator[str]:
+        """The letters of a word; the number of a missing one stays whole where a line can hold it."""
+        for unit in _UNITS.findall(token):
+            if len(unit) > 1 and self.letters.width(unit, piece.bold, self.size) > self.width:
+                yield from unit
+            else:
+                yield unit
 
 
 def _add(line: list[Piece], token: str, piece: Piece) -> None:

@@ -48,6 +48,12 @@ def test_the_week_fits_two_pages_of_eight_points_or_more(with_flags: bytes) -> N
     assert len(with_flags) <= 60 * 1024
 
 
+def test_on_the_shorter_letter_paper_it_fits_two_pages_as_well(entries: list[Entry]) -> None:
+    made = make(SheetRequest(week=W43, paper="letter"), entries)
+    assert len(texts(made)) == 2
+    assert min(sizes(made)) >= 8
+
+
 def test_every_entry_in_force_is_found_by_its_time_and_kind(entries: list[Entry], week: bytes) -> None:
     lines = "\n".join(texts(week))
     start, end = HOME.week(W43)

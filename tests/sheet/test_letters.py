@@ -1,5 +1,7 @@
 """Letters of any script are right or visibly marked; none is silently missing."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -8,7 +10,7 @@ from carelog.sheet.bidi import levels, visual_order
 from carelog.sheet.blocks import words
 from carelog.sheet.letters import Letters
 from carelog.sheet.wrap import NEW_LINE, Measure
-from tests.sheet.pages import entry, running, sheet
+from tests.sheet.pages import entry, running, sheet, texts
 
 SCRIPTS = {
     "Polish": "Zażółć gęślą jaźń",
@@ -35,6 +37,29 @@ def test_what_has_no_letter_stands_as_its_number(letter: str) -> None:
     text = note(f"before{letter}after")
     assert f"before[U+{ord(letter):04X}]after" in text
     assert f"No letter here: [U+{ord(letter):04X}]" in text
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("count", [1, 9, 20])
+def test_the_page_says_whole_which_letters_it_lacks(paper: str, large: bool, count: int) -> None:
+    letters = "".join(chr(0x1F600 + place) for place in range(count))
+    notes = [entry(1, "2026-10-20T10:07:00Z", "note", note=f"x {letters} y")]
+    pages = texts(sheet(notes, paper=paper, large=large))
+    for page in pages:
+        lacks = {f"[U+{ord(letter):04X}]" for letter in letters if f"U+{ord(letter):04X}" in page}
+        told = page.split("No letter here:")[1] if lacks else ""
+        assert all(number in told for number in lacks)
+        assert "…" not in told
+    assert any("No letter here:" in page for page in pages)
+
+
+def test_of_very_many_letters_that_are_lacking_only_the_first_are_told_again_below() -> None:
+    letters = "".join(chr(0x4E00 + place) for place in range(900))
+    pages = texts(sheet([entry(1, "2026-10-20T10:07:00Z", "note", note=letters)], large=True))
+    assert all("[U+" in page.split("No letter here:")[1] for page in pages if "No letter here:" in page)
+    assert any(page.rstrip().endswith("…") for page in pages)
+    assert len(set(re.findall(r"U\+[4-5][0-9A-F]{3}", "".join(pages)))) == 900
 
 
 def test_marks_without_a_letter_of_their_own_are_set_over_their_letter() -> None:
