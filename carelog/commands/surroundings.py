@@ -12,6 +12,11 @@ from carelog.app.ports import Clock, Ids
 from carelog.domain.entry import Json
 from carelog.paths import Places
 
+_OBEYED = [code for code in (*range(32), *range(127, 160)) if chr(code) not in "\t\n"]
+_SHOWN = {code: f"[U+{code:04X}]" for code in _OBEYED}
+"""A terminal obeys these characters; in what somebody once typed or sent they stand as their numbers."""
+_ESCAPED = {code: f"\\u{code:04x}" for code in _OBEYED}
+
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
@@ -28,16 +33,17 @@ class Surroundings:
 
     def say(self, text: str) -> None:
         """One line of the answer."""
-        self.answers.write(f"{text}\n")
+        self.answers.write(f"{text.translate(_SHOWN)}\n")
 
     def say_json(self, value: Json) -> None:
         """A value as one line of JSON, in plain ASCII where the stream isn't UTF-8."""
         is_utf8 = (self.answers.encoding or "utf-8").lower().replace("-", "") in ("utf8", "utf8sig")
-        self.say(json.dumps(value, ensure_ascii=not is_utf8, allow_nan=False))
+        text = json.dumps(value, ensure_ascii=not is_utf8, allow_nan=False)
+        self.say(text.translate(_ESCAPED))
 
     def warn(self, sentence: str) -> None:
         """One line on standard error."""
-        self.errors.write(f"carelog: {' '.join(sentence.split())}\n")
+        self.errors.write(f"carelog: {' '.join(sentence.split()).translate(_SHOWN)}\n")
         self.errors.flush()
 
 
