@@ -350,7 +350,9 @@ class Group:
         return _json(text)
 
     def words(self, value: Json) -> str:
-        return phrase(self.fields, value)
+        known = {each.name for each in self.fields}
+        rest = [f"{name}: {each}" for name, each in value.items() if name not in known]
+        return ", ".join(part for part in [phrase(self.fields, value), *rest] if part)
 
 
 def problems(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[Problem]:
