@@ -19,6 +19,7 @@ from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
+from carelog.ui.forms.gauge import GaugeLine, unit_field
 from carelog.ui.forms.labels import label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
@@ -70,11 +71,13 @@ class Form(QWidget):
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
         self._reason.focus().setObjectName("reason")
         self._paper = Picks("paper", say("Typed in from a filled sheet"), YES_NO)
+        self._gauge: GaugeLine | None = None
         self._message = Words("", Size.STRONG)
         self.save_button = Main(say("Save"), "save", size=Size.NAME)
         self._lay_out()
         self._put(self._kept, held.entry.note if held else "")
         self._listen()
+        self._begin_gauge()
 
     # Building -------------------------------------------------------------------------------------
 
@@ -95,6 +98,9 @@ class Form(QWidget):
                 if field.required:
                     words = say("{field} (needed)").format(field=words)
                 self._rows.add(words, control, say(field.help))
+        if unit_field(self.kind):
+            self._gauge = GaugeLine(self._desk, self.kind, self.controls)
+            self._rows.add(say("Limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(say("Note"), self._note)
         if self.kind.name not in NO_TIME:
@@ -128,6 +134,13 @@ class Form(QWidget):
             reference = self.controls.get(field.name)
             if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
                 offer_references(self._desk, field.type.kind, reference)
+
+    def _begin_gauge(self) -> None:
+        if self._gauge is None:
+            return
+        self._gauge.refresh()
+        if self.held is None:
+            self._gauge.offer()
 
     def _put(self, details: Mapping[str, Json], note: str) -> None:
         for name, control in self.controls.items():
@@ -163,8 +176,9 @@ class Form(QWidget):
         return found
 
     def note(self) -> str:
-        """The note as typed."""
-        return self._note.typed() if self._note.typed().strip() else ""
+        """The note as typed; one that wasn't touched as it was recorded, letter for letter."""
+        note = self._note.value()
+        return note if isinstance(note, str) else ""
 
     def reason(self) -> str:
         """Why it is changed."""
@@ -199,7 +213,7 @@ class Form(QWidget):
             self._save_new(details, moment)
 
     def _is_refused(self, details: dict[str, Json]) -> bool:
-        if self.kind.needs_note and not self.note():
+        if self.kind.needs_note and not self.note().strip():
             self.say(say("The note is missing."))
             self._note.focus().setFocus()
             return True
