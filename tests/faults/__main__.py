@@ -7,15 +7,32 @@ As root on Linux it also cuts the power of a real file system. `--part` takes on
 import argparse
 import subprocess
 import sys
+import tempfile
 import time
 import traceback
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import apsw
 
 from tests.bench.measurement import table
-from tests.faults import copies, cuts, damage, failing, fuzz, killing, loop_disk, merging, monsters, network
+from tests.faults import (
+    copies,
+    cuts,
+    damage,
+    failing,
+    fuzz,
+    hostile,
+    killing,
+    loop_disk,
+    merging,
+    monsters,
+    network,
+    outputs,
+)
+
+LONG = 2400  # letters; a longer text only makes the same sheets longer
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +161,23 @@ def merges(part: float) -> Iterator[Line]:
     yield Line(9, "three computers, 6 orders, each twice", found, all(each.is_clean for each in done))
 
 
+def texts(part: float) -> Iterator[Line]:
+    """Figure 12."""
+    chosen = list(hostile.HOSTILE.values())[: _of(len(hostile.HOSTILE), part)]
+    households = [hostile.household(text[:LONG]) for text in chosen]
+    places = sum(len(each.slots) for each in households)
+    for output in outputs.OUTPUTS:
+        wrong: list[str] = []
+        for each in households:
+            with tempfile.TemporaryDirectory() as folder:
+                wrong += outputs.wrong(each, Path(folder), output)
+        found = f"{len(wrong)} wrong{': ' if wrong else ''}{'; '.join(wrong[:3])}"
+        yield Line(12, f"{len(chosen)} hostile texts, {places} places: {output}", found, not wrong)
+        with tempfile.TemporaryDirectory() as folder:
+            spoiled = outputs.wrong_when_spoiled(hostile.household(hostile.MIXED), Path(folder), output)
+        yield Line(12, f"control: {output} spoiled", f"{len(spoiled)} wrong", bool(spoiled))
+
+
 def files(part: float) -> Iterator[Line]:
     """Figure 13."""
     done = fuzz.many(_of(10_000, part))
@@ -205,6 +239,7 @@ ROWS: dict[int, Row] = {
     6: damages,
     7: backups,  # and 8
     9: merges,
+    12: texts,
     13: files,
     14: offline,
 }

@@ -1,4 +1,4 @@
-"""Hostile text in every text of every kind goes into the record, out, and in again, as it is."""
+"""Hostile text in every text of every kind: in the record and out as it is, whole in every output."""
 
 import unicodedata
 from itertools import count
@@ -13,26 +13,9 @@ from carelog.domain.kind import Kind
 from carelog.domain.moment import MINUTE, Moment
 from carelog.kinds import ALL
 from carelog.store.exchange import Exchange
+from tests.faults import outputs
+from tests.faults.hostile import HOSTILE, MIXED, household
 from tests.store.making import START, fresh, id_of
-
-HOSTILE = {
-    "nul": "a\x00b",
-    "controls": "".join(map(chr, range(32))) + "\x7f\x80\x9f",
-    "line ends": "a\r\nb\rc\nd\u2028e\u2029f\x85g",
-    "quotes": "'; DROP TABLE entry; --\" \\ \\u0000 \\n",
-    "markup": "<b>&amp;<script>alert(1)</script>]]><!--",
-    "formula": '=HYPERLINK("http://x";"y")',
-    "right to left": "\u202eabc\u202c \u2066مرحبا\u2069 עברית",
-    "combining": "e\u0301" + "\u0300" * 200,
-    "same look": "\u00e9 e\u0301 \ufb01 fi Å Å",
-    "emoji": "👩🏽‍⚕️🏴󠁧󠁢󠁥󠁮󠁧󠁿🇺🇦",
-    "last of all": "\U0010ffff\ufffe\uffff\ufdd0",
-    "mark": "\ufeffabc\ufeff",
-    "spaces": " \t\u00a0\u3000\u200b ",
-    "long": "pneumonoultramicroscopic" * 8000,
-    "percent": "%s {0} {name} %(x)s %%",
-    "path": "../../etc/passwd\\..\\..",
-}
 
 
 def texts_of(kind: Kind, text: str) -> dict[str, Any]:
@@ -85,3 +68,24 @@ def test_any_text_in_any_kind_comes_back_as_it_was(tmp_path: Path, text: str) ->
 def test_a_text_that_is_normalised_on_its_way_would_be_seen() -> None:
     text = HOSTILE["same look"]
     assert unicodedata.normalize("NFC", text) != text
+
+
+# The screen and paper are slow: there some kinds stand for all.
+SHOWN = {
+    "screen": [kind for kind in ALL if kind.name in ("person", "plan", "note", "tube_change")],
+    "paper": ALL[::3],
+}
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("output", outputs.OUTPUTS)
+def test_nothing_of_any_text_is_missing_unmarked_or_obeyed_in_an_output(tmp_path: Path, output: str) -> None:
+    found = household(MIXED, SHOWN.get(output, ALL))
+    assert outputs.wrong(found, tmp_path, output) == []
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("output", outputs.SPOILED)
+def test_an_output_that_loses_or_obeys_a_text_would_be_seen(tmp_path: Path, output: str) -> None:
+    found = household(MIXED, SHOWN.get(output, ALL))
+    assert outputs.wrong_when_spoiled(found, tmp_path, output) != []
