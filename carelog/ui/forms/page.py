@@ -19,7 +19,6 @@ from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
-from carelog.ui.forms.gauge import GaugeLine, unit_field
 from carelog.ui.forms.labels import label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
@@ -71,13 +70,11 @@ class Form(QWidget):
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
         self._reason.focus().setObjectName("reason")
         self._paper = Picks("paper", say("Typed in from a filled sheet"), YES_NO)
-        self._gauge: GaugeLine | None = None
         self._message = Words("", Size.STRONG)
         self.save_button = Main(say("Save"), "save", size=Size.NAME)
         self._lay_out()
         self._put(self._kept, held.entry.note if held else "")
         self._listen()
-        self._begin_gauge()
 
     # Building -------------------------------------------------------------------------------------
 
@@ -98,9 +95,6 @@ class Form(QWidget):
                 if field.required:
                     words = say("{field} (needed)").format(field=words)
                 self._rows.add(words, control, say(field.help))
-        if unit_field(self.kind):
-            self._gauge = GaugeLine(self._desk, self.kind, self.controls)
-            self._rows.add(say("Limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(say("Note"), self._note)
         if self.kind.name not in NO_TIME:
@@ -134,13 +128,6 @@ class Form(QWidget):
             reference = self.controls.get(field.name)
             if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
                 offer_references(self._desk, field.type.kind, reference)
-
-    def _begin_gauge(self) -> None:
-        if self._gauge is None:
-            return
-        self._gauge.refresh()
-        if self.held is None:
-            self._gauge.offer()
 
     def _put(self, details: Mapping[str, Json], note: str) -> None:
         for name, control in self.controls.items():
