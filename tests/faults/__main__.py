@@ -82,6 +82,9 @@ def kills(part: float) -> Iterator[Line]:
         f"{len(done.typing_lost)} of {done.typed}"
     )
     yield Line(3, f"{done.kills} × kill -9 of the real window", found, done.is_clean)
+    control = killing.window(_of(20, part, least=6), control=True)
+    found = f"typing lost beyond 2 s: {len(control.typing_lost)} of {control.typed}"
+    yield Line(3, "control: the window keeps no draft", found, bool(control.typing_lost))
     done = killing.script(_of(300, part))
     found = f"{done.acknowledged} told: {done.lost} lost, {done.damaged} damaged"
     yield Line(3, f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)

@@ -63,7 +63,7 @@ def script(kills: int, control: bool = False, seed: int = 20) -> Outcome:
     return outcome
 
 
-def window(kills: int, seed: int = 20) -> Outcome:
+def window(kills: int, control: bool = False, seed: int = 20) -> Outcome:
     """End the real window so many times while it is pressed and typed into."""
     outcome, rng = Outcome(), random.Random(seed)
     with tempfile.TemporaryDirectory() as folder:
@@ -72,7 +72,7 @@ def window(kills: int, seed: int = 20) -> Outcome:
         Exchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
         record.close()
         told: set[str] = set()
-        command = ["-m", "tests.faults.presser", str(path)]
+        command = ["-m", "tests.faults.presser", str(path), *["--forgetful"] * control]
         environment = _environment(Path(folder))
         for _ in range(kills):
             words = _until_killed(command, environment, rng.uniform(0.2, 6), feed=False)

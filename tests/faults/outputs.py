@@ -50,9 +50,9 @@ def paper(found: Household, _folder: Path) -> Iterator[str]:
 
 
 def _lacking(found: Household, letters: str, name: str) -> Iterator[str]:
-    """The slots that aren't whole on a sheet; a week may leave one out, for the day to tell."""
+    """The slots that aren't whole on a sheet; a week may leave one out or cut it, for the day to tell."""
     for slot in found.slots:
-        if name == "week" and not (slot.start in letters and slot.end in letters):
+        if name == "week" and slot.end not in letters.partition(slot.start)[2]:
             continue
         there = slot.among(letters)
         lacking = [slot.text] if there is None else missing(slot.text, there)

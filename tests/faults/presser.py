@@ -1,6 +1,7 @@
 """The real window, pressed and typed into by itself; tells what it shows as saved, and what was typed.
 
-usage: python -m tests.faults.presser FILE
+usage: python -m tests.faults.presser FILE [--forgetful]
+With `--forgetful`, the control, it never writes what was typed.
 """
 
 import sys
@@ -14,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.main import main
 from carelog.ui.desk import Stage
+from carelog.ui.forms.keeper import Keeper
 from carelog.ui.slip import State
 from carelog.ui.window import Window
 
@@ -66,6 +68,8 @@ class Hand:
 
 
 if __name__ == "__main__":
+    if "--forgetful" in sys.argv[2:]:
+        Keeper.write = lambda _keeper: None  # type: ignore[method-assign]
     app = QApplication(sys.argv[:1])
     hand, timer = Hand(), QTimer()
     timer.timeout.connect(hand.step)
