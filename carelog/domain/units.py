@@ -46,6 +46,30 @@ def comparable(value: Number, unit: str, limit_unit: str) -> Fraction:
     )
 
 
+def outermost(limit: Number, limit_unit: str, unit: str, *, is_low: bool) -> Fraction:
+    """The last reading inside a limit on a gauge in `unit`, to that gauge's step: 20 cmH2O is from 15 mmHg.
+
+    In the limit's own unit the limit itself.
+    """
+    if unit == limit_unit:
+        return exact(limit)
+    step = STEP[unit]
+    near = rounded(pressure(limit, limit_unit, unit), step)
+    inside = [
+        each
+        for each in (near + count * step for count in range(-_NEAR, _NEAR + 1))
+        if _is_inside(rounded(each * PASCAL[unit] / PASCAL[limit_unit], STEP[limit_unit]), limit, is_low)
+    ]
+    return min(inside) if is_low else max(inside)
+
+
+_NEAR = 8  # steps: a step of the coarsest gauge (mmHg) is less than 2 of the finest (0.1 kPa)
+
+
+def _is_inside(held: Fraction, limit: Number, is_low: bool) -> bool:
+    return held >= exact(limit) if is_low else held <= exact(limit)
+
+
 def celsius(fahrenheit: Number) -> Fraction:
     """°C = (°F − 32) / 1.8, rounded to 0.1 °C as it is held against a limit."""
     return rounded((exact(fahrenheit) - 32) / Fraction("1.8"), STEP["C"])

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from carelog.domain.units import celsius, comparable, plain, pressure, with_unit
+from carelog.domain.units import STEP, celsius, comparable, exact, outermost, plain, pressure, with_unit
 
 # Computed from the conventional factors of NIST SP 811 table B.8 (MEMORY), rounded as shown.
 SAME = [
@@ -64,3 +64,23 @@ def test_numbers_have_a_leading_zero_and_no_trailing_one(value: float, text: str
 
 def test_a_number_and_its_unit_never_part() -> None:
     assert with_unit(34, "cmH2O") == "34\N{NO-BREAK SPACE}cmH2O"
+
+
+@pytest.mark.parametrize("unit", ["cmH2O", "mmHg", "kPa"])
+@pytest.mark.parametrize("limit_unit", ["cmH2O", "mmHg", "kPa"])
+@pytest.mark.parametrize("limit", [2, 2.9, 14, 20, 25.5, 30, 120])
+def test_the_outermost_reading_inside_a_limit_is_inside_and_the_next_step_is_not(
+    unit: str, limit_unit: str, limit: int | float
+) -> None:
+    for is_low, direction in ((True, -1), (False, 1)):
+        found = outermost(limit, limit_unit, unit, is_low=is_low)
+        beyond = found + direction * STEP[unit]
+        held, next_held = (comparable(float(each), unit, limit_unit) for each in (found, beyond))
+        bound = exact(limit)
+        assert held >= bound if is_low else held <= bound
+        assert next_held < bound if is_low else next_held > bound
+
+
+def test_twenty_to_thirty_cmh2o_is_fifteen_to_twenty_two_mmhg_on_the_gauge() -> None:
+    assert outermost(20, "cmH2O", "mmHg", is_low=True) == 15
+    assert outermost(30, "cmH2O", "mmHg", is_low=False) == 22

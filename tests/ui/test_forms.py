@@ -5,14 +5,16 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PySide6.QtCore import Qt
 
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
 from carelog.domain.moment import HOUR, MINUTE, Home
 from carelog.kinds import ALL
+from carelog.ui.forms.gauge import GaugeLine, last_unit
 from carelog.ui.forms.page import form_for
 from tests.ui.conftest import Opened, Opener
-from tests.ui.household import ZONE, household
+from tests.ui.household import NOW, ZONE, Memory, household
 from tests.ui.samples import details_of
 
 
@@ -40,7 +42,76 @@ def fill(opened: Opened, **texts: str) -> None:
         opened.find(f"field_{name}").setText(text)
 
 
-def test_a_cuff_pressure_asks_for_its_unit_and_keeps_what_was_typed(opened: Opened) -> None:
+def readings(*units: str) -> Memory:
+    """The household with these last cuff pressures, each inside the plan's limits."""
+    record = household()
+    record.entries = [entry for entry in record.entries if entry.kind != "cuff_pressure"]
+    home, value = Home(ZONE), {"cmH2O": 25, "mmHg": 18, "kPa": 2.5}
+    for number, unit in enumerate(units):
+        at = NOW - (7 + len(units) - number) * HOUR
+        details = {"value": value[unit], "unit": unit}
+        each = f"40000000-0000-7000-8000-{number:012x}"
+        record.entries.append(Entry(each, "cuff_pressure", home.moment(at), at, ZONE, "MO", details))
+    return record
+
+
+def gauge(opened: Opened) -> str:
+    """What the form says about the unit and the range."""
+    return str(opened.find("gauge_line").text()).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_unit_of_the_last_readings_is_offered_beside_the_number_with_the_range_in_it(
+    opener: Opener,
+) -> None:
+    opened = opener(readings("cmH2O", "mmHg", "mmHg", "mmHg"))
+    opened.press("tile_cuff_pressure")
+    opened.wait(lambda: opened.find("pick_unit_mmHg").isChecked())
+    assert "mmHg is chosen as in the last readings" in gauge(opened)
+    assert "The plan says 20 to 30 cmH2O. On a gauge in mmHg: 15 to 22 mmHg." in gauge(opened)
+    assert opened.house.shelf.keeper.touched() == []
+    assert opened.window.focusWidget() is opened.find("field_value")
+    opened.bot.keyClicks(opened.find("field_value"), "25")
+    opened.bot.keyClick(opened.find("field_value"), Qt.Key.Key_Return)
+    opened.wait(lambda: opened.written("cuff_pressure")[-1].details == {"value": 25, "unit": "mmHg"})
+
+
+def test_another_unit_is_one_press_and_changes_no_number(opener: Opener) -> None:
+    opened = opener(readings("cmH2O"))
+    opened.press("tile_cuff_pressure")
+    opened.wait(lambda: opened.find("pick_unit_cmH2O").isChecked())
+    assert "On a gauge" not in gauge(opened)
+    fill(opened, value="2.2")
+    opened.press("pick_unit_kPa")
+    assert not opened.find("pick_unit_cmH2O").isChecked()
+    assert opened.find("field_value").text() == "2.2"
+    assert opened.find("field_value_after").accessibleDescription() == "kPa"
+    assert "is chosen as" not in gauge(opened)
+    assert "On a gauge in kPa: 2 to 2.9 kPa." in gauge(opened)
+
+
+def test_no_unit_is_chosen_for_a_number_that_stands_already(opener: Opener) -> None:
+    opened = opener(readings("cmH2O"))
+    form = form_for(opened.window.desk, "cuff_pressure", lambda _entry: None)
+    form.controls["value"].restore("18")
+    line = form.findChild(GaugeLine)
+    asked: list[str] = []
+    line._desk.read(
+        lambda record: asked.append("read") or record, lambda _record: asked.append("back"), pytest.fail
+    )
+    opened.wait(lambda: asked == ["read", "back"])
+    assert form.details() == {"value": 18}
+    form.deleteLater()
+
+
+def test_where_the_last_readings_differ_in_unit_none_is_offered(opener: Opener) -> None:
+    opened = opener(readings("cmH2O", "cmH2O", "mmHg"))
+    assert last_unit(opened.record, "cuff_pressure", "unit") is None
+    assert last_unit(readings("mmHg", "cmH2O", "cmH2O", "cmH2O"), "cuff_pressure", "unit") == "cmH2O"
+    assert last_unit(readings(), "cuff_pressure", "unit") is None
+
+
+def test_a_cuff_pressure_asks_for_its_unit_and_keeps_what_was_typed(opener: Opener) -> None:
+    opened = opener(readings("cmH2O", "kPa"))
     opened.press("tile_cuff_pressure")
     fill(opened, value="25,5")
     opened.press("save")

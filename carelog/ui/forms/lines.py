@@ -60,35 +60,42 @@ class NumberControl(Control):
         """`unit`: the unit's own control, for the first number that it belongs to."""
         super().__init__()
         self.kind = kind
-        self._line = Line(f"field_{name}", label)
-        self._line.textChanged.connect(lambda _text: self.touched())
-        ringed = Ringed(self._line)
+        self._unit: Words | None = None
+        self.line = Line(f"field_{name}", label)
+        self.line.textChanged.connect(lambda _text: self.touched())
+        ringed = Ringed(self.line)
         ringed.setMaximumWidth(NARROW)
         flow = Flow(self)
         flow.addWidget(ringed)
         if unit is not None:
             flow.addWidget(unit)
-        elif kind.unit:
-            words = Words(say(kind.unit), wraps=False)
-            words.setMinimumHeight(self._line.minimumHeight())
-            self._line.setAccessibleDescription(say(kind.unit))
-            flow.addWidget(words)
+        elif kind.unit or kind.unit_field:
+            self._unit = Words("", wraps=False)
+            self._unit.setMinimumHeight(self.line.minimumHeight())
+            flow.addWidget(self._unit)
+            self.show_unit(say(kind.unit) if kind.unit else "")
+
+    def show_unit(self, unit: str) -> None:
+        """Say the unit beside the number; one that is chosen elsewhere in the form too."""
+        if self._unit is not None:
+            self._unit.say(unit)
+            self.line.setAccessibleDescription(unit)
 
     def show_value(self, value: Value) -> None:
-        self._line.setText("" if isinstance(value, Absent) else plain(value))
+        self.line.setText("" if isinstance(value, Absent) else plain(value))
 
     def read(self) -> Value:
-        text = self._line.text()
+        text = self.line.text()
         return self.kind.typed(text) if text.strip() else ABSENT
 
     def typed(self) -> Json:
-        return self._line.text()
+        return self.line.text()
 
     def restore(self, typed: Json) -> None:
-        self._line.setText(str(typed))
+        self.line.setText(str(typed))
 
     def focus(self) -> QWidget:
-        return self._line
+        return self.line
 
 
 class DateControl(Control):

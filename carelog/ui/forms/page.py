@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.domain.entry import PAPER, Details, Entry, Json
@@ -19,6 +20,7 @@ from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
+from carelog.ui.forms.gauge import GaugeLine, unit_field
 from carelog.ui.forms.labels import label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
@@ -28,6 +30,7 @@ from carelog.ui.forms.picks import YES_NO, Picks
 from carelog.ui.forms.references import offer_references
 from carelog.ui.forms.rows import Rows
 from carelog.ui.ringed import Scrolled
+from carelog.ui.stops import reach
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -70,11 +73,13 @@ class Form(QWidget):
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
         self._reason.focus().setObjectName("reason")
         self._paper = Picks("paper", say("Typed in from a filled sheet"), YES_NO)
+        self._gauge: GaugeLine | None = None
         self._message = Words("", Size.STRONG)
         self.save_button = Main(say("Save"), "save", size=Size.NAME)
         self._lay_out()
         self._put(self._kept, held.entry.note if held else "")
         self._listen()
+        self._begin_gauge()
 
     # Building -------------------------------------------------------------------------------------
 
@@ -95,6 +100,9 @@ class Form(QWidget):
                 if field.required:
                     words = say("{field} (needed)").format(field=words)
                 self._rows.add(words, control, say(field.help))
+                if field.required and unit_field(self.kind) and self._gauge is None:
+                    self._gauge = GaugeLine(self._desk, self.kind, self.controls)
+                    self._rows.add(say("Unit and limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(say("Note"), self._note)
         if self.kind.name not in NO_TIME:
@@ -128,6 +136,20 @@ class Form(QWidget):
             reference = self.controls.get(field.name)
             if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
                 offer_references(self._desk, field.type.kind, reference)
+
+    def _begin_gauge(self) -> None:
+        if self._gauge is None:
+            return
+        self._gauge.refresh()
+        for number in self._gauge.numbers:
+            number.line.returnPressed.connect(self.save)
+        if self.held is None:
+            self._gauge.offer()
+
+    def reach_number(self) -> None:
+        """Typing goes on in the number that a gauge shows; other forms start at their top."""
+        if self._gauge is not None:
+            reach(self._gauge.numbers[0].line, Qt.FocusReason.OtherFocusReason)
 
     def _put(self, details: Mapping[str, Json], note: str) -> None:
         for name, control in self.controls.items():

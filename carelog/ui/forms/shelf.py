@@ -48,6 +48,7 @@ class Shelf(QWidget):
             form = self._make(key, kind, held, given)
         self._stack.setCurrentWidget(form)
         self._go("form")
+        form.reach_number()
         self.refresh()
         return form
 
