@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QApplication
 
 from carelog import text
 from pseudo import LANGUAGES
-from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened, Opener
 from tests.ui.test_audit import PAGES, errors, show
 
@@ -26,18 +25,28 @@ def translated(request: pytest.FixtureRequest, opener: Opener, qapp: QApplicatio
 
 
 @pytest.mark.parametrize("translated", LANGUAGES, indirect=True)
-@pytest.mark.parametrize("page", [page for page in (*PAGES, "entry", *FORMS) if page != "board"])
+@pytest.mark.parametrize("page", [*PAGES, "entry", *FORMS])
 def test_no_page_breaks_in_a_pseudo_language(translated: Opened, page: str) -> None:
     show(translated, page)
     assert errors(translated) == []
 
 
 @pytest.mark.parametrize("translated", LANGUAGES, indirect=True)
-def test_the_board_does_not_break_in_a_pseudo_language(translated: Opened) -> None:
-    # At 100 %: with longer words at 200 % the smallest window has no room for the receipt's second line.
-    show(translated, "board")
-    found = uiaudit.audit(translated.window, scales=(100,))
-    assert [str(each) for each in found if each.level == "error"] == []
+def test_the_receipt_says_all_of_it_and_keeps_undo_and_more_in_a_pseudo_language(translated: Opened) -> None:
+    translated.window.preferences.change(text_percent=200)
+    translated.press("tile_suction")
+    translated.wait(lambda: translated.record.entries[-1].kind == "suction" and undo_is_seen(translated))
+    translated.bot.wait(80)
+    assert errors(translated) == []
+    assert not translated.find("more_details").visibleRegion().isEmpty()
+    translated.window.preferences.change(text_percent=100)
+    translated.bot.wait(80)
+    assert translated.find("pick_amount_large").isVisible()
+
+
+def undo_is_seen(opened: Opened) -> bool:
+    """Whether the receipt shows an entry that can be taken back."""
+    return opened.window.board.receipt.undo.isVisible()
 
 
 @pytest.mark.parametrize("translated", ["mirrored"], indirect=True)

@@ -14,6 +14,7 @@ from carelog.ui.flow import Flow
 from carelog.ui.head import names
 from carelog.ui.slip import Slip
 
+GAP = 4  # px
 MINUTES = (0, 5, 10, 20, 30, 60)
 
 
@@ -27,7 +28,7 @@ class Choices(QWidget):
         self._open_form = open_form
         self._slip: Slip | None = None
         self._shown: tuple[object, ...] = ()
-        self._flow = Flow(self, gap=4)
+        self._flow = Flow(self, gap=GAP)
 
     def show_for(self, slip: Slip | None, *, is_on: bool) -> None:
         """Offer the choices for this entry, or none."""
@@ -46,6 +47,17 @@ class Choices(QWidget):
             self._add(slip)
         self._mark(slip)
         self.show()
+
+    def keep_to_a_row(self, width: int) -> None:
+        """Show only what fits one row of this width in px, and “more …”; 0: all of it."""
+        items = [self._flow.itemAt(number) for number in range(self._flow.count())]
+        buttons = [widget for item in items if item is not None and (widget := item.widget()) is not None]
+        left = width - sum(each.sizeHint().width() for each in buttons[-1:])
+        for button in buttons[:-1]:
+            left -= button.sizeHint().width() + GAP
+            button.setVisible(not width or left >= 0)
+            if left < 0:
+                left = -1
 
     def _forget(self) -> None:
         self._shown = ()

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from carelog.domain.moment import Instant
@@ -22,6 +23,7 @@ COLUMNS = 4
 WIDEST_TILE = 360  # px; what a wide window has left goes to the right side
 HIGHEST_TILE = 176
 NARROWEST_ASIDE = 280
+LEAST_TILES = 56  # px of the tiles that stay in sight above a receipt with large words
 
 OpenForm = Callable[[str], None]
 
@@ -67,6 +69,7 @@ class Board(QWidget):
         self._grid.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         self._grid.setSpacing(STEP)
         self._scrolled = Scrolled(body)
+        self._scrolled.setMinimumHeight(1)  # the receipt comes first where there is no room for both
         self._scrolled.installEventFilter(self)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -123,6 +126,10 @@ class Board(QWidget):
         if event.type() == QEvent.Type.Resize:
             self._arrange()
         return super().eventFilter(watched, event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.receipt.set_room(max(self.height() - LEAST_TILES - STEP, 1))
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.moment import MINUTE
@@ -16,10 +16,12 @@ from carelog.ui.desk import Desk
 from carelog.ui.naming import line_words
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.slip import Slip, State
-from carelog.ui.theme import Size, is_dark
+from carelog.ui.theme import Size, dress, is_dark
 from carelog.ui.words import Words
 
 HEIGHT = 86  # px at 100 %
+SHAPES = ((Size.RECEIPT, False), (Size.STRONG, False), (Size.STRONG, True))
+"""How large the line is, and whether the choices keep to one row: the first that fits the room is taken."""
 CHOICES_STAND = 10 * MINUTE
 
 
@@ -38,6 +40,8 @@ class Receipt(QWidget):
         self.undo.clicked.connect(self._on_undo)
         self._again = Main(say("Try again"), "try_again")
         self._again.clicked.connect(desk.try_again)
+        self._room = 0
+        self._size = Size.RECEIPT
         self._lay_out()
         desk.when_changed.append(self.refresh)
         self.refresh()
@@ -48,7 +52,7 @@ class Receipt(QWidget):
         for widget in (self._line, self._more, self._choices):
             left.addWidget(widget)
         left.addStretch(1)
-        layout = QHBoxLayout(self)
+        layout = self._layout = QHBoxLayout(self)
         layout.setContentsMargins(12, 4, 6, 4)
         layout.addLayout(left, 1)
         layout.addWidget(self._again)
@@ -81,9 +85,35 @@ class Receipt(QWidget):
             slip, is_on=slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
         )
         self._show_undo(slip)
+        self._fit()
         self.setAccessibleName(say("Receipt"))
         self._announce(self._line.text())
         self.update()
+
+    def set_room(self, height: int) -> None:
+        """How high it may be in px: where words are large and the window small, it says the same in less."""
+        self._room = height
+        self._fit()
+
+    def _fit(self) -> None:
+        if not self._room:
+            return
+        for size, is_one_row in SHAPES:
+            if size is not self._size:
+                self._size = size
+                dress(self._line, size)
+            self._choices.keep_to_a_row(self._choices_width() if is_one_row else 0)
+            if self._needed() <= self._room:
+                return
+
+    def _choices_width(self) -> int:
+        beside = [each for each in (self.undo, self._again) if not each.isHidden()]
+        taken = sum(each.sizeHint().width() + self._layout.spacing() for each in beside)
+        return self.contentsRect().width() - 18 - taken
+
+    def _needed(self) -> int:
+        self._layout.invalidate()
+        return max(self._layout.heightForWidth(self.width()), HEIGHT)
 
     def _announce(self, words: str) -> None:
         """A screen reader says what has changed, wherever the focus is."""
@@ -91,6 +121,8 @@ class Receipt(QWidget):
             return
         self.setAccessibleDescription(words)
         if self._desk.slips:
+            from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
     def _slip(self) -> Slip | None:
