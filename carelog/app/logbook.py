@@ -171,6 +171,17 @@ class Logbook:
             self._remember(each)
         return struck
 
+    def again(self, entries: Sequence[Entry]) -> None:
+        """Save what this window saved before, as it was, in one commit; undo goes on with it."""
+        self._record.append(entries)
+        new = [each for each in entries if each.id not in self._own]
+        self._own.update(each.id for each in new)
+        for each in new:
+            if each.withdrawn:
+                self._done = [act for act in self._done if act.entry.id != each.amends]
+            else:
+                self._remember(each)
+
     # Undo and redo of this window's own acts ------------------------------------------------------
 
     @property

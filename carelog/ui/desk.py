@@ -11,6 +11,7 @@ from carelog.domain.moment import HOUR, Home, Instant
 from carelog.text import say
 from carelog.ui.bridge import Bridge
 from carelog.ui.look import Looked, look
+from carelog.ui.own import Own
 from carelog.ui.parts import Parts
 from carelog.ui.slip import Slip, State
 from carelog.ui.worker import Asked, Worker
@@ -77,6 +78,7 @@ class Desk:
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have for the board, such as where the last copy lies."""
         self.when_told: list[Callable[[Sequence[Entry]], None]] = []
+        self._own = Own()
         self._record: Record | None = None
         self._logbook: Logbook | None = None
         self._outlook: Outlook | None = None
@@ -118,6 +120,7 @@ class Desk:
         from carelog.app.logbook import Logbook
         from carelog.app.outlook import Outlook
 
+        self._own.check(record)
         outlook = Outlook(record)
         logbook = Logbook(record, self.parts.clock, self.parts.ids, self._after_commit)
         return record, logbook, outlook, look(outlook, self.now())
@@ -129,9 +132,7 @@ class Desk:
             self.who = looked.picture.last_by
         self._set_stage(Stage.OPEN)
         self._watch(self._outlook)
-        for slip in self.slips:
-            if slip.state is State.WAITING:
-                self._submit(slip)
+        self._save_all(State.WAITING)
 
     def _watch(self, outlook: "Outlook") -> None:
         """After the dues are on screen: the flags, which may take long once in a long record."""
@@ -156,8 +157,8 @@ class Desk:
         record, self._record, self._logbook, self._outlook = self._record, None, None, None
         self._shown_look = self._looks
         for slip in self.slips:
-            if slip.state is not State.UNDONE and slip.first.amends is None:
-                slip.entry, slip.state, slip.trouble = slip.first, State.WAITING, ""
+            if slip.state is not State.UNDONE:
+                slip.state, slip.trouble = State.WAITING, ""
 
         def opener(path: Path) -> "Record":
             if record is not None:
@@ -280,8 +281,7 @@ class Desk:
         if logbook is None or record is None:
             failed(self.trouble or say("The record isn't open yet. Nothing was saved."))
             return
-        asked = self.writer.ask(lambda: job(logbook, record), then, failed)
-        asked.wait(SAVING_WAIT)
+        self.writer.ask(lambda: job(logbook, record), then, failed).wait(SAVING_WAIT)
         if self._looking is not None:
             self._looking.wait(SAVING_WAIT)
 
@@ -290,9 +290,7 @@ class Desk:
         if self.stage is Stage.FAILED:
             self.open()
             return
-        for slip in self.slips:
-            if slip.state is State.FAILED:
-                self._submit(slip, is_retry=True)
+        self._save_all(State.FAILED)
         self._changed()
 
     def choose(self, initials: str) -> None:
@@ -329,6 +327,12 @@ class Desk:
 
     # Inside ---------------------------------------------------------------------------------------
 
+    def _save_all(self, state: State) -> None:
+        self._own.bring_back(self, self._changed)
+        for slip in self.slips:
+            if slip.state is state and not self._own.holds(slip):
+                self._submit(slip, is_retry=state is State.FAILED)
+
     def _submit(self, slip: Slip, *, is_retry: bool = False) -> None:
         slip.state, slip.trouble = State.WAITING, ""
         if self._logbook is None:
@@ -347,6 +351,7 @@ class Desk:
 
     def _after_commit(self, entries: Sequence[Entry]) -> None:
         outlook = self._outlook
+        self._own.note(entries)
         self.bridge.call(lambda: self._tell(entries))
         if outlook is not None:
             now = self.now()
@@ -387,8 +392,7 @@ class Desk:
         self._changed()
 
     def _set_stage(self, stage: Stage) -> None:
-        self.has_begun = True
-        self.stage = stage
+        self.has_begun, self.stage = True, stage
         self._changed()
 
     def _changed(self) -> None:

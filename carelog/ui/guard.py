@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.domain.moment import Home, Instant
-from carelog.domain.trouble import Trouble
+from carelog.domain.trouble import Refused, Trouble
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.band import Band
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record
     from carelog.ui.button import Button
 
+DATABASE = b"SQLite format 3\0"
 Copy = tuple[Instant, Path, int | None]
 """When a copy was made, where it lies, how many readable entries it lacks (None: nobody can tell)."""
 
@@ -104,8 +105,13 @@ class Guard:
             self._desk.show_backup(found)
 
     def _seen_unreadable(self) -> bool:
-        is_damaged = self._desk.parts.is_damaged
-        return is_damaged is not None and is_damaged(self._desk.path)
+        is_damaged, path = self._desk.parts.is_damaged, self._desk.path
+        if is_damaged is None:
+            return False
+        try:
+            return is_damaged(path)
+        except Refused:  # no record at all: a copy may take its place only where the household's record lies
+            return path == self._desk.parts.places.record and not _is_database(path)
 
     def _on_damage(self, is_damaged: bool) -> None:
         if is_damaged:
@@ -189,3 +195,11 @@ class Guard:
             self._buttons[name] = self.band.add_button(words, name, pressed)
         for each, button in self._buttons.items():
             button.setVisible(each == name)
+
+
+def _is_database(path: Path) -> bool:
+    """Whether a file begins as another program's database does, or a newer version's, or is no file."""
+    if not path.is_file():
+        return True
+    with path.open("rb") as stream:
+        return stream.read(len(DATABASE)) == DATABASE

@@ -35,3 +35,8 @@ class Slip:
     def __post_init__(self) -> None:
         self.entry = self.first
         self.ids.append(self.first.id)
+
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether it isn't in the file yet."""
+        return self.state in (State.WAITING, State.FAILED)

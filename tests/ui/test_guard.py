@@ -4,10 +4,12 @@ import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 import pytest
 
 from carelog.app.backups import name_of
+from carelog.app.drafts import DraftFile
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
 from carelog.domain.record import PersonHeading
 from carelog.store.backup import back_up
@@ -86,6 +88,131 @@ def test_a_damaged_record_is_told_of_never_written_to_and_its_newest_copy_offere
     assert (count, wrong) == (300 + len(household().entries) + 1, [])
     opened.wait(lambda: beside(path)[0].name in opened.house.fault.words().replace("\u200a", ""))
     assert band.words() == ""
+
+
+HARMS: dict[str, Callable[[bytes], bytes]] = {
+    "all but the beginning is blank": lambda content: content[:100] + bytes(len(content) - 100),
+    "the list of tables is blank": lambda content: content[:100] + bytes(PAGE - 100) + content[PAGE:],
+    "all but the beginning is noise": lambda content: content[:100] + Random(1).randbytes(len(content) - 100),
+    "a stub is left": lambda content: content[:60],
+    "the first page is left": lambda content: content[:PAGE],
+    "the second half is missing": lambda content: content[: len(content) // 2],
+    "the beginning is blank": lambda content: bytes(512) + content[512:],
+    "nothing is left": lambda _content: b"",
+}
+
+
+@pytest.mark.parametrize("harm", HARMS.values(), ids=HARMS)
+def test_a_record_too_damaged_to_open_is_left_as_it_is_and_its_newest_copy_taken_when_asked(
+    on_disk: Opens, tmp_path: Path, harm: Callable[[bytes], bytes]
+) -> None:
+    path = record_in(tmp_path)
+    content = harm(path.read_bytes())
+    path.write_bytes(content)
+    opened = on_disk(path)
+    desk, band = opened.window.desk, opened.house.guard.band
+    assert desk.stage is Stage.FAILED
+    assert desk.trouble.startswith("“record.carelog” is ")
+    slip = desk.press("mouth_care", {})
+    opened.wait(lambda: "The newest good copy is of" in band.words())
+    assert "what it lacks can't be told" in band.words()
+    opened.wait(lambda: desk.backup_picture is not None)
+    assert (path.read_bytes(), slip.state, beside(path)) == (content, State.WAITING, [])
+    opened.press("take_copy")
+    opened.wait(lambda: slip.state is State.SAVED)
+    assert [each.read_bytes() for each in beside(path)] == [content]
+    assert check_file(path) == (300 + len(household().entries) + 1, [])
+
+
+def test_a_foreign_file_is_named_and_no_copy_takes_its_place(on_disk: Opens, tmp_path: Path) -> None:
+    """The control: the same window on a database of another program, and on a file elsewhere."""
+    path = record_in(tmp_path)
+    elsewhere = tmp_path / "letter.carelog"
+    path.write_bytes(b"SQLite format 3\0" + bytes(PAGE))
+    elsewhere.write_bytes(b"Dear nurse")
+    for file in (path, elsewhere):
+        opened = on_disk(file)
+        assert "is not a carelog record. It was left as it is." in opened.window.desk.trouble
+        opened.wait(lambda: opened.window.desk.backup_picture is not None)  # noqa: B023
+        looked: list[bool] = []
+        opened.window.desk.reader.ask(lambda: True, looked.append, pytest.fail)
+        opened.wait(lambda: bool(looked))  # noqa: B023
+        assert opened.house.guard.band.words() == ""
+        opened.window.close()
+
+
+def ids_in(path: Path) -> list[str]:
+    """The ids of a record's entries, oldest first."""
+    record = open_record(path, installation="test")
+    found = [entry.id for entry in record.everything()]
+    record.close()
+    return found
+
+
+def test_what_was_saved_added_and_undone_before_a_copy_took_the_place_is_in_it_too(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    path = record_in(tmp_path)
+    before = set(ids_in(path))
+    opened = on_disk(path)
+    desk, band = opened.window.desk, opened.house.guard.band
+    opened.press("tile_mouth_care")
+    opened.press("undo")
+    opened.wait(lambda: desk.slips[0].state is State.UNDONE)
+    opened.clock.instant += MINUTE
+    opened.press("tile_suction")
+    opened.press("pick_amount_small")
+    opened.wait(lambda: desk.slips[1].entry.details == {"amount": "small"})
+    own = [each for each in ids_in(path) if each not in before]
+    assert len(own) == 4
+    content = damage(path)
+    opened.house.guard._look()
+    opened.wait(lambda: "it lacks: 5." in band.words())
+    opened.press("take_copy")
+    opened.wait(lambda: band.words() == "" and set(ids_in(path)) >= set(own))
+    assert [each for each in ids_in(path) if each in own] == own
+    assert check_file(path)[1] == []
+    assert [each.read_bytes() for each in beside(path)] == [content]
+    assert [(slip.state, slip.entry.details) for slip in desk.slips] == [
+        (State.UNDONE, {}),
+        (State.SAVED, {"amount": "small"}),
+    ]
+
+
+def test_nothing_of_this_window_goes_into_another_persons_record(on_disk: Opens, tmp_path: Path) -> None:
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    desk = opened.window.desk
+    opened.press("tile_mouth_care")
+    path.unlink()
+    other = open_record(path, installation="test", create=PersonHeading(PERSON.id[::-1], "Another"))
+    other.append(household().everything())
+    other.close()
+    content = path.read_bytes()
+    opened.window.tick()
+    opened.wait(lambda: "moved, renamed or replaced" in opened.house.guard.band.words())
+    opened.press("open_anew")
+    opened.wait(lambda: desk.stage is Stage.FAILED)
+    assert desk.trouble.startswith("This file is about somebody else")
+    assert path.read_bytes() == content
+
+
+def test_a_press_that_is_not_saved_yet_is_kept_within_a_second_and_no_longer_once_it_is(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    draft = DraftFile(opened.window.desk.parts.places.draft)
+    away = path.rename(tmp_path / "elsewhere.carelog")
+    slip = opened.window.desk.press("mouth_care", {})
+    opened.wait(lambda: draft.path.exists())
+    kept = draft.read()
+    assert kept is not None
+    assert [each["id"] for each in kept.fields["presses"]] == [slip.first.id]
+    away.rename(path)
+    opened.window.desk.try_again()
+    opened.wait(lambda: slip.state is State.SAVED)
+    opened.wait(lambda: not draft.path.exists())
 
 
 def test_a_record_that_is_sound_is_not_called_damaged(on_disk: Opens, tmp_path: Path) -> None:

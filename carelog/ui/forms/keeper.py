@@ -12,7 +12,7 @@ from carelog.domain.moment import Instant, Moment
 from carelog.domain.trouble import Trouble
 from carelog.ui.desk import Desk
 from carelog.ui.forms.page import Form
-from carelog.ui.slip import Slip, State
+from carelog.ui.slip import Slip
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -34,6 +34,8 @@ class Keeper:
         self._soon.setSingleShot(True)
         self._soon.setInterval(SOON)
         self._soon.timeout.connect(self.write)
+        self._waiting: list[str] = []
+        desk.when_changed.append(self._on_desk)
 
     # Forms ----------------------------------------------------------------------------------------
 
@@ -62,12 +64,19 @@ class Keeper:
         if not self._soon.isActive():
             self._soon.start()
 
+    def _on_desk(self) -> None:
+        """A press that isn't saved within a second is kept as well, and no longer once it is saved."""
+        waiting = [slip.first.id for slip in self._desk.slips if slip.is_unsaved]
+        if waiting != self._waiting and not self._soon.isActive():
+            self._soon.start()
+
     # The file -------------------------------------------------------------------------------------
 
     def write(self) -> None:
         """Keep what stands in the forms and what isn't saved yet; nothing of either: no file."""
         self._soon.stop()
-        slips = [slip for slip in self._desk.slips if slip.state in (State.WAITING, State.FAILED)]
+        slips = [slip for slip in self._desk.slips if slip.is_unsaved]
+        self._waiting = [slip.first.id for slip in slips]
         forms = self.touched()
         if not forms and not slips:
             if not self._forms:
