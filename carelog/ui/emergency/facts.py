@@ -7,6 +7,7 @@ from carelog.domain.entry import Details
 from carelog.domain.units import plain
 from carelog.kinds import named_or_unknown
 from carelog.text import say
+from carelog.ui import times
 from carelog.ui.naming import contact_words
 
 if TYPE_CHECKING:
@@ -40,7 +41,16 @@ def facts(picture: "Picture") -> list[Fact]:
         *contact_facts(picture),
         Fact(say("Emergency number"), emergency_words(picture)),
         Fact(say("The person"), person_words(picture)),
+        Fact(say("Recorded up to"), known_words(picture)),
     ]
+
+
+def known_words(picture: "Picture") -> str:
+    """When what stands here was last written to; a date that is clear on paper too."""
+    if picture.last_known is None:
+        return say("no entries yet")
+    day = times.full_day(picture.home.day(picture.last_known))
+    return f"{day}, {times.clock(picture.home, picture.last_known)}"
 
 
 def person_words(picture: "Picture") -> str:

@@ -9,10 +9,12 @@ from carelog.ui.button import Button
 from carelog.ui.column import Column
 from carelog.ui.desk import Stage
 from carelog.ui.emergency.facts import facts
+from carelog.ui.emergency.fallback import newest_picture
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
+    from carelog.domain.moment import Instant
     from carelog.ui.desk import Desk
 
 
@@ -25,12 +27,32 @@ class Emergency(Column):
         self._desk = desk
         self._printed = printed
         self._said = ""
+        self._is_seeking = False
         desk.when_changed.append(self.refresh)
 
     def key(self) -> object:
         picture = self._desk.picture
         shown = [(fact.heading, fact.text) for fact in facts(picture)] if picture else []
         return self._desk.stage, shown, self._said, self._desk.backup_picture is not None
+
+    def opened(self) -> None:
+        """Opened: where there is no record to read, whatever the cause, look for its newest good backup."""
+        super().opened()
+        desk = self._desk
+        is_without = desk.picture is None and desk.backup_picture is None
+        if is_without and desk.stage in (Stage.MISSING, Stage.FAILED) and not self._is_seeking:
+            self._is_seeking = True
+            desk.reader.ask(
+                lambda: newest_picture(desk.parts, desk.path, desk.now()), self._found, self._lost
+            )
+
+    def _found(self, found: "tuple[Instant, Picture] | None") -> None:
+        self._is_seeking = False
+        if found is not None:
+            self._desk.show_backup(found)
+
+    def _lost(self, _sentence: str) -> None:
+        self._is_seeking = False
 
     def fill(self) -> None:
         picture = self._desk.picture
@@ -60,7 +82,8 @@ class Emergency(Column):
                 Size.EMERGENCY_NAME,
             )
             self._fill_with(picture)
-        elif self._desk.stage is Stage.OPENING:
+            return
+        if self._desk.stage is Stage.OPENING:
             self.words(say("Opening the record, not read yet. Use the plan on paper."), Size.EMERGENCY)
         else:
             self.words(say("Not readable here: use the plan on paper."), Size.EMERGENCY)

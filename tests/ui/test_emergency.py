@@ -1,0 +1,119 @@
+"""The emergency page opens whatever state the record is in, and says from when its data are."""
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QLabel
+
+from carelog.app.backups import name_of
+from carelog.app.lock import Holder
+from carelog.domain.moment import HOUR
+from carelog.domain.record import PersonHeading
+from carelog.store.backup import back_up
+from carelog.store.opening import open_record
+from carelog.ui.desk import Stage
+from tests.ui.conftest import Opened, places_in
+from tests.ui.household import NOW, household
+
+PERSON = PersonHeading("10000000-0000-7000-8000-000000000000", "Made-up Person")
+Opens = Callable[[Path], Opened]
+
+
+def record_in(folder: Path, *, with_backup: bool = True) -> Path:
+    """A real record of the household, and beside it a backup of two hours ago."""
+    places = places_in(folder)
+    record = open_record(places.record, installation="test", create=PERSON)
+    record.append(household().everything())
+    record.close()
+    if with_backup:
+        places.backups.mkdir()
+        back_up(places.record, places.backups / name_of(PERSON, NOW - 2 * HOUR))
+    return places.record
+
+
+def newer(content: bytes) -> bytes:
+    """A record of a program that is newer than this one."""
+    with sqlite3.connect(":memory:") as database:
+        database.deserialize(content)
+        database.execute("PRAGMA user_version = 9999")
+        return bytes(database.serialize())
+
+
+STATES: dict[str, Callable[[Path], object]] = {
+    "damaged": lambda path: path.write_bytes(path.read_bytes()[:100] + bytes(path.stat().st_size - 100)),
+    "empty": lambda path: path.write_bytes(b""),
+    "text": lambda path: path.write_text("shopping list"),
+    "written by a newer program": lambda path: path.write_bytes(newer(path.read_bytes())),
+    "gone": lambda path: path.unlink(),
+    "a folder": lambda path: (path.unlink(), path.mkdir()),
+}
+
+
+def shown(opened: Opened) -> list[str]:
+    """All texts on the emergency page, from the top."""
+    page = opened.window.stack.currentWidget()
+    assert opened.window.page() == "emergency"
+    return [label.text() for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
+
+
+@pytest.mark.parametrize("harm", STATES.values(), ids=STATES)
+def test_whatever_became_of_the_record_the_page_shows_its_newest_backup_and_of_when(
+    on_disk: Opens, tmp_path: Path, harm: Callable[[Path], object]
+) -> None:
+    path = record_in(tmp_path)
+    harm(path)
+    opened = on_disk(path)
+    assert opened.window.desk.stage in (Stage.MISSING, Stage.FAILED)
+    opened.press("go_emergency")
+    opened.wait(lambda: len(shown(opened)) > 6)
+    words = shown(opened)
+    assert words[0] == "From the backup of 01:12. It may be out of date."
+    assert words[1:3] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
+    assert any("555-0142" in each for each in words)
+    assert words.count("Emergency number") == 1
+    assert "your country's emergency number" not in words
+    assert words[-2:] == ["Recorded up to", "Wednesday 25\N{NO-BREAK SPACE}November 2026, 23:40"]
+
+
+def test_a_record_that_another_window_holds_leaves_the_page_its_backup(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    path = record_in(tmp_path)
+    path.rename(path.with_suffix(".kept"))
+    opened = on_disk(path)
+    opened.house.ask_over(Holder("elsewhere", 1, NOW - HOUR), None)
+    opened.press("go_emergency")
+    opened.wait(lambda: len(shown(opened)) > 6)
+    assert shown(opened)[0].startswith("From the backup of")
+
+
+@pytest.mark.parametrize("harm", STATES.values(), ids=STATES)
+def test_without_any_backup_the_page_says_so_and_shows_nothing_of_its_own(
+    on_disk: Opens, tmp_path: Path, harm: Callable[[Path], object]
+) -> None:
+    path = record_in(tmp_path, with_backup=False)
+    harm(path)
+    opened = on_disk(path)
+    opened.press("go_emergency")
+    asked: list[bool] = []
+    opened.window.desk.reader.ask(lambda: True, asked.append, pytest.fail)
+    opened.wait(lambda: bool(asked))
+    assert shown(opened) == [
+        "Not readable here: use the plan on paper.",
+        "Emergency number",
+        "your country's emergency number",
+    ]
+
+
+def test_a_record_that_can_be_read_is_shown_itself_and_its_backup_is_not(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    """The control of the fallback."""
+    opened = on_disk(record_in(tmp_path))
+    opened.press("go_emergency")
+    words = shown(opened)
+    assert not any("backup" in each for each in words)
+    assert words[:2] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
+    assert words[-2] == "Recorded up to"
