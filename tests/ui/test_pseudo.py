@@ -1,6 +1,5 @@
 """No page breaks in a language whose words are 40 % longer, or that is written from right to left."""
 
-import gettext
 from collections.abc import Iterator
 
 import pytest
@@ -11,6 +10,7 @@ from carelog import text
 from pseudo import LANGUAGES
 from tests.ui.conftest import Opened, Opener
 from tests.ui.test_audit import PAGES, errors, show
+from tests.words.speaking import as_before
 
 FORMS = ("form_suction", "form_plan", "form_stoma", "form_box_check")
 
@@ -18,9 +18,9 @@ FORMS = ("form_suction", "form_plan", "form_stoma", "form_box_check")
 @pytest.fixture
 def translated(request: pytest.FixtureRequest, opener: Opener, qapp: QApplication) -> Iterator[Opened]:
     """A window in the pseudo-language that the test asks for."""
-    text.use(LANGUAGES[request.param])
-    yield opener()
-    text.use(gettext.NullTranslations().gettext)
+    with as_before():
+        text.use(LANGUAGES[request.param])
+        yield opener()
     qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
 
 

@@ -10,6 +10,7 @@ import pytest
 import catalogue
 from carelog import text
 from catalogue import COMMAND, TEMPLATE, Saying, compiled, faults, help_sayings, read, sayings, template
+from tests.words.speaking import as_before
 
 GERMAN = {
     "": catalogue.HEADER,
@@ -22,8 +23,8 @@ GERMAN = {
 
 @pytest.fixture(autouse=True)
 def _own_words() -> Iterator[None]:
-    yield
-    text.use(gettext.NullTranslations().gettext)
+    with as_before():
+        yield
 
 
 def source(folder: Path, code: str) -> list[Saying]:
@@ -157,3 +158,12 @@ def test_without_any_catalogue_the_words_stay_as_they_are(tmp_path: Path) -> Non
     text.choose(tmp_path / "none", ["de"])
     assert text.say("Undo") == "Undo"
     assert not text.is_right_to_left()
+
+
+def test_after_a_test_the_language_that_was_chosen_before_is_said_again(tmp_path: Path) -> None:
+    written(tmp_path, "de", GERMAN)
+    text.use(str.upper)
+    with as_before():
+        text.choose(tmp_path, ["de"])
+        assert text.say("Undo") == "Zurück"
+    assert text.say("Undo") == "UNDO"

@@ -1,6 +1,5 @@
 """Two pseudo-languages: what a translation would break shows without one."""
 
-import gettext
 import io
 import re
 import unicodedata
@@ -12,6 +11,7 @@ import pseudo
 from carelog import text
 from catalogue import sayings
 from pseudo import LANGUAGES, LONGER_BY
+from tests.words.speaking import as_before
 
 BRACES = re.compile(r"\{[^{}]*\}")
 WORDS = sorted({each.words for each in sayings()} - {text.DIRECTION})
@@ -19,8 +19,8 @@ WORDS = sorted({each.words for each in sayings()} - {text.DIRECTION})
 
 @pytest.fixture(autouse=True)
 def _own_words() -> Iterator[None]:
-    yield
-    text.use(gettext.NullTranslations().gettext)
+    with as_before():
+        yield
 
 
 def letters(words: str) -> int:
