@@ -78,7 +78,7 @@ class Desk:
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have for the board, such as where the last copy lies."""
         self.when_told: list[Callable[[Sequence[Entry]], None]] = []
-        self._own = Own()
+        self.own = Own()
         self._record: Record | None = None
         self._logbook: Logbook | None = None
         self._outlook: Outlook | None = None
@@ -120,7 +120,7 @@ class Desk:
         from carelog.app.logbook import Logbook
         from carelog.app.outlook import Outlook
 
-        self._own.check(record)
+        self.own.check(record)
         outlook = Outlook(record)
         logbook = Logbook(record, self.parts.clock, self.parts.ids, self._after_commit)
         return record, logbook, outlook, look(outlook, self.now())
@@ -328,9 +328,9 @@ class Desk:
     # Inside ---------------------------------------------------------------------------------------
 
     def _save_all(self, state: State) -> None:
-        self._own.bring_back(self, self._changed)
+        self.own.bring_back(self, self._changed)
         for slip in self.slips:
-            if slip.state is state and not self._own.holds(slip):
+            if slip.state is state and not self.own.holds(slip):
                 self._submit(slip, is_retry=state is State.FAILED)
 
     def _submit(self, slip: Slip, *, is_retry: bool = False) -> None:
@@ -351,7 +351,7 @@ class Desk:
 
     def _after_commit(self, entries: Sequence[Entry]) -> None:
         outlook = self._outlook
-        self._own.note(entries)
+        self.own.note(entries)
         self.bridge.call(lambda: self._tell(entries))
         if outlook is not None:
             now = self.now()

@@ -34,11 +34,14 @@ class Own:
 
     def check(self, record: "Record") -> None:
         """Refuse a record about another person than the one that was open before."""
-        person = record.person().id
-        if self._person and self._person != person:
+        if self._entries and self._person != record.person().id:
             record.close()
             raise Trouble(say(ANOTHER_PERSON))
-        self._person = person
+        self.follow(record)
+
+    def follow(self, record: "Record") -> None:
+        """An import into a record that was empty may have said whom it is about."""
+        self._person = record.person().id
 
     def holds(self, slip: Slip) -> bool:
         """Whether a press was saved by this window."""

@@ -17,9 +17,10 @@ from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
 from carelog.store.exchange import Exchange, heading_line
 from carelog.store.opening import open_record
+from carelog.ui.desk import Stage
 from carelog.ui.settings.copies import CopiesPage
 from carelog.ui.slip import State
-from tests.ui.conftest import Opened
+from tests.ui.conftest import Opened, places_in
 from tests.ui.household import NOW, household
 from tests.ui.test_guard import PERSON, record_in
 
@@ -115,3 +116,26 @@ def texts(opened: Opened) -> list[str]:
     from carelog.ui.words import Words
 
     return [words.text() for words in page(opened).findChildren(Words)]
+
+
+def test_a_record_begun_here_and_filled_by_an_import_is_opened_again_as_the_same_one(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = places_in(tmp_path).record
+    file, ids = exchange_file(tmp_path)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+    opened = on_disk(path)
+    desk = opened.window.desk
+    opened.press("begin_record")
+    opened.wait(desk.is_open)
+    opened.window.go("copies")
+    opened.press("import_file")
+    opened.wait(lambda: "2 entries were added" in page(opened)._said)
+    slip = desk.press("mouth_care", {})
+    opened.wait(lambda: slip.state is State.SAVED)
+    desk.begin_anew(lambda: None)
+    opened.wait(lambda: desk.stage is not Stage.OPENING and slip.state is not State.WAITING)
+    assert (desk.stage, desk.trouble, slip.state) == (Stage.OPEN, "", State.SAVED)
+    record = open_record(path, installation="test")
+    assert [entry.id for entry in record.everything()][-3:] == [*ids, slip.first.id]
+    record.close()

@@ -47,6 +47,7 @@ class Transfer:
                 merged = self._desk.parts.exchange().merge(lines, record, self._progress, self._stop.is_set)
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
+        self._desk.own.follow(record)
         return merged
 
     def _progress(self, count: int) -> None:
