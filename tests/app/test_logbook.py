@@ -152,6 +152,25 @@ def test_undoing_a_withdrawal_gives_the_entry_back(desk: Desk) -> None:
     assert desk.reading().held == ()
 
 
+def test_what_was_saved_before_goes_as_it_was_into_the_file_that_took_the_place_and_can_be_undone(
+    desk: Desk, tmp_path: Path
+) -> None:
+    undone = desk.book.record("mouth_care", {}, "AB")
+    struck = desk.book.undo("AB")
+    entry = desk.book.record("suction", {}, "AB")
+    added = desk.book.complete(desk.held(entry), {"colour": "white"})
+    (tmp_path / "copy").mkdir()
+    other = desk_in(tmp_path / "copy")
+    for _ in range(2):
+        other.book.again([undone, struck, entry, added])
+    assert other.record.everything() == desk.record.everything()
+    other.book.undo("AB")
+    assert other.held(entry).entry == entry
+    other.book.undo("AB")
+    assert (other.reading().held, other.book.undo_words) == ((), "")
+    other.record.close()
+
+
 def test_a_new_act_ends_redo(desk: Desk) -> None:
     desk.book.record("mouth_care", {}, "AB")
     desk.book.undo("AB")
