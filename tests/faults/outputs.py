@@ -106,11 +106,14 @@ def commands(found: Household, folder: Path) -> Iterator[str]:
         answer = carelog(name, "--record", str(record), *words)
         if answer.status:
             yield f"{name}: {answer.err}"
-        unsafe = {each for each in answer.out + answer.err if each not in "\t\n" and not _is_shown(each)}
+        told = answer.out + answer.err
+        if name != "check":
+            whole = carelog(name, "--record", str(record), *words, "--json").out
+            yield from _json_of(found, name, whole)
+            told += whole
+        unsafe = {each for each in told if each not in "\t\n" and not _is_shown(each)}
         if unsafe:
             yield f"{name}: {sorted(unsafe)!a} on the terminal"
-        if name != "check":
-            yield from _json_of(found, name, carelog(name, "--record", str(record), *words, "--json").out)
     yield from _exported(found, folder, record)
 
 
