@@ -6,10 +6,9 @@ from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QPixmap
-from PySide6.QtWidgets import QFileDialog, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
+from carelog.analysis.times import month_day
 from carelog.domain.moment import Week
 from carelog.domain.paper import SheetRequest
 from carelog.text import say
@@ -19,7 +18,8 @@ from carelog.ui.column import row
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
-from carelog.ui.sheet.pictures import first_pictures, page_count
+from carelog.ui.sheet.pictures import page_count
+from carelog.ui.sheet.preview import Preview
 from carelog.ui.sheet.printing import PdfPages, print_pages
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from carelog.ui.desk import Desk
 
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
-WIDTH = 720  # px at 100 %
 PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
 
@@ -64,41 +63,43 @@ class SheetPage(QWidget):
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         self._title = Words("", Size.HEAD)
         self._state = Words("", Size.STRONG)
-        self._pages = QWidget()
-        self._pages_column = QVBoxLayout(self._pages)
-        self._pages_column.setContentsMargins(0, 0, 0, 0)
+        self._pages = Preview(MOST_SHOWN)
         self._lay_out()
 
     def _lay_out(self) -> None:
         self._column.addWidget(self._title)
-        self._column.addWidget(
-            row(
-                self._button(say("a week earlier"), "week_earlier", lambda: self._move(1)),
-                self._button(say("a week later"), "week_later", lambda: self._move(-1)),
-                self._button(say("this week so far"), "week_now", lambda: self._choose(back=0)),
-            )
+        self._weeks = row(
+            self._button(say("a week earlier"), "week_earlier", lambda: self._move(1)),
+            self._button(say("a week later"), "week_later", lambda: self._move(-1)),
+            self._button(say("this week so far"), "week_now", lambda: self._choose(back=0)),
         )
-        names: tuple[Option, ...] = (("week", say("week")), ("day", say("day, in full")))
-        papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
-        self._names = self._picks("sheet_name", say("Sheet"), names, "week")
-        self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
-        self._large = self._picks(
-            "sheet_large", say("Letters"), ((False, say("usual")), (True, say("large"))), False
-        )
-        self._column.addWidget(row(self._names, self._papers, self._large))
+        self._column.addWidget(self._weeks)
         self._days = row(
             self._button(say("a day earlier"), "sheet_day_earlier", lambda: self._step_day(1)),
             self._button(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
         )
         self._column.addWidget(self._days)
+        names: tuple[Option, ...] = (("week", say("week")), ("day", say("day, in full")))
+        papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
+        self._names = self._picks("sheet_name", say("Sheet"), names, "week")
+        self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
+        self._large = self._picks(
+            "sheet_large",
+            say("Letters"),
+            ((False, say("usual letters")), (True, say("large letters"))),
+            False,
+        )
+        self._column.addWidget(row(self._names, self._papers, self._large))
         save = Main(say("Save as PDF …"), "sheet_save")
         save.clicked.connect(self._save)
+        self._stopper = self._button(say("Stop"), "sheet_stop", self._stop.set)
+        self._stopper.hide()
         self._column.addWidget(
             row(
                 save,
                 self._button(say("Print …"), "sheet_print", self._print),
                 self._button(say("Open in the viewer"), "sheet_open", self._open),
-                self._button(say("Stop"), "sheet_stop", self._stop.set),
+                self._stopper,
             )
         )
         self._column.addWidget(self._state)
@@ -158,6 +159,7 @@ class SheetPage(QWidget):
     def _make(self) -> None:
         request = self.request()
         self._days.setVisible(request.name == "day")
+        self._weeks.setVisible(request.name != "day")
         self._title.say(self._title_words(request))
         picture = self._desk.picture
         if picture is None:
@@ -169,6 +171,7 @@ class SheetPage(QWidget):
         self._made = key
         self._pdf = b""
         self._stop.clear()
+        self._stopper.show()
         self._state.say(say("Making the sheet …"))
         self._desk.read(_all_of, lambda found: self._print_from(request, *found), self._failed)
 
@@ -198,28 +201,18 @@ class SheetPage(QWidget):
 
     def _failed(self, sentence: str) -> None:
         self._made = ()
+        self._stopper.hide()
         self._state.say(sentence)
 
     def _on_made(self, pdf: bytes) -> None:
         self._pdf = pdf
+        self._stopper.hide()
         count = page_count(pdf)
         shown = say("{count} pages").format(count=count) if count != 1 else say("1 page")
         if count > MOST_SHOWN:
             shown = say("{count} pages, the first {most} shown").format(count=count, most=MOST_SHOWN)
         self._state.say(shown)
-        self._show(pdf, count)
-
-    def _show(self, pdf: bytes, count: int) -> None:
-        while (item := self._pages_column.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.setParent(None)
-                widget.deleteLater()
-        for number, picture in enumerate(first_pictures(pdf, WIDTH, MOST_SHOWN)):
-            label = QLabel()
-            label.setPixmap(QPixmap.fromImage(picture))
-            label.setAccessibleName(say("Page {page} of {count}").format(page=number + 1, count=count))
-            self._pages_column.addWidget(label, 0, Qt.AlignmentFlag.AlignLeft)
+        self._pages.show_pages(pdf, count)
 
     def _title_words(self, request: SheetRequest) -> str:
         if request.day is not None:
@@ -228,7 +221,7 @@ class SheetPage(QWidget):
         assert week is not None
         days = week.days()
         words = say("Sheet of week {week}, {start} to {end}").format(
-            week=week.number, start=times.day_name(days[0]), end=times.full_day(days[-1])
+            week=week.number, start=month_day(days[0]), end=f"{month_day(days[-1])} {days[-1].year}"
         )
         return f"{words}. {say('Not finished yet.')}" if self._wanted.back == 0 else words
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QColor, QImage
 
 if TYPE_CHECKING:
     from pypdfium2 import PdfDocument
@@ -53,3 +53,23 @@ def page_picture(document: "PdfDocument", number: int, dots_per_inch: float) -> 
     if bitmap.mode == "BGR":
         image = image.rgbSwapped() if image.format() == QImage.Format.Format_RGB888 else image
     return image.copy()
+
+
+def in_colours(picture: QImage, ink: QColor, paper: QColor) -> QImage:
+    """A page with other colours for its black and its white, and what lies between them."""
+    grey = picture.convertToFormat(QImage.Format.Format_Grayscale8)
+    made = QImage(
+        grey.constBits(), grey.width(), grey.height(), grey.bytesPerLine(), QImage.Format.Format_Indexed8
+    ).copy()
+    made.setColorTable([_between(ink, paper, n / 255).rgb() for n in range(256)])
+    return made
+
+
+def _between(one: QColor, other: QColor, share: float) -> QColor:
+    pairs = (
+        (one.red(), other.red()),
+        (one.green(), other.green()),
+        (one.blue(), other.blue()),
+    )
+    red, green, blue = (round(start + (end - start) * share) for start, end in pairs)
+    return QColor(red, green, blue)
