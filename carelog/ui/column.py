@@ -1,11 +1,14 @@
 """A page that is one scrolled column, filled anew when what it shows has changed."""
 
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Scrolled
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import STEP, Size, percent_now
 from carelog.ui.words import Words
+
+WIDEST = 840  # px at 100 %: a line of some 100 letters; a longer one is lost on the way back to its start
 
 
 class Column(QWidget):
@@ -41,6 +44,14 @@ class Column(QWidget):
             self._key = key
             self._rebuild()
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_lines_short()
+
+    def _keep_lines_short(self) -> None:
+        self._body.setMaximumWidth(WIDEST * percent_now() // 100)
+
     def _rebuild(self) -> None:
         focused = self.focusWidget()
         name = focused.objectName() if focused is not None else ""
@@ -49,6 +60,7 @@ class Column(QWidget):
         self._column = QVBoxLayout(self._body)
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         self._column.setSpacing(STEP)
+        self._keep_lines_short()
         self.fill()
         self._column.addStretch(1)
         old, self._scrolled = self._scrolled, Scrolled(self._body)

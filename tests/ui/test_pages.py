@@ -214,6 +214,35 @@ def test_changing_the_plan_is_a_new_entry_that_keeps_the_rest(opened: Opened) ->
     assert new.amends is None
 
 
+def test_the_plans_page_says_each_limit_with_its_unit_and_which_are_not_set(opened: Opened) -> None:
+    opened.press("go_plan")
+    shown = texts(opened.window.stack.currentWidget()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "Cuff pressure: 20 to 30 cmH2O" in shown
+    assert "No limit set in the plan: vacuum, temperature, SpO2, breaths, pulse" in shown
+
+
+def test_the_settings_show_what_is_chosen_also_when_a_key_chose_it(opened: Opened) -> None:
+    opened.press("go_settings")
+    opened.window.do("larger")
+    opened.wait(lambda: opened.find("pick_text_percent_125").isChecked())
+    assert not opened.find("pick_text_percent_100").isChecked()
+    opened.press("pick_palette_day")
+    opened.wait(lambda: opened.find("pick_palette_by_itself").isChecked())
+    assert not opened.find("pick_palette_day").isChecked()
+
+
+@pytest.mark.parametrize("page", ["flags", "due", "plan", "emergency", "help_rules", "settings"])
+def test_in_a_wide_window_no_line_of_words_is_too_long_to_be_read(opened: Opened, page: str) -> None:
+    opened.window.resize(1920, 1080)
+    for percent in (100, 200):
+        opened.window.preferences.change(text_percent=percent)
+        opened.window.do(page)
+        opened.bot.wait(80)
+        shown = opened.window.stack.currentWidget()
+        widest = max(label.width() for label in shown.findChildren(QLabel) if label.isVisibleTo(shown))
+        assert 300 < widest <= 8.4 * percent
+
+
 def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path: Path) -> None:
     def gone(path: Path) -> Memory:
         pytest.fail(f"opened {path}")

@@ -85,11 +85,8 @@ class PlanPage(Column):
         for task in plan.details.get("tasks", []):
             self.words(f"{task_words(task['kind'], task.get('where', {}))}: {rhythm_words(task)}")
         self.heading(say("Limits"), Size.NAME)
-        found = limit_words(plan.details.get("limits", {}))
-        for words in found:
+        for words in limit_words(plan.details.get("limits", {})):
             self.words(sentence(words))
-        if not found:
-            self.words(say("No limit set"))
         self.heading(say("Quiet hours"), Size.NAME)
         quiet = plan.details.get("quiet")
         self.words(say("{start} to {end}").format(start=quiet[0], end=quiet[1]) if quiet else say("none set"))

@@ -41,7 +41,9 @@ class SettingsPage(Column):
         preferences.when_changed.append(self.refresh)
 
     def key(self) -> object:
-        return self._desk.stage, self._preferences.trouble
+        now = self._preferences.now
+        chosen = (now.palette, now.text_percent, now.has_sound)
+        return self._desk.stage, self._preferences.trouble, chosen
 
     def fill(self) -> None:
         now = self._preferences.now
