@@ -15,6 +15,7 @@ from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
 from carelog.analysis.flags_replay import groups
 from carelog.analysis.flags_snapshot import EDGE, STANDING, VERSION, keep, restore
 from carelog.analysis.flags_statistics import Whole
+from carelog.analysis.usual.comparison import Comparison, comparison
 from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
@@ -58,6 +59,8 @@ class Watch:
         self._whole: Whole | None = None
         self._is_untried = False  # whether the base came from elsewhere and nothing was read from it yet
         self._pending: dict[str, Entry] = {}
+        self.comparison: Comparison | None = None
+        """What stood beside the flags at the last look."""
 
     @classmethod
     def begin(cls, kept: bytes | None, everything: Everything, chains: Chains) -> "Watch":
@@ -110,6 +113,7 @@ class Watch:
             self._base = self._whole = None  # what was kept doesn't fit this version after all
             whole = self._at(now)
         self._is_untried = False
+        self.comparison = comparison(whole.noticing)
         shown = (
             flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > now - SHOWN_FOR
         )

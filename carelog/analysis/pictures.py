@@ -33,6 +33,11 @@ class Columns:
         """The height of a line of words."""
         return 1.2 * self.size
 
+    @property
+    def mark(self) -> float:
+        """Half the size of a reading's ring."""
+        return 0.25 * self.size
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:
@@ -146,18 +151,25 @@ def _one_by_one(columns: Columns, found: Sequence[Reading], height: Height) -> l
         y = height(each.value)
         wide = 0.58 * columns.size * len(each.words)
         if each.is_outside:
-            shapes.append(Box(x - 2.6, y - 2.6, 5.2, 5.2, Fill.INK, weight=0.5))
-            fits = x + 4.5 + wide <= columns.whole
-            left = x + 4.5 if fits else x - 4.5 - wide
-            labels += _label(columns, left, y + 0.35 * columns.size, wide, each)
+            half = 1.3 * columns.mark
+            shapes.append(Box(x - half, y - half, 2 * half, 2 * half, Fill.INK, weight=0.5))
+            labels += _beside(columns, x, y, wide, each)
             continue
-        shapes.append(Dot(x, y, 2.0, Fill.PAPER))
+        shapes.append(Dot(x, y, columns.mark, Fill.PAPER))
         left = min(max(x - wide / 2, each.day * columns.width), (each.day + 1) * columns.width - wide)
         is_free = left >= before
-        base = y - 4.2 if is_free else y + columns.size + 2.4
+        base = y - 2.1 * columns.mark if is_free else y + columns.size + 2.4
         labels += _label(columns, left, base, wide, each)
         before = left + wide + 1 if is_free else -1e9
     return [*labels, *shapes]
+
+
+def _beside(columns: Columns, x: float, y: float, wide: float, reading: Reading) -> list[Part]:
+    """The words of what is outside: beside it, or above it where there is no room for that."""
+    left = x + columns.mark + 2
+    if wide + 9 <= columns.width and left + wide <= columns.whole:
+        return _label(columns, left, y + 0.35 * columns.size, wide, reading)
+    return _label(columns, min(x - wide / 2, columns.whole - wide), y - 2.1 * columns.mark, wide, reading)
 
 
 def _label(columns: Columns, left: float, base: float, wide: float, reading: Reading) -> list[Part]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from carelog import paths
 from carelog.analysis.flags_watch import Watch
+from carelog.analysis.usual.comparison import Comparison
 from carelog.app.ports import Arrival, Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -35,6 +36,11 @@ class FlagWatch:
     def at(self, now: Instant) -> tuple[Flag, ...]:
         """The flags in force at a moment, and those that ended within seven days before it."""
         return tuple(self._watch.at(now))
+
+    @property
+    def comparison(self) -> Comparison | None:
+        """What stood beside the flags by statistics at the last look."""
+        return self._watch.comparison
 
     def save(self, arrival: Arrival) -> None:
         """Keep the state for the next start; every entry up to this place of arrival was taken in.

@@ -14,6 +14,7 @@ from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at
 from carelog.analysis.tube import tube_in_place
+from carelog.analysis.usual.comparison import Comparison
 from carelog.app.flagwatch import FlagWatch
 from carelog.app.home import zone_givers
 from carelog.app.ports import FAR, Arrival, Record
@@ -61,6 +62,8 @@ class Picture:
     count: int
     flags: tuple[Flag, ...] | None = None
     """The flags in force, and those that ended within seven days; None: not read yet."""
+    comparison: Comparison | None = None
+    """What stands beside the flags by statistics; None: not read yet."""
 
 
 class Outlook:
@@ -140,6 +143,7 @@ class Outlook:
             last_by=self._last.by if self._last else "",
             count=self._count,
             flags=None if self._flags is None else self._flags.at(now),
+            comparison=None if self._flags is None else self._flags.comparison,
         )
 
     # Inside ---------------------------------------------------------------------------------------

@@ -281,6 +281,7 @@ def test_the_last_weeks_are_counted_beside_the_usual_range() -> None:
     assert len(found.counts) == 28
     assert found.counts[-4] is None
     assert all(19 <= (count or 0) <= 21 for count in found.counts[-3:])
+    assert found.newest(7).counts == found.counts[-7:]
     assert found.usual[0] <= 10 <= found.usual[1] < 19
     thick = weeks(household.noticing(until=33.99), "secretions_thicker")
     assert thick is not None

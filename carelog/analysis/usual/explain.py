@@ -89,6 +89,15 @@ def is_by_statistics(words: str) -> bool:
     return words.endswith(say(NOT_A_DIAGNOSIS))
 
 
+def parted(words: str) -> tuple[str, str]:
+    """A reason by statistics and its closing words: they come after whom to call."""
+    for often in _OFTEN.values():
+        closing = f"{say(often)} {say(NOT_A_DIAGNOSIS)}"
+        if words.endswith(closing):
+            return words.removesuffix(closing).rstrip(), closing
+    return words, ""
+
+
 def headline(rule: str) -> str:
     """The flag's headline."""
     return say(HEADLINES[rule])

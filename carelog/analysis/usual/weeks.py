@@ -1,61 +1,139 @@
-"""The last weeks beside the usual band, as plain values for whoever draws them."""
+"""The last weeks beside the usual band, as plain values and as a picture."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from fractions import Fraction
 from math import sqrt
+from statistics import median
 
+from carelog.analysis import pictures
+from carelog.analysis.drawing import Drawing, Label, Part
+from carelog.analysis.pictures import Band, Columns, Reading
+from carelog.analysis.times import month_day
 from carelog.analysis.usual.day import Day
 from carelog.analysis.usual.explain import SHARE_OF, usual_cut
 from carelog.analysis.usual.likelihood import design_effect
 from carelog.analysis.usual.noticing import Noticing
-from carelog.analysis.usual.usual import Rate, Usual
+from carelog.analysis.usual.scale import BLOOD
+from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
+from carelog.domain.units import plain
 from carelog.text import mark, say
 
 SHOWN_DAYS = 28
 LEAST_RECORDED = 0.5
+DATED_DAYS = 7  # every so manieth day has its date beneath it
 _SUCTIONS = mark("suctions")
+_LOSS = mark("cmH2O lost an hour, the middle one of a day's readings")
+_FOUND = mark("cmH2O found, the middle one of a day's readings")
+_CAPTION = mark("Each day: {words}. Dotted: usual, {low} to {high}.")
+_DAYS = mark("{first} to {last}.")
 
 
 @dataclass(frozen=True, slots=True)
 class Weeks:
     """Days side by side: a number each (None: not recorded), and the usual range of a full day.
 
-    `words` say what is counted.
+    `words` say what is counted; a number is a count, or where `is_measured` a measured value.
     """
 
     first: date
-    counts: tuple[int | None, ...]
-    usual: tuple[int, int]
+    counts: tuple[Fraction | None, ...]
+    usual: tuple[Fraction, Fraction]
     words: str
+    is_measured: bool = False
+
+    def newest(self, days: int) -> "Weeks":
+        """The last of these days."""
+        left_out = max(0, len(self.counts) - max(days, 1))
+        first = self.first + timedelta(days=left_out)
+        return Weeks(first, self.counts[left_out:], self.usual, self.words, self.is_measured)
+
+    def caption(self) -> str:
+        """What is shown, and the usual range."""
+        low, high = map(plain, self.usual)
+        return say(_CAPTION).format(words=self.words, low=low, high=high)
+
+    def days(self) -> str:
+        """The first and the last day."""
+        last = self.first + timedelta(days=len(self.counts) - 1)
+        return say(_DAYS).format(first=month_day(self.first), last=month_day(last))
 
 
 def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None:
-    """The days up to the newest judged one, for a rule; None for the cuff, or while nothing is judged."""
+    """The days up to the newest judged one, for a rule; None while nothing is judged."""
     today = noticing.today
-    if not noticing.course.is_judged(today) or rule == "cuff_leak":
+    if not noticing.course.is_judged(today):
         return None
     usual = noticing.course.usual(today, noticing.head)
+    if rule == "cuff_leak":
+        return _cuff(noticing, days, usual.cuff) if usual.cuff else None
     if rule in ("suction_more", "suction_less"):
         counted = _range(usual.rate)
         return _weeks(noticing, days, lambda day: sum(day.counts()[0]), counted, say(_SUCTIONS))
-    scale = SHARE_OF[rule][0]
+    episode = noticing.lives.open.get(rule)
+    scale = BLOOD.name if episode and episode.channels == {BLOOD.name} else SHARE_OF[rule][0]
     cut, words = usual_cut(scale, usual.habits[scale])
     rated = _rated_range(usual, scale, cut)
     return _weeks(noticing, days, lambda day: _rated(day, scale, cut), rated, words)
+
+
+def drawn(found: Weeks, columns: Columns) -> Drawing:
+    """The picture of as many days as there are columns, dated beneath; counts from zero, values in a band."""
+    shown = found.newest(columns.count)
+    above = _measured(shown, columns) if shown.is_measured else _counted(shown, columns)
+    base = above.height + columns.line
+    dates: list[Part] = [
+        Label(day * columns.width, base, month_day(shown.first + timedelta(days=day)), columns.size)
+        for day in range(0, len(shown.counts) - 2, DATED_DAYS)
+    ]
+    words = f"{shown.caption()} {shown.days()} {above.words}"
+    return Drawing(above.width, base + 0.3 * columns.line, (*above.parts, *dates), words)
+
+
+def _counted(shown: Weeks, columns: Columns) -> Drawing:
+    counts = [None if value is None else int(value) for value in shown.counts]
+    return pictures.counts(columns, counts, (int(shown.usual[0]), int(shown.usual[1])))
+
+
+def _measured(shown: Weeks, columns: Columns) -> Drawing:
+    low, high = shown.usual
+    values = [
+        Reading(day, 0.5, value, plain(value), not low <= value <= high)
+        for day, value in enumerate(shown.counts)
+        if value is not None
+    ]
+    return pictures.readings(columns, values, Band(low, high))
 
 
 def _weeks(
     noticing: Noticing, days: int, count: Callable[[Day], int], usual: tuple[int, int], words: str
 ) -> Weeks:
     diary, today = noticing.diary, noticing.today
-    found: list[int | None] = []
+    found: list[Fraction | None] = []
     for ordinal in range(today - days + 1, today + 1):
         day = diary.days.get(ordinal)
         held = diary.covered(day, noticing.head) if day is not None else [0.0]
         enough = day is not None and (sum(held) / len(held) >= LEAST_RECORDED or ordinal == today)
-        found.append(count(day) if day is not None and enough else None)
-    return Weeks(date.fromordinal(today - days + 1), tuple(found), usual, words)
+        found.append(Fraction(count(day)) if day is not None and enough else None)
+    low, high = usual
+    return Weeks(date.fromordinal(today - days + 1), tuple(found), (Fraction(low), Fraction(high)), words)
+
+
+def _cuff(noticing: Noticing, days: int, usual: CuffUsual) -> Weeks:
+    diary, today = noticing.diary, noticing.today
+    found: list[Fraction | None] = []
+    for ordinal in range(today - days + 1, today + 1):
+        losses = diary.losses(diary.days[ordinal]) if ordinal in diary.days else []
+        values = [loss.found if usual.is_by_level else loss.rate for loss in losses]
+        found.append(_tenths(median(values)) if values else None)
+    band = _tenths(usual.median - usual.sd), _tenths(usual.median + usual.sd)
+    words = say(_FOUND if usual.is_by_level else _LOSS)
+    return Weeks(date.fromordinal(today - days + 1), tuple(found), band, words, is_measured=True)
+
+
+def _tenths(value: float) -> Fraction:
+    return Fraction(round(10 * value), 10)
 
 
 def _range(rate: Rate) -> tuple[int, int]:

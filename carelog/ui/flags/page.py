@@ -10,6 +10,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Choice, Main
 from carelog.ui.column import Column, row
+from carelog.ui.drawing import Drawn
 from carelog.ui.flags import standing
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.naming import told_words
@@ -38,7 +39,9 @@ class Flags(Column):
         picture = self._desk.picture
         if picture is None:
             return self._desk.stage
-        return self._desk.flags, len(picture.contacts), self._telling, self._desk.now() // 60_000_000
+        beside = picture.comparison
+        minute = self._desk.now() // 60_000_000
+        return self._desk.flags, beside, len(picture.contacts), self._telling, minute
 
     def fill(self) -> None:
         picture = self._desk.picture
@@ -60,26 +63,43 @@ class Flags(Column):
 
             column.addWidget(Words(last_line(self._desk, picture, now)))
         self.widget(holder)
+        self._fill_unjudged(picture)
         self._fill_ended(picture)
         rules = Button(say("The rules and their sources"), "flag_rules")
         rules.clicked.connect(lambda: self._go("help_rules"))
         self.row(rules)
 
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
+        from carelog.analysis.usual.explain import parted
+
         now = self._desk.now()
         box = FlagBox(flag.level)
         box.add_words(flag.headline, Size.STRONG)
-        if flag.why:
-            box.add_words(flag.why)
+        reason, closing = parted(flag.why)
+        if reason:
+            box.add_words(reason)
+        if closing:
+            self._add_weeks(box, flag, picture)
         since = times.near(picture.home, flag.raised_at, now)
-        box.add_words(say("Since {time}.").format(time=since))
+        box.add_words(say("Flagged since {time}.").format(time=since))
         box.add_words(say("Call: {contact}").format(contact=self._desk.calls[flag.level]))
+        if closing:
+            box.add_words(closing)
         for words in seen_words(flag, picture):
             box.add_words(words)
         box.add(self._buttons(flag, number))
         if self._telling == _name(flag):
             box.add(self._telling_panel(flag, picture))
         return box
+
+    def _add_weeks(self, box: FlagBox, flag: Flag, picture: "Picture") -> None:
+        """The last weeks that a flag by statistics compares with."""
+        from carelog.analysis.usual.weeks import SHOWN_DAYS, drawn
+
+        found = picture.comparison.weeks.get(flag.rule) if picture.comparison else None
+        if found is not None:
+            box.add_words(found.caption())
+            box.add(Drawn(lambda columns: drawn(found, columns), SHOWN_DAYS, f"weeks_{flag.rule}"))
 
     def _buttons(self, flag: Flag, number: int) -> QWidget:
         tell = Button(say("Who was told …"), f"tell_{number}")
@@ -133,6 +153,14 @@ class Flags(Column):
 
     def _on_failed(self, sentence: str) -> None:
         self.words(sentence, Size.STRONG)
+
+    def _fill_unjudged(self, picture: "Picture") -> None:
+        """What isn't compared now: no flag about it says nothing about it."""
+        found = picture.comparison.unjudged if picture.comparison else ()
+        if found:
+            self.heading(say("Not compared with the usual now"), Size.NAME)
+        for sentence in found:
+            self.words(sentence)
 
     def _fill_ended(self, picture: "Picture") -> None:
         found = standing.ended(self._desk.flags or (), self._desk.now())
