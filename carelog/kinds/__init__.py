@@ -1,5 +1,6 @@
 """All kinds of entry; adding one is one module and one line here."""
 
+from carelog.domain.entry import Details, Json
 from carelog.domain.kind import Kind
 from carelog.kinds.answer import ANSWER
 from carelog.kinds.box_check import BOX_CHECK
@@ -32,6 +33,7 @@ from carelog.kinds.ties import TIES
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.kinds.valve import VALVE
 from carelog.kinds.visit import VISIT
+from carelog.text import say
 
 ALL: tuple[Kind, ...] = (
     INNER_TUBE,
@@ -78,3 +80,20 @@ def kind_named(name: str) -> Kind | None:
 def named_or_unknown(name: str) -> Kind:
     """The kind's declaration; one that this version doesn't know is shown under its own name, as it is."""
     return _BY_NAME.get(name) or Kind(name=name, title=name)
+
+
+def with_titles(name: str, details: Details) -> Details:
+    """Details for people: where a plan or a shift names other kinds, their titles stand instead."""
+    if name == PLAN.name and "tasks" in details:
+        return {**details, "tasks": [_task_with_title(task) for task in details["tasks"]]}
+    if name == SHIFT.name and "nothing_needed" in details:
+        titles = [say(named_or_unknown(each).title) for each in details["nothing_needed"]]
+        return {**details, "nothing_needed": titles}
+    return details
+
+
+def _task_with_title(task: Details) -> dict[str, Json]:
+    kind = named_or_unknown(task["kind"])
+    where = kind.line(task.get("where", {}))
+    title = f"{say(kind.title)} ({where})" if where else say(kind.title)
+    return {**{name: value for name, value in task.items() if name != "where"}, "kind": title}

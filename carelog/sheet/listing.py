@@ -11,7 +11,7 @@ from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
 from carelog.domain.units import plain, with_unit
-from carelog.kinds import named_or_unknown
+from carelog.kinds import named_or_unknown, with_titles
 from carelog.sheet.blocks import Group, Row
 from carelog.text import mark, say
 
@@ -55,7 +55,7 @@ def _empty(review: Review, number: int) -> str:
 
 def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
-    given = _named(without_references(kind, entry.details))
+    given = with_titles(kind.name, _named(without_references(kind, entry.details)))
     details = kind.line(given) if whole else _short(kind, given)
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:

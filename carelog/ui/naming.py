@@ -4,7 +4,7 @@ from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import Home, Instant
-from carelog.kinds import named_or_unknown
+from carelog.kinds import named_or_unknown, with_titles
 from carelog.text import mark, say
 from carelog.ui import times
 
@@ -48,13 +48,13 @@ def entry_line(entry: Entry) -> str:
 
 
 def line_words(kind: str, details: Details) -> str:
-    """The details of an entry as one line; the rule of a flag that was looked at by its title."""
+    """The details of an entry as one line; rules and other kinds are named by their titles."""
     if kind == "seen" and "rule" in details:
         from carelog.analysis.rules.table import RULES
 
         titles = {rule.name: say(rule.title) for rule in RULES}
         details = {**details, "rule": titles.get(details["rule"], details["rule"])}
-    return named_or_unknown(kind).line(details)
+    return named_or_unknown(kind).line(with_titles(kind, details))
 
 
 def contact_words(details: Details) -> str:

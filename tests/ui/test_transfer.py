@@ -17,6 +17,7 @@ from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
 from carelog.store.exchange import Exchange, heading_line
 from carelog.store.opening import open_record
+from carelog.ui.button import Button
 from carelog.ui.desk import Stage
 from carelog.ui.settings.copies import CopiesPage
 from carelog.ui.slip import State
@@ -65,8 +66,11 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     desk.parts = replace(desk.parts, exchange=lambda: cast(Port, held))
     opened.wait(lambda: desk.flags is not None)
     opened.window.go("copies")
+    assert opened.window.findChild(Button, "import_stop") is None
     opened.press("import_file")
     opened.wait(held.begun.is_set)
+    assert opened.find("import_stop").isVisible()
+    assert page(opened).findChild(Button, "import_file") is None
     slips = [desk.press("mouth_care", {}), desk.press("suction", {"amount": "small"})]
     assert [slip.state for slip in slips] == [State.WAITING, State.WAITING]
     assert "not saved yet" in opened.receipt().lower()
@@ -74,6 +78,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     held.may_go_on.set()
     opened.wait(lambda: all(slip.state is State.SAVED for slip in slips))
     opened.wait(lambda: "2 entries were added" in page(opened)._said)
+    assert opened.find("import_file").isVisible()
     record = open_record(path, installation="test")
     newest = [entry for _place, entry in record.arrived(0)][-4:]
     record.close()

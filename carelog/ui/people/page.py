@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
@@ -48,7 +49,7 @@ class Recorders(QWidget):
         column.addWidget(Words(say("Entries made with nobody chosen are marked “no name”."), soft=True))
         add = Button(say("Add somebody who records"), "add_recorder")
         add.clicked.connect(lambda: self._add())
-        column.addWidget(add)
+        column.addWidget(add, 0, Qt.AlignmentFlag.AlignLeading)
         column.addStretch(1)
         self._column.addWidget(self._holder)
 

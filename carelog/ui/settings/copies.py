@@ -40,7 +40,16 @@ class CopiesPage(Column):
 
     def key(self) -> object:
         newest, drilled = self._copies.newest, self._preferences.now.drilled
-        return self._desk.stage, self._said, self._copies.said, newest, self._copies.words(), drilled
+        importing = self._transfer.is_importing
+        return (
+            self._desk.stage,
+            self._said,
+            importing,
+            self._copies.said,
+            newest,
+            self._copies.words(),
+            drilled,
+        )
 
     def fill(self) -> None:
         self.heading(say("Copies, import and export"))
@@ -63,9 +72,11 @@ class CopiesPage(Column):
         self.row(make)
         self._fill_media()
         self.heading(say("Exchange file"), Size.NAME)
+        if self._transfer.is_importing:
+            self.row(self._button(say("Stop the import"), "import_stop", self._transfer.stop))
+            return
         self.row(
             self._button(say("Import a file …"), "import_file", self._import),
-            self._button(say("Stop the import"), "import_stop", self._transfer.stop),
             self._button(say("Export everything …"), "export_file", self._export),
         )
 

@@ -25,13 +25,15 @@ class Transfer:
         self._told = told
         self._stop = threading.Event()
         self._shown = 0
+        self.is_importing = False
 
     def take_in(self, path: Path) -> None:
         """Import a file: all of it or nothing."""
         self._stop.clear()
         self._shown = 0
+        self.is_importing = True
         self._told(say("Reading the file …"))
-        self._desk.act(lambda _logbook, record: self._merged(record, path), self._on_merged, self._told)
+        self._desk.act(lambda _logbook, record: self._merged(record, path), self._on_merged, self._on_refused)
 
     def stop(self) -> None:
         """Stop an import that isn't committed yet."""
@@ -56,7 +58,12 @@ class Transfer:
             words = say("{count} entries read …").format(count=count)
             self._desk.bridge.call(lambda: self._told(words))
 
+    def _on_refused(self, sentence: str) -> None:
+        self.is_importing = False
+        self._told(sentence)
+
     def _on_merged(self, merged: Merged) -> None:
+        self.is_importing = False
         self._told(
             say("{added} entries were added, {already} were already there.").format(
                 added=merged.added, already=merged.already
