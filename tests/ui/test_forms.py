@@ -103,6 +103,17 @@ def test_no_unit_is_chosen_for_a_number_that_stands_already(opener: Opener) -> N
     form.deleteLater()
 
 
+def test_both_ends_of_a_plans_limit_stand_beside_their_unit(opened: Opened) -> None:
+    opened.press("go_plan")
+    opened.press("plan_change")
+    high = opened.find("field_limits_cuff_pressure_high")
+    assert high.accessibleDescription() == "cmH2O"
+    opened.press("pick_limits_cuff_pressure_unit_mmHg")
+    assert high.accessibleDescription() == "mmHg"
+    opened.press("pick_limits_cuff_pressure_unit_mmHg")
+    assert high.accessibleDescription() == ""
+
+
 def test_where_the_last_readings_differ_in_unit_none_is_offered(opener: Opener) -> None:
     opened = opener(readings("cmH2O", "cmH2O", "mmHg"))
     assert last_unit(opened.record, "cuff_pressure", "unit") is None

@@ -51,11 +51,15 @@ class Builder:
         for field in fields:
             if field.name in units or isinstance(field.type, When):
                 continue  # the entry's own time stands for a moment
-            unit = None
-            if isinstance(field.type, Number) and field.type.unit_field and field.type.unit_field not in made:
+            if isinstance(field.type, Number) and field.type.unit_field:
+                name, words = prefix + field.name, within + label(field)
                 unit_field = by_name[field.type.unit_field]
+                known = made.get(unit_field.name)
+                if isinstance(known, Picks):
+                    made[field.name] = NumberControl(name, words, field.type, like=known)
+                    continue
                 unit = self._picks(prefix + unit_field.name, unit_field, within)
-                made[field.name] = NumberControl(prefix + field.name, within + label(field), field.type, unit)
+                made[field.name] = NumberControl(name, words, field.type, unit)
                 made[unit_field.name] = unit
                 continue
             made[field.name] = self._one(prefix + field.name, field, within)
@@ -80,7 +84,7 @@ class Builder:
         if isinstance(kind, YesNo):
             return Picks(name, words, YES_NO, not_tried=own in self._asked_first)
         if isinstance(kind, Number):
-            return NumberControl(name, words, kind, None)
+            return NumberControl(name, words, kind)
         if isinstance(kind, Text):
             return WordsControl(name, words, kind)
         if isinstance(kind, Date):

@@ -63,8 +63,6 @@ class GaugeLine(Words):
     def refresh(self) -> None:
         """Say the plan's range, also in the unit that is chosen."""
         unit = self._unit.read()
-        for number in self.numbers:
-            number.show_unit(unit if isinstance(unit, str) else "")
         parts = [self._range(unit if isinstance(unit, str) else "")]
         if unit is not ABSENT and unit == self._offered:
             parts.append(say(_OFFERED).format(unit=unit))

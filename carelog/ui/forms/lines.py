@@ -56,8 +56,10 @@ class WordsControl(Control):
 class NumberControl(Control):
     """A number with comma or point, its unit beside it."""
 
-    def __init__(self, name: str, label: str, kind: Number, unit: Picks | None) -> None:
-        """`unit`: the unit's own control, for the first number that it belongs to."""
+    def __init__(
+        self, name: str, label: str, kind: Number, unit: Picks | None = None, like: Picks | None = None
+    ) -> None:
+        """`unit`: the unit's own control, for the first number that it belongs to; `like`: for the others."""
         super().__init__()
         self.kind = kind
         self._unit: Words | None = None
@@ -69,14 +71,15 @@ class NumberControl(Control):
         flow.addWidget(ringed)
         if unit is not None:
             flow.addWidget(unit)
-        elif kind.unit or kind.unit_field:
+        elif kind.unit or like is not None:
             self._unit = Words("", wraps=False)
             self._unit.setMinimumHeight(self.line.minimumHeight())
             flow.addWidget(self._unit)
-            self.show_unit(say(kind.unit) if kind.unit else "")
+            self._show_unit(say(kind.unit) if like is None else "")
+        if like is not None:
+            like.on_toggle(lambda: self._show_unit(like.words()))
 
-    def show_unit(self, unit: str) -> None:
-        """Say the unit beside the number; one that is chosen elsewhere in the form too."""
+    def _show_unit(self, unit: str) -> None:
         if self._unit is not None:
             self._unit.say(unit)
             self.line.setAccessibleDescription(unit)

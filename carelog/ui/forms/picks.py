@@ -1,6 +1,6 @@
 """Choices as big buttons: one of several, any of several, yes or no."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -70,6 +70,15 @@ class Picks(Control):
     def is_answered(self) -> bool:
         """Whether any button is pressed, “not tried” among them."""
         return any(button.isChecked() for button in self._all())
+
+    def on_toggle(self, told: Callable[[], None]) -> None:
+        """Call this whenever another button is pressed, by a person or by the program."""
+        for button in self._buttons:
+            button.toggled.connect(lambda _is_on: told())
+
+    def words(self) -> str:
+        """The words on the pressed button; empty for none."""
+        return next((button.words for button in self._buttons if button.isChecked()), "")
 
     def show_value(self, value: Value) -> None:
         wanted = value if self._is_many and isinstance(value, list) else [value]
