@@ -127,14 +127,11 @@ def test_undo_strikes_out_the_entry_with_what_was_added_and_redo_gives_it_back(o
     opened.wait(lambda: "thin" in opened.receipt())
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
-    latest = opened.window.desk.picture
-    assert latest is not None
-    assert latest.latest["suction"].time < opened.clock.instant
+    opened.wait(lambda: opened.window.desk.picture.latest["suction"].time < opened.clock.instant)
     opened.press("undo")
     opened.wait(lambda: "saved" in opened.receipt())
-    again = opened.window.desk.picture
-    assert again is not None
-    assert again.latest["suction"].entry.details == {"consistency": "thin"}
+    desk = opened.window.desk
+    opened.wait(lambda: desk.picture.latest["suction"].entry.details == {"consistency": "thin"})
 
 
 def test_the_choices_go_after_ten_minutes_and_the_line_stays(opened: Opened) -> None:

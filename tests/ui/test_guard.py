@@ -157,10 +157,12 @@ def test_what_was_saved_added_and_undone_before_a_copy_took_the_place_is_in_it_t
     opened = on_disk(path)
     desk, band = opened.window.desk, opened.house.guard.band
     opened.press("tile_mouth_care")
+    opened.wait(lambda: desk.slips[0].state is State.SAVED)
     opened.press("undo")
     opened.wait(lambda: desk.slips[0].state is State.UNDONE)
     opened.clock.instant += MINUTE
     opened.press("tile_suction")
+    opened.wait(lambda: desk.slips[1].state is State.SAVED)
     opened.press("pick_amount_small")
     opened.wait(lambda: desk.slips[1].entry.details == {"amount": "small"})
     own = [each for each in ids_in(path) if each not in before]
@@ -170,6 +172,7 @@ def test_what_was_saved_added_and_undone_before_a_copy_took_the_place_is_in_it_t
     opened.wait(lambda: "it lacks: 5." in band.words())
     opened.press("take_copy")
     opened.wait(lambda: band.words() == "" and set(ids_in(path)) >= set(own))
+    opened.wait(lambda: desk.slips[1].state is State.SAVED)
     assert [each for each in ids_in(path) if each in own] == own
     assert check_file(path)[1] == []
     assert [each.read_bytes() for each in beside(path)] == [content]
@@ -184,6 +187,7 @@ def test_nothing_of_this_window_goes_into_another_persons_record(on_disk: Opens,
     opened = on_disk(path)
     desk = opened.window.desk
     opened.press("tile_mouth_care")
+    opened.wait(lambda: desk.slips[0].state is State.SAVED)
     path.unlink()
     other = open_record(path, installation="test", create=PersonHeading(PERSON.id[::-1], "Another"))
     other.append(household().everything())
