@@ -2,7 +2,6 @@
 
 import contextlib
 import os
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -92,6 +91,8 @@ def replace_private(file: Path, content: bytes) -> None:
 
     A folder that is missing is made private; one that is there is left as it is.
     """
+    import tempfile
+
     if not file.parent.is_dir():
         make_private(file.parent)
     handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")  # 0600 from the start

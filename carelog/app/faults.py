@@ -5,15 +5,17 @@ A log line never holds a value: no message, no argument, no path beyond the prog
 
 import sys
 import threading
-import traceback
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from carelog import __version__, paths
-from carelog.app.ports import Clock
 from carelog.domain.moment import utc_text
 from carelog.text import mark, say
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Clock
 
 LIMIT = 500_000  # bytes a file; two files make 1 MB
 SENTENCE = mark("Something went wrong inside carelog. What is saved is safe; the log says where: {log}.")
@@ -22,7 +24,7 @@ SENTENCE = mark("Something went wrong inside carelog. What is saved is safe; the
 class FaultLog:
     """Two private files in turn: the one in use, and the one before it with “.1” at its end."""
 
-    def __init__(self, path: Path, clock: Clock) -> None:
+    def __init__(self, path: Path, clock: "Clock") -> None:
         self.path = path
         self._clock = clock
 
@@ -57,6 +59,8 @@ def trace(error: BaseException) -> str:
 
 
 def _place(error: BaseException) -> str:
+    import traceback
+
     frames = traceback.extract_tb(error.__traceback__)
     return " < ".join(
         f"{Path(each.filename).name}:{each.lineno}:{each.name}" for each in reversed(frames[-12:])

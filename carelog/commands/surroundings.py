@@ -6,11 +6,12 @@ import os
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import BinaryIO, TextIO
+from typing import TYPE_CHECKING, BinaryIO, TextIO
 
-from carelog.app.ports import Clock, Ids
-from carelog.domain.entry import Json
-from carelog.paths import Places
+if TYPE_CHECKING:
+    from carelog.app.ports import Clock, Ids
+    from carelog.domain.entry import Json
+    from carelog.paths import Places
 
 _OBEYED = [code for code in (*range(32), *range(127, 160)) if chr(code) not in "\t\n"]
 _SHOWN = {code: f"[U+{code:04X}]" for code in _OBEYED}
@@ -22,9 +23,9 @@ _ESCAPED = {code: f"\\u{code:04x}" for code in _OBEYED}
 class Surroundings:
     """The real parts for a command, or a test's own."""
 
-    places: Places
-    clock: Clock
-    ids: Ids
+    places: "Places"
+    clock: "Clock"
+    ids: "Ids"
     answers: TextIO
     errors: TextIO
     lines: Callable[[], BinaryIO]
@@ -35,7 +36,7 @@ class Surroundings:
         """One line of the answer."""
         self.answers.write(f"{text.translate(_SHOWN)}\n")
 
-    def say_json(self, value: Json) -> None:
+    def say_json(self, value: "Json") -> None:
         """A value as one line of JSON, in plain ASCII where the stream isn't UTF-8."""
         is_utf8 = (self.answers.encoding or "utf-8").lower().replace("-", "") in ("utf8", "utf8sig")
         text = json.dumps(value, ensure_ascii=not is_utf8, allow_nan=False)

@@ -4,15 +4,14 @@ import gc
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from carelog.app.installation import installation_id
-from carelog.app.ports import Exchange, Record, Sheets
 from carelog.commands import display
 from carelog.commands.surroundings import Surroundings
-from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
 if TYPE_CHECKING:
+    from carelog.app.ports import Exchange, Record, Sheets
+    from carelog.domain.moment import Instant
     from carelog.ui.parts import Parts
 
 
@@ -23,15 +22,13 @@ def open_window(record: str | None, around: Surroundings) -> int:
     from carelog.app.faults import FaultLog, watch
 
     watch(FaultLog(around.places.log, around.clock), around.warn)
-    gc.disable()  # nothing that is imported is ever garbage: 12 % of the start
+    gc.disable()  # until the record is open; `ui/garbage` says why
     try:
         from carelog.ui.application import run
 
-        window_parts = parts(Path(record) if record else around.places.record, around)
+        return run(parts(Path(record) if record else around.places.record, around))
     finally:
-        gc.freeze()
         gc.enable()
-    return run(window_parts)
 
 
 def parts(record: Path, around: Surroundings) -> "Parts":
@@ -59,15 +56,17 @@ def parts(record: Path, around: Surroundings) -> "Parts":
     )
 
 
-def _opened(path: Path, around: Surroundings) -> Record:
+def _opened(path: Path, around: Surroundings) -> "Record":
+    from carelog.app.installation import installation_id
     from carelog.store.opening import open_record
 
     # The window never waits for another program: it keeps its last picture and says its time.
     return open_record(path, installation=installation_id(around.places.installation), read_patience_ms=0)
 
 
-def _made(path: Path, around: Surroundings) -> Record:
+def _made(path: Path, around: Surroundings) -> "Record":
     from carelog import paths
+    from carelog.app.installation import installation_id
     from carelog.commands.records import new_person
     from carelog.store.opening import open_record
 
@@ -81,7 +80,7 @@ def _made(path: Path, around: Surroundings) -> Record:
     )
 
 
-def _demo(path: Path, around: Surroundings) -> Record:
+def _demo(path: Path, around: Surroundings) -> "Record":
     from carelog.commands.household import keep_or_make
 
     keep_or_make(path, None, around)
@@ -100,7 +99,7 @@ def _restore(copy: Path, target: Path) -> int:
     return restore(copy, target)
 
 
-def _newest_backup(record: Path, around: Surroundings) -> tuple[Instant, Record] | None:
+def _newest_backup(record: Path, around: Surroundings) -> "tuple[Instant, Record] | None":
     from carelog.commands.copies import newest_copy
 
     return newest_copy(record, around.places.backups)
@@ -136,13 +135,13 @@ def _media(around: Surroundings) -> list[Path]:
     return mounted(around.environment, around.platform)
 
 
-def _exchange() -> Exchange:
+def _exchange() -> "Exchange":
     from carelog.commands.records import exchange
 
     return exchange()
 
 
-def _sheets() -> Sheets:
+def _sheets() -> "Sheets":
     from carelog.commands.paper import sheets
 
     return sheets()

@@ -1,11 +1,10 @@
 """An entry: one dated fact, written once and never changed."""
 
-import hashlib
 import json
 import re
-import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 from json.encoder import encode_basestring
 from typing import Any
 
@@ -54,7 +53,8 @@ def new_id(now: Instant, random: bytes) -> str:
     millisecond = max(now // 1000, 0) & ((1 << 48) - 1)
     tail = int.from_bytes(random[:10], "big")
     value = millisecond << 80 | 0x7 << 76 | (tail >> 68 & 0xFFF) << 64 | 0b10 << 62 | (tail & ((1 << 62) - 1))
-    return str(uuid.UUID(int=value))
+    digits = f"{value:032x}"
+    return "-".join(digits[start:end] for start, end in pairwise((0, 8, 12, 16, 20, 32)))
 
 
 def details_text(details: Json) -> str:
@@ -94,15 +94,21 @@ def content_hash(entry: Entry) -> str:
 
 def hash_of_line(text: str) -> str:
     """The content hash of an entry whose line is at hand."""
-    return hashlib.sha256(text.encode()).hexdigest()
+    return _sha256(text)
 
 
 def link(before: str, content: str) -> str:
     """SHA-256 over the link before and the content hash, in the order of arrival at this installation."""
-    return hashlib.sha256((before + content).encode("ascii")).hexdigest()
+    return _sha256(before + content)
 
 
 def paper_mark(content_hashes: Iterable[str]) -> str:
     """The mark printed on a sheet: the first 16 digits, in fours, over the sorted, joined content hashes."""
-    digits = hashlib.sha256("".join(sorted(content_hashes)).encode("ascii")).hexdigest()[:16]
+    digits = _sha256("".join(sorted(content_hashes)))[:16]
     return " ".join(digits[n : n + 4] for n in range(0, 16, 4))
+
+
+def _sha256(text: str) -> str:
+    import hashlib  # with the first hash: a window is on screen sooner without it
+
+    return hashlib.sha256(text.encode()).hexdigest()

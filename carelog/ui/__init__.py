@@ -7,3 +7,6 @@ import carelog.app.lock
 import carelog.app.settings
 import carelog.kinds
 import carelog.ui.times  # noqa: F401
+from carelog.ui.binding import leave_imports_alone
+
+leave_imports_alone()

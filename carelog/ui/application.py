@@ -12,7 +12,7 @@ from carelog.text import is_right_to_left
 from carelog.ui.desk import Desk
 from carelog.ui.parts import Parts
 from carelog.ui.preferences import Preferences
-from carelog.ui.theme import Theme
+from carelog.ui.theme import STYLE, Theme
 from carelog.ui.window import Window
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def run(parts: Parts) -> int:
     """Show the window until it is closed; the exit status. A second start shows the first window."""
-    app = QApplication.instance() or QApplication(sys.argv[:1])
+    app = QApplication.instance() or QApplication([*sys.argv[:1], *STYLE])
     assert isinstance(app, QApplication)
     app.setApplicationName("carelog")
     lock = WindowLock(parts.record_path)
@@ -54,8 +54,10 @@ def build(parts: Parts, app: QApplication) -> Window:
 
 def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "House":
     """After the first paint: the other pages' makers, and the record."""
+    from carelog.ui.garbage import Garbage
     from carelog.ui.house import House
 
+    Garbage(window.desk)
     window.theme.load_the_rest()
     house = House(window)
     window.board.tiles[0].setFocus()

@@ -1,7 +1,7 @@
 """Buttons drawn by ourselves: at least 44 px, an outline, and a ring of 3 px when they have the focus."""
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
@@ -71,7 +71,7 @@ class Button(QPushButton):
             bar = QRect(
                 self.rect().left() + CORNER, self.rect().bottom() - 6, self.rect().width() - 2 * CORNER, 4
             )
-            painter.fillRect(bar, colours.color(INK))
+            fill(painter, bar, colours.color(INK))
         if self.hasFocus():
             draw_ring(painter, self.rect(), colours)
 
@@ -118,9 +118,16 @@ class Page(Button):
         colours = self.palette()
         if self.isChecked():
             bar = QRect(8, self.height() - 5, self.width() - 16, 4)
-            painter.fillRect(bar, colours.color(INK))
+            fill(painter, bar, colours.color(INK))
         if self.hasFocus():
             draw_ring(painter, self.rect(), colours)
+
+
+def fill(painter: QPainter, area: QRect, colour: QColor) -> None:
+    """Fill an area; `fillRect` would have PySide6 make all of Qt's gradients to choose between."""
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour)
+    painter.drawRect(area)
 
 
 def draw_box(

@@ -3,10 +3,12 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
-from carelog.domain.moment import Instant
-from carelog.paths import Places
+if TYPE_CHECKING:
+    from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
+    from carelog.domain.moment import Instant
+    from carelog.paths import Places
 
 
 def _no_media() -> Sequence[Path]:
@@ -22,22 +24,22 @@ class Parts:
     """The real parts of a running window; each callable imports what it needs at its first call."""
 
     record_path: Path
-    places: Places
-    clock: Clock
-    ids: Ids
-    open_record: Callable[[Path], Record]
+    places: "Places"
+    clock: "Clock"
+    ids: "Ids"
+    open_record: "Callable[[Path], Record]"
     """Opens an existing record; `Trouble` in plain words for a missing, foreign, damaged or newer one."""
-    make_record: Callable[[Path], Record]
+    make_record: "Callable[[Path], Record]"
     """Makes an empty record, after the person said so; never over an existing file."""
-    make_demo: Callable[[Path], Record]
+    make_demo: "Callable[[Path], Record]"
     """Makes the made-up household's record, or opens it."""
-    exchange: Callable[[], Exchange]
-    sheets: Callable[[], Sheets]
+    exchange: "Callable[[], Exchange]"
+    sheets: "Callable[[], Sheets]"
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
     restore: Callable[[Path, Path], int] | None = None
     """Brings a record back from a copy; None: this window makes no restore drill."""
-    newest_backup: Callable[[Path], tuple[Instant, Record] | None] | None = None
+    newest_backup: "Callable[[Path], tuple[Instant, Record] | None] | None" = None
     """The newest good copy of a record that can't be read, opened for reading, and when it was made."""
     is_damaged: Callable[[Path], bool] | None = None
     """Whether a record that can't be opened is damaged, and not another kind of file."""

@@ -82,6 +82,8 @@ class Scrolled(QScrollArea):
 
     def __init__(self, content: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        # One of ours: to find out what Qt's own is, PySide6 makes every class of QtWidgets, some 20 ms.
+        self.setViewport(QWidget())
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidget(content)

@@ -11,6 +11,8 @@ from carelog.ui.palette import DAY, GROUND, NIGHT, palette
 FAMILY = "Noto Sans"
 FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
 LATER_FACES = ("NotoSansArabic-Regular.ttf", "NotoSansArabic-SemiBold.ttf")
+STYLE = ("-style", "fusion")
+"""Words for the application's start; `setStyle` would hand a style back, and with it all its enums."""
 SMALLEST = 100
 LARGEST = 200
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
@@ -46,7 +48,6 @@ class Theme:
         self._app = app
         self.percent = SMALLEST
         self.is_night = False
-        app.setStyle("Fusion")
         self._load(FACES)
         app.setPalette(palette(DAY))
         app.setFont(font(Size.TEXT, self.percent))
