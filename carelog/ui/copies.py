@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept
 from carelog.app.medium import FOLDER, find
+from carelog.domain.moment import MINUTE
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record
     from carelog.ui.desk import Desk
     from carelog.ui.preferences import Preferences
+
+PAUSE = 2 * MINUTE  # since the last press
 
 
 class Copies:
@@ -29,8 +32,12 @@ class Copies:
         self._is_asked = False
 
     def look(self) -> None:
-        """Once a day of use: make a copy when the newest is older than 24 h."""
-        if self._desk.is_open() and not self._is_asked and self._desk.parts.back_up is not None:
+        """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
+
+        A press just then would wait for it; and a window that closes leaves a copy in any case.
+        """
+        is_pause = self._desk.now() - self._desk.pressed_at >= PAUSE
+        if self._desk.is_open() and is_pause and not self._is_asked and self._desk.parts.back_up is not None:
             self._ask(is_forced=False)
 
     def make(self) -> None:

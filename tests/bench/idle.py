@@ -1,6 +1,7 @@
 """An idle window: processor time an hour, to a timer of 30 s that seeks each kind and sets a label.
 
 usage: python -m tests.bench.idle [--pairs 5] [--seconds 95]
+Counted from when the flags are read, the file is checked and the day's copy is made and tried.
 All windows run side by side, each in its own process, whose processor time is its alone.
 """
 
