@@ -108,6 +108,14 @@ def test_flags_about_breathing_oxygen_pulse_and_catheters_name_the_emergency_pla
             assert "emergency plan" in rule.after
 
 
+def test_a_cuff_read_in_another_unit_than_the_plans_is_told_in_the_plans_too() -> None:
+    _, lines, _ = CASES["25 mmHg is 34 cmH2O"]
+    flag = Story().tell(*lines).flags("cuff_high")[0]
+    assert "25 mmHg" in flag.headline.replace("\N{NO-BREAK SPACE}", " ")
+    why = flag.why.replace("\N{NO-BREAK SPACE}", " ")
+    assert why.startswith("25 mmHg is 34 cmH2O. The plan says 20 to 30 cmH2O.")
+
+
 def test_a_high_cuff_says_what_is_outside_what_and_stops_there() -> None:
     _, lines, _ = CASES["a cuff found high calls until the next reading inside"]
     flag = Story().tell(*lines).flags("cuff_high")[0]

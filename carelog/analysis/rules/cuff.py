@@ -50,6 +50,7 @@ CUFF_LOW = Rule(
 _HEADLINE = mark("Cuff {value} at {time}.")
 _LEFT = mark("Cuff left at {value} at {time}.")
 _ADJUSTED = mark("Left at {value}.")
+_IS = mark("{value} is {in_limits_unit}.")
 _NO_CHANGE = mark("Nothing recorded about a change.")
 _NEXT = mark("next reading {value}")
 _DOWN = mark("cuff down {time}")
@@ -159,17 +160,28 @@ class CuffRun(Run):
         return found is not None and found.shows(self.side)
 
     def _headline(self, found: Outside, held: Held) -> str:
-        details = held.entry.details
         is_found = found.found == self.side
-        value = with_unit(details["value" if is_found else "value_after"], details["unit"])
+        value = with_unit(self._value(found), found.details["unit"])
         return say(_HEADLINE if is_found else _LEFT).format(value=value, time=at(self.ledger, held))
+
+    def _value(self, found: Outside) -> Number:
+        value: Number = found.details["value" if found.found == self.side else "value_after"]
+        return value
 
     def _why(self, found: Outside) -> str:
         after = found.details.get("value_after")
         left = say(_NO_CHANGE)
         if after is not None:
             left = say(_ADJUSTED).format(value=with_unit(after, found.details["unit"]))
-        return f"{plan_words(found.limits)} {left}"
+        return f"{self._in_limits_unit(found)}{plan_words(found.limits)} {left}"
+
+    def _in_limits_unit(self, found: Outside) -> str:
+        """25 mmHg looks as if it lay between 20 and 30 cmH2O: say what it is in the plan's unit."""
+        value, unit, wanted = self._value(found), found.details["unit"], found.limits["unit"]
+        if unit == wanted:
+            return ""
+        there = with_unit(comparable(value, unit, wanted), wanted)
+        return f"{say(_IS).format(value=with_unit(value, unit), in_limits_unit=there)} "
 
     def ended_words(self, held: Held) -> str:
         if held.entry.kind == "tube_change":
