@@ -196,8 +196,8 @@ class Desk:
         return self.parts.clock.now()
 
     def home(self) -> Home:
-        """The home zone's clock; until the record is read, the computer's."""
-        return self.picture.home if self.picture else Home(self.parts.clock.zone() or "UTC")
+        """The home zone's clock; until the record is read, and while it is empty, the computer's."""
+        return seen.home if (seen := self.picture) and seen.count else Home(self.parts.clock.zone() or "UTC")
 
     def is_open(self) -> bool:
         """Whether the record is open."""

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Choice, Strong
-from carelog.ui.desk import Desk
+from carelog.ui.desk import Desk, Stage
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -84,6 +84,8 @@ class Head(QWidget):
         if who:
             name = shortened(known.get(who, ""), LONGEST_NAME) if self._is_wide() else ""
             self._who.say(f"{who}\N{NO-BREAK SPACE} {name}".strip())
+        elif self._desk.stage is Stage.MISSING:
+            self._who.say("")
         elif self._desk.picture is None:
             self._who.say(say("Who? Not read yet") if self._is_wide() else say("Who?"))
         else:

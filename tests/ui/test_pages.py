@@ -15,7 +15,7 @@ from carelog.ui.help.page import TOPICS, topic_text
 from carelog.ui.keys import KEYS
 from carelog.ui.plan.defaults import DEFAULTS, plan_of
 from tests.ui.conftest import Opened, Opener
-from tests.ui.household import NOW, Memory, household
+from tests.ui.household import NOW, Memory, StandingClock, household
 from tests.ui.test_board import texts
 
 
@@ -259,6 +259,30 @@ def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path
     opened.wait(lambda: opened.window.page() == "first")
     assert opened.window.desk.who == "AB"
     assert "under 18" in texts(opened.window.stack.currentWidget())
+
+
+def test_a_first_start_takes_the_computers_zone_and_offers_it_as_the_home_zone(opener: Opener) -> None:
+    record, clock = Memory(), StandingClock(name="Europe/Warsaw")
+    opened = opener(record, clock, is_waiting=False, is_missing=True)
+    opened.wait(lambda: opened.window.page() == "first")
+    assert "not read" not in texts(opened.window.head).lower()
+    opened.press("begin_record")
+    opened.wait(lambda: "A few short steps" in texts(opened.window.stack.currentWidget()))
+    assert "04:12" in texts(opened.window.head)
+    opened.press("step_recorder")
+    opened.find("field_initials").setText("AB")
+    opened.press("save")
+    opened.wait(lambda: len(record.entries) == 1)
+    assert record.entries[0].zone == "Europe/Warsaw"
+    opened.wait(lambda: opened.window.desk.picture.home.name == "Europe/Warsaw")
+    opened.press("step_person")
+    assert opened.find("field_home_zone").text() == "Europe/Warsaw"
+    opened.find("field_name").setText("Nima Albers")
+    opened.press("save")
+    opened.wait(lambda: len(record.entries) == 2)
+    assert record.entries[1].details == {"name": "Nima Albers", "home_zone": "Europe/Warsaw"}
+    opened.press("step_person")
+    assert opened.find("field_home_zone").text() == ""
 
 
 def test_defaults_are_offered_with_a_source_each_and_nothing_is_chosen_beforehand() -> None:

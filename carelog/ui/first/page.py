@@ -108,7 +108,9 @@ class First(Column):
         self.row(ready)
 
     def _buttons(self, kind: str, title: str, *, is_done: bool) -> QWidget:
-        words = say("Add another") if is_done and kind in ("recorder", "contact") else say("Fill in")
+        words = say("Fill in")
+        if is_done:
+            words = say("Add another") if kind in ("recorder", "contact") else say("Fill in again")
         fill = Button(words, f"step_{kind}")
         fill.setAccessibleName(f"{title}: {words}")
         fill.clicked.connect(lambda: self._open_form(kind, self._given(kind)))
@@ -122,8 +124,16 @@ class First(Column):
     def _given(self, kind: str) -> Details | None:
         if kind == "tube_change":
             return TUBE_GIVEN
+        if kind == "person":
+            return self._person_given()
         offers = self._body.findChild(Offers)
         return offers.plan() if kind == "plan" and offers is not None else None
+
+    def _person_given(self) -> Details | None:
+        """The computer's own zone to begin with: days and set times are those of the person's home."""
+        picture, zone = self._desk.picture, self._desk.parts.clock.zone()
+        is_given = picture is not None and picture.person["home_zone"] is not None
+        return {"home_zone": zone} if zone and not is_given else None
 
     def _skip(self, kind: str) -> None:
         self._skipped.add(kind)
