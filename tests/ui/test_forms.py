@@ -6,6 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
 
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
@@ -112,6 +113,27 @@ def test_both_ends_of_a_plans_limit_stand_beside_their_unit(opened: Opened) -> N
     assert high.accessibleDescription() == "mmHg"
     opened.press("pick_limits_cuff_pressure_unit_mmHg")
     assert high.accessibleDescription() == ""
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_a_field_for_a_date_holds_a_date_at_any_size_of_the_text(opened: Opened, percent: int) -> None:
+    opened.window.do("more")
+    opened.window.preferences.change(text_percent=percent)
+    opened.house.open_form("tube_change")
+    opened.bot.wait(50)
+    field = opened.find("field_next_due")
+    assert field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22")
+    opened.window.preferences.change(text_percent=300 - percent)
+    opened.bot.wait(50)
+    assert field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22")
+
+
+def test_a_birth_date_is_typed_and_the_quiet_hours_show_an_example(opened: Opened) -> None:
+    opened.house.open_form("person")
+    names = [button.objectName() for button in opened.find("form_person").findChildren(QPushButton)]
+    assert not [name for name in names if name.startswith("step_born")]
+    opened.house.open_form("plan")
+    assert opened.find("field_quiet").placeholderText() == "23:00, 06:00"
 
 
 def test_where_the_last_readings_differ_in_unit_none_is_offered(opener: Opener) -> None:

@@ -10,10 +10,10 @@ from carelog.kinds.words import ITEM
 from carelog.text import mark, say
 from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Control, Value
-from carelog.ui.forms.lines import NARROW
+from carelog.ui.forms.lines import Narrow
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.naming import sentence
-from carelog.ui.ringed import Line, Ringed
+from carelog.ui.ringed import Line
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
@@ -48,8 +48,7 @@ class ItemsControl(Control):
         expiry = Line(f"field_expiry_{item}", say("{item}: expiry").format(item=words))
         expiry.setPlaceholderText(say("expiry"))
         expiry.textChanged.connect(lambda _text: self.touched())
-        ringed = Ringed(expiry)
-        ringed.setMaximumWidth(NARROW)
+        ringed = Narrow(expiry)
         row = QWidget()
         flow = Flow(row)
         flow.addWidget(states)

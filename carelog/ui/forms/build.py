@@ -26,6 +26,11 @@ from carelog.ui.forms.lines import DateControl, NumberControl, PartsControl, Wor
 from carelog.ui.forms.nested import GroupControl, ReferenceControl
 from carelog.ui.forms.picks import YES_NO, Picks
 
+LIKE = {"quiet": "23:00, 06:00"}
+"""Examples of what is typed into fields whose form nobody would guess."""
+LONG_AGO = frozenset({"born"})
+"""Dates that nobody steps to from today."""
+
 
 class Builder:
     """Makes the controls of one form, in the order of the fields."""
@@ -78,7 +83,9 @@ class Builder:
         if isinstance(kind, ListOf):
             return self._list(name, field, kind)
         simple = self._simple(name, within + label(field), kind, field.name)
-        return simple if simple is not None else PartsControl(name, label(field), kind)
+        return (
+            simple if simple is not None else PartsControl(name, label(field), kind, LIKE.get(field.name, ""))
+        )
 
     def _simple(self, name: str, words: str, kind: Type, own: str) -> Control | None:
         if isinstance(kind, YesNo):
@@ -88,7 +95,7 @@ class Builder:
         if isinstance(kind, Text):
             return WordsControl(name, words, kind)
         if isinstance(kind, Date):
-            return DateControl(name, words, kind, self._today)
+            return DateControl(name, words, kind, self._today, has_steps=own not in LONG_AGO)
         if isinstance(kind, Reference):
             return ReferenceControl(name, words)
         if isinstance(kind, Group):
@@ -109,4 +116,4 @@ class Builder:
             # Text lists hold names of kinds: what was looked at and didn't need doing.
             kinds = [(each.name, each.title) for each in ALL if each.tiles]
             return Picks(name, label(field), kinds, is_many=True)
-        return PartsControl(name, label(field), kind)
+        return PartsControl(name, label(field), kind, LIKE.get(field.name, ""))

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.domain.entry import Json
@@ -13,9 +14,26 @@ from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Absent, Control, Value
 from carelog.ui.forms.picks import Picks
 from carelog.ui.ringed import Line, Lines, Ringed
+from carelog.ui.theme import percent_now
 from carelog.ui.words import Words
 
 NARROW = 140  # px at 100 %
+
+
+class Narrow(Ringed):
+    """A field that has room for a number or a date, and no more, at any size of the text."""
+
+    def __init__(self, inner: QWidget) -> None:
+        super().__init__(inner)
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        self.setMaximumWidth(NARROW * percent_now() // 100)
 
 
 class WordsControl(Control):
@@ -65,10 +83,8 @@ class NumberControl(Control):
         self._unit: Words | None = None
         self.line = Line(f"field_{name}", label)
         self.line.textChanged.connect(lambda _text: self.touched())
-        ringed = Ringed(self.line)
-        ringed.setMaximumWidth(NARROW)
         flow = Flow(self)
-        flow.addWidget(ringed)
+        flow.addWidget(Narrow(self.line))
         if unit is not None:
             flow.addWidget(unit)
         elif kind.unit or like is not None:
@@ -104,7 +120,8 @@ class NumberControl(Control):
 class DateControl(Control):
     """A day, typed or stepped to."""
 
-    def __init__(self, name: str, label: str, kind: Date, today: date) -> None:
+    def __init__(self, name: str, label: str, kind: Date, today: date, *, has_steps: bool = True) -> None:
+        """`has_steps`: whether it is a day near today, which can be stepped to."""
         super().__init__()
         self.kind = kind
         self._today = today
@@ -112,16 +129,15 @@ class DateControl(Control):
         self._line.setAccessibleDescription(say("year, month, day, like 2026-11-22"))
         self._line.setPlaceholderText("2026-11" if kind.month else "2026-11-22")
         self._line.textChanged.connect(lambda _text: self.touched())
-        ringed = Ringed(self._line)
-        ringed.setMaximumWidth(NARROW)
         flow = Flow(self)
-        flow.addWidget(ringed)
-        for words, days in (
+        flow.addWidget(Narrow(self._line))
+        steps = (
             (say("today"), None),
             (say("− 1 day"), -1),
             (say("+ 1 day"), 1),
             (say("+ 1 week"), 7),
-        ):
+        )
+        for words, days in steps if has_steps else ():
             button = Button(words, f"step_{name}_{'today' if days is None else days}")
             button.setAccessibleName(f"{label}: {words}")
             button.clicked.connect(lambda _=False, step=days: self._step(step))
@@ -153,10 +169,13 @@ class DateControl(Control):
 class PartsControl(Control):
     """Words separated by commas, for lists of free text; JSON for what no other control can show."""
 
-    def __init__(self, name: str, label: str, kind: object) -> None:
+    def __init__(self, name: str, label: str, kind: object, like: str = "") -> None:
+        """`like`: an example of what may be typed, shown while nothing is."""
         super().__init__()
         self._kind = kind
         self._line = Line(f"field_{name}", label)
+        self._line.setPlaceholderText(like)
+        self._line.setAccessibleDescription(say("like {example}").format(example=like) if like else "")
         self._line.textChanged.connect(lambda _text: self.touched())
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

@@ -12,8 +12,8 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Choice
 from carelog.ui.flow import Flow
-from carelog.ui.forms.lines import NARROW
-from carelog.ui.ringed import Line, Ringed
+from carelog.ui.forms.lines import Narrow
+from carelog.ui.ringed import Line
 from carelog.ui.words import Words
 
 MINUTES = (0, 5, 10, 20, 30, 60)
@@ -70,8 +70,7 @@ class WhenControl(QWidget):
         self._line.setText(clock)
         self._twice = Choice(say("the second of the two"), "second_hour")
         self._twice.clicked.connect(self._mark)
-        ringed = Ringed(self._line)
-        ringed.setMaximumWidth(NARROW)
+        ringed = Narrow(self._line)
         for widget in (earlier, self._day_words, self._later, ringed, self._twice):
             flow.addWidget(widget)
         self._line.textChanged.connect(lambda _text: self._mark())

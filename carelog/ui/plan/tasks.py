@@ -16,7 +16,7 @@ from carelog.text import say
 from carelog.ui.button import Button
 from carelog.ui.column import row
 from carelog.ui.forms.control import ABSENT, Control, Value
-from carelog.ui.forms.lines import NARROW
+from carelog.ui.forms.lines import Narrow
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.naming import task_words
 from carelog.ui.ringed import Line, Ringed
@@ -67,8 +67,7 @@ class TasksControl(Control):
     def _lay_out(self) -> None:
         add = Button(say("Add this task"), "task_add")
         add.clicked.connect(self._add)
-        every = Ringed(self._every)
-        every.setMaximumWidth(NARROW)
+        every = Narrow(self._every)
         self._column.addWidget(Words(say("Add a task"), Size.STRONG))
         self._column.addWidget(self._kind)
         self._column.addWidget(self._where_holder)
