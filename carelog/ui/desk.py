@@ -10,6 +10,7 @@ from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, Home, Instant
 from carelog.text import say
 from carelog.ui.bridge import Bridge
+from carelog.ui.listeners import Listeners
 from carelog.ui.look import Looked, look
 from carelog.ui.own import Own
 from carelog.ui.parts import Parts
@@ -69,7 +70,7 @@ class Desk:
         self.backup_picture: tuple[Instant, Picture] | None = None
         """What the newest good backup shows, and when it was made, while the record can't be read."""
         self.slips: list[Slip] = []
-        self.when_changed: list[Listener] = []
+        self.when_changed = Listeners()
         self.when_unreadable: list[Listener] = []
         """Called when the record couldn't be opened."""
         self.when_ending: list[Listener] = []
@@ -235,8 +236,9 @@ class Desk:
         slip.asks_who = self._is_who_doubtful(slip.first.recorded_at)
         self.pressed_at = slip.first.recorded_at
         self.slips.append(slip)
-        self._submit(slip)
-        self._changed()
+        with self.when_changed.once():
+            self._submit(slip)
+            self._changed()
         return slip
 
     def _is_who_doubtful(self, now: Instant) -> bool:
@@ -300,27 +302,21 @@ class Desk:
 
     def look(self) -> None:
         """Work out the picture of now again, with what other processes wrote meanwhile."""
+        self._look_if(lambda record: record.changed())
+
+    def read_anew(self) -> None:
+        """Much has changed at once, by an import: take in all of it."""
+        self._look_if(lambda _record: True)
+
+    def _look_if(self, has_more: Callable[["Record"], bool]) -> None:
         outlook, record = self._outlook, self._record
         if outlook is None or record is None:
             return
         now = self.now()
 
         def seen() -> Looked:
-            if record.changed():
+            if has_more(record):
                 outlook.refresh()
-            return look(outlook, now)
-
-        self._ask_to_look(seen)
-
-    def read_anew(self) -> None:
-        """Much has changed at once, by an import: take in all of it."""
-        outlook = self._outlook
-        if outlook is None:
-            return
-        now = self.now()
-
-        def seen() -> Looked:
-            outlook.refresh()
             return look(outlook, now)
 
         self._ask_to_look(seen)
@@ -396,5 +392,4 @@ class Desk:
         self._changed()
 
     def _changed(self) -> None:
-        for listener in self.when_changed:
-            listener()
+        self.when_changed.tell()
