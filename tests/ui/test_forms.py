@@ -136,6 +136,22 @@ def test_a_birth_date_is_typed_and_the_quiet_hours_show_an_example(opened: Opene
     assert opened.find("field_quiet").placeholderText() == "23:00, 06:00"
 
 
+def test_an_answer_and_a_week_are_asked_for_by_name_and_example(opened: Opened) -> None:
+    opened.house.open_form("answer")
+    opened.press("save")
+    assert opened.find("form_answer").message() == "Answer is missing."
+    opened.house.open_form("visit")
+    assert opened.find("field_week").placeholderText() == "2026-W47"
+
+
+def test_a_shift_offers_care_and_checks_as_looked_at_and_nothing_that_befalls(opened: Opened) -> None:
+    opened.house.open_form("shift")
+    names = {each.objectName() for each in opened.find("form_shift").findChildren(QPushButton)}
+    offered = {name.removeprefix("pick_nothing_needed_") for name in names if "nothing_needed" in name}
+    assert {"suction", "inner_tube", "stoma", "cuff_pressure", "box_check"} <= offered
+    assert not offered & {"incident", "tube_change", "stay", "note", "order", "visit"}
+
+
 def test_where_the_last_readings_differ_in_unit_none_is_offered(opener: Opener) -> None:
     opened = opener(readings("cmH2O", "cmH2O", "mmHg"))
     assert last_unit(opened.record, "cuff_pressure", "unit") is None

@@ -17,7 +17,7 @@ from carelog.domain.field import (
     When,
     YesNo,
 )
-from carelog.domain.kind import Kind
+from carelog.domain.kind import Draw, Kind
 from carelog.kinds import ALL
 from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.control import Control
@@ -114,6 +114,11 @@ class Builder:
             return Picks(name, label(field), options, is_many=True)
         if isinstance(kind.item, Text) and kind.item.form is None:
             # Text lists hold names of kinds: what was looked at and didn't need doing.
-            kinds = [(each.name, each.title) for each in ALL if each.tiles]
+            kinds = [(each.name, each.title) for each in ALL if each.tiles and _is_looked_at(each)]
             return Picks(name, label(field), kinds, is_many=True)
         return PartsControl(name, label(field), kind, LIKE.get(field.name, ""))
+
+
+def _is_looked_at(kind: Kind) -> bool:
+    """Whether somebody looks and may find that nothing is needed: care and checks, no events."""
+    return kind.draw in (Draw.DOINGS, Draw.READINGS, Draw.COUNT) or kind.name == "stoma"

@@ -20,6 +20,9 @@ UNLABELLED = {
     "what": mark("What"),
     "where": mark("Where"),
 }
+NOTE = mark("Note")
+NOTES = {"question": mark("Question"), "answer": mark("Answer")}
+"""What an entry's note is called where the entry is nothing else."""
 NAMED_AGAIN = {
     "temperature_c": mark("Temperature in °C"),
     "temperature_f": mark("or in °F"),

@@ -44,6 +44,9 @@ class WordsControl(Control):
         self._field: Line | Lines = (
             Lines(f"field_{name}", label) if kind.long else Line(f"field_{name}", label)
         )
+        if isinstance(self._field, Line) and kind.like:
+            self._field.setPlaceholderText(kind.like)
+            self._field.setAccessibleDescription(say("like {example}").format(example=kind.like))
         self._field.textChanged.connect(lambda: self.touched())
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

@@ -21,7 +21,7 @@ from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
 from carelog.ui.forms.gauge import GaugeLine, unit_field
-from carelog.ui.forms.labels import label
+from carelog.ui.forms.labels import NOTE, NOTES, label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
 from carelog.ui.forms.nested import ReferenceControl
@@ -69,7 +69,8 @@ class Form(QWidget):
         self.controls = Builder(
             kind, home.day(desk.now()), ASKED_FIRST.get(kind.name, frozenset())
         ).controls()
-        self._note = WordsControl("note", say("Note"), Text(long=True))
+        self._note_label = say(NOTES.get(kind.name, NOTE))
+        self._note = WordsControl("note", self._note_label, Text(long=True))
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
         self._reason.focus().setObjectName("reason")
         self._paper = Picks("paper", say("Typed in from a filled sheet"), YES_NO)
@@ -90,7 +91,7 @@ class Form(QWidget):
         heading = say("Change: {title}").format(title=title) if self.held else title
         self._rows.add_wide(Words(heading, Size.HEAD))
         if self.kind.needs_note:
-            self._rows.add(say("Note"), self._note)
+            self._rows.add(self._note_label, self._note)
         if "items" in self.controls:
             self._rows.add_wide(self.controls["items"])
         for field in self.kind.fields:
@@ -104,7 +105,7 @@ class Form(QWidget):
                     self._gauge = GaugeLine(self._desk, self.kind, self.controls)
                     self._rows.add(say("Unit and limits"), self._gauge)
         if not self.kind.needs_note:
-            self._rows.add(say("Note"), self._note)
+            self._rows.add(self._note_label, self._note)
         if self.kind.name not in NO_TIME:
             self._rows.add(say("When"), self.when)
             if self.held is None:
@@ -195,7 +196,7 @@ class Form(QWidget):
 
     def _label(self, name: str) -> str:
         field = self.kind.field(name)
-        return label(field) if field else say("Note")
+        return label(field) if field else self._note_label
 
     # Saving ---------------------------------------------------------------------------------------
 
@@ -223,7 +224,7 @@ class Form(QWidget):
 
     def _is_refused(self, details: dict[str, Json]) -> bool:
         if self.kind.needs_note and not self.note().strip():
-            self.say(say("The note is missing."))
+            self.say(say("{field} is missing.").format(field=self._note_label))
             self._note.focus().setFocus()
             return True
         problems = self.kind.problems(details)
