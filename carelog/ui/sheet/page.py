@@ -90,24 +90,25 @@ class SheetPage(QWidget):
             False,
         )
         self._column.addWidget(row(self._names, self._papers, self._large))
-        save = Main(say("Save as PDF …"), "sheet_save")
-        save.clicked.connect(self._save)
-        self._stopper = self._button(say("Stop"), "sheet_stop", self._stop.set)
-        self._stopper.hide()
-        self._column.addWidget(
-            row(
-                save,
-                self._button(say("Print …"), "sheet_print", self._print),
-                self._button(say("Open in the viewer"), "sheet_open", self._open),
-                self._stopper,
-            )
-        )
+        self._column.addWidget(self._acts())
         self._column.addWidget(self._state)
         self._column.addWidget(self._pages)
         self._column.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(Scrolled(self._body))
+
+    def _acts(self) -> QWidget:
+        save = Main(say("Save as PDF …"), "sheet_save")
+        save.clicked.connect(self._save)
+        self._stopper = self._button(say("Stop"), "sheet_stop", self._stop.set)
+        self._stopper.hide()
+        return row(
+            save,
+            self._button(say("Print …"), "sheet_print", self._print),
+            self._button(say("Open in the viewer"), "sheet_open", self._open),
+            self._stopper,
+        )
 
     def _button(self, words: str, name: str, pressed: object) -> Button:
         button = Button(words, name)
