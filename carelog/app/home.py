@@ -1,8 +1,10 @@
 """The home zone of a record, found without reading its whole history."""
 
 from carelog.analysis.in_force import Held, Reading
-from carelog.app.ports import Record
+from carelog.app.ports import FAR, Record
 from carelog.domain.moment import Home, Instant
+
+OLDEST = 16
 
 
 def home_of(record: Record) -> Home:
@@ -15,6 +17,21 @@ def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:
     persons = Reading(record.of_kinds(["person"]), known_by).held
     if any("home_zone" in each.entry.details for each in persons):
         return list(persons)
-    # Only a household that never gave its home zone gets here: then every entry has to be looked at.
-    first = next((each for each in Reading(record.everything(), known_by).held if each.entry.zone), None)
-    return [first] if first else []
+    return _first_zoned(record, known_by)
+
+
+def _first_zoned(record: Record, known_by: Instant | None) -> list[Held]:
+    """The first entry in force that names a zone, if any does: one of the oldest, hardly ever a later one."""
+    count = OLDEST
+    while True:
+        found = record.zoned(count)
+        times = sorted(entry.at.instant for entry in found if entry.zone)
+        is_all = len(times) < count
+        before = FAR if is_all else times[count - 1]
+        # What a clock ahead dated to later counts from when it was written.
+        early = [] if is_all else record.written(-FAR, before)
+        held = Reading([*found, *early], known_by).held
+        first = next((each for each in held if each.entry.zone and each.time < before), None)
+        if first is not None or is_all:
+            return [first] if first else []
+        count *= 8

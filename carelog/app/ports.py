@@ -70,6 +70,9 @@ class Record(Protocol):
     def ahead(self, of: Instant) -> list[Entry]:
         """Entries recorded before an instant that say they happened then or later, and their chains."""
 
+    def zoned(self, count: int) -> list[Entry]:
+        """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
+
     def last_written(self) -> Entry | None:
         """The entry with the newest `recorded_at`; None in an empty record."""
 

@@ -72,6 +72,12 @@ def ahead(connection: sa.Connection, of: Instant) -> list[Found]:
     return with_chains(connection, _all(connection, f"{_SELECT} WHERE at >= ? AND recorded_at < ?", (of, of)))
 
 
+def zoned(connection: sa.Connection, count: int) -> list[Found]:
+    """The oldest rows by `at` that name a zone, and their chains."""
+    sql = f"{_SELECT} WHERE zone <> '' ORDER BY at LIMIT ?"
+    return with_chains(connection, _all(connection, sql, (count,)))
+
+
 def last_written(connection: sa.Connection) -> list[Found]:
     """The row with the newest `recorded_at`; none in an empty record."""
     return _all(connection, f"SELECT {STORED} FROM entry ORDER BY recorded_at DESC, id DESC LIMIT 1", ())

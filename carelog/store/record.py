@@ -139,6 +139,10 @@ class StoredRecord:
         """Entries recorded before an instant that say they happened then or later, and their chains."""
         return self._entries(lambda connection: reader.ahead(connection, of))
 
+    def zoned(self, count: int) -> list[Entry]:
+        """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
+        return self._entries(lambda connection: reader.zoned(connection, count))
+
     def last_written(self) -> Entry | None:
         """The entry with the newest `recorded_at`; None in an empty record."""
         return next(iter(self._entries(reader.last_written)), None)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -11,9 +12,9 @@ from hypothesis import strategies as st
 from carelog.analysis.due import dues
 from carelog.analysis.in_force import Reading
 from carelog.app.demo import demo_entries
-from carelog.app.home import home_of
+from carelog.app.home import home_of, zone_givers
 from carelog.app.outlook import NEWEST, Outlook
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Entry, new_id
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
 from carelog.store.record import StoredRecord
 from tests.app.books import START, Desk, desk_in
@@ -174,6 +175,41 @@ def test_without_a_person_the_first_zone_is_home(desk: Desk) -> None:
     assert Outlook(desk.record).picture(START).home.name == "Asia/Tokyo"
     entry(desk, "person", START + HOUR * 9, name="Odette", home_zone="Europe/Paris")
     assert home_of(desk.record).name == "Europe/Paris"
+
+
+ZONES = ("", "", "", "Asia/Tokyo", "Europe/Paris", "America/Lima")
+
+
+OFFSETS = ((0, 0, -30 * DAY_24_H, -HOUR, 40 * DAY_24_H), (0, 40 * DAY_24_H), (0, 0, 0, -HOUR))
+
+
+def zoned(rng: Random, number: int, before: Sequence[Entry], style: int) -> Entry:
+    """An entry of some day, often without a zone, late, of doubtful time, or a change of an earlier one."""
+    written = START + number * HOUR
+    off = rng.choice(OFFSETS[style])
+    changes = rng.choice(before[:30]) if before and rng.random() < (0.4, 0.4, 0.8)[style] else None
+    return Entry(
+        id=new_id(written, number.to_bytes(10, "big")),
+        kind="suction",
+        at=Moment(written + off),
+        recorded_at=written,
+        zone=rng.choice(ZONES),
+        amends=changes.id if changes else None,
+        withdrawn=changes is not None and rng.random() < 0.7,
+    )
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_first_zone_is_found_as_if_the_whole_record_were_read(seed: int, tmp_path: Path) -> None:
+    rng, entries = Random(seed), list[Entry]()
+    for number in range(90):
+        entries.append(zoned(rng, number, entries, seed % 3))
+    desk = desk_in(tmp_path)
+    desk.record.append(entries)
+    for known_by in (None, START + 20 * HOUR, START + 60 * HOUR):
+        whole = [held for held in Reading(entries, known_by).held if held.entry.zone]
+        assert zone_givers(desk.record, known_by) == whole[:1]
+    desk.record.close()
 
 
 KINDS: list[tuple[str, dict[str, object]]] = [

@@ -78,6 +78,10 @@ class Memory:
     def ahead(self, of: Instant) -> list[Entry]:
         return self.chain([e.id for e in self.entries if e.recorded_at < of <= e.at.instant])
 
+    def zoned(self, count: int) -> list[Entry]:
+        found = sorted((e for e in self.entries if e.zone), key=lambda e: e.at.instant)
+        return self.chain([e.id for e in found[:count]])
+
     def last_written(self) -> Entry | None:
         return max(self.entries, key=lambda e: (e.recorded_at, e.id), default=None)
 
