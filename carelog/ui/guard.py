@@ -84,21 +84,13 @@ class Guard:
     # A record that couldn't be opened ----------------------------------------------------------------
 
     def _on_unreadable(self) -> None:
-        if self._desk.parts.newest_backup is not None:
-            self._desk.reader.ask(self._backup_picture, self._on_backup, lambda _sentence: None)
-        self._desk.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
+        from carelog.ui.emergency.fallback import newest_picture
 
-    def _backup_picture(self) -> "tuple[Instant, Picture] | None":
-        from carelog.app.outlook import Outlook
-
-        assert self._desk.parts.newest_backup is not None
-        found = self._desk.parts.newest_backup(self._desk.path)
-        if found is None:
-            return None
-        written, record = found
-        picture = Outlook(record).picture(self._desk.now())
-        record.close()
-        return written, picture
+        desk = self._desk
+        desk.reader.ask(
+            lambda: newest_picture(desk.parts, desk.path, desk.now()), self._on_backup, lambda _sentence: None
+        )
+        desk.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
 
     def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
         if found is not None:
