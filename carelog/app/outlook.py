@@ -7,6 +7,7 @@ ever mount up the newest are kept, and more of them only while a task's last doi
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
@@ -14,8 +15,6 @@ from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at
 from carelog.analysis.tube import tube_in_place
-from carelog.analysis.usual.comparison import Comparison
-from carelog.app.flagwatch import FlagWatch
 from carelog.app.home import zone_givers
 from carelog.app.ports import FAR, Arrival, Record
 from carelog.domain.due import Due
@@ -24,6 +23,10 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Plan, Task
 from carelog.kinds import ALL
+
+if TYPE_CHECKING:
+    from carelog.analysis.usual.comparison import Comparison
+    from carelog.app.flagwatch import FlagWatch
 
 STANDING = ("person", "contact", "recorder", "plan", "tube_change", "stay")
 """Kinds of which every entry counts, however old; a household writes few of them."""
@@ -62,7 +65,7 @@ class Picture:
     count: int
     flags: tuple[Flag, ...] | None = None
     """The flags in force, and those that ended within seven days; None: not read yet."""
-    comparison: Comparison | None = None
+    comparison: "Comparison | None" = None
     """What stands beside the flags by statistics; None: not read yet."""
 
 
@@ -110,6 +113,8 @@ class Outlook:
 
         `file` (`flagwatch.file_beside`) is where their state lies between two starts; None keeps none.
         """
+        from carelog.app.flagwatch import FlagWatch  # all the rules with it: what is due is shown before
+
         self._flags = FlagWatch(self._record, file)
 
     def save(self) -> None:

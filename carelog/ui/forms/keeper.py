@@ -11,11 +11,11 @@ from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.trouble import Trouble
 from carelog.ui.desk import Desk
-from carelog.ui.forms.page import Form
 from carelog.ui.slip import Slip
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
+    from carelog.ui.forms.page import Form
 
 SOON = 1000  # ms after the first key since the last writing
 
@@ -39,17 +39,17 @@ class Keeper:
 
     # Forms ----------------------------------------------------------------------------------------
 
-    def opened(self, key: str, form: Form) -> None:
+    def opened(self, key: str, form: "Form") -> None:
         """A form was opened: reserve its room on the disk, and listen."""
         self._forms[key] = form
         form.when_changed.append(lambda: self._on_change(key))
         self._try(self._file.open)
 
-    def form(self, key: str) -> Form | None:
+    def form(self, key: str) -> "Form | None":
         """The half-filled form that is open under this key."""
         return self._forms.get(key)
 
-    def touched(self) -> list[Form]:
+    def touched(self) -> "list[Form]":
         """The forms into which something was typed."""
         return [form for key, form in self._forms.items() if key in self._touched]
 
@@ -119,7 +119,7 @@ class Kept:
         return [str(form["kind"]) for form in self.forms]
 
 
-def restore(form: Form, kept: Mapping[str, Any]) -> None:
+def restore(form: "Form", kept: Mapping[str, Any]) -> None:
     """Put a kept form's content back."""
     form.restore(kept["typed"], kept["note"], kept["reason"])
     if kept["tried"] is not None:
@@ -138,7 +138,7 @@ def held_of(kept: Mapping[str, Any], chain: Sequence[Entry]) -> "Held | None":
     return Reading(chain).get(str(kept["amends"])) if kept["amends"] else None
 
 
-def _form(form: Form) -> dict[str, Json]:
+def _form(form: "Form") -> dict[str, Json]:
     note, reason = form.texts()
     return {
         "kind": form.kind.name,

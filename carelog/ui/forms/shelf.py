@@ -12,10 +12,10 @@ from carelog.ui import times
 from carelog.ui.band import Band
 from carelog.ui.desk import Desk
 from carelog.ui.forms.keeper import Keeper, held_of, restore, waiting_slips
-from carelog.ui.forms.page import Form, form_for
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
+    from carelog.ui.forms.page import Form
 
 
 class Shelf(QWidget):
@@ -37,7 +37,7 @@ class Shelf(QWidget):
 
     # Opening --------------------------------------------------------------------------------------
 
-    def open(self, kind: str, held: "Held | None" = None, given: Details | None = None) -> Form:
+    def open(self, kind: str, held: "Held | None" = None, given: Details | None = None) -> "Form":
         """Show the form of a kind, or of the change of an entry; a half-filled one as it was left."""
         key = held.entry.id if held else kind
         form = self.keeper.form(key)
@@ -52,7 +52,9 @@ class Shelf(QWidget):
         self.refresh()
         return form
 
-    def _make(self, key: str, kind: str, held: "Held | None", given: Details | None) -> Form:
+    def _make(self, key: str, kind: str, held: "Held | None", given: Details | None) -> "Form":
+        from carelog.ui.forms.page import form_for
+
         form = form_for(self._desk, kind, lambda entry: self._saved(key, entry), held, given)
         form.away.clicked.connect(lambda: self._close(key, form))
         self.keeper.opened(key, form)
@@ -67,12 +69,12 @@ class Shelf(QWidget):
         if form is not None:
             self._close(key, form)
 
-    def _put_away(self, key: str, form: Form) -> None:
+    def _put_away(self, key: str, form: "Form") -> None:
         self.keeper.closed(key)
         self._stack.removeWidget(form)
         form.deleteLater()
 
-    def _close(self, key: str, form: Form) -> None:
+    def _close(self, key: str, form: "Form") -> None:
         self._put_away(key, form)
         self._go(self.back_to)
         self.back_to = "board"
@@ -131,6 +133,8 @@ class Shelf(QWidget):
             show(None)
 
     def _say_trouble(self, sentence: str) -> None:
+        from carelog.ui.forms.page import Form
+
         form = self._stack.currentWidget()
         if isinstance(form, Form):
             form.say(sentence)
