@@ -6,6 +6,7 @@ UCUM m[H2O] = 9.80665 kPa (FOUND); 1 Fr = 1/3 mm (UCUM, ISO 8836; FOUND). Everyt
 
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 Number = int | float
 
@@ -22,6 +23,7 @@ STEP: dict[str, Fraction] = {
 }
 
 
+@lru_cache(maxsize=4096)  # a gauge shows few values, and a record asks for them again and again
 def exact(value: Number) -> Fraction:
     """The number as it was typed: 0.1 is one tenth, not the nearest double."""
     return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
