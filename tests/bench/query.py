@@ -17,7 +17,7 @@ from sqlalchemy.orm import Session
 from carelog.analysis.due import dues
 from carelog.app.outlook import Outlook
 from carelog.domain.entry import Entry, new_id
-from carelog.domain.moment import DAY_24_H, Moment
+from carelog.domain.moment import DAY_24_H, MINUTE, Moment
 from carelog.kinds import ALL
 from carelog.store.engine import uri_of
 from carelog.store.record import StoredRecord
@@ -89,7 +89,7 @@ PLAN = {
 
 def due_list(record: StoredRecord, name: str, repeat: int, times: dict[str, float]) -> Figure:
     """What is due, in a program that is running, to one seek a kind with the bare driver."""
-    _, end = measurement.last_week(record)
+    end = measurement.last_week(record)[1] + MINUTE  # all is written down by then, by a clock that is right
     plan = Entry(
         id=new_id(end, bytes(10)), kind="plan", at=Moment(end - DAY_24_H), recorded_at=end, details=PLAN
     )
