@@ -98,13 +98,16 @@ def _short(kind: Kind, details: Details) -> str:
         return ""
     if kind.draw is Draw.DOINGS and kind.does(details):
         return ""
-    if kind.draw is Draw.READINGS and not any(map(unit_field, kind.fields)):
-        return ""
-    line = kind.line(details)
     if kind.draw is Draw.READINGS:
-        first = kind.fields[0]
-        return line.removeprefix(say(first.label)).strip()
+        rest = {name: value for name, value in details.items() if not _has_a_row(kind.field(name))}
+        return kind.line(rest).removeprefix(say(kind.fields[0].label)).strip()
+    line = kind.line(details)
     return line if len(line) <= SHORT else f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
+
+
+def _has_a_row(field: Field | None) -> bool:
+    """Whether a week gives a field of readings a row of its own: a number whose unit never changes."""
+    return field is not None and isinstance(field.type, Number) and not field.type.unit_field
 
 
 def without_references(kind: Kind, details: Details) -> Details:

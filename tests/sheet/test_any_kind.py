@@ -36,6 +36,13 @@ def test_a_kind_of_a_newer_version_is_shown_under_its_own_name_as_it_is() -> Non
     assert "10:07 lung_sound side: left AB" in running(sheet([one], WEEK))
 
 
+def test_a_week_lists_of_readings_what_has_no_row_of_its_own() -> None:
+    one = entry(1, AT, "observations", details={"pulse_per_min": 72, "taken_by": "wrist"})
+    text = running(sheet([one], WEEK))
+    assert "10:07 Observations taken_by: wrist AB" in text
+    assert "72" in text.partition("10:07 Observations")[0]
+
+
 @settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(entries, max_size=12, unique_by=lambda each: each.id))
 def test_a_sheet_can_be_made_of_any_entries(found: list[Entry]) -> None:
