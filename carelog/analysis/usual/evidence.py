@@ -1,7 +1,6 @@
 """What one day says for and against a change, by the time of day at which the change may have begun."""
 
 from collections.abc import Callable, Sequence
-from math import log
 
 from carelog.analysis.usual.channel import (
     COUNT_RATIO,
@@ -14,7 +13,7 @@ from carelog.analysis.usual.channel import (
     Sum,
 )
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
-from carelog.analysis.usual.likelihood import cusum, design_effect, normal_ratio
+from carelog.analysis.usual.likelihood import count_ratios, cusum, design_effect, normal_ratio
 from carelog.analysis.usual.scale import SCALES
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import Instant
@@ -60,10 +59,10 @@ class Evidence:
             if is_blind or (ratio < 1 and not shows_complete):
                 self.parts[name] = NONE
             elif ratio > 1:
-                self.parts[name] = _less(_count_parts(*counted, 1 + margin, ratio), rate.carried)
+                self.parts[name] = _less(count_ratios(*counted, 1 + margin, ratio), rate.carried)
             else:
-                unwritten = _count_parts(*by_clock, 1.0, ratio)
-                found = _count_parts(*counted, 1 - margin / 2, ratio)
+                unwritten = count_ratios(*by_clock, 1.0, ratio)
+                found = count_ratios(*counted, 1 - margin / 2, ratio)
                 both = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
                 self.parts[name] = _less(both, rate.carried)
 
@@ -94,17 +93,6 @@ def _from_each_on(values: Sequence[float]) -> list[float]:
 
 def _less(values: Sequence[float], times: float) -> list[float]:
     return [value / times for value in values]
-
-
-def _count_parts(
-    counts: Sequence[float], expected: Sequence[float], size: float, factor: float, ratio: float
-) -> list[float]:
-    """As `count_ratio` for a change at each time of day; `factor` times as many are expected as usual."""
-    whole, of_ratio = size + counts[0], log(ratio)
-    grown = (ratio - 1) * factor / (size + factor * expected[0])
-    return [
-        later * of_ratio - whole * log(1 + grown * due) for later, due in zip(counts, expected, strict=True)
-    ]
 
 
 def _from_each(sums: Sequence[float], counts: Sequence[float], alike: float, caution: float) -> list[float]:

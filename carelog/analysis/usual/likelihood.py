@@ -6,22 +6,26 @@ cumulative log-odds model; colours a mixture; cuff losses a normal one. All valu
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import exp, lgamma, log, sqrt
+from math import exp, log, sqrt
 
 Shares = tuple[float, ...]
 LEAST_SHARE = 0.002
 
 
-def count_ratio(
-    total: float, expected: float, later: float, expected_later: float, ratio: float, size: float
-) -> float:
-    """Change against none for one day: from some moment on the rate is `ratio` times the usual.
+def count_ratios(
+    counts: Sequence[float], expected: Sequence[float], size: float, factor: float, ratio: float
+) -> list[float]:
+    """Change against none for one day: from each of some moments on the rate is `ratio` times the usual.
 
-    `total` of `expected` suctions were recorded so far that day, `later` of `expected_later` since then. The
-    day's gamma effect is integrated out, so what was recorded before the moment says how the day is.
+    `counts` and `expected` are the suctions from each moment on, the first of them those of the whole day;
+    `factor` times as many are expected as usual. The day's gamma effect is integrated out, so what was
+    recorded before a moment says how the day is.
     """
-    grown = (size + expected + (ratio - 1) * expected_later) / (size + expected)
-    return later * log(ratio) - (size + total) * log(grown)
+    whole, of_ratio = size + counts[0], log(ratio)
+    grown = (ratio - 1) * factor / (size + factor * expected[0])
+    return [
+        later * of_ratio - whole * log(1 + grown * due) for later, due in zip(counts, expected, strict=True)
+    ]
 
 
 def shifted(shares: Sequence[float], log_odds: float) -> Shares:
@@ -64,16 +68,6 @@ def cusum(before: float, step: float) -> float:
 def design_effect(count: float, alike: float) -> float:
     """How much less the ratings of one day say than as many of different days (Kish 1965); at least 1."""
     return max(1.0, 1 + (count - 1) * alike)
-
-
-def negative_binomial_tail(count: int, mean: float, size: float) -> float:
-    """The chance of `count` or more when `mean` is usual and the day's effect has shape `size`."""
-    below = 0.0
-    for value in range(count):
-        log_chance = lgamma(size + value) - lgamma(size) - lgamma(value + 1)
-        log_chance += size * log(size / (size + mean)) + value * log(mean / (size + mean))
-        below += exp(log_chance)
-    return max(0.0, 1 - below)
 
 
 def count_spread(mean: float, spread: float) -> float:
