@@ -8,19 +8,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from carelog.analysis.in_force import Held
 from carelog.domain.entry import Details
 from carelog.domain.field import Field
 from carelog.domain.field import Number as NumberField
 from carelog.domain.kind import Kind
 from carelog.domain.units import Number, celsius, comparable, exact, with_unit
-from carelog.kinds import kind_named
 from carelog.text import mark, say
 
 # Every age: a rule, not a limit (common practice, no source).
 FEVER = {"from": 38}
-# AARC 2010 (SECOND-HAND); only for adults, which is for the caller to know.
-ADULT_VACUUM = {"kPa": 20, "mmHg": 150}
 
 _ABOVE = mark("above {limit}")
 _BELOW = mark("below {limit}")
@@ -76,9 +72,3 @@ def _held_against(each: Field, details: Details, limit_unit: str) -> Fraction:
     if each.type.unit_field:
         return comparable(details[each.name], details[each.type.unit_field], limit_unit)
     return exact(details[each.name])
-
-
-def outside_of(held: Held, limits: Details) -> list[Outside]:
-    """What of an entry in force lies outside these limits; nothing for a kind not known here."""
-    kind = kind_named(held.entry.kind)
-    return outside(kind, held.entry.details, limits) if kind else []

@@ -18,8 +18,6 @@ from carelog.kinds import kind_named
 from carelog.text import mark, say
 
 _MOVED = mark("moved to {time}")
-# A cuff found under 5 cmH2O that was down has no pressure to be too low (`reading.md`, section 2).
-_EMPTY_CUFF = 5
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,13 +73,6 @@ class Backups:
         self._thin()
         return Kept(target, now, target.stat().st_size)
 
-    def is_elsewhere(self) -> bool:
-        """Whether the copies lie on another disk than the record does."""
-        try:
-            return self.folder.stat().st_dev != self._record.stat().st_dev
-        except OSError:
-            return False
-
     def _thin(self) -> None:
         kept = self.kept()
         wanted = worth_keeping([each.made_at for each in kept])

@@ -53,7 +53,7 @@ SHOWING: tuple[tuple[str, str, tuple[Json, ...]], ...] = (
     ("inner_tube", "outcome", ("stuck",)),
     ("equipment_check", "works", (False,)),
 )
-"""What stands until somebody is told or until the next that says otherwise (`reading.md`, section 4)."""
+"""What stands until somebody is told or until the next that says otherwise."""
 
 STANDING: tuple[tuple[str, str], ...] = (
     ("suction", "vacuum"),

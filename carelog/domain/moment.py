@@ -14,7 +14,6 @@ from carelog.text import say
 
 Instant = int
 
-MICROSECOND = 1
 SECOND = 1_000_000
 MINUTE = 60 * SECOND
 HOUR = 60 * MINUTE

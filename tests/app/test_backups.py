@@ -118,8 +118,3 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path, clock: Set) -> Non
     (tmp_path / "file").touch()
     with pytest.raises(Trouble, match="No copy was made"):
         Backups(tmp_path / "r", PERSON, tmp_path / "file" / "backups", copy, clock).make()
-
-
-def test_copies_beside_the_record_are_not_elsewhere(backups: Backups) -> None:
-    backups.make()
-    assert not backups.is_elsewhere()

@@ -14,8 +14,6 @@ from carelog.ui.forms.lines import NumberControl
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.words import Words
 
-Maker = Callable[[str, object, str], Control]
-
 
 class GroupControl(Control):
     """A nested object; names that it doesn't know stay in it."""

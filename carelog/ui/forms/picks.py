@@ -67,10 +67,6 @@ class Picks(Control):
     def _all(self) -> list[Choice]:
         return [*self._buttons, self._not_tried] if self._not_tried else self._buttons
 
-    def is_answered(self) -> bool:
-        """Whether any button is pressed, “not tried” among them."""
-        return any(button.isChecked() for button in self._all())
-
     def on_toggle(self, told: Callable[[], None]) -> None:
         """Call this whenever another button is pressed, by a person or by the program."""
         for button in self._buttons:
