@@ -9,10 +9,10 @@ from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Entry, Json
-from carelog.domain.flag import Flag, Level
+from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.trouble import WrongUse
-from carelog.kinds import named_or_unknown
+from carelog.kinds import task_title
 from carelog.text import mark, say
 
 WEEK = 7 * DAY_24_H
@@ -21,11 +21,6 @@ STATES = {
     DueState.SOON: mark("soon"),
     DueState.DUE: mark("due"),
     DueState.LATE: mark("late"),
-}
-LEVELS = {
-    Level.URGENT: mark("Emergency plan now"),
-    Level.CALL: mark("Speak to the team today"),
-    Level.NOTE: mark("Look at this"),
 }
 
 
@@ -68,9 +63,7 @@ def _due_json(due: Due, home: Home) -> dict[str, Json]:
 
 
 def _due_line(due: Due, home: Home) -> str:
-    kind = named_or_unknown(due.kind)
-    where = kind.line(due.where)
-    title = f"{say(kind.title)} ({where})" if where else say(kind.title)
+    title = task_title(due.kind, due.where)
     return f"{say(STATES[due.state]):6} {times.home_text(due.due_at, home)}  {title}. {due.why}"
 
 
@@ -155,7 +148,7 @@ def _flag_line(flag: Flag, home: Home) -> str:
     ended = _text_or_none(flag.cleared_at, home)
     until = f" – {ended}" if ended else ""
     since = times.home_text(flag.raised_at, home)
-    return f"{say(LEVELS[flag.level])}: {since}{until}  {flag.headline} {flag.why}"
+    return f"{flag.level.asks}: {since}{until}  {flag.headline} {flag.why}"
 
 
 def kit(given: Given, around: Surroundings) -> int:

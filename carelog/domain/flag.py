@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from carelog.domain.moment import Instant
+from carelog.text import mark, say
 
 
 class Level(IntEnum):
@@ -17,6 +18,18 @@ class Level(IntEnum):
     def word(self) -> str:
         """The word in the command's answers."""
         return self.name.lower()
+
+    @property
+    def asks(self) -> str:
+        """What it asks for, as people read it."""
+        return say(_ASKS[self])
+
+
+_ASKS = {
+    Level.URGENT: mark("Emergency plan now"),
+    Level.CALL: mark("Speak to the team today"),
+    Level.NOTE: mark("Look at this"),
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,6 +82,13 @@ def named_or_unknown(name: str) -> Kind:
     return _BY_NAME.get(name) or Kind(name=name, title=name)
 
 
+def task_title(name: str, where: Details) -> str:
+    """The kind that a task asks for, with what its entries must match."""
+    kind = named_or_unknown(name)
+    line = kind.line(where)
+    return f"{say(kind.title)} ({line})" if line else say(kind.title)
+
+
 def with_titles(name: str, details: Details) -> Details:
     """Details for people: where a plan or a shift names other kinds, their titles stand instead."""
     if name == PLAN.name and "tasks" in details:
@@ -93,7 +100,5 @@ def with_titles(name: str, details: Details) -> Details:
 
 
 def _task_with_title(task: Details) -> dict[str, Json]:
-    kind = named_or_unknown(task["kind"])
-    where = kind.line(task.get("where", {}))
-    title = f"{say(kind.title)} ({where})" if where else say(kind.title)
+    title = task_title(task["kind"], task.get("where", {}))
     return {**{name: value for name, value in task.items() if name != "where"}, "kind": title}

@@ -15,11 +15,8 @@ from carelog.sheet.head import clock_day
 from carelog.sheet.material import Material
 from carelog.text import mark, say
 
-LEVELS = {
-    Level.URGENT: (mark("Emergency plan now"), Sign.URGENT),
-    Level.CALL: (mark("Speak to the team today"), Sign.CALL),
-    Level.NOTE: (mark("Look at this, for the next visit"), Sign.NOTE),
-}
+_SIGN = {Level.URGENT: Sign.URGENT, Level.CALL: Sign.CALL, Level.NOTE: Sign.NOTE}
+_FOR_THE_VISIT = mark("Look at this, for the next visit")
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
 _UNUSUAL = mark("Unlike the usual since {since}, still there:")
 _NOBODY = mark("– nobody recorded telling anyone")
@@ -53,7 +50,7 @@ def alert(found: Material) -> str:
     """What every page says while something urgent is still there at the end of its days; else nothing."""
     urgent = [f for f in found.flagged.within if f.level is Level.URGENT and f.cleared_at is None]
     headlines = " ".join(_stopped(flag.headline) for flag in urgent)
-    return f"{say(LEVELS[Level.URGENT][0])}: {headlines}" if urgent else ""
+    return f"{Level.URGENT.asks}: {headlines}" if urgent else ""
 
 
 def _none(found: Material) -> str:
@@ -65,14 +62,14 @@ def _none(found: Material) -> str:
 
 def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
     flags = sorted(flags, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
-    for level in sorted(LEVELS, reverse=True):
-        name, sign = LEVELS[level]
+    for level in sorted(Level, reverse=True):
+        asks = say(_FOR_THE_VISIT) if level is Level.NOTE else level.asks
         same = [flag for flag in flags if flag.level is level]
         if not same:
             continue
         untold = level is not Level.NOTE and not any(flag.seen for flag in same)
         beside = f" {say(_NOBODY)}" if untold else ""
-        yield Points((Item((*words(say(name), bold=True), *words(beside)), sign),))
+        yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
         often = _often_raised(same)
         shared = shared_sentences([flag.why for flag in same if _key(flag) not in often])
         yield Points(tuple(_items(found, same, untold, shared, often)))

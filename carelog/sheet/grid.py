@@ -6,9 +6,8 @@ from carelog.analysis.rounds import Asked, Round, RoundState
 from carelog.analysis.times import clock, short_day
 from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
-from carelog.kinds import ALL
+from carelog.kinds import ALL, task_title
 from carelog.sheet.blocks import Cell, Sign, WordRow, words
-from carelog.sheet.head import task_title
 from carelog.text import mark, say
 
 MOST_SIGNS = 4
@@ -41,7 +40,7 @@ def _row(review: Review, each: Asked) -> WordRow:
     for one in sorted(each.rounds, key=lambda one: one.at):
         by_day[period.place(one.at)].append(one)
     cells = tuple(_cell(review, number, day) for number, day in enumerate(by_day))
-    return WordRow(task_title(each.task), cells)
+    return WordRow(task_title(each.task.kind, each.task.where), cells)
 
 
 def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
@@ -83,7 +82,7 @@ def missed_words(review: Review, found: Sequence[Asked]) -> list[str]:
             more = say(mark(" and {count} more")).format(count=len(missed) - 12) if len(missed) > 12 else ""
             lines.append(
                 say(mark("{task}, asked for and not recorded: {times}{more}")).format(
-                    task=task_title(each.task), times=times, more=more
+                    task=task_title(each.task.kind, each.task.where), times=times, more=more
                 )
             )
     return lines

@@ -11,7 +11,7 @@ from carelog.domain.field import Group, Number
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
 from carelog.domain.units import exact, plain, with_unit
-from carelog.kinds import named_or_unknown
+from carelog.kinds import named_or_unknown, task_title
 from carelog.sheet.blocks import Facts, Words, words
 from carelog.sheet.material import Material, in_period
 from carelog.text import mark, say
@@ -178,14 +178,7 @@ def _catheter(found: Material, plan: Plan) -> Iterator[Fact]:
 
 def asks(plan: Plan) -> str:
     """What a plan asks for, in one line."""
-    return "; ".join(f"{task_title(task)} {rhythm(task)}" for task in plan.tasks)
-
-
-def task_title(task: Task) -> str:
-    """The kind a task asks for, with what its entries must match."""
-    kind = named_or_unknown(task.kind)
-    where = kind.line(task.where)
-    return f"{say(kind.title)} ({where})" if where else say(kind.title)
+    return "; ".join(f"{task_title(task.kind, task.where)} {rhythm(task)}" for task in plan.tasks)
 
 
 def rhythm(task: Task) -> str:

@@ -1,23 +1,11 @@
-"""Names of things in words: tasks of the plan, levels of flags, states of dues."""
+"""Names of things in words: tasks of the plan, states of dues, entries."""
 
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details, Entry
-from carelog.domain.flag import Level
 from carelog.domain.moment import Home, Instant
 from carelog.kinds import named_or_unknown, with_titles
-from carelog.text import mark, say
+from carelog.text import say
 from carelog.ui import times
-
-LEVELS = {
-    Level.URGENT: mark("Emergency plan now"),
-    Level.CALL: mark("Speak to the team today"),
-    Level.NOTE: mark("Look at this"),
-}
-
-
-def level_words(level: Level) -> str:
-    """What a level asks for."""
-    return say(LEVELS[level])
 
 
 def task_words(name: str, where: Details) -> str:

@@ -6,7 +6,6 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.flag import Level
 from carelog.ui.button import draw_box
-from carelog.ui.naming import level_words
 from carelog.ui.palette import GROUND, INK
 from carelog.ui.theme import Size, is_dark
 from carelog.ui.words import Words
@@ -25,7 +24,7 @@ class FlagBox(QWidget):
         self._layout.setContentsMargins(left, 6, 10, 6)
         self._layout.setSpacing(2)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        self.add_words(level_words(level), Size.NAME)
+        self.add_words(level.asks, Size.NAME)
 
     def add_words(self, text: str, size: Size = Size.TEXT) -> Words:
         """A line of text in the box."""

@@ -8,7 +8,6 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.band import Band
 from carelog.ui.flags import standing
-from carelog.ui.naming import level_words
 
 if TYPE_CHECKING:
     from carelog.ui.desk import Desk
@@ -38,11 +37,11 @@ class Urgent:
         keys = {(flag.rule, flag.subject, flag.raised_at) for flag in found}
         self.band.say(self._words(found[0].headline, found[0].raised_at, len(found)) if found else "")
         if keys - self._known:
-            self._ring(level_words(Level.URGENT))
+            self._ring(Level.URGENT.asks)
         self._known = keys
 
     def _words(self, headline: str, since: int, count: int) -> str:
-        words = level_words(Level.URGENT)
+        words = Level.URGENT.asks
         if self._is_covered:
             return words
         time = times.near(self._desk.home(), since, self._desk.now())
