@@ -22,7 +22,7 @@ def open_window(record: str | None, around: Surroundings) -> int:
     from carelog.app.faults import FaultLog, watch
 
     watch(FaultLog(around.places.log, around.clock), around.warn)
-    gc.disable()  # until the record is open; `ui/garbage` says why
+    gc.disable()  # until the record is read; `ui/garbage` says why
     try:
         from carelog.ui.application import run
 
