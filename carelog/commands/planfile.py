@@ -6,7 +6,8 @@ from pathlib import Path
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plan_at
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details
+from carelog.domain.field import each_name_once
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import Plan
 from carelog.domain.trouble import Refused, Trouble, WrongUse
@@ -42,7 +43,7 @@ def _details(path: Path) -> Details:
     from carelog.app.logbook import settled
 
     try:
-        found = json.loads(path.read_text(encoding="utf-8-sig"), object_pairs_hook=_once)
+        found = json.loads(path.read_text(encoding="utf-8-sig"), object_pairs_hook=each_name_once)
     except OSError as error:
         raise Trouble(
             say("“{file}” can't be read: {cause}.").format(file=path, cause=error.strerror)
@@ -53,10 +54,3 @@ def _details(path: Path) -> Details:
         raise WrongUse(say("“{file}” must hold the details of a plan as one JSON object.").format(file=path))
     details: Details = settled(found)
     return details
-
-
-def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
-    names = dict(pairs)
-    if len(names) < len(pairs):
-        raise ValueError
-    return names

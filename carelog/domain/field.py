@@ -62,12 +62,13 @@ class Option:
 
 def _json(text: str) -> Json:
     try:
-        return json.loads(text, object_pairs_hook=_once)
+        return json.loads(text, object_pairs_hook=each_name_once)
     except (ValueError, RecursionError):
         raise Refused(say("“{text}” isn't readable as JSON.").format(text=text[:40])) from None
 
 
-def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
+def each_name_once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
+    """The object of these pairs, for a JSON reader; `ValueError` where a name stands twice."""
     names = dict(pairs)
     if len(names) < len(pairs):
         raise ValueError  # a name twice in one object: which of the two was meant, nobody can say
