@@ -8,7 +8,7 @@ from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment, known_zon
 from carelog.text import mark, say
 
 _DAYS = (mark("Mon"), mark("Tue"), mark("Wed"), mark("Thu"), mark("Fri"), mark("Sat"), mark("Sun"))
-_MONTHS = (
+MONTHS = (
     mark("January"),
     mark("February"),
     mark("March"),
@@ -32,12 +32,12 @@ def short_day(day: date) -> str:
 
 def month_day(day: date) -> str:
     """Mon 19 Oct."""
-    return f"{short_day(day)}{_NO_BREAK}{say(_MONTHS[day.month - 1])[:3]}"
+    return f"{short_day(day)}{_NO_BREAK}{say(MONTHS[day.month - 1])[:3]}"
 
 
 def full_day(day: date) -> str:
     """19 October 2026."""
-    return f"{day.day}{_NO_BREAK}{say(_MONTHS[day.month - 1])}{_NO_BREAK}{day.year}"
+    return f"{day.day}{_NO_BREAK}{say(MONTHS[day.month - 1])}{_NO_BREAK}{day.year}"
 
 
 def clock(home: Home, instant: Instant) -> str:

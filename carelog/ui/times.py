@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from carelog.analysis.times import clock, month_day, short_day
+from carelog.analysis.times import MONTHS, clock, month_day, short_day
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant
 from carelog.text import mark, say
 
@@ -14,20 +14,6 @@ WEEKDAYS = (
     mark("Friday"),
     mark("Saturday"),
     mark("Sunday"),
-)
-MONTHS = (
-    mark("January"),
-    mark("February"),
-    mark("March"),
-    mark("April"),
-    mark("May"),
-    mark("June"),
-    mark("July"),
-    mark("August"),
-    mark("September"),
-    mark("October"),
-    mark("November"),
-    mark("December"),
 )
 _BEFORE_DAWN = 6  # o'clock; until then "last night" would be read in two ways, so the weekday is said
 
