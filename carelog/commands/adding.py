@@ -101,8 +101,7 @@ def _value(field: Field, text: str) -> Json:
 
 def _check_texts(given: Given, details: Details) -> None:
     try:
-        repr_free = [*given.options.values(), *(str(value) for value in details.values())]
-        "".join(repr_free).encode()
+        "".join([*given.options.values(), *map(str, details.values())]).encode()
     except UnicodeEncodeError:
         raise WrongUse(say("A value is no text that can be read (UTF-8).")) from None
 

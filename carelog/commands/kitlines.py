@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from math import floor
 
 from carelog.analysis.box import Box
 from carelog.analysis.in_force import Held, order_of
@@ -143,7 +144,7 @@ def _state(supply: Supply, today: date) -> str:
 def _lasting(supply: Supply, today: date) -> str:
     if supply.days_left is None:
         return say(mark("no use recorded, so days left are not known"))
-    days = max(supply.days_left.__floor__(), 0)
+    days = max(floor(supply.days_left), 0)
     parts = [say(mark("days left by the use recorded: {days}")).format(days=days)]
     if supply.order_by is not None and abs(supply.order_by - today) < timedelta(days=3660):
         parts.append(say(mark("order by {date}")).format(date=full_day(supply.order_by)))
