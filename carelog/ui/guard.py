@@ -69,13 +69,14 @@ class Guard:
         if warning:
             self._fault.say(" ".join(words for words in (self._aside, warning) if words))
         if is_damaged and not self._is_damaged:
-            self._say_damaged()
-            self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+            self._offer_copy()
 
-    def _say_damaged(self) -> None:
+    def _offer_copy(self) -> None:
+        """Say that the file is damaged, and look for the newest copy."""
         self._is_damaged = True
         self._offer("")
         self.band.say(self._damaged())
+        self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
 
     def _damaged(self) -> str:
         words = say("“{name}” is damaged: nothing is written to it any more; what is pressed stays here.")
@@ -103,12 +104,11 @@ class Guard:
         try:
             return is_damaged(path)
         except Refused:  # no record at all: a copy may take its place only where the household's record lies
-            return path == self._desk.parts.places.record and not _is_database(path)
+            return path == self._desk.parts.places.record and _is_nobodys(path)
 
     def _on_damage(self, is_damaged: bool) -> None:
         if is_damaged:
-            self._say_damaged()
-            self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+            self._offer_copy()
 
     # The newest good copy ---------------------------------------------------------------------------
 
@@ -189,9 +189,9 @@ class Guard:
             button.setVisible(each == name)
 
 
-def _is_database(path: Path) -> bool:
-    """Whether a file begins as another program's database does, or a newer version's, or is no file."""
+def _is_nobodys(path: Path) -> bool:
+    """Whether it is a file that isn't another program's database, nor a newer version's."""
     if not path.is_file():
-        return True
+        return False
     with path.open("rb") as stream:
-        return stream.read(len(DATABASE)) == DATABASE
+        return stream.read(len(DATABASE)) != DATABASE

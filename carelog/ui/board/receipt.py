@@ -74,7 +74,7 @@ class Receipt(QWidget):
     def refresh(self) -> None:
         """Show the last press as it stands now."""
         slip = self._slip()
-        waiting = [each for each in self._desk.slips if each.state in (State.WAITING, State.FAILED)]
+        waiting = [each for each in self._desk.slips if each.is_unsaved]
         self._line.say(self._words(slip))
         self._line.set_soft(slip is None or not self._is_fresh(slip))
         more = self._waiting_words(waiting, slip)
