@@ -2,8 +2,10 @@
 
 import contextlib
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO
 
 from platformdirs import PlatformDirs
 
@@ -91,14 +93,21 @@ def replace_private(file: Path, content: bytes) -> None:
 
     A folder that is missing is made private; one that is there is left as it is.
     """
-    import tempfile
-
     if not file.parent.is_dir():
         make_private(file.parent)
+    with in_place_of(file) as new:
+        new.write(content)
+
+
+@contextlib.contextmanager
+def in_place_of(file: Path) -> Iterator[BinaryIO]:
+    """A private file to write to, which takes this one's place, whole and synced, if nothing fails."""
+    import tempfile
+
     handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")  # 0600 from the start
     try:
         with os.fdopen(handle, "wb") as new:
-            new.write(content)
+            yield new
             new.flush()
             os.fsync(new.fileno())
         os.replace(name, file)

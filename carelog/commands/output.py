@@ -1,11 +1,11 @@
 """Files that a command writes: whole or not at all, and never over a record."""
 
 import os
-import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from carelog.domain.trouble import Trouble, WrongUse
+from carelog.paths import in_place_of
 from carelog.text import say
 
 _RECORD_START = b"SQLite format 3\0"
@@ -19,7 +19,8 @@ def write_file(target: Path, parts: Iterable[bytes], record: Path | None = None)
             with target.open("ab") as stream:
                 return _write(stream.write, parts)
         # Where a link leads to, not the link itself, is put in place.
-        return _replace(Path(os.path.realpath(target)), parts)
+        with in_place_of(Path(os.path.realpath(target))) as file:
+            return _write(file.write, parts)
     except OSError as error:
         raise Trouble(
             say("“{file}” can't be written: {cause}.").format(file=target, cause=error.strerror or error)
@@ -43,20 +44,6 @@ def _check_target(target: Path, record: Path | None) -> None:
 def _is_device(target: Path) -> bool:
     """Whether it is a pipe, a device, or one of the names under which a system shows a stream."""
     return (target.exists() and not target.is_file()) or target.absolute().parts[1:2] in (("dev",), ("proc",))
-
-
-def _replace(target: Path, parts: Iterable[bytes]) -> int:
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            count = _write(file.write, parts)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    return count
 
 
 def _write(write: Callable[[bytes], object], parts: Iterable[bytes]) -> int:

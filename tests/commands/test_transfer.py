@@ -200,7 +200,7 @@ def test_a_stream_of_the_system_is_written_to_and_not_replaced(
     home: Household, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     replaced: list[Path] = []
-    monkeypatch.setattr(output, "_replace", lambda target, _parts: replaced.append(target))
+    monkeypatch.setattr(output, "in_place_of", replaced.append)
     assert output.write_file(Path("/dev/null"), [b"a", b"b"]) == 2
     assert output.write_file(Path("/proc/self/fd/1"), []) == 0
     assert replaced == []
