@@ -2,18 +2,16 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from datetime import date, time, timedelta
-from math import sqrt
+from datetime import date, timedelta
 
 from carelog.analysis.in_force import Held
-from carelog.analysis.usual.day import Day, Fact, counted_kind, covered, unrecorded
+from carelog.analysis.usual.day import Day, Fact, counted_kind, covered, edges_of, unrecorded
 from carelog.analysis.usual.learning import FIRST_JUDGED, LEARNT_DAYS, NEWEST_LEFT_OUT
 from carelog.analysis.usual.usual import Learnt, rate
 from carelog.analysis.week import Review
 from carelog.domain.moment import Home, Instant
 
 COUNTED = "suction"
-_CLOCKS = (time(0), time(6), time(12), time(18))
 
 
 def learnt_band(review: Review) -> tuple[int, int] | None:
@@ -33,9 +31,7 @@ def learnt_band(review: Review) -> tuple[int, int] | None:
     if len(days) < FIRST_JUDGED:
         return None
     left_out = min(NEWEST_LEFT_OUT, max(1, len(days) - FIRST_JUDGED + 2))
-    found = rate(days[:-left_out][-LEARNT_DAYS:])
-    off = sqrt(found.mean + found.spread * found.mean**2)
-    return max(0, round(found.mean - off)), round(found.mean + off)
+    return rate(days[:-left_out][-LEARNT_DAYS:]).band()
 
 
 def _days(
@@ -45,7 +41,7 @@ def _days(
     learnt = []
     for number in range(count):
         here = first + timedelta(days=number)
-        edges = (*(home.at(here, clock) for clock in _CLOCKS), home.end_of(here))
+        edges = edges_of(home, here)
         low, high = bisect_left(times, edges[0]), bisect_left(times, edges[-1])
         if low == high:
             continue

@@ -27,6 +27,13 @@ RULE_OF = {
     "found": "inner_tube_blocking",
     "cuff": "cuff_leak",
 }
+SCALES_OF = {
+    "secretions_thicker": ("thickness",),
+    "secretions_colour": ("colour", "blood"),
+    "secretions_amount": ("amount",),
+    "inner_tube_blocking": ("found",),
+}
+"""The scales whose ratings a rule tells of."""
 GROUP_OF = {
     **dict.fromkeys(COUNT_RATIO, "suction"),
     "drift": "suction",

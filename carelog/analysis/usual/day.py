@@ -3,6 +3,7 @@
 from bisect import bisect_left, insort
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date, time
 from itertools import pairwise
 
 from carelog.analysis.usual.scale import (
@@ -14,9 +15,10 @@ from carelog.analysis.usual.scale import (
     THICKNESS_RANK,
 )
 from carelog.domain.entry import Details
-from carelog.domain.moment import HOUR, Instant
+from carelog.domain.moment import HOUR, Home, Instant
 
 BLOCKS = 4
+CLOCKS = (time(0), time(6), time(12), time(18))
 NOT_RECORDED = 12 * HOUR
 CLOCKWORK = frozenset(
     (
@@ -171,6 +173,11 @@ class Loss:
     id: str
     found: float
     is_after_adjusting: bool
+
+
+def edges_of(home: Home, here: date) -> tuple[Instant, ...]:
+    """When a day's times of day begin, and its end."""
+    return (*(home.at(here, clock) for clock in CLOCKS), home.end_of(here))
 
 
 def unrecorded(

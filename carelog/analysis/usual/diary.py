@@ -2,11 +2,22 @@
 
 from bisect import bisect_left, insort
 from collections.abc import Iterable, Sequence
-from datetime import date, time
+from datetime import date
 
 from carelog.analysis.flags_ledger import Shift
 from carelog.analysis.in_force import Held
-from carelog.analysis.usual.day import BLOCKS, Day, Fact, Loss, Span, counted_kind, covered, ranks, unrecorded
+from carelog.analysis.usual.day import (
+    BLOCKS,
+    Day,
+    Fact,
+    Loss,
+    Span,
+    counted_kind,
+    covered,
+    edges_of,
+    ranks,
+    unrecorded,
+)
 from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
 from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans
 from carelog.domain.moment import Home, Instant
@@ -14,7 +25,6 @@ from carelog.domain.plan import Plan
 
 FIRST_DAY = 3  # the edges of days before it are no times that exist: they have its edges
 KEPT_DAYS = 58  # of learning (46), judging again (10) and one on either side
-CLOCKS = (time(0), time(6), time(12), time(18))
 NEVER = 1 << 40
 
 
@@ -145,8 +155,7 @@ class Diary:
         found = self.days.get(ordinal)
         if found is None:
             here = date.fromordinal(max(ordinal, FIRST_DAY))
-            starts = [self.home.at(here, clock) for clock in CLOCKS]
-            found = self.days[ordinal] = Day(ordinal, (*starts, self.home.end_of(here)))
+            found = self.days[ordinal] = Day(ordinal, edges_of(self.home, here))
         return found
 
     def _day_of(self, moment: Instant) -> Day:

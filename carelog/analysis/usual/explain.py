@@ -6,7 +6,7 @@ from math import sqrt
 from statistics import median
 
 from carelog.analysis.times import clock, month_day, span
-from carelog.analysis.usual.channel import RULE_OF
+from carelog.analysis.usual.channel import RULE_OF, SCALES_OF
 from carelog.analysis.usual.day import BLOCKS, Day, Fact
 from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.drift import Recent
@@ -62,12 +62,6 @@ _STAINED = mark("yellow, green or brown")
 _BLOOD = mark("pink or with blood")
 WORDS_OF = {"colour": (STAINED_FROM, _STAINED), "blood": (1, _BLOOD)}
 RARE = 0.35
-SHARE_OF = {
-    "secretions_thicker": ("thickness",),
-    "secretions_colour": ("colour", "blood"),
-    "secretions_amount": ("amount",),
-    "inner_tube_blocking": ("found",),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +116,13 @@ def _reason(case: Case) -> str:
         return _count(case)
     if case.rule == "cuff_leak":
         return _cuff(case)
-    shares = [_share(case, scale) for scale in SHARE_OF[case.rule] if scale in _scales(case)]
+    shares = [_share(case, scale) for scale in SCALES_OF[case.rule] if scale in _scales(case)]
     return " ".join(shares)
 
 
 def _scales(case: Case) -> set[str]:
     named = {SOURCE.get(part, part) for part in case.parts if RULE_OF.get(part) == case.rule}
-    return named & set(SHARE_OF[case.rule])
+    return named & set(SCALES_OF[case.rule])
 
 
 def days_between(diary: Diary, since: Instant, now: Instant) -> list[Day]:
@@ -228,8 +222,8 @@ def _cuff(case: Case) -> str:
 def _beside(case: Case) -> list[str]:
     """How many days it is compared with, who rated, what wasn't recorded."""
     words = [say(_LEARNT).format(days=round(case.usual.rate.days))]
-    if case.rule in SHARE_OF:
-        names = {fact.by for scale in SHARE_OF[case.rule] for fact in _facts(case, scale)}
+    if case.rule in SCALES_OF:
+        names = {fact.by for scale in SCALES_OF[case.rule] for fact in _facts(case, scale)}
         words.append(say(_RATED).format(names=_names(names)) if names else "")
         new = names & case.new if case.rule != "secretions_colour" else set()
         words.append(say(_NEW).format(names=_names(new)) if new else "")

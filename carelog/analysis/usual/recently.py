@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import sqrt
 from statistics import median
 
+from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import BLOCKS, Day
 from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.habit import Habit
@@ -18,12 +19,6 @@ LEAST_RECORDED = 0.5
 LEAST_COMPLETE = 0.75
 LEAST_RATED = {"found": 2}
 ENOUGH_RATED = 4
-SCALES_OF = {
-    "secretions_thicker": ("thickness",),
-    "secretions_colour": ("colour", "blood"),
-    "secretions_amount": ("amount",),
-    "inner_tube_blocking": ("found",),
-}
 
 
 def is_usual_again(rule: str, diary: Diary, usual: Usual, reference: Rate | None, now: Instant) -> bool:

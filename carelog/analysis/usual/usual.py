@@ -51,6 +51,11 @@ class Rate:
     clockwork: tuple[float, ...]
     carried: float = 1.0
 
+    def band(self) -> tuple[int, int]:
+        """The range of suctions in which about two of three fully recorded days lie."""
+        off = count_spread(self.mean, self.spread)
+        return max(0, round(self.mean - off)), round(self.mean + off)
+
 
 @dataclass(frozen=True, slots=True)
 class CuffUsual:

@@ -11,18 +11,19 @@ from carelog.analysis import pictures
 from carelog.analysis.drawing import Drawing, Label, Part
 from carelog.analysis.pictures import Band, Columns, Reading
 from carelog.analysis.times import month_day
+from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import Day
-from carelog.analysis.usual.explain import SHARE_OF, usual_cut
+from carelog.analysis.usual.explain import usual_cut
 from carelog.analysis.usual.likelihood import design_effect
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.scale import BLOOD
-from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
+from carelog.analysis.usual.usual import CuffUsual, Usual
 from carelog.domain.units import plain
 from carelog.text import mark, say
 
 SHOWN_DAYS = 28
 LEAST_RECORDED = 0.5
-DATED_DAYS = 7  # every so manieth day has its date beneath it
+DATED_DAYS = 7  # from one date beneath the picture to the next
 _SUCTIONS = mark("suctions")
 _LOSS = mark("cmH2O lost an hour, the middle one of a day's readings")
 _FOUND = mark("cmH2O found, the middle one of a day's readings")
@@ -69,10 +70,9 @@ def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None
     if rule == "cuff_leak":
         return _cuff(noticing, days, usual.cuff) if usual.cuff else None
     if rule in ("suction_more", "suction_less"):
-        counted = _range(usual.rate)
-        return _weeks(noticing, days, lambda day: sum(day.counts()[0]), counted, say(_SUCTIONS))
+        return _weeks(noticing, days, lambda day: sum(day.counts()[0]), usual.rate.band(), say(_SUCTIONS))
     episode = noticing.lives.open.get(rule)
-    scale = BLOOD.name if episode and episode.channels == {BLOOD.name} else SHARE_OF[rule][0]
+    scale = BLOOD.name if episode and episode.channels == {BLOOD.name} else SCALES_OF[rule][0]
     cut, words = usual_cut(scale, usual.habits[scale])
     rated = _rated_range(usual, scale, cut)
     return _weeks(noticing, days, lambda day: _rated(day, scale, cut), rated, words)
@@ -134,11 +134,6 @@ def _cuff(noticing: Noticing, days: int, usual: CuffUsual) -> Weeks:
 
 def _tenths(value: float) -> Fraction:
     return Fraction(round(10 * value), 10)
-
-
-def _range(rate: Rate) -> tuple[int, int]:
-    off = sqrt(rate.mean + rate.spread * rate.mean**2)
-    return max(0, round(rate.mean - off)), round(rate.mean + off)
 
 
 def _rated(day: Day, scale: str, cut: int) -> int:
