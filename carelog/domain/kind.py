@@ -64,6 +64,12 @@ class Kind:
     export: Export = field(default_factory=Export)
     needs_note: bool = False
 
+    @property
+    def is_described_daily(self) -> bool:
+        """Whether it is described anew each day: findings to choose from, and nothing that must be given."""
+        choices = [each for each in self.fields if isinstance(each.type, Choice)]
+        return self.draw is Draw.WORDS and len(choices) > 2 and not any(each.required for each in self.fields)
+
     def problems(self, details: Details) -> list[Problem]:
         """What is wrong with details of this kind; empty when they may be recorded."""
         found = fields.problems(self.fields, details)

@@ -17,7 +17,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import comparable, exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
-from carelog.sheet.listing import beside_words, found_fields, is_described_daily, outside_words
+from carelog.sheet.listing import beside_words, found_fields, outside_words
 from carelog.text import mark, say
 
 PictureOrWords = PictureRow | WordRow
@@ -40,7 +40,7 @@ def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRo
     for kind in ALL:
         if kind.draw is Draw.READINGS:
             rows += _readings(review, columns, kind)
-    rows += [row for kind in ALL if is_described_daily(kind) for row in _course(review, kind)]
+    rows += [row for kind in ALL if kind.is_described_daily for row in _course(review, kind)]
     return Days(say(mark("Seven days")), tuple(map(short_day, review.period.days)), (*rows, *asked))
 
 

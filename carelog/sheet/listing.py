@@ -94,7 +94,7 @@ def outside_words(kind: Kind, shown: Shown) -> Iterator[str]:
 
 def _short(kind: Kind, details: Details) -> str:
     """What a week's list says beside the kind: what its pictures and rows don't show already."""
-    if kind.draw is Draw.COUNT or is_described_daily(kind):
+    if kind.draw is Draw.COUNT or kind.is_described_daily:
         return ""
     if kind.draw is Draw.DOINGS and kind.does(details):
         return ""
@@ -141,12 +141,6 @@ def _references(review: Review, kind: Kind, details: Details) -> Iterator[str]:
 def unit_field(field: Field) -> str:
     """The field that holds the unit of a number whose unit is recorded with it; empty for all others."""
     return field.type.unit_field if isinstance(field.type, Number) else ""
-
-
-def is_described_daily(kind: Kind) -> bool:
-    """Whether a kind is described anew each day: findings to choose from, and nothing that must be given."""
-    choices = [field for field in kind.fields if isinstance(field.type, Choice)]
-    return kind.draw is Draw.WORDS and len(choices) > 2 and not any(field.required for field in kind.fields)
 
 
 def _value(kind: Kind, shown: Shown, name: str) -> str:

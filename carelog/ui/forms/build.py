@@ -121,4 +121,4 @@ class Builder:
 
 def _is_looked_at(kind: Kind) -> bool:
     """Whether somebody looks and may find that nothing is needed: care and checks, no events."""
-    return kind.draw in (Draw.DOINGS, Draw.READINGS, Draw.COUNT) or kind.name == "stoma"
+    return kind.draw in (Draw.DOINGS, Draw.READINGS, Draw.COUNT) or kind.is_described_daily

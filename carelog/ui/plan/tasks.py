@@ -46,8 +46,8 @@ class TasksControl(Control):
         kinds: list[Option] = [
             (kind.name, kind.title)
             for kind in ALL
-            if kind.tiles and kind.draw in (Draw.DOINGS, Draw.READINGS)
-        ] + [("stoma", named_or_unknown("stoma").title)]
+            if kind.tiles and (kind.draw in (Draw.DOINGS, Draw.READINGS) or kind.is_described_daily)
+        ]
         self._kind = Picks("task_kind", say("Task"), kinds)
         self._kind.when_changed.append(self._show_where)
         self._where_holder = QWidget()
