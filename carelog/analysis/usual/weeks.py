@@ -28,6 +28,7 @@ _SUCTIONS = mark("suctions")
 _LOSS = mark("cmH2O lost an hour, the middle one of a day's readings")
 _FOUND = mark("cmH2O found, the middle one of a day's readings")
 _CAPTION = mark("Each day: {words}. Dotted: usual, {low} to {high}.")
+_CAPTION_OF_ONE = mark("Each day: {words}. Usual: {low}.")
 _DAYS = mark("{first} to {last}.")
 
 
@@ -53,7 +54,8 @@ class Weeks:
     def caption(self) -> str:
         """What is shown, and the usual range."""
         low, high = map(plain, self.usual)
-        return say(_CAPTION).format(words=self.words, low=low, high=high)
+        words = _CAPTION if low != high else _CAPTION_OF_ONE
+        return say(words).format(words=self.words, low=low, high=high)
 
     def days(self) -> str:
         """The first and the last day."""
