@@ -3,9 +3,10 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.app import output
 from carelog.app.history import history
 from carelog.app.ports import Record, Sheets
-from carelog.commands import output, records, times
+from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Entry

@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from pathlib import Path
 
+from carelog.app import output
 from carelog.app.ports import Record
-from carelog.commands import output, records, times
+from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Entry

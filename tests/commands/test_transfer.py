@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from carelog.commands import output
+from carelog.app import output
 from tests.journeys.household import HEADING, Household, carelog
 
 WORDS = "żółty <b>&\"'🙂 \N{RIGHT-TO-LEFT MARK}"

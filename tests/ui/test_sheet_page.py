@@ -68,7 +68,15 @@ def test_a_folder_that_takes_no_file_is_said_in_one_sentence(
 ) -> None:
     opened = paper()
     page(opened).save_to(tmp_path / "missing" / "week.pdf")
-    assert "can't be saved there" in page(opened)._state.text()
+    assert "can't be written" in page(opened)._state.text()
+
+
+def test_a_sheet_is_never_saved_over_a_record(paper: Callable[[], Opened], tmp_path: Path) -> None:
+    opened, record = paper(), tmp_path / "other.carelog"
+    record.write_bytes(b"SQLite format 3\0 and more")
+    page(opened).save_to(record)
+    assert "is a record" in page(opened)._state.text()
+    assert record.read_bytes() == b"SQLite format 3\0 and more"
 
 
 def test_without_a_printer_the_page_says_so(

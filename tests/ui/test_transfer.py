@@ -1,5 +1,6 @@
 """An import into the window's own record and a copy made from the settings page, on real files."""
 
+import json
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -105,15 +106,31 @@ def test_a_copy_made_from_the_settings_page_holds_every_entry_and_is_named_there
     opened.press("copy_now")
     opened.wait(lambda: bool({each.path for each in kept_in(folder)} - before))
     (made,) = {each.path for each in kept_in(folder)} - before
-    opened.wait(lambda: opened.house.copies.newest is not None)
-    newest = opened.house.copies.newest
-    assert newest is not None
-    assert newest.path == made
+    opened.wait(lambda: (newest := opened.house.copies.newest) is not None and newest.path == made)
     examined = examine(made)
     record = open_record(path, installation="test")
     assert (examined.count, examined.damage) == (record.count(), ())
     record.close()
     opened.wait(lambda: any(made.name in text.replace("\u200a", "") for text in texts(opened)))
+
+
+def test_the_windows_export_holds_every_entry_and_never_lands_on_a_record(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, file = record_in(tmp_path), tmp_path / "everything.jsonl"
+    opened = on_disk(path)
+    opened.wait(lambda: opened.window.desk.flags is not None)
+    opened.window.go("copies")
+    before = path.read_bytes()
+    for target, words in ((path, "is a record"), (file, "entries written")):
+        monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_given, to=target: (str(to), ""))
+        opened.press("export_file")
+        opened.wait(lambda words=words: words in page(opened)._said)
+    assert path.read_bytes() == before
+    record = open_record(path, installation="test")
+    lines = file.read_text(encoding="utf-8").splitlines()
+    assert [json.loads(each)["id"] for each in lines[1:]] == [entry.id for entry in record.everything()]
+    record.close()
 
 
 def texts(opened: Opened) -> list[str]:

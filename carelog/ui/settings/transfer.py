@@ -5,8 +5,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.app.output import write_file
 from carelog.app.ports import Merged
-from carelog.domain.trouble import Refused, Trouble
+from carelog.domain.trouble import Refused
 from carelog.text import say
 
 if TYPE_CHECKING:
@@ -72,14 +73,8 @@ class Transfer:
         self._desk.read_anew()
 
     def _written(self, record: "Record", path: Path) -> int:
-        entries = record.everything()
-        try:
-            with path.open("wb") as file:
-                for line in self._desk.parts.exchange().write(record, entries, self._desk.now()):
-                    file.write(line)
-        except OSError as error:
-            raise Trouble(say("The file can't be written: {cause}.").format(cause=error.strerror)) from error
-        return len(entries)
+        lines = self._desk.parts.exchange().write(record, record.everything(), self._desk.now())
+        return write_file(path, lines, record.path) - 1  # the heading is no entry
 
     def _on_written(self, count: int) -> None:
         self._told(say("{count} entries written. The file isn't encrypted.").format(count=count))

@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
 from carelog.analysis.times import month_day
+from carelog.app.output import write_file
 from carelog.domain.moment import Week
 from carelog.domain.paper import SheetRequest
+from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
@@ -249,10 +251,9 @@ class SheetPage(QWidget):
     def save_to(self, file: Path) -> None:
         """Save the same bytes that are shown."""
         try:
-            file.write_bytes(self._pdf)
-        except OSError as error:
-            words = say("The sheet can't be saved there: {cause}. Choose another folder.")
-            self._state.say(words.format(cause=error.strerror))
+            write_file(file, [self._pdf], self._desk.path)
+        except Trouble as trouble:
+            self._state.say(trouble.sentence)
         else:
             self._state.say(say("Saved: {file}").format(file=file))
 

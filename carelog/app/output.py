@@ -1,4 +1,4 @@
-"""Files that a command writes: whole or not at all, and never over a record."""
+"""Files that somebody asked for: written whole or not at all, and never over a record."""
 
 import os
 from collections.abc import Callable, Iterable
@@ -12,7 +12,10 @@ _RECORD_START = b"SQLite format 3\0"
 
 
 def write_file(target: Path, parts: Iterable[bytes], record: Path | None = None) -> int:
-    """Write the parts to a private file and return how many there were; `Trouble` if it fails."""
+    """Write the parts to a private file and return how many there were; `Trouble` if it fails.
+
+    A record is never written over: neither `record`, which is open, nor any other.
+    """
     _check_target(target, record)
     try:
         if _is_device(target):
