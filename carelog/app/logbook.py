@@ -1,6 +1,6 @@
 """Writing entries: the one way from a press, a form or a script into the record."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from carelog.analysis.in_force import Held, is_completion
@@ -184,10 +184,16 @@ class Logbook:
 
     # Undo and redo of this window's own acts ------------------------------------------------------
 
-    @property
-    def last_act(self) -> Act | None:
-        """What `undo` would take back."""
-        return self._done[-1] if self._done else None
+    def last_act(self, ids: Iterable[str] | None = None) -> Act | None:
+        """What `undo` would take back; with `ids`, the last that was done to these entries."""
+        if ids is None:
+            return self._done[-1] if self._done else None
+        found, theirs = None, set(ids)
+        for act in self._done:
+            if act.entry.id in theirs or act.entry.amends in theirs:
+                theirs.add(act.entry.id)
+                found = act
+        return found
 
     @property
     def zone(self) -> str:
@@ -204,15 +210,19 @@ class Logbook:
         """What `redo` would do again; empty when there is nothing."""
         return self._undone[-1][0].words if self._undone else ""
 
-    def undo(self, by: str) -> Entry:
-        """Strike out this window's last act; `Refused` when somebody has changed it since."""
-        if not self._done:
+    def undo(self, by: str, ids: Iterable[str] | None = None) -> Entry:
+        """Strike out this window's last act, or the last that was done to these entries.
+
+        `Refused` when there is none, or when somebody has changed it since.
+        """
+        act = self.last_act(ids)
+        if act is None:
             raise Refused(say("Nothing was done in this window yet."))
-        act = self._done[-1]
         self._check_untouched(act.entry)
         struck = self._withdrawal(act.entry, say(UNDONE), by)
         self._commit(struck)
-        self._undone.append((self._done.pop(), struck))
+        self._done.remove(act)
+        self._undone.append((act, struck))
         return struck
 
     def redo(self, by: str) -> Entry:

@@ -143,6 +143,20 @@ def test_undo_and_redo_name_their_acts_and_give_back_what_was(desk: Desk) -> Non
     assert desk.reading().held == ()
 
 
+def test_undo_of_one_entry_takes_back_what_was_done_to_it_and_nothing_that_was_saved_later(
+    desk: Desk,
+) -> None:
+    suction = desk.book.record("suction", {}, "AB")
+    added = desk.book.complete(desk.held(suction), {"colour": "white"})
+    care = desk.book.record("mouth_care", {}, "AB")
+    assert desk.book.undo("AB", [suction.id]).amends == added.id
+    assert desk.book.undo("AB", [suction.id]).amends == suction.id
+    with pytest.raises(Refused, match="Nothing was done"):
+        desk.book.undo("AB", [suction.id])
+    assert [held.entry for held in desk.reading().held] == [care]
+    assert desk.book.undo_words == "Mouth care"
+
+
 def test_undoing_a_withdrawal_gives_the_entry_back(desk: Desk) -> None:
     entry = desk.book.record("mouth_care", {}, "AB")
     desk.book.withdraw(desk.held(entry), "slip", "AB")

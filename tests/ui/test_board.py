@@ -9,6 +9,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
+from carelog.analysis.in_force import Reading
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui.board.order import USUAL, every_tile
 from carelog.ui.desk import Stage
@@ -173,6 +174,26 @@ def test_a_press_while_the_record_opens_keeps_its_time_and_is_saved_in_order_onc
     gate.set()
     opened.wait(lambda: [entry.kind for entry in record.entries] == ["suction", "ties"])
     assert record.entries[0].at.instant == opened.clock.instant - 5 * MINUTE
+
+
+def test_undo_strikes_out_what_the_receipt_shows_though_an_earlier_press_was_saved_after_it(
+    opened: Opened,
+) -> None:
+    opened.record.trouble = "The disk is full."
+    opened.press("tile_mouth_care")
+    opened.wait(lambda: opened.window.desk.slips[-1].state is State.FAILED)
+    opened.record.trouble = ""
+    opened.press("tile_suction")
+    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    opened.press("try_again")
+    opened.wait(lambda: opened.window.desk.slips[-2].state is State.SAVED)
+    care, suction = (slip.first for slip in opened.window.desk.slips[-2:])
+    opened.press("undo")
+    opened.wait(lambda: opened.window.desk.slips[-1].state is State.UNDONE)
+    assert [entry.amends for entry in opened.record.entries if entry.withdrawn] == [suction.id]
+    opened.press("undo")
+    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    assert {held.first.id for held in Reading(opened.record.entries).held} >= {care.id, suction.id}
 
 
 def test_a_press_that_cannot_be_saved_stays_on_screen_until_it_can(opened: Opened) -> None:

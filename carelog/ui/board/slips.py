@@ -46,10 +46,10 @@ class SlipActs:
         by = self._desk.who
 
         def strike(logbook: "Logbook", _record: "Record") -> Entry:
-            struck = logbook.undo(by)
+            struck = logbook.undo(by, slip.ids)
             slip.struck = 1
-            while logbook.last_act is not None and logbook.last_act.entry.id in slip.ids:
-                struck = logbook.undo(by)
+            while logbook.last_act(slip.ids) is not None:
+                struck = logbook.undo(by, slip.ids)
                 slip.struck += 1
             return struck
 
