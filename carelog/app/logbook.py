@@ -102,8 +102,10 @@ class Logbook:
         if tried is not None:
             entry = replace(entry, id=tried.id, recorded_at=tried.recorded_at)
             entry = self._after_a_failure(entry)
+        is_here = entry.id in self._own
         self._commit(entry)
-        self._remember(entry)
+        if not is_here:
+            self._remember(entry)
         return entry
 
     def record(

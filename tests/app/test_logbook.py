@@ -157,6 +157,15 @@ def test_undo_of_one_entry_takes_back_what_was_done_to_it_and_nothing_that_was_s
     assert desk.book.undo_words == "Mouth care"
 
 
+def test_an_entry_that_is_saved_twice_is_one_act(desk: Desk) -> None:
+    entry = desk.book.draft("suction", {}, "AB")
+    assert desk.book.save(entry) == desk.book.save(entry) == entry
+    desk.book.undo("AB")
+    with pytest.raises(Refused, match="Nothing was done"):
+        desk.book.undo("AB")
+    assert len(desk.record.everything()) == 2
+
+
 def test_undoing_a_withdrawal_gives_the_entry_back(desk: Desk) -> None:
     entry = desk.book.record("mouth_care", {}, "AB")
     desk.book.withdraw(desk.held(entry), "slip", "AB")
