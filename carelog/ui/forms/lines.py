@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.domain.entry import Json
-from carelog.domain.field import Date, Number, Text, is_date
+from carelog.domain.field import Date, Number, Text, Type, is_date
 from carelog.domain.units import plain
 from carelog.text import say
 from carelog.ui.button import Button
@@ -172,7 +172,7 @@ class DateControl(Control):
 class PartsControl(Control):
     """Words separated by commas, for lists of free text; JSON for what no other control can show."""
 
-    def __init__(self, name: str, label: str, kind: object, like: str = "") -> None:
+    def __init__(self, name: str, label: str, kind: Type, like: str = "") -> None:
         """`like`: an example of what may be typed, shown while nothing is."""
         super().__init__()
         self._kind = kind
@@ -194,7 +194,7 @@ class PartsControl(Control):
 
     def read(self) -> Value:
         text = self._line.text()
-        return self._kind.typed(text) if text.strip() else ABSENT  # type: ignore[attr-defined]
+        return self._kind.typed(text) if text.strip() else ABSENT
 
     def typed(self) -> Json:
         return self._line.text()

@@ -1,10 +1,11 @@
 """The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
 
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
@@ -17,6 +18,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
+from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
@@ -112,12 +114,12 @@ class SheetPage(QWidget):
             self._stopper,
         )
 
-    def _button(self, words: str, name: str, pressed: object) -> Button:
+    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
         button = Button(words, name)
-        button.clicked.connect(lambda: pressed())  # type: ignore[operator]
+        button.clicked.connect(lambda: pressed())
         return button
 
-    def _picks(self, name: str, label: str, options: tuple[Option, ...], chosen: object) -> Picks:
+    def _picks(self, name: str, label: str, options: tuple[Option, ...], chosen: Value) -> Picks:
         picks = Picks(name, label, options)
         picks.put(chosen)
         picks.when_changed.append(self._on_pick)
@@ -143,8 +145,8 @@ class SheetPage(QWidget):
             is_large=self._large.read() is True,
         )
 
-    def _choose(self, **chosen: object) -> None:
-        self._wanted = replace(self._wanted, **chosen)  # type: ignore[arg-type]
+    def _choose(self, **chosen: Any) -> None:
+        self._wanted = replace(self._wanted, **chosen)
         self._make()
 
     def request(self) -> SheetRequest:

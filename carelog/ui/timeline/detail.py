@@ -112,11 +112,11 @@ class Detail(QWidget):
         self._reason.setMinimumWidth(WIDTH_OF_REASON)
         withdraw = Button(say("Strike it out"), "withdraw")
         withdraw.clicked.connect(lambda: self._withdraw(held))
-        buttons = [change]
+        buttons: list[QWidget] = [change]
         if held.entry.kind == "question":
             reply = Button(say("Answer it"), "answer")
             reply.clicked.connect(lambda: answer(held.first.id))
-            buttons.append(reply)  # type: ignore[arg-type]
+            buttons.append(reply)
         self._column.addWidget(_row(*buttons))
         self._column.addWidget(Words(say("To strike it out, say why. It stays readable.")))
         self._column.addWidget(_row(Ringed(self._reason), withdraw))
