@@ -3,13 +3,13 @@
 import hashlib
 import json
 import os
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from carelog import paths
-from carelog.domain.entry import Entry, Json
-from carelog.domain.moment import Instant, Moment
+from carelog.domain.entry import Json
+from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
@@ -18,22 +18,16 @@ SLOT = 32 * 1024  # bytes; two of them lie in the file, written in turn
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A form as it stood: its fields as they were typed, valid or not."""
+    """The forms as they stood, valid or not, and the presses that weren't saved yet."""
 
     record: str  # the record file's path
-    kind: str
-    fields: Mapping[str, Json] = field(default_factory=dict)  # by field name, as the form likes to keep them
-    note: str = ""
-    reason: str = ""
-    by: str = ""
-    at: str = ""  # the time as typed or chosen; empty: now
-    amends: str = ""  # id of the entry that the form changes
-    tried: Entry | None = None  # what a failed save held: its id and times are kept
+    forms: Sequence[Mapping[str, Json]] = ()  # as the window likes to keep them
+    presses: Sequence[Mapping[str, Json]] = ()
     written_at: Instant = 0  # set by `DraftFile.write`
 
 
 class DraftFile:
-    """The file of the one open form.
+    """The file of the open forms.
 
     `open` when a form opens (reserves the space), `write` at most 2 s after a key and at each page change,
     `throw_away` once it is saved or given up, `read` at the next start. Each raises `Trouble` when the disk
@@ -114,10 +108,7 @@ def _of_slot(line: bytes) -> tuple[int, Draft] | None:
         slot = json.loads(line)
         if _mark(slot["draft"]) != slot["mark"]:
             return None
-        held = json.loads(slot["draft"])
-        if held["tried"] is not None:
-            held["tried"] = Entry(**{**held["tried"], "at": Moment(**held["tried"]["at"])})
-        return int(slot["turn"]), Draft(**held)
+        return int(slot["turn"]), Draft(**json.loads(slot["draft"]))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         return None
 

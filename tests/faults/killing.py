@@ -199,7 +199,7 @@ def _judge_typing(words: Sequence[str], ended: float, config: Path, outcome: Out
     outcome.typed += 1
     places = Places(config, config / "carelog", config)
     draft = DraftFile(places.draft).read()
-    forms = draft.fields["forms"] if draft else []
+    forms = draft.forms if draft else []
     kept = max((len(form["note"]) for form in forms if form["kind"] == "note"), default=0)
     if kept < long_ago[-1]:
         outcome.typing_lost.append(f"{kept} of {long_ago[-1]} letters")

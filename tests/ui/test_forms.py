@@ -231,6 +231,27 @@ def test_a_failed_save_keeps_the_form_and_the_next_try_is_the_same_entry(opened:
     assert (note.id, note.recorded_at, note.note) == (first.id, first.recorded_at, "slept badly")
 
 
+def test_a_form_that_could_not_be_saved_is_the_same_entry_after_the_next_start(opener: Opener) -> None:
+    record = household()
+    first = opener(record)
+    first.press("tile_note")
+    first.find("field_note").setPlainText("slept badly")
+    record.trouble = "The disk is full."
+    first.press("save")
+    first.wait(lambda: first.find("form_note").message() == "The disk is full.")
+    tried = first.find("form_note").tried
+    first.window.close()
+    record.trouble = ""
+    second = opener(record)
+    second.wait(lambda: second.house.shelf.keeper.form("note") is not None)
+    second.press("tile_note")
+    second.clock.instant += 3 * MINUTE
+    second.press("save")
+    second.wait(lambda: len(second.written("note")) == 1)
+    note = second.written("note")[0]
+    assert (note.id, note.recorded_at, note.note) == (tried.id, tried.recorded_at, "slept badly")
+
+
 def test_a_half_filled_form_is_kept_while_another_page_is_open(opened: Opened) -> None:
     opened.press("tile_observations")
     fill(opened, spo2_percent="9")

@@ -212,7 +212,7 @@ def test_a_press_that_is_not_saved_yet_is_kept_within_a_second_and_no_longer_onc
     opened.wait(lambda: draft.path.exists())
     kept = draft.read()
     assert kept is not None
-    assert [each["id"] for each in kept.fields["presses"]] == [slip.first.id]
+    assert [each["id"] for each in kept.presses] == [slip.first.id]
     away.rename(path)
     opened.window.desk.try_again()
     opened.wait(lambda: slip.state is State.SAVED)

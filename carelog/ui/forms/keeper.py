@@ -83,10 +83,7 @@ class Keeper:
                 self._try(self._file.throw_away)
             return
         draft = Draft(
-            record=str(self._desk.path),
-            kind=forms[-1].kind.name if forms else slips[-1].first.kind,
-            fields={"forms": [_form(form) for form in forms], "presses": [_entry(s.first) for s in slips]},
-            by=self._desk.who,
+            str(self._desk.path), [_form(form) for form in forms], [_entry(slip.first) for slip in slips]
         )
         self._try(lambda: self._file.write(draft, self._desk.now()))
 
@@ -95,7 +92,7 @@ class Keeper:
         draft = self._file.read()
         if draft is None or draft.record != str(self._desk.path):
             return None
-        return Kept(draft.written_at, draft.fields.get("forms", ()), draft.fields.get("presses", ()))
+        return Kept(draft.written_at, draft.forms, draft.presses)
 
     def _try(self, job: Callable[[], None]) -> None:
         try:
@@ -108,7 +105,7 @@ class Kept:
     """What a draft file held: forms, and presses that were never saved."""
 
     def __init__(
-        self, written_at: Instant, forms: Sequence[Mapping[str, Any]], presses: Sequence[Json]
+        self, written_at: Instant, forms: Sequence[Mapping[str, Any]], presses: Sequence[Mapping[str, Any]]
     ) -> None:
         self.written_at = written_at
         self.forms = forms
