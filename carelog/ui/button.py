@@ -1,5 +1,8 @@
 """Buttons drawn by ourselves: at least 44 px, an outline, and a ring of 3 px when they have the focus."""
 
+from collections.abc import Callable
+from typing import Self
+
 from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
@@ -28,6 +31,13 @@ class Button(QPushButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.setAutoDefault(False)
+
+    @classmethod
+    def calling(cls, words: str, name: str, pressed: Callable[[], object]) -> Self:
+        """A button that calls this whenever it is pressed."""
+        made = cls(words, name)
+        made.clicked.connect(lambda: pressed())
+        return made
 
     @property
     def words(self) -> str:

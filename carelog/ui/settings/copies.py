@@ -73,11 +73,11 @@ class CopiesPage(Column):
         self._fill_media()
         self.heading(say("Exchange file"), Size.NAME)
         if self._transfer.is_importing:
-            self.row(self._button(say("Stop the import"), "import_stop", self._transfer.stop))
+            self.row(Button.calling(say("Stop the import"), "import_stop", self._transfer.stop))
             return
         self.row(
-            self._button(say("Import a file …"), "import_file", self._import),
-            self._button(say("Export everything …"), "export_file", self._export),
+            Button.calling(say("Import a file …"), "import_file", self._import),
+            Button.calling(say("Export everything …"), "export_file", self._export),
         )
 
     def _fill_media(self) -> None:
@@ -90,12 +90,7 @@ class CopiesPage(Column):
             self.words(say("No stick or disk is plugged in."), soft=True)
         for number, root in enumerate(media):
             words = say("Use {folder}").format(folder=root)
-            self.row(self._button(words, f"medium_{number}", self._chooser(root)))
-
-    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
-        button = Button(words, name)
-        button.clicked.connect(lambda: pressed())
-        return button
+            self.row(Button.calling(words, f"medium_{number}", self._chooser(root)))
 
     def _chooser(self, root: Path) -> Callable[[], None]:
         return lambda: self._choose(root)

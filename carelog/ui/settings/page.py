@@ -56,7 +56,7 @@ class SettingsPage(Column):
         self.heading(say("Who and whom"), Size.NAME)
         self.row(
             *(
-                self._button(words, f"settings_{name}", self._opener(name))
+                Button.calling(words, f"settings_{name}", self._opener(name))
                 for words, name in (
                     (say("The person"), "person"),
                     (say("Add a contact"), "contact"),
@@ -68,15 +68,10 @@ class SettingsPage(Column):
         self.heading(say("The record and its copies"), Size.NAME)
         self.words(say("This record: {file}").format(file=self._desk.path))
         self.row(
-            self._button(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
+            Button.calling(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
         )
         self.heading(say("Tiles of the board"), Size.NAME)
         self.widget(TileChoice(self._preferences))
-
-    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
-        button = Button(words, name)
-        button.clicked.connect(lambda: pressed())
-        return button
 
     def _opener(self, kind: str) -> Callable[[], None]:
         return lambda: self._open_form(kind)

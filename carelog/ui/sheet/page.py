@@ -1,7 +1,6 @@
 """The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
 
 import threading
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -73,14 +72,14 @@ class SheetPage(QWidget):
     def _lay_out(self) -> None:
         self._column.addWidget(self._title)
         self._weeks = row(
-            self._button(say("a week earlier"), "week_earlier", lambda: self._move(1)),
-            self._button(say("a week later"), "week_later", lambda: self._move(-1)),
-            self._button(say("this week so far"), "week_now", lambda: self._choose(back=0)),
+            Button.calling(say("a week earlier"), "week_earlier", lambda: self._move(1)),
+            Button.calling(say("a week later"), "week_later", lambda: self._move(-1)),
+            Button.calling(say("this week so far"), "week_now", lambda: self._choose(back=0)),
         )
         self._column.addWidget(self._weeks)
         self._days = row(
-            self._button(say("a day earlier"), "sheet_day_earlier", lambda: self._step_day(1)),
-            self._button(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
+            Button.calling(say("a day earlier"), "sheet_day_earlier", lambda: self._step_day(1)),
+            Button.calling(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
         )
         self._column.addWidget(self._days)
         names: tuple[Option, ...] = (("week", say("week")), ("day", say("day, in full")))
@@ -105,19 +104,14 @@ class SheetPage(QWidget):
     def _acts(self) -> QWidget:
         save = Main(say("Save as PDF …"), "sheet_save")
         save.clicked.connect(self._save)
-        self._stopper = self._button(say("Stop"), "sheet_stop", self._stop.set)
+        self._stopper = Button.calling(say("Stop"), "sheet_stop", self._stop.set)
         self._stopper.hide()
         return row(
             save,
-            self._button(say("Print …"), "sheet_print", self._print),
-            self._button(say("Open in the viewer"), "sheet_open", self._open),
+            Button.calling(say("Print …"), "sheet_print", self._print),
+            Button.calling(say("Open in the viewer"), "sheet_open", self._open),
             self._stopper,
         )
-
-    def _button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
-        button = Button(words, name)
-        button.clicked.connect(lambda: pressed())
-        return button
 
     def _picks(self, name: str, label: str, options: tuple[Option, ...], chosen: Value) -> Picks:
         picks = Picks(name, label, options)

@@ -13,7 +13,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
-from carelog.ui.flow import Flow
+from carelog.ui.column import row
 from carelog.ui.naming import line_words
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP, Size
@@ -63,7 +63,7 @@ class Detail(QWidget):
     def _fill(self, amend: Callable[[str, Held], None], answer: Callable[[str], None]) -> None:
         back = Button(say("Back to the timeline"), "timeline_back")
         back.clicked.connect(lambda: self._back())
-        self._column.addWidget(_row(back))
+        self._column.addWidget(row(back))
         if self._held is not None:
             self._show_entry(self._held.entry, self._held.first, row_marks(self._held, self._home))
             self._show_rivals(self._held)
@@ -100,7 +100,7 @@ class Detail(QWidget):
                 say("Keep this one: {words}").format(words=version_words(side, self._home))
             )
             keep.clicked.connect(lambda _=False, one=side: self._keep(held, one))
-            self._column.addWidget(_row(keep))
+            self._column.addWidget(row(keep))
 
     def _show_acts(
         self, held: Held, amend: Callable[[str, Held], None], answer: Callable[[str], None]
@@ -117,15 +117,15 @@ class Detail(QWidget):
             reply = Button(say("Answer it"), "answer")
             reply.clicked.connect(lambda: answer(held.first.id))
             buttons.append(reply)
-        self._column.addWidget(_row(*buttons))
+        self._column.addWidget(row(*buttons))
         self._column.addWidget(Words(say("To strike it out, say why. It stays readable.")))
-        self._column.addWidget(_row(Ringed(self._reason), withdraw))
+        self._column.addWidget(row(Ringed(self._reason), withdraw))
         self._column.addWidget(self._message)
 
     def _show_give_back(self, struck: Withdrawn) -> None:
         button = Button(say("Give it back"), "give_back")
         button.clicked.connect(lambda: self._give_back(struck))
-        self._column.addWidget(_row(button))
+        self._column.addWidget(row(button))
         self._column.addWidget(self._message)
 
     def _show_versions(self, chain: tuple[Entry, ...]) -> None:
@@ -179,11 +179,3 @@ def version_words(entry: Entry, home: Home) -> str:
         say("{day}, {clock}, {who}: {says}").format(day=when, clock=clock, who=who(entry.by), says=says)
         + because
     )
-
-
-def _row(*widgets: QWidget) -> QWidget:
-    holder = QWidget()
-    flow = Flow(holder)
-    for widget in widgets:
-        flow.addWidget(widget)
-    return holder
