@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
 
 from carelog.domain.due import DueState
 from carelog.domain.flag import Flag, Level
@@ -354,6 +354,27 @@ def test_without_a_record_each_page_says_so_and_the_board_leads_back_to_the_firs
     opened.press("go_board")
     opened.press("go_first")
     assert opened.window.page() == "first"
+
+
+def test_who_was_told_stays_typed_while_time_goes_by_and_when_it_cannot_be_saved(opened: Opened) -> None:
+    opened.wait(lambda: opened.window.desk.flags is not None)
+    raise_flags(opened, flag(Level.CALL))
+    opened.press("go_flags")
+    opened.press("tell_0")
+    opened.find("told_other", QLineEdit).setText("Dr Quill")
+    opened.clock.instant += 2 * MINUTE
+    opened.window.desk.when_changed.tell()
+    assert opened.find("told_other").text() == "Dr Quill"
+    opened.record.trouble = "The disk is full."
+    opened.press("told_save")
+    opened.wait(lambda: "The disk is full." in texts(opened.window))
+    opened.clock.instant += 2 * MINUTE
+    opened.window.desk.when_changed.tell()
+    assert opened.find("told_other").text() == "Dr Quill"
+    opened.record.trouble = ""
+    opened.press("told_save")
+    opened.wait(lambda: [entry.details.get("told") for entry in opened.written("seen")] == ["Dr Quill"])
+    assert opened.window.findChild(QLineEdit, "told_other") is None
 
 
 def test_who_was_told_about_what_is_told_in_words_by_receipt_and_timeline(opened: Opened) -> None:

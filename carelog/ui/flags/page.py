@@ -20,7 +20,7 @@ from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
-    from carelog.domain.entry import Details
+    from carelog.domain.entry import Details, Entry
     from carelog.ui.desk import Desk
 
 
@@ -33,6 +33,9 @@ class Flags(Column):
         self._open_entry = open_entry
         self._go = go
         self._telling = ""
+        self._typed = ""
+        """Who was told, as far as it is typed: the page is filled anew each minute."""
+        self._trouble = ""
         desk.when_changed.append(self.refresh)
 
     def key(self) -> object:
@@ -41,11 +44,13 @@ class Flags(Column):
             return self._desk.stage
         beside = picture.comparison
         minute = self._desk.now() // 60_000_000
-        return self._desk.flags, beside, len(picture.contacts), self._telling, minute
+        return self._desk.flags, beside, len(picture.contacts), self._telling, self._trouble, minute
 
     def fill(self) -> None:
         picture = self._desk.picture
         self.heading(say("Flags"))
+        if self._trouble:
+            self.words(self._trouble, Size.STRONG)
         if picture is None or self._desk.flags is None:
             self.words(self._desk.unread(), soft=True)
             return
@@ -128,13 +133,19 @@ class Flags(Column):
             panel.append(choice)
         line = Line("told_other", say("Somebody else who was told"))
         line.setPlaceholderText(say("somebody else"))
+        line.setText(self._typed)
+        line.textChanged.connect(self._on_typed)
         save = Main(say("Save who was told"), "told_save")
         save.clicked.connect(lambda: self._record(flag, line.text().strip()) if line.text().strip() else None)
         return row(*panel, Ringed(line), save)
 
     def _tell(self, flag: Flag) -> None:
         self._telling = "" if self._telling == _name(flag) else _name(flag)
+        self._typed = self._trouble = ""
         self.refresh()
+
+    def _on_typed(self, text: str) -> None:
+        self._typed = text
 
     def _record(self, flag: Flag, told: str) -> None:
         """Somebody looked at the flag; only a name counts as told."""
@@ -143,16 +154,18 @@ class Flags(Column):
             details["subject"] = flag.subject
         if told:
             details["told"] = told
-        self._telling = ""
         by = self._desk.who
         self._desk.act(
-            lambda logbook, _record: logbook.record("seen", details, by),
-            self._desk.note_saved,
-            self._on_failed,
+            lambda logbook, _record: logbook.record("seen", details, by), self._on_saved, self._on_failed
         )
 
+    def _on_saved(self, entry: "Entry") -> None:
+        self._telling = self._typed = self._trouble = ""
+        self._desk.note_saved(entry)
+
     def _on_failed(self, sentence: str) -> None:
-        self.words(sentence, Size.STRONG)
+        self._trouble = sentence
+        self.refresh()
 
     def _fill_unjudged(self, picture: "Picture") -> None:
         """What isn't compared now: no flag about it says nothing about it."""
