@@ -94,19 +94,22 @@ class Outlook:
             if entry.amends is not None:
                 self._keep(self._record.chain([entry.id]))
 
-    def refresh(self) -> bool:
-        """Take in what arrived since this was asked last, from whatever process; whether it was new here."""
+    def refresh(self) -> list[Entry] | None:
+        """Take in what arrived since this was asked last, from whatever process: what was new here.
+
+        None: so much that whoever shows the record reads it anew.
+        """
         last = self._record.last_arrival()
         if last - self._arrival > MANY:
             if self._flags is not None:
                 self._flags.add(entry for _, entry in self._record.arrived(self._arrival))
             self._load()
-            return True
+            return None
         found = self._record.arrived(self._arrival)
         self._arrival = last
         new = [entry for _, entry in found if entry.id not in self._entries]
         self.add(new)
-        return bool(new)
+        return new
 
     def watch(self, file: Path | None = None) -> None:
         """From now on keep the flags too; the first picture after it may take long in a long record.

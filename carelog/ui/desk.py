@@ -43,7 +43,8 @@ class Desk:
     """Between the widgets and the record: everything slow happens in two threads of its own.
 
     The writer saves, one durable commit after another; the reader keeps the outlook and reads for the pages.
-    Whoever shows something adds itself to `when_changed` (stage, who, picture, presses) or `when_told`.
+    Whoever shows something adds itself to `when_changed` (stage, who, picture, presses) or to `when_told`
+    (what was saved here or came from elsewhere; with nothing: too much to be told, read it anew).
     """
 
     def __init__(self, parts: Parts) -> None:
@@ -315,8 +316,9 @@ class Desk:
         now = self.now()
 
         def seen() -> Looked:
-            if has_more(record):
-                outlook.refresh()
+            new = outlook.refresh() if has_more(record) else []
+            if new is None or new:
+                self.bridge.call(lambda: self._tell(new or ()))
             return look(outlook, now)
 
         self._ask_to_look(seen)

@@ -142,11 +142,11 @@ def test_slots_of_the_last_days_are_all_there(desk: Desk) -> None:
 
 def test_what_another_process_wrote_is_taken_in(desk: Desk) -> None:
     outlook = Outlook(desk.record)
-    assert not outlook.refresh()
+    assert outlook.refresh() == []
     first = entry(desk, "mouth_care", START)
-    assert outlook.refresh()
+    assert outlook.refresh() == [first]
     outlook.add([first])
-    assert not outlook.refresh()
+    assert outlook.refresh() == []
     picture = outlook.picture(START)
     assert (picture.count, picture.last_by) == (1, "AB")
 

@@ -169,6 +169,19 @@ def test_rivals_are_shown_and_one_press_keeps_one(opener: Opener) -> None:
     assert kept.entry.id == held.rivals[1].id
 
 
+@pytest.mark.parametrize("count", [1, 3, 600])
+def test_what_an_import_or_another_process_brought_is_shown_without_asking(
+    opened: Opened, count: int
+) -> None:
+    opened.press("go_timeline")
+    model = opened.window.stack.currentWidget().model
+    opened.wait(lambda: model.rowCount() > 0)
+    brought = [suction(number, NOW - number * MINUTE) for number in range(1, count + 1)]
+    opened.record.entries += brought
+    opened.window.desk.read_anew()
+    opened.wait(lambda: {each.id for each in brought[:3]} <= {model.row(n).root for n in range(12)})
+
+
 def test_long_texts_are_shortened_in_the_row_only() -> None:
     assert shortened("short", 20) == "short"
     assert shortened("one two three", 8) == "one two…"

@@ -125,13 +125,19 @@ class Timeline(QWidget):
         wanted = Wanted(kinds, self._words.text().strip())
         if wanted != self._wanted:
             self._wanted = wanted
-            self._place = Place()
-            self.model.clear()
-            self._fetch()
-            self._say_state()
+            self._begin_anew()
+
+    def _begin_anew(self) -> None:
+        self._place = Place()
+        self.model.clear()
+        self._fetch()
+        self._say_state()
 
     def _on_told(self, entries: Sequence[Entry]) -> None:
         if not self.model.rowCount() and not self.model.is_done():
+            return
+        if not entries:
+            self._begin_anew()
             return
         ids, home, quiet, wanted = (
             [entry.id for entry in entries],
