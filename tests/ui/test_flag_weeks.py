@@ -26,6 +26,10 @@ def flags_page(opener: Opener, household: Steady, now: Instant) -> Opened:
     return opened
 
 
+def days_shown(opened: Opened) -> int:
+    return str(opened.find("weeks_suction_more", Drawn).accessibleName()).count("; ") + 1
+
+
 def sentences(opened: Opened) -> str:
     return "\n".join(each.text() for each in opened.window.findChildren(Words) if each.isVisible())
 
@@ -70,9 +74,10 @@ def test_fewer_days_are_shown_where_letters_are_large(opener: Opener) -> None:
     household = even(30)
     household.days(30, 34, suctions=20)
     opened = flags_page(opener, household, moment(33.99))
-    before = opened.find("weeks_suction_more", Drawn).accessibleName().count("; ")
+    assert days_shown(opened) == 28
     opened.window.preferences.change(text_percent=200)
-    opened.wait(lambda: opened.find("weeks_suction_more", Drawn).accessibleName().count("; ") < before)
+    opened.wait(lambda: days_shown(opened) < 28)
+    assert days_shown(opened) >= 14
 
 
 def test_what_was_written_alone_shows_no_weeks(opener: Opener) -> None:
