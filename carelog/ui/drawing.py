@@ -11,7 +11,7 @@ from carelog.analysis.pictures import Columns
 from carelog.ui.palette import INK, LINE, SURFACE
 from carelog.ui.theme import Size, dress
 
-LETTERS = 2.4  # the least width of a day, in sizes of its letters
+LETTERS = 2.2  # the least width of a day, in sizes of its letters
 WIDEST = 5.0  # the same, above which days no longer grow
 _STRIPES = {
     Fill.DOTS: Qt.BrushStyle.Dense6Pattern,
