@@ -4,8 +4,8 @@ import threading
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
@@ -88,8 +88,15 @@ def test_each_press_starts_the_700_ms_again() -> None:
 
 def test_a_key_presses_its_tile_and_a_held_key_presses_it_once(opened: Opened) -> None:
     before = len(opened.written("suction"))
+    held = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_1, Qt.KeyboardModifier.NoModifier, "1", autorep=True)
+    held.setTimestamp(100_000_000)  # ms: long after the first, so that only its being held makes it the same
     QTest.keyClick(opened.window, Qt.Key.Key_1)
     opened.wait(lambda: len(opened.written("suction")) == before + 1)
+    opened.clock.instant += MINUTE
+    QApplication.sendEvent(opened.window, held)
+    opened.press("tile_ties")
+    opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
+    assert len(opened.written("suction")) == before + 1
 
 
 def test_a_quick_choice_completes_the_entry_and_is_ticked_only_once_saved(opened: Opened) -> None:
