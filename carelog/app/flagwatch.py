@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from carelog import paths
-from carelog.analysis.flags_watch import Watch
+from carelog.analysis.flags.watch import Watch
 from carelog.analysis.usual.comparison import Comparison
 from carelog.app.ports import Arrival, Record
 from carelog.domain.entry import Entry

@@ -101,7 +101,7 @@ def _watched(record: Record, start: Instant, now: Instant) -> list[Flag] | None:
 
 
 def _replayed(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
-    from carelog.analysis.flags import flags as replay
+    from carelog.analysis.flags.period import flags as replay
     from carelog.analysis.in_force import Reading
     from carelog.app.history import history
 

@@ -37,7 +37,7 @@ _ONE_AT_A_TIME = Lock()
 
 
 class Replay(Protocol):
-    """How the flags of a period are found (`analysis.flags`)."""
+    """How the flags of a period are found (`analysis.flags.period`)."""
 
     def __call__(self, entries: Sequence[Entry], start: Instant, end: Instant) -> Sequence[Flag]: ...
 
@@ -68,7 +68,7 @@ def make(
 
 
 def _replay() -> Replay:
-    from carelog.analysis.flags import flags
+    from carelog.analysis.flags.period import flags
 
     return flags
 

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from carelog.analysis.due import dues
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.domain.due import DueState
 from carelog.domain.entry import Entry

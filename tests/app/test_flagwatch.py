@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.app.demo import demo_entries
 from carelog.app.flagwatch import file_beside
 from carelog.app.outlook import Outlook

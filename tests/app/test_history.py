@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.analysis.kit import kit
 from carelog.analysis.rules.table import ROWS

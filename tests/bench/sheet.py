@@ -18,7 +18,7 @@ import tempfile
 from functools import partial
 from pathlib import Path
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.app.demo import demo_entries, demo_home, demo_person
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Home, Moment, Week, utc_text

@@ -6,7 +6,7 @@ from itertools import groupby
 
 import numpy as np
 
-from carelog.analysis.flags_ledger import Ledger
+from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.usual.noticing import Noticing, Observer
 from carelog.analysis.usual.threshold import Thresholds
 from carelog.domain.entry import Entry

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.flags import flags
-from carelog.analysis.flags_frozen import freeze, thaw
-from carelog.analysis.flags_ledger import Ledger
+from carelog.analysis.flags.frozen import freeze, thaw
+from carelog.analysis.flags.ledger import Ledger
+from carelog.analysis.flags.period import flags
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.threshold import Thresholds, thresholds
 from carelog.domain.entry import Entry

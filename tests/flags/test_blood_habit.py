@@ -2,7 +2,7 @@
 
 import pytest
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from tests.flags.story import LONG_AGO, Story, clock, told
 
 TODAY = 60

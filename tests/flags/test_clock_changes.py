@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Moment

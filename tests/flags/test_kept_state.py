@@ -2,8 +2,8 @@
 
 import pytest
 
-from carelog.analysis.flags import Watch
-from carelog.analysis.flags_frozen import freeze, thaw
+from carelog.analysis.flags.frozen import freeze, thaw
+from carelog.analysis.flags.watch import Watch
 from carelog.app.demo import demo_entries
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Moment

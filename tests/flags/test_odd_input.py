@@ -9,10 +9,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.flags import Watch, flags
-from carelog.analysis.flags_ledger import Shelf
-from carelog.analysis.flags_life import Cause
-from carelog.analysis.flags_replay import Replay, groups
+from carelog.analysis.flags.ledger import Shelf
+from carelog.analysis.flags.life import Cause
+from carelog.analysis.flags.period import flags
+from carelog.analysis.flags.replay import Replay, groups
+from carelog.analysis.flags.watch import Watch
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.tracker import LIVE_KEPT, Events
 from carelog.domain.entry import Entry

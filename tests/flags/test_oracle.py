@@ -7,8 +7,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis import flags_life
-from carelog.analysis.flags import flags
+from carelog.analysis.flags import life
+from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
@@ -87,7 +87,7 @@ def test_they_are_so_in_fuller_households(seed: int) -> None:
 
 def test_a_rule_that_is_a_little_wrong_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
     """The control: with 23 h in the place of 24 h the same households differ."""
-    monkeypatch.setattr(flags_life, "DAY_24_H", 23 * HOUR)
+    monkeypatch.setattr(life, "DAY_24_H", 23 * HOUR)
     with pytest.raises(AssertionError):
         for_all(range(12))
 

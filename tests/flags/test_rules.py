@@ -2,7 +2,7 @@
 
 import pytest
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.analysis.rules.table import RULES
 from tests.flags.cases import airway, cuff, kit, readings, stock, stoma, time, tube
 from tests.flags.cases.case import Case

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis import flags_snapshot, flags_watch
-from carelog.analysis.flags import Watch, flags
-from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
-from carelog.analysis.flags_watch import SHOWN_FOR
+from carelog.analysis.flags import snapshot, watch
+from carelog.analysis.flags.frozen import Unreadable, freeze, thaw
+from carelog.analysis.flags.period import flags
+from carelog.analysis.flags.watch import SHOWN_FOR, Watch
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, HOUR, Instant
@@ -80,8 +80,8 @@ def test_the_live_state_equals_the_replay_from_scratch(random: Random, count: in
 def test_it_does_so_whatever_the_age_of_its_base(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     random = Random(seed)
     age = random.choice([0, 1, 3]) * DAY_24_H
-    monkeypatch.setattr(flags_watch, "BASE_AGE", age)
-    monkeypatch.setattr(flags_watch, "BASE_OLDEST", age + random.choice([1, 4]) * DAY_24_H)
+    monkeypatch.setattr(watch, "BASE_AGE", age)
+    monkeypatch.setattr(watch, "BASE_OLDEST", age + random.choice([1, 4]) * DAY_24_H)
     check(random, 60, 12)
 
 
@@ -89,9 +89,9 @@ def test_it_does_so_whatever_the_age_of_its_base(seed: int, monkeypatch: pytest.
 def test_it_does_so_with_entries_that_are_no_longer_at_hand(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(flags_snapshot, "KEPT_DAYS", 46)
-    monkeypatch.setattr(flags_watch, "BASE_AGE", DAY_24_H)
-    monkeypatch.setattr(flags_watch, "BASE_OLDEST", 5 * DAY_24_H)
+    monkeypatch.setattr(snapshot, "KEPT_DAYS", 46)
+    monkeypatch.setattr(watch, "BASE_AGE", DAY_24_H)
+    monkeypatch.setattr(watch, "BASE_OLDEST", 5 * DAY_24_H)
     check(Random(seed), 130, 100, often=0.2)
 
 
@@ -102,12 +102,12 @@ def _check_all(seeds: Iterable[int]) -> None:
 
 def test_a_watch_that_forgot_something_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
     """The control: without what the rules look back to, the same check fails."""
-    monkeypatch.setattr(flags_watch, "BASE_AGE", 0)
-    monkeypatch.setattr(flags_watch, "BASE_OLDEST", DAY_24_H)
-    monkeypatch.setattr(flags_snapshot, "KEPT_DAYS", 1)
-    monkeypatch.setattr(flags_snapshot, "STANDING", ())
-    monkeypatch.setattr(flags_watch, "STANDING", ())
-    monkeypatch.setattr(flags_watch, "EDGE", -1000 * DAY_24_H)
+    monkeypatch.setattr(watch, "BASE_AGE", 0)
+    monkeypatch.setattr(watch, "BASE_OLDEST", DAY_24_H)
+    monkeypatch.setattr(snapshot, "KEPT_DAYS", 1)
+    monkeypatch.setattr(snapshot, "STANDING", ())
+    monkeypatch.setattr(watch, "STANDING", ())
+    monkeypatch.setattr(watch, "EDGE", -1000 * DAY_24_H)
     with pytest.raises((AssertionError, KeyError)):
         _check_all(range(20))
 
@@ -199,7 +199,7 @@ def test_what_another_version_kept_is_worked_out_anew(monkeypatch: pytest.Monkey
     watch.at(clock("2 09:00"))
     kept = watch.save(1)
     record = Counting(story)
-    monkeypatch.setattr(flags_watch, "code_version", lambda: "another")
+    monkeypatch.setattr(watch, "code_version", lambda: "another")
     again = Watch.begin(kept, record.everything, lambda ids: story.entries)
     again.at(clock("2 09:00"))
     assert (again.arrival, record.times) == (0, 1)

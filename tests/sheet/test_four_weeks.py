@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from carelog.analysis.flags import flags
+from carelog.analysis.flags.period import flags
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home
 from carelog.domain.paper import SheetRequest

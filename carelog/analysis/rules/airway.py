@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import islice
 
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status

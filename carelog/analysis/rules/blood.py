@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from carelog.analysis.flags_ledger import Ledger, Shelf, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shelf, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import as_written, evidence, timed
 from carelog.analysis.rules.rule import Rule, Source, Status

@@ -6,8 +6,8 @@ from functools import partial
 from itertools import islice
 
 from carelog.analysis.cuff import LEFT_UP, cuff_says
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of, start_place
-from carelog.analysis.flags_life import Cause
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.life import Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import at, evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status

@@ -1,6 +1,6 @@
 """The sign that one entry is, with the entry's own words as the reason."""
 
-from carelog.analysis.flags_ledger import Ledger
+from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from carelog.analysis.flags_ledger import Ledger, Shift
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status

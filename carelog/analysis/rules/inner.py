@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of, start_place
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed

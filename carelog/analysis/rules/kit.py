@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from carelog.analysis.box import EXPIRING_DAYS, SPARES, Box, box, expiries, last_day
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from carelog.analysis.due import due_by_hours, late_from
-from carelog.analysis.flags_life import NEVER
+from carelog.analysis.flags.life import NEVER
 from carelog.domain.moment import HOUR, Home, Instant
 from carelog.domain.plan import Task
 

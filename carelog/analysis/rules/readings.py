@@ -6,7 +6,7 @@ Compared as `units` says: as typed in the limit's own unit, else converted and r
 from datetime import date
 from functools import partial
 
-from carelog.analysis.flags_ledger import Ledger, Shift
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import at, evidence
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status

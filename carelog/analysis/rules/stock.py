@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 from itertools import islice, takewhile
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of, start_place
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign, sign_of

@@ -4,8 +4,8 @@ from bisect import bisect_left
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shift, key_of
-from carelog.analysis.flags_life import NEVER, Cause, Episode
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags.life import NEVER, Cause, Episode
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import as_written, at
 from carelog.analysis.rules.rule import PRACTICE, Rule

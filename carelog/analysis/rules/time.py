@@ -7,8 +7,8 @@ from itertools import islice
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of, start_place
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.lateness import Late, Piece, late_stretches
 from carelog.analysis.rules.rule import PRACTICE, Rule

@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import partial
 from itertools import islice
 
-from carelog.analysis.flags_ledger import Key, Ledger, Shelf, Shift, key_of, start_place
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Key, Ledger, Shelf, Shift, key_of, start_place
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import Rule

@@ -3,8 +3,8 @@
 from collections.abc import Collection, Sequence
 from datetime import date, timedelta
 
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
-from carelog.analysis.flags_life import NEVER, Cause
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status

@@ -4,7 +4,7 @@ from bisect import bisect_left, insort
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from carelog.analysis.flags_ledger import Shift
+from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.day import (
     BLOCKS,

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from carelog.analysis.flags_ledger import Ledger, Shift
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.usual.channel import (
     ALL_CHANNELS,
     DRIFT,

@@ -6,7 +6,7 @@ Each moment is handed on: time passes, then the rules on what was written look, 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
-from carelog.analysis.flags_replay import SEEN_AFTER, Replay
+from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.explain import is_by_statistics
 from carelog.analysis.usual.noticing import Noticing

@@ -9,11 +9,11 @@ from collections.abc import Iterable, Mapping
 from copy import copy
 from dataclasses import fields
 
-from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
-from carelog.analysis.flags_ledger import Ledger, start_place
-from carelog.analysis.flags_life import NEVER, Episode, Life
-from carelog.analysis.flags_replay import SEEN_AFTER, Replay, groups
-from carelog.analysis.flags_statistics import Whole
+from carelog.analysis.flags.frozen import Unreadable, freeze, thaw
+from carelog.analysis.flags.ledger import Ledger, start_place
+from carelog.analysis.flags.life import NEVER, Episode, Life
+from carelog.analysis.flags.replay import SEEN_AFTER, Replay, groups
+from carelog.analysis.flags.statistics import Whole
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.threshold import Thresholds, thresholds
 from carelog.domain.entry import Entry, Json

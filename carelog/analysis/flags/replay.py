@@ -3,8 +3,8 @@
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from itertools import groupby
 
-from carelog.analysis.flags_ledger import Ledger, Shift, key_of
-from carelog.analysis.flags_life import NEVER, Cause, Episode, Life
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.life import NEVER, Cause, Episode, Life
 from carelog.analysis.in_force import Held, known_from
 from carelog.analysis.rules.sign import Sign, Told
 from carelog.analysis.rules.stoma import StomaTracker

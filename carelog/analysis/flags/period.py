@@ -2,15 +2,12 @@
 
 from collections.abc import Iterable
 
-from carelog.analysis.flags_replay import groups
-from carelog.analysis.flags_statistics import Whole
-from carelog.analysis.flags_watch import Watch
+from carelog.analysis.flags.replay import groups
+from carelog.analysis.flags.statistics import Whole
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
 from carelog.domain.plan import Plan
-
-__all__ = ["Watch", "flags"]
 
 
 def flags(

@@ -11,10 +11,10 @@ from functools import cache
 from pathlib import Path
 
 from carelog import __version__
-from carelog.analysis.flags_frozen import Unreadable, freeze, thaw
-from carelog.analysis.flags_replay import groups
-from carelog.analysis.flags_snapshot import EDGE, STANDING, VERSION, keep, restore
-from carelog.analysis.flags_statistics import Whole
+from carelog.analysis.flags.frozen import Unreadable, freeze, thaw
+from carelog.analysis.flags.replay import groups
+from carelog.analysis.flags.snapshot import EDGE, STANDING, VERSION, keep, restore
+from carelog.analysis.flags.statistics import Whole
 from carelog.analysis.usual.comparison import Comparison, comparison
 from carelog.domain.entry import Entry, Json
 from carelog.domain.flag import Flag
@@ -35,7 +35,7 @@ def code_version() -> str:
 
     What another version kept may mean something else now, and is worked out anew.
     """
-    sources = (each.stat() for each in sorted(Path(__file__).parent.rglob("*.py")))
+    sources = (each.stat() for each in sorted(Path(__file__).parents[1].rglob("*.py")))
     return " ".join([__version__, str(VERSION), *(f"{each.st_size}:{each.st_mtime_ns}" for each in sources)])
 
 
