@@ -12,6 +12,7 @@ from carelog.text import say
 from carelog.ui.bridge import Bridge
 from carelog.ui.listeners import Listeners
 from carelog.ui.look import Looked, look
+from carelog.ui.newest import Newest
 from carelog.ui.own import Own
 from carelog.ui.parts import Parts
 from carelog.ui.slip import Slip, State
@@ -85,8 +86,7 @@ class Desk:
         self._logbook: Logbook | None = None
         self._outlook: Outlook | None = None
         self._looking: Asked[Looked] | None = None
-        self._looks = 0
-        self._shown_look = 0
+        self._look = Newest()
 
     # Opening and closing --------------------------------------------------------------------------
 
@@ -157,7 +157,7 @@ class Desk:
     def begin_anew(self, put: Callable[[], object]) -> None:
         """Let go of the file, do this in the writer's thread, open what is there then; presses go into it."""
         record, self._record, self._logbook, self._outlook = self._record, None, None, None
-        self._shown_look = self._looks
+        self._look.forget()
         for slip in self.slips:
             if slip.state is not State.UNDONE:
                 slip.state, slip.trouble = State.WAITING, ""
@@ -366,15 +366,8 @@ class Desk:
 
     def _ask_to_look(self, seen: Callable[[], Looked]) -> Asked[Looked]:
         """Look in the reader's thread; what was asked for earlier and comes later is out of date."""
-        self._looks += 1
-        number = self._looks
-
-        def shown(looked: Looked) -> None:
-            if number > self._shown_look:
-                self._shown_look = number
-                self._on_picture(looked)
-
-        return self.reader.ask(seen, shown, self._on_reading_failed)
+        asking = self._look.ask()
+        return self.reader.ask(seen, asking.only(self._on_picture), asking.only(self._on_reading_failed))
 
     def _on_picture(self, looked: Looked) -> None:
         self._take(looked)

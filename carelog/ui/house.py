@@ -16,6 +16,7 @@ from carelog.ui.faults import catch
 from carelog.ui.flags.urgent import Urgent
 from carelog.ui.forms.shelf import Shelf
 from carelog.ui.guard import Guard
+from carelog.ui.newest import Newest
 from carelog.ui.notice import Notice
 from carelog.ui.rooms import Rooms
 from carelog.ui.slip import Slip
@@ -43,6 +44,7 @@ class House:
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.fault.say(""))
         self.guard = Guard(self.desk, self.fault)
         self._doorbell: Doorbell | None = None
+        self._newest_change = Newest()
         self._was_open = False
         self._is_covered = False
         self._hang_bands()
@@ -109,7 +111,7 @@ class House:
         target = slip.entry
         self.desk.read(
             lambda record: Reading(record.chain([target.id])).get(target.id),
-            lambda held: self.open_change(target.kind, held),
+            self._newest_change.ask().only(lambda held: self.open_change(target.kind, held)),
             lambda _sentence: None,
         )
 

@@ -39,5 +39,5 @@ def test_closing_while_a_sheet_is_made_stops_it_and_says_nothing_on_the_terminal
 
 def test_a_sheet_that_nobody_stops_is_noticed(tmp_path: Path) -> None:
     """The control: without the stop on closing, the thread goes on beyond the window."""
-    unstopped = "from carelog.ui.sheet.page import SheetPage; SheetPage._end = lambda _page: None; "
+    unstopped = "from carelog.ui.sheet.maker import Maker; Maker.end = lambda _maker: None; "
     assert closed(tmp_path, unstopped).stdout.split() == ["begun", "left"]

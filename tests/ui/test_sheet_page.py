@@ -1,5 +1,6 @@
 """The sheet's page: the last full week first, the same bytes shown and saved, faults said in words."""
 
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -11,6 +12,7 @@ from PySide6.QtWidgets import QLabel
 
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import Press
+from carelog.ui.newest import Newest
 from carelog.ui.palette import NIGHT
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened, Opener
@@ -26,7 +28,7 @@ def paper(opener: Opener) -> Callable[[], Opened]:
         desk = found.window.desk
         desk.parts = replace(desk.parts, sheets=lambda: Press())
         found.press("go_sheet")
-        found.wait(lambda: page(found)._pdf != b"")
+        found.wait(lambda: page(found).made is not None)
         return found
 
     return opened
@@ -52,12 +54,12 @@ def test_what_is_shown_is_saved_byte_for_byte_and_is_what_the_command_makes(
     paper: Callable[[], Opened], tmp_path: Path
 ) -> None:
     opened = paper()
-    page(opened).save_to(tmp_path / "week.pdf")
+    page(opened).save_to(tmp_path / "week.pdf", page(opened).made)
     record = opened.record
     made = Press().make(
         SheetRequest(week=page(opened).request().week), record.everything(), record.person().name
     )
-    assert (tmp_path / "week.pdf").read_bytes() == page(opened)._pdf == made
+    assert (tmp_path / "week.pdf").read_bytes() == page(opened).made.pdf == made
     pictures = [label for label in page(opened).findChildren(QLabel) if not label.pixmap().isNull()]
     assert pictures
     assert pictures[0].accessibleName().startswith("Page 1 of")
@@ -67,14 +69,14 @@ def test_a_folder_that_takes_no_file_is_said_in_one_sentence(
     paper: Callable[[], Opened], tmp_path: Path
 ) -> None:
     opened = paper()
-    page(opened).save_to(tmp_path / "missing" / "week.pdf")
+    page(opened).save_to(tmp_path / "missing" / "week.pdf", page(opened).made)
     assert "can't be written" in page(opened)._state.text()
 
 
 def test_a_sheet_is_never_saved_over_a_record(paper: Callable[[], Opened], tmp_path: Path) -> None:
     opened, record = paper(), tmp_path / "other.carelog"
     record.write_bytes(b"SQLite format 3\0 and more")
-    page(opened).save_to(record)
+    page(opened).save_to(record, page(opened).made)
     assert "is a record" in page(opened)._state.text()
     assert record.read_bytes() == b"SQLite format 3\0 and more"
 
@@ -92,7 +94,7 @@ def test_without_a_printer_the_page_says_so(
 
 def test_file_names_never_hold_the_persons_name(paper: Callable[[], Opened]) -> None:
     opened = paper()
-    assert page(opened).file_name() == "carelog-week-2026-W47.pdf"
+    assert page(opened).made.file_name == "carelog-week-2026-W47.pdf"
 
 
 def pictures_of(opened: Opened) -> list[QImage]:
@@ -119,13 +121,13 @@ def test_at_night_the_pages_are_dark_and_what_is_saved_is_not(
 ) -> None:
     opened = paper()
     opened.wait(lambda: bool(pictures_of(opened)))
-    by_day, pdf = pictures_of(opened)[0].pixelColor(3, 3).name(), page(opened)._pdf
+    by_day, pdf = pictures_of(opened)[0].pixelColor(3, 3).name(), page(opened).made.pdf
     opened.window.preferences.change(palette="night")
     opened.wait(lambda: pictures_of(opened)[0].pixelColor(3, 3).name() != by_day)
     assert by_day == "#ffffff"
     assert pictures_of(opened)[0].pixelColor(3, 3).name() == NIGHT.surface.lower()
     assert uiaudit.mean_luminance(opened.window)[0] <= 0.015
-    page(opened).save_to(tmp_path / "night.pdf")
+    page(opened).save_to(tmp_path / "night.pdf", page(opened).made)
     assert (tmp_path / "night.pdf").read_bytes() == pdf
 
 
@@ -134,7 +136,7 @@ def test_stop_is_offered_only_while_a_sheet_is_made(paper: Callable[[], Opened])
     assert not page(opened)._stopper.isVisible()
     opened.press("pick_sheet_name_day")
     assert page(opened)._stopper.isVisible()
-    opened.wait(lambda: page(opened)._pdf != b"")
+    opened.wait(lambda: page(opened).made is not None)
     assert not page(opened)._stopper.isVisible()
     assert [page(opened)._weeks.isVisible(), page(opened)._days.isVisible()] == [False, True]
 
@@ -148,6 +150,78 @@ def test_the_sheets_page_has_no_defect_that_can_be_measured(
     opened.window.preferences.change(palette=look)
     if name == "day":
         opened.press("pick_sheet_name_day")
-    opened.wait(lambda: page(opened)._pdf != b"")
+    opened.wait(lambda: page(opened).made is not None)
     opened.bot.wait(300)
     assert errors(opened) == []
+
+
+class Slowly:
+    """Real sheets; the first one waits until it is let go."""
+
+    def __init__(self) -> None:
+        self.go = threading.Event()
+        self.begun: list[SheetRequest] = []
+        self.stopped: list[bool] = []
+
+    def make(self, request: SheetRequest, entries: Any, name: str = "", **given: Any) -> bytes:
+        """Make the sheet, the first one late."""
+        self.begun.append(request)
+        if len(self.begun) == 1:
+            assert self.go.wait(30)
+            self.stopped.append(given.pop("is_cancelled")())
+        else:
+            given.pop("is_cancelled")
+        return Press().make(request, entries, name, **given)
+
+
+def test_a_sheet_that_comes_late_is_never_shown_or_saved_under_another_weeks_name(
+    opener: Opener, tmp_path: Path
+) -> None:
+    opened, sheets = opener(), Slowly()
+    desk = opened.window.desk
+    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    opened.press("go_sheet")
+    opened.wait(lambda: len(sheets.begun) == 1)
+    opened.press("week_earlier")
+    sheets.go.set()
+    opened.wait(lambda: page(opened).made is not None)
+    opened.bot.wait(300)
+    made = page(opened).made
+    assert "week 46" in page(opened)._title.text()
+    assert made.file_name == "carelog-week-2026-W46.pdf"
+    record = opened.record
+    asked = page(opened).request()
+    assert made.pdf == Press().make(asked, record.everything(), record.person().name)
+    assert made.pdf != Press().make(sheets.begun[0], record.everything(), record.person().name)
+    assert page(opened)._pages._pdf == made.pdf
+    assert sheets.stopped == [True]
+
+
+def test_while_another_week_is_made_nothing_of_the_last_one_is_shown_saved_or_printed(
+    paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from carelog.ui.sheet import page as sheet_page
+
+    opened, sheets = paper(), Slowly()
+    for name in ("print_pages", "QFileDialog"):
+        monkeypatch.setattr(sheet_page, name, lambda *_given: pytest.fail("nothing to save or to print"))
+    opened.window.desk.parts = replace(opened.window.desk.parts, sheets=lambda: sheets)
+    opened.press("week_earlier")
+    opened.bot.wait(300)
+    assert pictures_of(opened) == []
+    for name in ("sheet_save", "sheet_print", "sheet_open"):
+        opened.press(name)
+        assert "isn't made yet" in page(opened)._state.text()
+    sheets.go.set()
+    opened.wait(lambda: page(opened).made is not None)
+
+
+def test_only_the_answer_to_what_was_asked_last_is_taken_however_late_others_come() -> None:
+    newest, taken = Newest(), list[str]()
+    first, second = newest.ask(), newest.ask()
+    second.only(taken.append)("second")
+    first.only(taken.append)("first")
+    assert taken == ["second"]
+    newest.forget()
+    second.only(taken.append)("late")
+    assert taken == ["second"]

@@ -11,6 +11,7 @@ from carelog.ui import times
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.naming import sentence, task_words
+from carelog.ui.newest import Newest
 from carelog.ui.plan.tasks import limit_words, rhythm_words
 from carelog.ui.theme import Size
 
@@ -44,10 +45,11 @@ class PlanPage(Column):
         self._open_form = open_form
         self._open_entry = open_entry
         self._plans: list[Held] = []
+        self._newest = Newest()
         desk.when_changed.append(self.refresh)
 
     def opened(self) -> None:
-        self._desk.read(_plans, self._on_plans, lambda _sentence: None)
+        self._desk.read(_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
         self.refresh()
 
     def _on_plans(self, plans: "list[Held]") -> None:

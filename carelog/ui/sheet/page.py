@@ -1,6 +1,5 @@
 """The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
 
-import threading
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -8,33 +7,29 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
-from carelog.analysis.times import month_day
 from carelog.app.output import write_file
 from carelog.domain.moment import Week
 from carelog.domain.paper import SheetRequest
 from carelog.domain.trouble import Trouble
 from carelog.text import say
-from carelog.ui import times
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
+from carelog.ui.sheet.made import Made, title
+from carelog.ui.sheet.maker import Maker
 from carelog.ui.sheet.pictures import page_count
 from carelog.ui.sheet.preview import Preview
 from carelog.ui.sheet.printing import PdfPages, print_pages
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
-from carelog.ui.worker import Worker
 
 if TYPE_CHECKING:
-    from carelog.app.ports import Record
-    from carelog.domain.entry import Entry
     from carelog.ui.desk import Desk
 
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
-PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +50,11 @@ class SheetPage(QWidget):
         super().__init__()
         self._desk = desk
         self._wanted = Wanted()
-        self._pdf = b""
-        self._stop = threading.Event()
-        self._press: Worker | None = None
-        self._is_ended = False
-        desk.when_ending.append(self._end)
-        self._made: tuple[object, ...] = ()
+        self.made: Made | None = None
+        """The sheet that is shown; None while it is being made."""
+        self._key: tuple[object, ...] = ()
+        self._maker = Maker(desk, lambda: desk.parts.sheets(), self._on_page)
+        desk.when_ending.append(self._maker.end)
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
@@ -104,7 +98,7 @@ class SheetPage(QWidget):
     def _acts(self) -> QWidget:
         save = Main(say("Save as PDF …"), "sheet_save")
         save.clicked.connect(self._save)
-        self._stopper = Button.calling(say("Stop"), "sheet_stop", self._stop.set)
+        self._stopper = Button.calling(say("Stop"), "sheet_stop", self._maker.stop)
         self._stopper.hide()
         return row(
             save,
@@ -159,116 +153,77 @@ class SheetPage(QWidget):
         request = self.request()
         self._days.setVisible(request.name == "day")
         self._weeks.setVisible(request.name != "day")
-        self._title.say(self._title_words(request))
+        self._title.say(title(request, is_finished=request.name == "day" or self._wanted.back > 0))
         picture = self._desk.picture
         if picture is None:
             self._state.say(self._desk.unread())
             return
         key = (request, picture.count)
-        if key == self._made:
+        if key == self._key:
             return
-        self._made = key
-        self._pdf = b""
-        self._stop.clear()
+        self._key = key
+        self.made = None
+        self._pages.clear()
         self._stopper.show()
         self._state.say(say("Making the sheet …"))
-        self._desk.read(_all_of, lambda found: self._print_from(request, *found), self._failed)
+        self._maker.make(request, self._on_made, self._failed)
 
-    def _print_from(self, request: SheetRequest, entries: "list[Entry]", name: str) -> None:
-        if self._is_ended:
-            return
-        if self._press is None:
-            self._press = Worker("press", self._desk.bridge)
-        sheets = self._desk.parts.sheets
-
-        def progress(page: int) -> None:
-            words = say("Making the sheet, page {page} …").format(page=page)
-            self._desk.bridge.call(lambda: self._state.say(words))
-
-        self._press.ask(
-            lambda: sheets().make(request, entries, name, progress=progress, is_cancelled=self._stop.is_set),
-            self._on_made,
-            self._failed,
-        )
-
-    def _end(self) -> None:
-        """The window closes: the sheet that is being made is stopped."""
-        self._is_ended = True
-        self._stop.set()
-        if self._press is not None:
-            self._press.end(PATIENCE)
+    def _on_page(self, page: int) -> None:
+        self._state.say(say("Making the sheet, page {page} …").format(page=page))
 
     def _failed(self, sentence: str) -> None:
-        self._made = ()
+        self._key = ()
         self._stopper.hide()
         self._state.say(sentence)
 
-    def _on_made(self, pdf: bytes) -> None:
-        self._pdf = pdf
+    def _on_made(self, made: Made) -> None:
+        self.made = made
         self._stopper.hide()
-        count = page_count(pdf)
+        count = page_count(made.pdf)
         shown = say("{count} pages").format(count=count) if count != 1 else say("1 page")
         if count > MOST_SHOWN:
             shown = say("{count} pages, the first {most} shown").format(count=count, most=MOST_SHOWN)
         self._state.say(shown)
-        self._pages.show_pages(pdf, count)
-
-    def _title_words(self, request: SheetRequest) -> str:
-        if request.day is not None:
-            return say("Sheet of {day}").format(day=times.full_day(request.day))
-        week = request.week
-        assert week is not None
-        days = week.days()
-        words = say("Sheet of week {week}, {start} to {end}").format(
-            week=week.number, start=month_day(days[0]), end=f"{month_day(days[-1])} {days[-1].year}"
-        )
-        return f"{words}. {say('Not finished yet.')}" if self._wanted.back == 0 else words
+        self._pages.show_pages(made.pdf, count)
 
     # What can be done with it -----------------------------------------------------------------------
 
-    def _has_pdf(self) -> bool:
-        if not self._pdf:
+    def _ready(self) -> Made | None:
+        if self.made is None:
             self._state.say(say("The sheet isn't made yet."))
-        return bool(self._pdf)
-
-    def file_name(self) -> str:
-        """A file name without the person's name."""
-        request = self.request()
-        when = request.day.isoformat() if request.day else request.week.text() if request.week else ""
-        return f"carelog-{request.name}-{when}.pdf"
+        return self.made
 
     def _save(self) -> None:
-        if not self._has_pdf():
+        made = self._ready()
+        if made is None:
             return
-        name, _kind = QFileDialog.getSaveFileName(self, say("Save the sheet"), self.file_name(), "*.pdf")
+        name, _kind = QFileDialog.getSaveFileName(self, say("Save the sheet"), made.file_name, "*.pdf")
         if name:
-            self.save_to(Path(name))
+            self.save_to(Path(name), made)
 
-    def save_to(self, file: Path) -> None:
+    def save_to(self, file: Path, made: Made) -> None:
         """Save the same bytes that are shown."""
         try:
-            write_file(file, [self._pdf], self._desk.path)
+            write_file(file, [made.pdf], self._desk.path)
         except Trouble as trouble:
             self._state.say(trouble.sentence)
         else:
             self._state.say(say("Saved: {file}").format(file=file))
 
     def _print(self) -> None:
-        if self._has_pdf():
-            said = print_pages(self, PdfPages(self._pdf), self.file_name())
+        made = self._ready()
+        if made is not None:
+            said = print_pages(self, PdfPages(made.pdf), made.file_name)
             if said:
                 self._state.say(said)
 
     def _open(self) -> None:
-        if not self._has_pdf():
+        made = self._ready()
+        if made is None:
             return
         try:
-            is_shown = viewer.show(self._pdf, self.file_name(), self._desk.parts.places.state)
+            is_shown = viewer.show(made.pdf, made.file_name, self._desk.parts.places.state)
         except OSError as error:
             self._state.say(say("The sheet can't be opened: {cause}.").format(cause=error.strerror))
             return
         self._state.say("" if is_shown else say("No viewer answers. Save the sheet and open it there."))
-
-
-def _all_of(record: "Record") -> "tuple[list[Entry], str]":
-    return record.everything(), record.person().name

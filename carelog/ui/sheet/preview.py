@@ -37,6 +37,11 @@ class Preview(QWidget):
         self._pdf, self._count = pdf, count
         self._draw()
 
+    def clear(self) -> None:
+        """Show nothing: another sheet is being made."""
+        self._pdf, self._count, self._shown = b"", 0, ()
+        self._take_all_out()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._soon.start()
@@ -54,11 +59,7 @@ class Preview(QWidget):
         if not self._pdf or wanted == self._shown:
             return
         self._shown = wanted
-        while (item := self._column.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+        self._take_all_out()
         if is_dark():
             self._column.addWidget(Words(say("Shown in the night's colours. It prints black on white.")))
         colours = self.palette()
@@ -71,3 +72,10 @@ class Preview(QWidget):
             label.setAccessibleName(words)
             label.setMinimumWidth(NARROWEST)
             self._column.addWidget(label, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _take_all_out(self) -> None:
+        while (item := self._column.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.setParent(None)
+                widget.deleteLater()

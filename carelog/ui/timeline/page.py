@@ -12,6 +12,7 @@ from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.button import Choice
 from carelog.ui.flow import Flow
+from carelog.ui.newest import Newest
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP
 from carelog.ui.timeline.detail import Detail
@@ -40,6 +41,7 @@ class Timeline(QWidget):
         self._answer = answer
         self._wanted = Wanted()
         self._place = Place()
+        self._newest_piece, self._newest_entry = Newest(), Newest()
         self.model = TimelineModel(self._fetch)
         self.table = TimelineTable(self.model, self._open)
         self._state = Words("", soft=True)
@@ -106,12 +108,14 @@ class Timeline(QWidget):
         now = self._desk.now()
 
         def show(rows: list[Row]) -> None:
-            if place is self._place:
-                self.model.append(rows, place.is_done)
-                self._say_state()
+            self.model.append(rows, place.is_done)
+            self._say_state()
 
+        asking = self._newest_piece.ask()
         asked = self._desk.read(
-            lambda record: read_piece(record, place, now, wanted, home, quiet), show, self._failed
+            lambda record: read_piece(record, place, now, wanted, home, quiet),
+            asking.only(show),
+            asking.only(self._failed),
         )
         if asked is not None:
             asked.wait(0.1)
@@ -139,17 +143,12 @@ class Timeline(QWidget):
         if not entries:
             self._begin_anew()
             return
-        ids, home, quiet, wanted = (
-            [entry.id for entry in entries],
-            self._desk.home(),
-            self._quiet(),
-            self._wanted,
-        )
+        ids, home, quiet = [entry.id for entry in entries], self._desk.home(), self._quiet()
 
         def show(rows: list[Row]) -> None:
             for row in rows:
                 self._place.seen.add(row.root)
-                if wanted.takes(row):
+                if self._wanted.takes(row):
                     self.model.put(row)
                 else:
                     self.model.drop(row.root)
@@ -177,10 +176,11 @@ class Timeline(QWidget):
 
     def open_entry(self, entry_id: str) -> None:
         """Show one entry in full, by the id of any version of it."""
+        asking = self._newest_entry.ask()
         self._desk.read(
             lambda record: record.chain([entry_id]),
-            lambda chain: self._show_entry(chain, entry_id),
-            self._failed,
+            asking.only(lambda chain: self._show_entry(chain, entry_id)),
+            asking.only(self._failed),
         )
 
     def _show_entry(self, chain: list[Entry], entry_id: str) -> None:
