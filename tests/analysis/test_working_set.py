@@ -16,16 +16,15 @@ from carelog.domain.plan import Task
 
 BEGIN = Moment.read("2026-10-20T00:00:00Z").instant
 STANDING = ("plan", "stay", "tube_change", "person")
-tasks = st.sampled_from(
-    [
-        {"kind": "cuff_pressure", "every_h": 12},
-        {"kind": "cuff_pressure", "times": ["08:00", "20:00"]},
-        {"kind": "humidity", "where": {"device": "hme"}, "every_h": 24},
-        {"kind": "humidity", "where": {"device": "nebuliser"}, "times": ["07:00", "01:30"], "early_min": 120},
-        {"kind": "inner_tube", "every_h": 8, "quiet": ["23:00", "06:00"]},
-        {"kind": "inner_tube", "every_h": 6},
-    ]
-)
+TASKS: list[dict[str, Any]] = [
+    {"kind": "cuff_pressure", "every_h": 12},
+    {"kind": "cuff_pressure", "times": ["08:00", "20:00"]},
+    {"kind": "humidity", "where": {"device": "hme"}, "every_h": 24},
+    {"kind": "humidity", "where": {"device": "nebuliser"}, "times": ["07:00", "01:30"], "early_min": 120},
+    {"kind": "inner_tube", "every_h": 8, "quiet": ["23:00", "06:00"]},
+    {"kind": "inner_tube", "every_h": 6},
+]
+tasks = st.sampled_from(TASKS)
 tubes = {"id_mm": 8, "inner_tube": "none"}
 happenings = st.one_of(
     st.tuples(

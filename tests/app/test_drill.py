@@ -1,10 +1,10 @@
 """The restore drill says in one line whether a copy would bring the record back."""
 
+import tempfile
 from pathlib import Path
 
 import pytest
 
-from carelog.app import drill as module
 from carelog.app.backups import Kept
 from carelog.app.drill import EVERY, drill, is_due
 from carelog.domain.moment import Home, Moment
@@ -31,7 +31,7 @@ def test_a_good_copy_is_said_to_be_readable_and_leaves_nothing(
 ) -> None:
     room = tmp_path / "room"
     room.mkdir()
-    monkeypatch.setattr(module.tempfile, "tempdir", str(room))
+    monkeypatch.setattr(tempfile, "tempdir", str(room))
     done = drill(copy, restore, LONDON, NOW)
     assert (done.is_good, done.at) == (True, NOW)
     assert "2026-06-25 13:00" in done.words
@@ -52,7 +52,7 @@ def test_a_damaged_copy_is_said_to_fail(copy: Kept) -> None:
 def test_a_disk_without_room_is_not_a_bad_copy(
     copy: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(module.tempfile, "tempdir", str(tmp_path / "none"))
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "none"))
     done = drill(copy, restore, LONDON, NOW)
     assert not done.is_good
     assert "couldn't be tried" in done.words

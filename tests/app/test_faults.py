@@ -1,11 +1,11 @@
 """An error that nobody expected leaves its type and place in the log, and no value."""
 
+import sys
 import threading
 from pathlib import Path
 
 import pytest
 
-from carelog.app import faults
 from carelog.app.faults import LIMIT, FaultLog, trace, watch
 
 
@@ -57,7 +57,7 @@ def test_a_log_that_cannot_be_written_stops_nothing(tmp_path: Path) -> None:
 
 
 def test_an_error_in_a_thread_is_told_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(faults.sys, "excepthook", faults.sys.excepthook)
+    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
     monkeypatch.setattr(threading, "excepthook", threading.excepthook)
     told: list[str] = []
     log = FaultLog(tmp_path / "carelog.log", Still())

@@ -224,7 +224,7 @@ KINDS: list[tuple[str, dict[str, object]]] = [
     ("stay", {"action": "start"}),
     ("stay", {"action": "end"}),
 ]
-TASKS = [
+TASKS: list[dict[str, object]] = [
     {"kind": "mouth_care", "times": ["08:00", "13:00"]},
     {"kind": "inner_tube", "every_h": 8, "quiet": ["23:00", "06:00"]},
     {"kind": "cuff_pressure", "every_h": 12},

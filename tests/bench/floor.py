@@ -147,7 +147,9 @@ def idle(record: str, seconds: float) -> None:
     label = QLabel("0")
     window = QMainWindow()
     body = board()
-    body.layout().addWidget(label)
+    layout = body.layout()
+    assert layout is not None
+    layout.addWidget(label)
     window.setCentralWidget(body)
     window.show()
 

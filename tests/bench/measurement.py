@@ -111,7 +111,7 @@ def percentile(values: Sequence[float], part: float) -> float:
 
 def details(rng: random.Random, kind: str) -> dict[str, Any]:
     """Made-up details of a kind."""
-    return {
+    makers: dict[str, Callable[[], dict[str, Any]]] = {
         "suction": lambda: {
             "route": "tracheal",
             "colour": rng.choice(["clear", "white", "cream", "yellow"]),
@@ -132,7 +132,8 @@ def details(rng: random.Random, kind: str) -> dict[str, Any]:
         "ties": lambda: {"action": "checked"},
         "valve": lambda: {"action": rng.choice(["on", "off"]), "cuff_down": True},
         "equipment_check": lambda: {"device": "suction_machine", "works": True},
-    }.get(kind, dict)()
+    }
+    return makers[kind]() if kind in makers else {}
 
 
 def history(count: int, a_day: int = 36, seed: int = SEED, since: int = START) -> Iterator[Entry]:

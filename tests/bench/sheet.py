@@ -15,13 +15,15 @@ import statistics
 import subprocess
 import sys
 import tempfile
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
 from carelog.analysis.flags.period import flags
 from carelog.app.demo import demo_entries, demo_home, demo_person
 from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, Home, Moment, Week, utc_text
+from carelog.domain.flag import Flag
+from carelog.domain.moment import DAY_24_H, Home, Instant, Moment, Week, utc_text
 from carelog.domain.paper import SheetRequest
 from carelog.resources import find
 from carelog.sheet import make
@@ -57,13 +59,17 @@ def main() -> int:
 
 def sheet(entries: list[Entry]) -> bytes:
     """The week's sheet, its flags being at hand as they are in the running program."""
-    return make(SheetRequest(week=WEEK), entries, find_flags=lambda *_: _flags(entries))
+
+    def found(entries: Sequence[Entry], start: Instant, end: Instant) -> Sequence[Flag]:
+        return _flags(entries)
+
+    return make(SheetRequest(week=WEEK), entries, find_flags=found)
 
 
-_found: dict[int, tuple[object, ...]] = {}
+_found: dict[int, tuple[Flag, ...]] = {}
 
 
-def _flags(entries: list[Entry]) -> tuple[object, ...]:
+def _flags(entries: Sequence[Entry]) -> tuple[Flag, ...]:
     if id(entries) not in _found:
         _found[id(entries)] = tuple(flags(entries, *demo_home().week(WEEK)))
     return _found[id(entries)]

@@ -47,7 +47,7 @@ def start(record: str, seconds: float, what: str) -> None:
         window.close()
         leave(found)
 
-    application.furnish = furnished
+    application.furnish = furnished  # type: ignore[assignment]
     main(["--record", record])
 
 

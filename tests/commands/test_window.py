@@ -64,8 +64,10 @@ def kinds(record: Path) -> list[str]:
 def test_a_press_is_in_the_file(opened: tuple[Window, House], record: Path, qtbot: QtBot) -> None:
     window, _ = opened
     assert window.desk.who == "LR"
-    tile = window.findChild(QPushButton, "tile_suction") or window.findChildren(object, "tile_suction")[0]
-    tile.click()  # type: ignore[attr-defined]
+    tile = (
+        window.findChild(QPushButton, "tile_suction") or window.findChildren(QPushButton, "tile_suction")[0]
+    )
+    tile.click()
     qtbot.waitUntil(lambda: kinds(record) == ["person", "suction"], timeout=LONG)
 
 

@@ -114,7 +114,8 @@ def _logit(share: Any) -> Any:
 def _cuts(shares: Any) -> np.ndarray:
     """Cut points so that P(rank >= k) = 1 / (1 + exp(-(shift - cut_k)))."""
     upper = 1 - np.cumsum(shares)[:-1]
-    return -_logit(np.clip(upper, 1e-4, 1 - 1e-4))
+    cuts: np.ndarray = -_logit(np.clip(upper, 1e-4, 1 - 1e-4))
+    return cuts
 
 
 def person(random: Generator, world: World) -> Person:
@@ -150,7 +151,8 @@ def person(random: Generator, world: World) -> Person:
 def _rank(random: Generator, cuts: np.ndarray, shift: np.ndarray) -> np.ndarray:
     """A rank for each shift, by the cumulative log-odds model."""
     upper = 1 / (1 + np.exp(-(shift[:, None] - cuts[None, :])))
-    return (random.random(len(shift))[:, None] < upper).sum(axis=1)
+    ranks: np.ndarray = (random.random(len(shift))[:, None] < upper).sum(axis=1)
+    return ranks
 
 
 @dataclass
@@ -193,7 +195,8 @@ class Household:
         level[0] = self.random.normal(0, sd)
         for day in range(1, self.days):
             level[day] = keep * level[day - 1] + np.sqrt(1 - keep**2) * self.random.normal(0, sd)
-        return np.exp(level - sd**2 / 2)
+        factors: np.ndarray = np.exp(level - sd**2 / 2)
+        return factors
 
     @property
     def onset(self) -> Instant:
@@ -239,7 +242,7 @@ class Household:
     def _carers(self, hours: np.ndarray) -> np.ndarray:
         """Who is there: an index, -1 for the new carer, -2 where nothing was written."""
         day, shift = (hours // 24).astype(int), ((hours % 24) // 8).astype(int)
-        carer = self.shift_carer[day, shift].copy()
+        carer: np.ndarray = self.shift_carer[day, shift].copy()
         if self.change.harsher:
             carer[(hours >= self.onset_h) & self.new_carer[day, shift]] = -1
         carer[self.lost_shift[day, shift]] = -2
@@ -334,7 +337,7 @@ class Household:
 
     def _clockwork(self) -> Iterator[Entry]:
         """What is done by the clock: skin, ties, filter, mouth."""
-        routine = (
+        routine: tuple[tuple[str, tuple[float, ...], dict[str, Any]], ...] = (
             ("stoma", (9.2,), {"skin": "whole", "fluid": "none"}),
             ("ties", (9.4,), {"action": "checked"}),
             ("humidity", (9.6,), {"device": "hme", "action": "changed"}),

@@ -14,8 +14,14 @@ from tests.detection.people import notice
 
 FIRST: Instant = 20_454 * DAY_24_H  # 2026-01-01T00:00+00:00
 NIGHT = (6.2, 23.7)
-PERSON = {"name": "Invented", "home_zone": "UTC", "invented": True}
-TUBE = {"id_mm": 8, "cuff": "air", "inner_tube": "reusable", "ease": "easy", "reason": "first_entry"}
+PERSON: dict[str, Any] = {"name": "Invented", "home_zone": "UTC", "invented": True}
+TUBE: dict[str, Any] = {
+    "id_mm": 8,
+    "cuff": "air",
+    "inner_tube": "reusable",
+    "ease": "easy",
+    "reason": "first_entry",
+}
 CALM = {"consistency": "thin", "colour": "white", "amount": "small"}
 
 
@@ -35,7 +41,7 @@ class Steady:
 
     def __post_init__(self) -> None:
         self.random = Random(self.seed)
-        self.write(0.001, "person", **{**PERSON, "home_zone": self.zone})
+        self.write(0.001, "person", **(PERSON | {"home_zone": self.zone}))
         self.write(0.002, "tube_change", **TUBE)
 
     def write(

@@ -7,6 +7,7 @@ program. With `--quick` a tenth of the people.
 import argparse
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -134,7 +135,8 @@ def say_changes(say: Say, people: int) -> None:
 
 def daily(household: Household) -> np.ndarray:
     """Recorded suctions a day."""
-    return oracle.blocks(household).sum(axis=1)
+    counts: np.ndarray = oracle.blocks(household).sum(axis=1)
+    return counts
 
 
 Series = tuple[np.ndarray, np.ndarray]
@@ -178,7 +180,7 @@ def scored(household: Household, rule: str) -> Series:
     values = daily(household)
     score, _ = RULES[rule]
     days = range(LEARNING_DAYS, len(values))
-    return np.array([24.0 * (day + 1) for day in days]), np.array([score(values, day) for day in days])
+    return np.array([24.0 * (day + 1) for day in days]), np.array([score(list(values), day) for day in days])
 
 
 def say_others(say: Say, people: int) -> None:
@@ -192,9 +194,7 @@ def say_others(say: Say, people: int) -> None:
         + " |"
     )
     say("| --- | --- |" + " --- |" * len(OTHERS))
-    ways: dict[str, Callable[[Household], Series]] = {
-        name: lambda household, name=name: scored(household, name) for name in RULES
-    }
+    ways: dict[str, Callable[[Household], Series]] = {name: partial(scored, rule=name) for name in RULES}
     for name, way in ways.items():
         series = [way(household) for household in still]
         limit = at_rate(series, 2 * years)
@@ -202,7 +202,7 @@ def say_others(say: Say, people: int) -> None:
         say_row(say, name, f"{textbook:.1f} a year", [(each, way, limit) for each in moved.values()])
     for ratio in (2.0, 3.0):
         series = [oracle.sums(household, ratio) for household in still]
-        way = lambda household, ratio=ratio: oracle.sums(household, ratio)  # noqa: E731
+        way = partial(oracle.sums, ratio=ratio)
         rows = [(each, way, at_rate(series, 2 * years)) for each in moved.values()]
         say_row(say, f"an oracle for x{ratio:.0f} that knows the person", "", rows)
 

@@ -1,5 +1,7 @@
 """What isn't compared is said: too new, learnt anew, first days that differ, seldom written down."""
 
+from typing import Any
+
 import pytest
 from scipy.stats import chi2
 
@@ -7,7 +9,7 @@ from carelog.analysis.usual.comparison import chi_squared_edge, comparison
 from tests.detection.steady import Steady
 
 
-def even(days: int, **ratings: str) -> Steady:
+def even(days: int, **ratings: Any) -> Steady:
     household = Steady()
     household.days(0, days, **ratings)
     return household

@@ -2,6 +2,7 @@
 
 from itertools import groupby, pairwise
 from random import Random
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -103,8 +104,8 @@ def test_a_plan_that_says_so_restarts_its_groups_and_no_others() -> None:
 
 def test_a_plan_that_begins_later_restarts_by_time() -> None:
     household = changed(36)
-    later = Moment(moment(33.4)).text()
-    household.write(31.9, "plan", set_by="NN", tasks=[], restarts=["suction"], **{"from": later})
+    begins: dict[str, Any] = {"from": Moment(moment(33.4)).text()}
+    household.write(31.9, "plan", set_by="NN", tasks=[], restarts=["suction"], **begins)
     (ended,) = household.flags()["suction_more"]
     assert ended.cleared_at == moment(33.4)
     assert ended.cleared_by == "time"

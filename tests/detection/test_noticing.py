@@ -1,6 +1,7 @@
 """What is noticed in an even household, and when; beside each silence stands a case that is flagged."""
 
 import re
+from typing import Any
 
 import pytest
 
@@ -102,7 +103,10 @@ def test_cuff_readings_in_other_units_are_the_same_readings() -> None:
             household.suctioned(day, 10)
             for hour, loss in ((8, 3), (20, 4)):
                 value = 26 - loss * (3 if day >= 31 else 1)
-                details = {"value": round(value * in_unit, 2), "value_after": round(26 * in_unit, 2)}
+                details: dict[str, Any] = {
+                    "value": round(value * in_unit, 2),
+                    "value_after": round(26 * in_unit, 2),
+                }
                 household.write(day + hour / 24, "cuff_pressure", unit=unit, **details)
         found.append([flag.raised_at for flag in household.flags().get("cuff_leak", [])])
     assert found[0] == found[1] == found[2] != []

@@ -124,9 +124,11 @@ SAME = {
 
 
 @pytest.mark.parametrize(("one", "other"), SAME.values(), ids=SAME.keys())
-def test_the_same_content_is_skipped(record: StoredRecord, one: dict[str, object], other: object) -> None:
+def test_the_same_content_is_skipped(
+    record: StoredRecord, one: dict[str, Any], other: dict[str, Any] | str
+) -> None:
     merge(record, with_id(1, **one))
-    second = other % id_of(1) if isinstance(other, str) else with_id(1, **other)  # type: ignore[dict-item]
+    second = other % id_of(1) if isinstance(other, str) else with_id(1, **other)
     assert merge(record, second) == Merged(0, 1, record_unknown(record), 0)
 
 

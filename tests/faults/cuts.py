@@ -2,7 +2,7 @@
 
 import random
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
@@ -139,6 +139,6 @@ def _one(disk: Disk, todo: list[list[Entry]], folder: Path, rng: random.Random, 
         outcome.halves += 0 < here < len(group)
 
 
-def _is_only_links(damage: list[object], todo: list[list[Entry]]) -> bool:
+def _is_only_links(damage: Sequence[object], todo: list[list[Entry]]) -> bool:
     """The control writes no true links; that isn't what it is asked about."""
     return bool(todo) and all("follow" in str(each) for each in damage)

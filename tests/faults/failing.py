@@ -92,8 +92,9 @@ class FailingDisk(apsw.VFS):
         self.name, self._faults = name, faults
         super().__init__(name, "")
 
-    def excepthook(self, *_error: Any) -> None:
+    def excepthook(self, *_error: Any) -> bool:
         """What can't be told is no news here."""
+        return True
 
     def xOpen(self, name: Any, flags: list[int]) -> "FailingFile":
         self._faults.in_sqlite(apsw.SQLITE_CANTOPEN)
@@ -115,8 +116,9 @@ class FailingFile(apsw.VFSFile):
         self._faults = faults
         super().__init__("", name, flags)
 
-    def excepthook(self, *_error: Any) -> None:
+    def excepthook(self, *_error: Any) -> bool:
         """What can't be told is no news here."""
+        return True
 
     def xRead(self, amount: int, offset: int) -> bytes:
         self._faults.in_sqlite(apsw.SQLITE_IOERR_READ)
@@ -159,7 +161,11 @@ def _appended(name: str, adds: list[Entry], is_first: bool = False) -> Job:
 
 def _imported(adds: list[Entry]) -> Job:
     lines = [raw(HEADING), *(raw(line(each)) for each in adds)]
-    return Job("import", lambda record: bool(Exchange().merge(lines, record)), adds)
+
+    def add(record: StoredRecord) -> None:
+        Exchange().merge(lines, record)
+
+    return Job("import", add, adds)
 
 
 def _one_by_one(record: StoredRecord) -> None:

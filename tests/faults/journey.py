@@ -84,7 +84,9 @@ class Walk:
             yield lambda: all(slip.state is State.SAVED for slip in window.desk.slips)
         press(window, "tile_note")
         yield lambda: shown(window, "field_note") is not None
-        QTest.keyClicks(shown(window, "field_note"), "slept well")
+        field = shown(window, "field_note")
+        assert field is not None
+        QTest.keyClicks(field, "slept well")
         press(window, "save")
         yield lambda: len(window.desk.slips) == 3 and window.desk.slips[-1].state is State.SAVED
         self.saved = len(window.desk.slips)
@@ -118,14 +120,14 @@ def journey(folder: Path, is_short: bool = False) -> str:
     """Walk all of it, short: no commands but the first; what was done, in words."""
     record = folder / "record.carelog"
     commands(record, folder, is_short)
-    app = QApplication.instance() or QApplication(sys.argv[:1])
+    _app = QApplication.instance() or QApplication(sys.argv[:1])
     walk, timer = Walk(), QTimer()
     timer.timeout.connect(walk.step)
     timer.start(STEP_MS)
     status = main(["--record", str(record)])
     if status or not walk.pictures or walk.saved != 3:
         sys.exit(f"the window ended with {status}, {walk.saved} saved, {walk.pictures} pages of paper seen")
-    return f"{DONE} on {app.platformName()}: {walk.saved} saved, {walk.pictures} pages of paper seen"
+    return f"{DONE} on {QApplication.platformName()}: {walk.saved} saved, {walk.pictures} pages of paper seen"
 
 
 if __name__ == "__main__":

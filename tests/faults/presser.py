@@ -11,7 +11,7 @@ from typing import Any
 
 from PySide6.QtCore import QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QPlainTextEdit, QPushButton
 
 from carelog.main import main
 from carelog.ui.desk import Stage
@@ -49,27 +49,33 @@ class Hand:
 
     def _press(self, window: Window) -> None:
         if window.page() != "board":
-            window.findChild(QPushButton, "go_board").click()
+            _button(window, "go_board").click()
             return
         if self._tiles is None:
             names = [each.objectName() for each in window.board.tiles]
             self._tiles = cycle([name for name in TILES if name in names])
-        window.findChild(QPushButton, next(self._tiles)).click()
+        _button(window, next(self._tiles)).click()
 
     def _type(self, window: Window) -> None:
-        field = next((w for w in window.findChildren(QWidget, "field_note") if w.isVisible()), None)
+        field = next((w for w in window.findChildren(QPlainTextEdit, "field_note") if w.isVisible()), None)
         if field is None:
             go_on = next((w for w in window.findChildren(QPushButton, "draft_go_on") if w.isVisible()), None)
-            (go_on or window.findChild(QPushButton, "tile_note")).click()
+            (go_on or _button(window, "tile_note")).click()
             return
         field.setFocus()
         QTest.keyClicks(field, "n")
         print("typed", time.monotonic(), len(field.toPlainText()), flush=True)
 
 
+def _button(window: Window, name: str) -> QPushButton:
+    found = window.findChild(QPushButton, name)
+    assert found is not None, name
+    return found
+
+
 if __name__ == "__main__":
     if "--forgetful" in sys.argv[2:]:
-        Keeper.write = lambda _keeper: None  # type: ignore[method-assign]
+        Keeper.write = lambda _keeper: None  # type: ignore[method-assign, assignment]
     app = QApplication(sys.argv[:1])
     hand, timer = Hand(), QTimer()
     timer.timeout.connect(hand.step)

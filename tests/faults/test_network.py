@@ -1,5 +1,6 @@
 """The program opens no network socket and needs no network, seen from outside the process."""
 
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -48,5 +49,5 @@ def test_a_window_with_its_paper_drawn_opens_no_network_socket(watch: Callable[.
 
 
 def test_a_watcher_that_isnt_there_is_said_in_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(network.shutil, "which", lambda _program: None)
+    monkeypatch.setattr(shutil, "which", lambda _program: None)
     assert network.why_not("strace") == "strace isn't installed (Debian package: strace)"

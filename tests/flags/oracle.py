@@ -3,10 +3,11 @@
 Nothing here is quick, and nothing is shared with the program but entries in force, plans and dues.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from itertools import pairwise
+from typing import Any
 
 from carelog.analysis.due import dues
 from carelog.analysis.in_force import Held, Reading
@@ -75,13 +76,23 @@ def since_first(reading: Reading, held: Held, shows: Callable[[Entry], bool]) ->
     return known
 
 
+def _shows_like(shows: Callable[[Entry], int], level: int) -> Callable[[Entry], bool]:
+    return lambda old: shows(old) == level
+
+
+def _place(reading: Reading, shown: Shown) -> tuple[Instant, Instant, str]:
+    held = reading.get(shown.what)
+    assert held is not None
+    return order(held)
+
+
 def single(reading: Reading, kind: str, shows: Callable[[Entry], int]) -> list[Shown]:
     """Entries that show something each by itself."""
     found = []
     for held in reading.of(kind):
         level = shows(held.entry)
         if level:
-            known = since_first(reading, held, lambda old, level=level: shows(old) == level)
+            known = since_first(reading, held, _shows_like(shows, level))
             found.append(Shown(held.first.id, level, known, held.time, (held.entry.id,)))
     return found
 
@@ -113,20 +124,20 @@ def blocking(reading: Reading) -> list[Shown]:
 
 def catheter(reading: Reading) -> list[Shown]:
     levels = {"no": URGENT, "tight": CALL}
-    found = single(reading, "suction", lambda e: levels.get(e.details.get("catheter_passed"), 0))
+    found = single(reading, "suction", lambda e: levels.get(str(e.details.get("catheter_passed")), 0))
     free = [
         order(held)
         for held in reading.of("suction")
         if held.entry.details.get("catheter_passed") == "freely"
         and held.entry.details.get("route") not in ("oral", "subglottic")
     ]
-    return [each for each in found if not any(place > order(reading.get(each.what)) for place in free)]
+    return [each for each in found if not any(place > _place(reading, each) for place in free)]
 
 
 def failed(reading: Reading) -> list[Shown]:
     found = single(reading, "tube_change", lambda e: URGENT if e.details.get("ease") == "failed" else 0)
     placed = [order(held) for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
-    return [each for each in found if not any(place > order(reading.get(each.what)) for place in placed)]
+    return [each for each in found if not any(place > _place(reading, each) for place in placed)]
 
 
 def incidents(reading: Reading, what: str) -> list[Shown]:
@@ -282,6 +293,9 @@ def blood(reading: Reading) -> list[Shown]:
         d = entry.details
         return not fresh(entry) and (d.get("blood") == "streaks" or d.get("colour") == "pink")
 
+    def stained_within(start: Instant, end: Instant) -> Callable[[Entry], bool]:
+        return lambda entry: stained(entry) and start <= entry.at.instant <= end
+
     suctions = [held for held in reading.of("suction") if stained(held.entry)]
     pairs = [(a, b) for a, b in pairwise(suctions) if b.time - a.time <= DAY]
     days = sorted({reading.home.day(held.time) for held in reading.held})
@@ -291,8 +305,8 @@ def blood(reading: Reading) -> list[Shown]:
         if len(happened & set(back)) >= 3:
             continue
         known = max(
-            since_first(reading, first, lambda e, b=second: stained(e) and 0 <= b.time - e.at.instant <= DAY),
-            since_first(reading, second, lambda e, a=first: stained(e) and 0 <= e.at.instant - a.time <= DAY),
+            since_first(reading, first, stained_within(second.time - DAY, second.time)),
+            since_first(reading, second, stained_within(first.time, first.time + DAY)),
         )
         ids = (first.entry.id, second.entry.id)
         found.append(Shown(second.first.id, CALL, known, second.time, ids))
@@ -368,17 +382,18 @@ STOMA = {
 def stoma(reading: Reading, now: Instant) -> list[Shown]:
     """The looks folded one by one: what got worse since when, and whether it is back."""
 
-    def badness(name: str, d: dict[str, object]) -> int | None:
+    def badness(name: str, d: Mapping[str, Any]) -> int | None:
         if name not in d or (name == "fluid" and (d.get("fluid_from") == "tube" or d["fluid"] == "blood")):
             return None
         if name in STOMA:
             return next(n for n, words in enumerate(STOMA[name]) if str(d[name]) in words.split("/"))
-        return int(d[name] is False) if name == "redness_fades" else int(d[name])  # type: ignore[call-overload]
+        return int(d[name] is False) if name == "redness_fades" else int(d[name])
 
     fields = (*STOMA, "swelling", "heat", "redness_fades", "pain")
     before: dict[str, int] = {}
     latest: dict[str, int] = {}
-    last, level, shown = 0, 0, []
+    last, level = 0, 0
+    shown: list[str] = []
     looks = list(reading.of("stoma"))
     for number, held in enumerate(looks):
         d = held.entry.details
@@ -429,7 +444,7 @@ def overdue(reading: Reading, now: Instant, kind: str, step: Instant) -> list[Sh
     """Whether a task is, or since its last doing or the newest gap was, late: asked at each step before."""
     moment, late_since, last = now, None, None
     while True:
-        (due,) = [each for each in dues(reading, moment) if each.kind == kind] or [None]
+        due = next((each for each in dues(reading, moment) if each.kind == kind), None)
         if due is None or moment < now - 3 * DAY:
             break
         last = due.last_at

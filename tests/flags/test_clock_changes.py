@@ -34,7 +34,10 @@ def told(rule: str, *entries: tuple[str, str, dict[str, Any]]) -> list[tuple[str
         for n, (when, kind, details) in enumerate(entries, 1)
     ]
     end = max(entry.recorded_at for entry in made) + 40 * DAY_24_H
-    words = lambda instant: "" if instant is None else home.moment(instant).text()[:16]  # noqa: E731
+
+    def words(instant: int | None) -> str:
+        return "" if instant is None else home.moment(instant).text()[:16]
+
     found = [flag for flag in flags([HOME, *made], LONG_AGO, end) if flag.rule == rule]
     return [(words(flag.raised_at), words(flag.cleared_at)) for flag in found]
 

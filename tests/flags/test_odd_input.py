@@ -23,7 +23,7 @@ from tests.flags.households import household
 from tests.flags.story import LONG_AGO, Story, clock
 from tests.strategies import entries as any_entries
 
-BARE = {
+BARE: dict[str, dict[str, Any]] = {
     "inner_tube": {"outcome": "clear"},
     "cuff_pressure": {"value": 25, "unit": "cmH2O"},
     "cuff_state": {"state": "up"},

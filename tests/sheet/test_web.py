@@ -28,7 +28,7 @@ class Checker(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = dict(attrs)
-        self.ids += [given["id"]] if given.get("id") else []
+        self.ids += [found] if (found := given.get("id")) else []
         self.outside += [v for k, v in attrs if k in ("src", "href", "action") or "//" in (v or "") if v]
         self.heads_without_scope += tag == "th" and "scope" not in given
         if re.fullmatch("h[1-6]", tag):

@@ -24,7 +24,7 @@ def id_of(number: int) -> str:
 def entry(number: int, kind: str = "suction", **given: Any) -> Entry:
     """An entry a minute after the one before, recorded ten seconds later."""
     instant = START + number * MINUTE
-    usual = {"at": Moment(instant, 60), "recorded_at": instant + 10_000_000, "by": "AB"}
+    usual: dict[str, Any] = {"at": Moment(instant, 60), "recorded_at": instant + 10_000_000, "by": "AB"}
     return Entry(id=id_of(number), kind=kind, **(usual | given))
 
 

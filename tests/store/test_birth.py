@@ -1,19 +1,28 @@
 """A new file takes its place whole, never another's, and what a dead process left goes away."""
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from carelog.store import birth
 from carelog.store.birth import placed
+
+
+def writes(words: str) -> Callable[[Path], None]:
+    """What writes a new file."""
+
+    def write(new: Path) -> None:
+        new.write_text(words)
+
+    return write
 
 
 def test_a_place_that_is_taken_stays_taken(tmp_path: Path) -> None:
     path = tmp_path / "taken"
     path.write_text("mine")
     with pytest.raises(FileExistsError):
-        placed(path, lambda new: new.write_text("other") and None)
+        placed(path, writes("other"))
     assert path.read_text() == "mine"
     assert list(tmp_path.iterdir()) == [path]
 
@@ -25,14 +34,14 @@ def test_a_disk_without_hard_links_is_served_too(
     def no_links(*_: object) -> None:
         raise PermissionError(1, "Operation not permitted")
 
-    monkeypatch.setattr(birth.os, "link", no_links)
+    monkeypatch.setattr(os, "link", no_links)
     path = tmp_path / "file"
     if is_taken:
         path.write_text("mine")
         with pytest.raises(FileExistsError):
-            placed(path, lambda new: new.write_text("new") and None)
+            placed(path, writes("new"))
     else:
-        placed(path, lambda new: new.write_text("new") and None)
+        placed(path, writes("new"))
     assert path.read_text() == ("mine" if is_taken else "new")
     assert list(tmp_path.iterdir()) == [path]
 
@@ -55,5 +64,5 @@ def test_what_a_dead_process_left_is_swept_after_a_day(tmp_path: Path) -> None:
         each.touch()
     for each in (old, other):
         os.utime(each, (1, 1))
-    placed(tmp_path / "file", lambda new: new.write_text("new") and None)
+    placed(tmp_path / "file", writes("new"))
     assert {each.name for each in tmp_path.iterdir()} == {"file", young.name, other.name}

@@ -3,9 +3,12 @@
 import sqlite3
 import traceback
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
+from sqlalchemy import Connection
 
 from carelog.domain.trouble import Trouble
 from carelog.store import engine
@@ -105,13 +108,15 @@ def test_the_drivers_own_settings_would_lose_entries() -> None:
     assert {name for name in SETTINGS if found[name] != SETTINGS[name]} >= {"journal_mode", "synchronous"}
 
 
+def setting(name: str, found: Connection) -> object:
+    """What a setting is on this connection."""
+    return found.exec_driver_sql(f"PRAGMA {name}").scalar_one()
+
+
 def test_reading_can_not_write(record: StoredRecord) -> None:
     record.append([entry(1)])
     for name, value in {"query_only": 1, "trusted_schema": 0}.items():
-        assert (
-            record.read(lambda found, name=name: found.exec_driver_sql(f"PRAGMA {name}").scalar_one())
-            == value
-        )
+        assert record.read(partial(setting, name)) == value
     with pytest.raises(Trouble, match="read-only"):
         record.read(lambda found: found.exec_driver_sql("DELETE FROM heading"))
 
@@ -136,7 +141,7 @@ class Deaf:
     def __getattr__(self, name: str) -> object:
         return getattr(self._real, name)
 
-    def execute(self, statement: str, *more: object) -> object:
+    def execute(self, statement: str, *more: Any) -> object:
         """Everything but one setting."""
         deaf = statement == "PRAGMA synchronous = EXTRA"
         return self._real.execute("SELECT 1" if deaf else statement, *more)

@@ -10,6 +10,7 @@ import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from carelog.app.outlook import Picture
 from carelog.app.ports import Record
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.window import parts as real_parts
@@ -49,6 +50,18 @@ class Opened:
     def receipt(self) -> str:
         """What the receipt says."""
         return self.window.board.receipt.accessibleDescription()
+
+    def shown(self) -> QWidget:
+        """The page that is open."""
+        page = self.window.stack.currentWidget()
+        assert page is not None
+        return page
+
+    def picture(self) -> Picture:
+        """What the window shows the record to be."""
+        picture = self.window.desk.picture
+        assert picture is not None
+        return picture
 
     def wait(self, asked: Callable[[], bool]) -> None:
         """Wait until something is so."""

@@ -1,7 +1,8 @@
 """Every page, by day and by night, at 100 and 200 %: named, reached by Tab, large enough, readable, uncut."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 
 import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
@@ -131,9 +132,14 @@ def test_the_focus_is_a_ring_of_three_pixels_all_around(opened: Opened, look: st
         widget = opened.find(name, kind)
         opened.window.activateWindow()
         widget.setFocus(Qt.FocusReason.TabFocusReason)
-        opened.bot.waitUntil(lambda asked=widget: QApplication.focusWidget() is asked, timeout=60_000)
+        opened.wait(partial(has_focus, widget))
         shown = widget.parentWidget() if kind is QLineEdit else widget
         assert ring_width(shown, ring) >= 3, name
+
+
+def has_focus(widget: QWidget) -> bool:
+    """Whether what is typed goes to this widget."""
+    return QApplication.focusWidget() is widget
 
 
 def ring_width(widget: QWidget, ring: str) -> int:
@@ -146,7 +152,7 @@ def ring_width(widget: QWidget, ring: str) -> int:
 
 
 def test_no_key_is_used_twice_in_the_window(opened: Opened) -> None:
-    check: Callable[..., list[object]] = uiaudit.check_keys
+    check: Callable[..., Sequence[object]] = uiaudit.check_keys
     assert check(opened.window, uiaudit._shown(opened.window)) == []
 
 

@@ -1,6 +1,7 @@
 """The board: one press records, says so, and can be taken back."""
 
 import threading
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -135,11 +136,10 @@ def test_undo_strikes_out_the_entry_with_what_was_added_and_redo_gives_it_back(o
     opened.wait(lambda: "thin" in opened.receipt())
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
-    opened.wait(lambda: opened.window.desk.picture.latest["suction"].time < opened.clock.instant)
+    opened.wait(lambda: opened.picture().latest["suction"].time < opened.clock.instant)
     opened.press("undo")
     opened.wait(lambda: "saved" in opened.receipt())
-    desk = opened.window.desk
-    opened.wait(lambda: desk.picture.latest["suction"].entry.details == {"consistency": "thin"})
+    opened.wait(lambda: opened.picture().latest["suction"].entry.details == {"consistency": "thin"})
 
 
 def test_the_choices_go_after_ten_minutes_and_the_line_stays(opened: Opened) -> None:
@@ -334,7 +334,7 @@ def test_a_picture_that_was_asked_for_earlier_never_replaces_a_newer_one(opened:
         desk.press("suction", {})
     opened.bot.wait(200)
     assert desk.picture is not None
-    assert desk.picture.latest["suction"].time == opened.clock.instant
+    assert opened.picture().latest["suction"].time == opened.clock.instant
 
 
 def test_after_eight_hours_without_a_press_the_receipt_asks_who_it_was(opened: Opened) -> None:
@@ -361,7 +361,7 @@ def test_after_anothers_shift_began_the_receipt_asks_who_it_was(opened: Opened) 
         lambda _entry: None,
         pytest.fail,
     )
-    opened.wait(lambda: "shift" in opened.window.desk.picture.latest)  # type: ignore[union-attr]
+    opened.wait(lambda: "shift" in opened.picture().latest)
     opened.press("tile_ties")
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))
 
@@ -387,8 +387,15 @@ def test_tab_goes_from_the_tiles_over_the_quick_choices_to_undo_and_one_key_goes
     assert opened.window.focusWidget().objectName() == "minutes_0"
 
 
+def is_open(opened: Opened, page: str) -> bool:
+    """Whether this page is the open one."""
+    return opened.window.page() == page
+
+
 def test_the_keys_go_on_in_the_page_that_was_opened(opened: Opened) -> None:
     for digit, page in ((Qt.Key.Key_2, "timeline"), (Qt.Key.Key_4, "due"), (Qt.Key.Key_8, "settings")):
         QTest.keyClick(opened.window, digit, Qt.KeyboardModifier.AltModifier)
-        opened.wait(lambda name=page: opened.window.page() == name)
-        assert opened.window.stack.currentWidget().isAncestorOf(opened.window.focusWidget()), page
+        opened.wait(partial(is_open, opened, page))
+        focus = opened.window.focusWidget()
+        assert focus is not None
+        assert opened.shown().isAncestorOf(focus), page

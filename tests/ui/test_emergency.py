@@ -41,19 +41,25 @@ def newer(content: bytes) -> bytes:
         return bytes(database.serialize())
 
 
+def put_a_folder(path: Path) -> None:
+    """A folder where the record was."""
+    path.unlink()
+    path.mkdir()
+
+
 STATES: dict[str, Callable[[Path], object]] = {
     "damaged": lambda path: path.write_bytes(path.read_bytes()[:100] + bytes(path.stat().st_size - 100)),
     "empty": lambda path: path.write_bytes(b""),
     "text": lambda path: path.write_text("shopping list"),
     "written by a newer program": lambda path: path.write_bytes(newer(path.read_bytes())),
     "gone": lambda path: path.unlink(),
-    "a folder": lambda path: (path.unlink(), path.mkdir()),
+    "a folder": put_a_folder,
 }
 
 
 def shown(opened: Opened) -> list[str]:
     """All texts on the emergency page, from the top."""
-    page = opened.window.stack.currentWidget()
+    page = opened.shown()
     assert opened.window.page() == "emergency"
     return [label.text() for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
 

@@ -1,5 +1,7 @@
 """The flags' page: the last weeks beside the usual, and what isn't compared now."""
 
+from typing import Any
+
 import pytest
 
 from carelog.domain.moment import Instant
@@ -95,7 +97,13 @@ def test_before_the_14th_day_the_page_says_that_the_usual_is_still_being_learnt(
 @pytest.mark.parametrize(("days", "words"), [(31, "Nothing is compared before"), (40, "less is noticed")])
 def test_after_a_new_tube_the_page_says_what_is_learnt_anew(opener: Opener, days: int, words: str) -> None:
     household = even(30)
-    tube = {"id_mm": 7, "cuff": "air", "inner_tube": "reusable", "ease": "easy", "reason": "planned"}
+    tube: dict[str, Any] = {
+        "id_mm": 7,
+        "cuff": "air",
+        "inner_tube": "reusable",
+        "ease": "easy",
+        "reason": "planned",
+    }
     household.write(30.4, "tube_change", **tube)
     household.days(30, days)
     found = sentences(flags_page(opener, household, moment(days)))

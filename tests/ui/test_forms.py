@@ -6,8 +6,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
 from carelog.domain.moment import HOUR, MINUTE, Home
@@ -71,8 +73,8 @@ def test_the_unit_of_the_last_readings_is_offered_beside_the_number_with_the_ran
     assert "The plan says 20 to 30 cmH2O. On a gauge in mmHg: 15 to 22 mmHg." in gauge(opened)
     assert opened.house.shelf.keeper.touched() == []
     assert opened.window.focusWidget() is opened.find("field_value")
-    opened.bot.keyClicks(opened.find("field_value"), "25")
-    opened.bot.keyClick(opened.find("field_value"), Qt.Key.Key_Return)
+    QTest.keyClicks(opened.find("field_value"), "25")
+    QTest.keyClick(opened.find("field_value"), Qt.Key.Key_Return)
     opened.wait(lambda: opened.written("cuff_pressure")[-1].details == {"value": 25, "unit": "mmHg"})
 
 
@@ -95,10 +97,14 @@ def test_no_unit_is_chosen_for_a_number_that_stands_already(opener: Opener) -> N
     form = form_for(opened.window.desk, "cuff_pressure", lambda _entry: None)
     form.controls["value"].restore("18")
     line = form.findChild(GaugeLine)
+    assert line is not None
     asked: list[str] = []
-    line._desk.read(
-        lambda record: asked.append("read") or record, lambda _record: asked.append("back"), pytest.fail
-    )
+
+    def read(record: Record) -> Record:
+        asked.append("read")
+        return record
+
+    line._desk.read(read, lambda _record: asked.append("back"), pytest.fail)
     opened.wait(lambda: asked == ["read", "back"])
     assert form.details() == {"value": 18}
     form.deleteLater()
@@ -321,7 +327,7 @@ def test_an_amendment_keeps_unknown_fields_and_needs_a_reason(opener: Opener) ->
     )
     opened = opener(record)
     opened.house.open_entry("40000000-0000-7000-8000-000000000001")
-    opened.wait(lambda: opened.window.stack.currentWidget().findChild(object, "amend") is not None)
+    opened.wait(lambda: opened.shown().findChild(QWidget, "amend") is not None)
     opened.press("amend")
     fill(opened, value="26")
     opened.press("save")
@@ -374,7 +380,7 @@ def test_a_reference_is_picked_from_a_list_in_words(opener: Opener) -> None:
     record.entries.append(question)
     opened = opener(record)
     opened.house.open_form("answer")
-    opened.wait(lambda: bool(opened.window.findChildren(object, f"pick_question_{question.id}")))
+    opened.wait(lambda: bool(opened.window.findChildren(QWidget, f"pick_question_{question.id}")))
     button = opened.find(f"pick_question_{question.id}")
     assert "Who orders the HMEs?" in button.words
     button.click()

@@ -96,7 +96,7 @@ def test_the_worst_flag_comes_first_and_the_word_cleared_is_never_shown(opened: 
     ended = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="entry", ended="next reading 26 cmH2O")
     raise_flags(opened, flag(Level.NOTE), flag(Level.URGENT), ended)
     opened.press("go_flags")
-    shown = texts(opened.window.stack.currentWidget())
+    shown = texts(opened.shown())
     assert shown.index("Emergency plan now") < shown.index("Look at this")
     assert "next reading 26 cmH2O" in shown
     assert "cleared" not in shown.lower()
@@ -165,7 +165,7 @@ def test_the_emergency_page_puts_the_persons_own_plan_first_in_large_letters(ope
 
     QTest.keyClick(opened.window, Qt.Key.Key_F2)
     assert opened.window.page() == "emergency"
-    page = opened.window.stack.currentWidget()
+    page = opened.shown()
     labels = [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
     assert [label.text() for label in labels[:2]] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
     assert all(label.font().pixelSize() >= 24 for label in labels)
@@ -183,7 +183,7 @@ def test_an_emergency_page_without_a_record_says_to_use_paper(opener: Opener) ->
 
     opened = opener(Memory(), opener=refuses)
     opened.press("go_emergency")
-    shown = texts(opened.window.stack.currentWidget())
+    shown = texts(opened.shown())
     assert "Not readable here: use the plan on paper." in shown
     assert "your country's emergency number" in shown
 
@@ -193,13 +193,13 @@ def test_what_nobody_recorded_is_shown_as_not_recorded(opener: Opener) -> None:
     record.entries = [entry for entry in household().entries if entry.kind == "recorder"]
     opened = opener(record)
     opened.press("go_emergency")
-    shown = texts(opened.window.stack.currentWidget())
+    shown = texts(opened.shown())
     assert shown.count("not recorded") >= 4
 
 
 def test_changing_the_plan_is_a_new_entry_that_keeps_the_rest(opened: Opened) -> None:
     opened.press("go_plan")
-    opened.bot.waitUntil(lambda: "Nour Bakker" in texts(opened.window.stack.currentWidget()), timeout=60_000)
+    opened.bot.waitUntil(lambda: "Nour Bakker" in texts(opened.shown()), timeout=60_000)
     opened.press("plan_change")
     opened.find("field_set_by").setText("Nour Bakker")
     opened.find("field_limits_cuff_pressure_high").setText("28")
@@ -216,7 +216,7 @@ def test_changing_the_plan_is_a_new_entry_that_keeps_the_rest(opened: Opened) ->
 
 def test_the_plans_page_says_each_limit_with_its_unit_and_which_are_not_set(opened: Opened) -> None:
     opened.press("go_plan")
-    shown = texts(opened.window.stack.currentWidget()).replace("\N{NO-BREAK SPACE}", " ")
+    shown = texts(opened.shown()).replace("\N{NO-BREAK SPACE}", " ")
     assert "Cuff pressure: 20 to 30 cmH2O" in shown
     assert "No limit set in the plan: vacuum, temperature, SpO2, breaths, pulse" in shown
 
@@ -238,7 +238,7 @@ def test_in_a_wide_window_no_line_of_words_is_too_long_to_be_read(opened: Opened
         opened.window.preferences.change(text_percent=percent)
         opened.window.do(page)
         opened.bot.wait(80)
-        shown = opened.window.stack.currentWidget()
+        shown = opened.shown()
         widest = max(label.width() for label in shown.findChildren(QLabel) if label.isVisibleTo(shown))
         assert 300 < widest <= 8.4 * percent
 
@@ -250,15 +250,15 @@ def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path
     record = Memory()
     opened = opener(record, opener=gone, is_waiting=False, is_missing=True)
     opened.wait(lambda: opened.window.page() == "first")
-    assert "There is no record here yet" in texts(opened.window.stack.currentWidget())
+    assert "There is no record here yet" in texts(opened.shown())
     opened.press("begin_record")
-    opened.wait(lambda: "A few short steps" in texts(opened.window.stack.currentWidget()))
+    opened.wait(lambda: "A few short steps" in texts(opened.shown()))
     opened.press("step_recorder")
     opened.find("field_initials").setText("AB")
     opened.press("save")
     opened.wait(lambda: opened.window.page() == "first")
     assert opened.window.desk.who == "AB"
-    assert "under 18" in texts(opened.window.stack.currentWidget())
+    assert "under 18" in texts(opened.shown())
 
 
 def test_a_first_start_takes_the_computers_zone_and_offers_it_as_the_home_zone(opener: Opener) -> None:
@@ -267,14 +267,14 @@ def test_a_first_start_takes_the_computers_zone_and_offers_it_as_the_home_zone(o
     opened.wait(lambda: opened.window.page() == "first")
     assert "not read" not in texts(opened.window.head).lower()
     opened.press("begin_record")
-    opened.wait(lambda: "A few short steps" in texts(opened.window.stack.currentWidget()))
+    opened.wait(lambda: "A few short steps" in texts(opened.shown()))
     assert "04:12" in texts(opened.window.head)
     opened.press("step_recorder")
     opened.find("field_initials").setText("AB")
     opened.press("save")
     opened.wait(lambda: len(record.entries) == 1)
     assert record.entries[0].zone == "Europe/Warsaw"
-    opened.wait(lambda: opened.window.desk.picture.home.name == "Europe/Warsaw")
+    opened.wait(lambda: opened.picture().home.name == "Europe/Warsaw")
     opened.press("step_person")
     assert opened.find("field_home_zone").text() == "Europe/Warsaw"
     opened.find("field_name").setText("Nima Albers")
@@ -317,12 +317,13 @@ def test_every_key_has_one_meaning_and_does_something(opened: Opened) -> None:
 
 def test_the_night_comes_by_itself_in_quiet_hours_and_by_its_key(opened: Opened) -> None:
     opened.window.preferences.change(palette="")
-    assert opened.window.theme.is_night
+    nights = [opened.window.theme.is_night]
     opened.window.preferences.flip()
-    assert not opened.window.theme.is_night
+    nights.append(opened.window.theme.is_night)
     opened.clock.instant += 7 * HOUR
     opened.house._follow_time()
-    assert not opened.window.theme.is_night
+    nights.append(opened.window.theme.is_night)
+    assert nights == [True, False, False]
 
 
 def test_one_timer_of_thirty_seconds_drives_everything(opened: Opened) -> None:
@@ -338,7 +339,7 @@ def test_every_topic_of_the_help_has_a_page_and_the_rules_come_from_their_own_ta
     for topic, _words in TOPICS:
         assert topic_text(topic).strip()
     assert opened.window.do("help_rules")
-    shown = texts(opened.window.stack.currentWidget())
+    shown = texts(opened.shown())
     assert all(rule.title in shown for rule in RULES)
 
 
@@ -348,7 +349,7 @@ def test_without_a_record_each_page_says_so_and_the_board_leads_back_to_the_firs
     opened = opener(Memory(), is_missing=True)
     for page in ("flags", "due", "plan", "timeline", "sheet"):
         opened.press(f"go_{page}")
-        shown = texts(opened.window.stack.currentWidget())
+        shown = texts(opened.shown())
         assert "There is no record here yet" in shown, page
         assert "Opening" not in shown, page
     opened.press("go_board")

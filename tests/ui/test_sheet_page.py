@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtGui import QImage
+from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLabel
 
 from carelog.domain.paper import SheetRequest
@@ -36,7 +37,7 @@ def paper(opener: Opener) -> Callable[[], Opened]:
 
 def page(opened: Opened) -> Any:
     """The sheet's page."""
-    return opened.window.stack.currentWidget()
+    return opened.shown()
 
 
 def test_the_last_full_week_is_shown_first_and_this_week_says_that_it_isnt_finished(
@@ -84,9 +85,7 @@ def test_a_sheet_is_never_saved_over_a_record(paper: Callable[[], Opened], tmp_p
 def test_without_a_printer_the_page_says_so(
     paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from carelog.ui.sheet import printing
-
-    monkeypatch.setattr(printing.QPrinterInfo, "availablePrinters", staticmethod(list))
+    monkeypatch.setattr(QPrinterInfo, "availablePrinters", staticmethod(list))
     opened = paper()
     opened.press("sheet_print")
     assert "No printer is set up" in page(opened)._state.text()

@@ -6,11 +6,13 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
 from carelog.ui.timeline.model import TimelineModel, shortened
+from carelog.ui.timeline.page import Timeline
 from carelog.ui.timeline.reader import Place, read_piece
 from carelog.ui.timeline.rows import Row, Wanted, group
 from tests.ui.conftest import Opened, Opener
@@ -93,9 +95,16 @@ def test_a_night_is_one_group_by_the_date_of_its_morning() -> None:
     assert group(HOME, day, quiet) == (date(2026, 11, 26), False)
 
 
+def timeline(opened: Opened) -> Timeline:
+    """The page of days, open."""
+    page = opened.shown()
+    assert isinstance(page, Timeline)
+    return page
+
+
 def test_new_rows_are_inserted_never_reset(opened: Opened) -> None:
     opened.press("go_timeline")
-    model = opened.window.stack.currentWidget().model
+    model = timeline(opened).model
     opened.wait(lambda: model.rowCount() > 0)
     resets: list[int] = []
     model.modelReset.connect(lambda: resets.append(1))
@@ -112,10 +121,10 @@ def test_new_rows_are_inserted_never_reset(opened: Opened) -> None:
 
 def test_a_row_opens_the_entry_which_can_be_struck_out_only_with_a_reason(opened: Opened) -> None:
     opened.press("go_timeline")
-    page = opened.window.stack.currentWidget()
+    page = timeline(opened)
     opened.wait(lambda: page.model.rowCount() > 3)
     page._open(1)
-    opened.wait(lambda: page.findChild(object, "withdraw") is not None)
+    opened.wait(lambda: page.findChild(QWidget, "withdraw") is not None)
     opened.press("withdraw")
     assert not any(entry.withdrawn for entry in opened.record.entries)
     opened.find("reason").setText("written twice")
@@ -134,7 +143,7 @@ def test_what_was_struck_out_can_be_given_back(opened: Opened) -> None:
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
     opened.house.open_entry(entry.id)
-    opened.wait(lambda: bool(opened.window.findChildren(object, "give_back")))
+    opened.wait(lambda: bool(opened.window.findChildren(QWidget, "give_back")))
     opened.press("give_back")
     opened.wait(lambda: Reading(opened.record.entries).get(entry.id) is not None)
 
@@ -157,7 +166,7 @@ def test_rivals_are_shown_and_one_press_keeps_one(opener: Opener) -> None:
     record.entries += [first, *sides]
     opened = opener(record)
     opened.house.open_entry(first.id)
-    opened.wait(lambda: bool(opened.window.findChildren(object, "keep_1")))
+    opened.wait(lambda: bool(opened.window.findChildren(QWidget, "keep_1")))
     held = Reading(record.entries).get(first.id)
     assert held is not None
     assert len(held.rivals) == 2
@@ -174,7 +183,7 @@ def test_what_an_import_or_another_process_brought_is_shown_without_asking(
     opened: Opened, count: int
 ) -> None:
     opened.press("go_timeline")
-    model = opened.window.stack.currentWidget().model
+    model = timeline(opened).model
     opened.wait(lambda: model.rowCount() > 0)
     brought = [suction(number, NOW - number * MINUTE) for number in range(1, count + 1)]
     opened.record.entries += brought

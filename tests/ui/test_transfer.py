@@ -4,6 +4,7 @@ import json
 import threading
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any, cast
 
@@ -89,7 +90,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
 
 def page(opened: Opened) -> CopiesPage:
     """The page of copies, which is open."""
-    found = opened.window.stack.currentWidget()
+    found = opened.shown()
     assert isinstance(found, CopiesPage)
     return found
 
@@ -114,6 +115,11 @@ def test_a_copy_made_from_the_settings_page_holds_every_entry_and_is_named_there
     opened.wait(lambda: any(made.name in text.replace("\u200a", "") for text in texts(opened)))
 
 
+def says(opened: Opened, words: str) -> bool:
+    """Whether the page says these words."""
+    return words in page(opened)._said
+
+
 def test_the_windows_export_holds_every_entry_and_never_lands_on_a_record(
     on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -125,7 +131,7 @@ def test_the_windows_export_holds_every_entry_and_never_lands_on_a_record(
     for target, words in ((path, "is a record"), (file, "entries written")):
         monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_given, to=target: (str(to), ""))
         opened.press("export_file")
-        opened.wait(lambda words=words: words in page(opened)._said)
+        opened.wait(partial(says, opened, words))
     assert path.read_bytes() == before
     record = open_record(path, installation="test")
     lines = file.read_text(encoding="utf-8").splitlines()
