@@ -1,7 +1,7 @@
 """The sheet's page: the last full week first, the same bytes shown and saved, faults said in words."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -161,6 +161,10 @@ class Slowly:
         self.go = threading.Event()
         self.begun: list[SheetRequest] = []
         self.stopped: list[bool] = []
+
+    def names(self) -> Sequence[str]:
+        """Every sheet there is."""
+        return Press().names()
 
     def make(self, request: SheetRequest, entries: Any, name: str = "", **given: Any) -> bytes:
         """Make the sheet, the first one late."""
