@@ -72,7 +72,17 @@ def _sub_command(words: list[str], record: str | None, around: Surroundings) -> 
     if "--help" in words[1:]:
         around.answers.write(command.help())
         return DONE
-    return command.run(_given(command, words[1:], record), around)
+    given = _given(command, words[1:], record)
+    _warn_of_the_clock(around)
+    return command.run(given, around)
+
+
+def _warn_of_the_clock(around: Surroundings) -> None:
+    doubt = around.reckoning.doubt() if around.reckoning is not None else None
+    if doubt is not None:
+        from carelog.app.doubt import sentence
+
+        around.warn(sentence(doubt, around.clock.zone()))
 
 
 def _given(command: Command, words: list[str], record: str | None) -> Given:

@@ -52,6 +52,11 @@ class Places:
         return self.state / "installation"
 
     @property
+    def clock(self) -> Path:
+        """How far the time had come when something was written here; no word from the record."""
+        return self.state / "clock.json"
+
+    @property
     def log(self) -> Path:
         """Errors by type and place, without any value from the record."""
         return self.state / "carelog.log"

@@ -159,6 +159,25 @@ class Logbook:
             raise Refused(say("Say why it is struck out."))
         return self.save(self._withdrawal(held.entry, reason, by))
 
+    def move(self, moved: Iterable[tuple[Held, Instant]], reason: str) -> list[Entry]:
+        """Put entries at another time (by so many µs), each amended by its own recorder, in one commit."""
+        changes = [
+            self._change(
+                held.entry,
+                held.entry.details,
+                moment_in(held.entry.zone, held.entry.at.instant + by),
+                held.entry.note,
+                None,
+                reason,
+            )
+            for held, by in moved
+        ]
+        if changes:
+            self._record.append(changes)
+            self._own.update(each.id for each in changes)
+            self._told(changes)
+        return changes
+
     def keep(self, held: Held, side: Entry, by: str) -> list[Entry]:
         """Of rivals keep one: strike out the first change of each other side, in one commit."""
         others = changes_to_strike(held, side, self._clock.now())

@@ -35,7 +35,7 @@ def add(given: Given, around: Surroundings) -> int:
     details = _details(kind, given.values[1:])
     _check_texts(given, details)
     with records.made_if_missing(path, around) as record:
-        book = Logbook(record, around.clock, around.ids)
+        book = Logbook(record, around.clock, around.ids, around.witness)
         entry = book.save(_entry(given, kind, details, book, _home(given, record)))
     around.say(entry.id)
     return 0
@@ -145,7 +145,7 @@ def _stream(path: Path, around: Surroundings) -> int:
 
     status, unnamed = 0, Unnamed()
     with records.made_if_missing(path, around) as record:
-        book = Logbook(record, around.clock, around.ids)
+        book = Logbook(record, around.clock, around.ids, around.witness)
         for number, text in numbered(lines_of(around.lines())):
             try:
                 given = read_line(text)

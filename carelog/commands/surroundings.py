@@ -4,13 +4,14 @@ import io
 import json
 import os
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, BinaryIO, TextIO
 
 if TYPE_CHECKING:
     from carelog.app.ports import Clock, Ids
-    from carelog.domain.entry import Json
+    from carelog.app.reckoning import Reckoning
+    from carelog.domain.entry import Entry, Json
     from carelog.paths import Places
 
 _OBEYED = [code for code in (*range(32), *range(127, 160)) if chr(code) not in "\t\n"]
@@ -31,6 +32,8 @@ class Surroundings:
     lines: Callable[[], BinaryIO]
     environment: Mapping[str, str]
     platform: str = sys.platform
+    reckoning: "Reckoning | None" = None
+    """The clock, where it can be told to be wrong; None: it is taken as it is."""
 
     def say(self, text: str) -> None:
         """One line of the answer."""
@@ -41,6 +44,11 @@ class Surroundings:
         is_utf8 = (self.answers.encoding or "utf-8").lower().replace("-", "") in ("utf8", "utf8sig")
         text = json.dumps(value, ensure_ascii=not is_utf8, allow_nan=False)
         self.say(text.translate(_ESCAPED))
+
+    def witness(self, entries: "Sequence[Entry]") -> None:
+        """Entries were saved by this command: they say how far the time has come."""
+        if self.reckoning is not None:
+            self.reckoning.witness(entries)
 
     def warn(self, sentence: str) -> None:
         """One line on standard error."""
@@ -56,18 +64,22 @@ def _nowhere() -> TextIO:
 def real_surroundings() -> Surroundings:
     """This process's own, for this user on this computer."""
     from carelog.app.clock import SystemClock, new_ids
+    from carelog.app.reckoning import Reckoning
     from carelog.paths import default_places
 
     for stream in (sys.stdout, sys.stderr):
         # A terminal that isn't UTF-8, or a file name that isn't, still gets its line.
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
+    places = default_places()
+    reckoning = Reckoning(SystemClock(), places.clock)
     return Surroundings(
-        places=default_places(),
-        clock=SystemClock(),
+        places=places,
+        clock=reckoning,
         ids=new_ids,
         answers=sys.stdout or _nowhere(),
         errors=sys.stderr or _nowhere(),
         lines=lambda: sys.stdin.buffer if sys.stdin else io.BytesIO(),
         environment=os.environ,
+        reckoning=reckoning,
     )
