@@ -63,6 +63,8 @@ class Picture:
     last_by: str
     """The initials in the entry that was written last; empty when it has none."""
     count: int
+    as_of: Instant | None = None
+    """While the clock can't be believed, the moment that all this is of; then what is due isn't known."""
     flags: tuple[Flag, ...] | None = None
     """The flags in force, and those that ended within seven days; None: not read yet."""
     comparison: "Comparison | None" = None

@@ -5,6 +5,7 @@ before, a clock that only ever goes on, and the answer to “What time is it?”
 """
 
 import json
+import threading
 import time
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
@@ -56,6 +57,7 @@ class Reckoning:
 
     def __init__(self, clock: Clock, file: Path, steady: Callable[[], Instant] | None = None) -> None:
         """`steady` is a clock that only goes on, asleep or awake; `file` keeps what another start needs."""
+        self._lock = threading.RLock()  # the window asks, the writer's thread witnesses
         self._clock, self._file = clock, file
         self._steady = steady or steady_now
         self._state = _read(file)
@@ -67,12 +69,13 @@ class Reckoning:
 
     def now(self) -> Instant:
         """The present instant, as far as it can be known."""
-        shown = self._clock.now()
-        if self._watched is not None:
-            self._compare(shown)
-        if self._taken is not None:
-            return self._gone_on(self._taken)
-        return shown + self._state.offset
+        with self._lock:
+            shown = self._clock.now()
+            if self._watched is not None:
+                self._compare(shown)
+            if self._taken is not None:
+                return self._gone_on(self._taken)
+            return shown + self._state.offset
 
     def zone(self) -> str:
         """The computer's zone."""
@@ -80,59 +83,65 @@ class Reckoning:
 
     def watch(self) -> None:
         """From now on hold the clock against the steady one too, and take no time from a clock in doubt."""
-        shown = self._clock.now()
-        self._watched = shown, self._steady()
-        if self._is_behind(shown) or self._is_far_ahead(shown):
-            self._taken, self._has_jumped = (self._last(), self._steady()), False
+        with self._lock:
+            shown = self._clock.now()
+            self._watched = shown, self._steady()
+            if self._is_behind(shown) or self._is_far_ahead(shown):
+                self._taken, self._has_jumped = (self._last(), self._steady()), False
 
     def doubt(self) -> Doubt | None:
         """Why the clock isn't believed; None where nothing speaks against it."""
-        now, shown = self.now(), self._clock.now()
-        if self._taken is not None:
-            return Doubt(shown, self._state.written, now, self._has_jumped)
-        if self._watched is None and (self._is_behind(shown) or self._is_far_ahead(shown)):
-            return Doubt(shown, self._state.written, now)
-        return None
+        with self._lock:
+            now, shown = self.now(), self._clock.now()
+            if self._taken is not None:
+                return Doubt(shown, self._state.written, now, self._has_jumped)
+            if self._watched is None and (self._is_behind(shown) or self._is_far_ahead(shown)):
+                return Doubt(shown, self._state.written, now)
+            return None
 
     def settle(self, now: Instant) -> None:
         """Somebody said what time it is: from then on that is reckoned with, until the clock agrees."""
-        state, offset = self._state, now - self._clock.now()
-        self._taken = None
-        state.correction = offset
-        state.offset = offset if abs(offset) > SLACK else 0
-        state.written, state.believed = min(state.written, now), now
-        self._keep()
+        with self._lock:
+            state, offset = self._state, now - self._clock.now()
+            self._taken = None
+            state.correction = offset
+            state.offset = offset if abs(offset) > SLACK else 0
+            state.written, state.believed = min(state.written, now), now
+            self._keep()
 
     def witness(self, entries: Iterable[Entry]) -> None:
         """Entries were saved here: what was recorded just now says how far the time has come."""
-        now, state = self.now(), self._state
-        own = [each for each in entries if abs(each.recorded_at - now) <= SLACK]
-        if not own:
-            return
-        if self.doubt() is not None:
-            state.correction = None
-            state.owed.update(dict.fromkeys((each.id for each in own), self._clock.now() - now))
-            self._keep()
-            return
-        state.written = max(state.written, *(each.recorded_at for each in own))
-        if abs(state.written - self._kept_at) >= KEPT_EACH:
-            self._keep()
+        with self._lock:
+            now, state = self.now(), self._state
+            own = [each for each in entries if abs(each.recorded_at - now) <= SLACK]
+            if not own:
+                return
+            if self.doubt() is not None:
+                state.correction = None
+                state.owed.update(dict.fromkeys((each.id for each in own), self._clock.now() - now))
+                self._keep()
+                return
+            state.written = max(state.written, *(each.recorded_at for each in own))
+            if abs(state.written - self._kept_at) >= KEPT_EACH:
+                self._keep()
 
     def owed(self) -> Mapping[str, Instant]:
         """The entries that were taken in doubt, by id, and by how much their time is to be moved (µs).
 
         Empty while nobody has said what time it is.
         """
-        correction = self._state.correction
-        if correction is None:
-            return {}
-        return {each: lag + correction for each, lag in self._state.owed.items()}
+        with self._lock:
+            correction = self._state.correction
+            if correction is None:
+                return {}
+            return {each: lag + correction for each, lag in self._state.owed.items()}
 
     def paid(self, ids: Iterable[str]) -> None:
         """These entries stand at their right time now."""
-        for each in ids:
-            self._state.owed.pop(each, None)
-        self._keep()
+        with self._lock:
+            for each in ids:
+                self._state.owed.pop(each, None)
+            self._keep()
 
     # Inside ---------------------------------------------------------------------------------------
 
@@ -191,7 +200,7 @@ class Reckoning:
 
 
 def steady_now() -> Instant:
-    """Microseconds on a clock that nobody sets; where the system has one, it goes on in the computer's sleep."""
+    """Microseconds on a clock that nobody sets; where there is one, it goes on in the computer's sleep."""
     for name in ("CLOCK_BOOTTIME", "CLOCK_MONOTONIC"):
         if hasattr(time, name):
             return time.clock_gettime_ns(getattr(time, name)) // 1000

@@ -22,6 +22,8 @@ def open_window(record: str | None, around: Surroundings) -> int:
     from carelog.app.faults import FaultLog, watch
 
     watch(FaultLog(around.places.log, around.clock), around.warn)
+    if around.reckoning is not None:
+        around.reckoning.watch()
     gc.disable()  # until the record is read; `ui/garbage` says why
     try:
         from carelog.ui.application import run
@@ -40,6 +42,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         places=around.places,
         clock=around.clock,
         ids=around.ids,
+        reckoning=around.reckoning,
         open_record=lambda path: _opened(path, around),
         make_record=lambda path: _made(path, around),
         make_demo=lambda path: _demo(path, around),

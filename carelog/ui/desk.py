@@ -125,7 +125,7 @@ class Desk:
         self.own.check(record)
         outlook = Outlook(record)
         logbook = Logbook(record, self.parts.clock, self.parts.ids, self._after_commit)
-        return record, logbook, outlook, look(outlook, self.now())
+        return record, logbook, outlook, look(outlook, self.now(), self.parts.doubt())
 
     def _on_open(self, opened: tuple["Record", "Logbook", "Outlook", Looked]) -> None:
         self._record, self._logbook, self._outlook, looked = opened
@@ -144,7 +144,7 @@ class Desk:
             from carelog.app.flagwatch import file_beside
 
             outlook.watch(file_beside(path))
-            return look(outlook, now)
+            return look(outlook, now, self.parts.doubt())
 
         self._ask_to_look(seen)
 
@@ -319,7 +319,7 @@ class Desk:
             new = outlook.refresh() if has_more(record) else []
             if new is None or new:
                 self.bridge.call(lambda: self._tell(new or ()))
-            return look(outlook, now)
+            return look(outlook, now, self.parts.doubt())
 
         self._ask_to_look(seen)
 
@@ -350,13 +350,14 @@ class Desk:
     def _after_commit(self, entries: Sequence[Entry]) -> None:
         outlook = self._outlook
         self.own.note(entries)
+        self.parts.witness(entries)
         self.bridge.call(lambda: self._tell(entries))
         if outlook is not None:
             now = self.now()
 
             def seen() -> Looked:
                 outlook.add(entries)
-                return look(outlook, now)
+                return look(outlook, now, self.parts.doubt())
 
             self._looking = self._ask_to_look(seen)
 

@@ -11,6 +11,7 @@ from carelog.ui import times
 from carelog.ui.band import Band
 from carelog.ui.copies import Copies
 from carelog.ui.desk import Stage
+from carelog.ui.doubt import DoubtBand
 from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
 from carelog.ui.flags.urgent import Urgent
@@ -43,6 +44,7 @@ class House:
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.fault.say(""))
         self.guard = Guard(self.desk, self.fault)
+        self.doubt = DoubtBand(self.desk, window.go)
         self._doorbell: Doorbell | None = None
         self._newest_change = Newest()
         self._was_open = False
@@ -54,7 +56,8 @@ class House:
         catch(self.desk, self.fault)
 
     def _hang_bands(self) -> None:
-        self.bands = (self.urgent.band, self.guard.band, self.fault, self.reminders.band, self.shelf.band)
+        first, last = (self.urgent, self.doubt, self.guard), (self.reminders, self.shelf)
+        self.bands = (*(each.band for each in first), self.fault, *(each.band for each in last))
         for band in self.bands:
             self.window.bands.addWidget(band)
 
@@ -67,6 +70,7 @@ class House:
         window.when_closed += [self.shelf.keeper.write, self._keep_place, self._leave]
         window.when_ticked += [
             self._follow_time,
+            self.doubt.refresh,
             self.reminders.refresh,
             self.urgent.refresh,
             self.copies.look,

@@ -1,7 +1,7 @@
 """What the window shows of the record at a moment, worked out in the reader's thread."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from carelog.domain.flag import Flag, Level
@@ -11,6 +11,7 @@ from carelog.ui.board.order import every_tile
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held, Reading
     from carelog.app.outlook import Outlook, Picture
+    from carelog.app.reckoning import Doubt
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +25,17 @@ class Looked:
     """None: not read yet."""
 
 
-def look(outlook: "Outlook", now: Instant) -> Looked:
-    """Look at the record through the outlook; its cost doesn't grow with the history."""
+def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Looked:
+    """Look at the record through the outlook; its cost doesn't grow with the history.
+
+    While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
+    """
     from carelog.analysis.people import contact_for, contact_words
 
     picture, reading = outlook.picture(now), outlook.reading()
+    if doubt is not None:
+        as_of = picture.last_known or now
+        picture = replace(outlook.picture(as_of), as_of=as_of, dues=())
     calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
     return Looked(picture, calls, lasts(reading), picture.flags)
 

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
+    from carelog.app.reckoning import Doubt, Reckoning
+    from carelog.domain.entry import Entry
     from carelog.domain.moment import Instant
     from carelog.paths import Places
 
@@ -49,5 +51,16 @@ class Parts:
     """Renames a damaged record, with a stamp that tells when, and returns its new name."""
     place_warning: Callable[[Path], str] = _no_warning
     """The sentence for a place where a record isn't safe; empty for any other."""
+    reckoning: "Reckoning | None" = None
+    """The clock, where it can be told to be wrong; None: it is taken as it is."""
     media: Callable[[], Sequence[Path]] = _no_media
     """Where this system shows sticks and disks."""
+
+    def doubt(self) -> "Doubt | None":
+        """Why this computer's clock isn't believed; None where nothing speaks against it."""
+        return self.reckoning.doubt() if self.reckoning is not None else None
+
+    def witness(self, entries: "Sequence[Entry]") -> None:
+        """Entries were saved here: they say how far the time has come."""
+        if self.reckoning is not None:
+            self.reckoning.witness(entries)

@@ -32,6 +32,7 @@ class Rooms:
             ("copies", self._copies),
             ("first", self._first),
             ("cover", self._cover),
+            ("clock", self._clock),
         ):
             self._window.offer(name, maker)
         self._window.does.update(
@@ -141,6 +142,11 @@ class Rooms:
     def _step(self, kind: str, given: Details | None) -> None:
         self._house.shelf.back_to = "first"
         self._house.open_form(kind, given)
+
+    def _clock(self) -> QWidget:
+        from carelog.ui.doubt import ClockPage
+
+        return ClockPage(self._desk, self._house.doubt.settle, self._window.go)
 
     def _cover(self) -> QWidget:
         from carelog.ui.cover import Cover

@@ -80,6 +80,7 @@ class Aside(QWidget):
             home.day(now),
             flags,
             dues,
+            picture.as_of,
             zone_line(self._desk, now),
         )
 
@@ -96,6 +97,8 @@ class Aside(QWidget):
             change = Button(say("Change the home zone"), "home_zone")
             change.clicked.connect(lambda: self._go("home_zone"))
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
+        if picture.as_of is not None:
+            layout.addWidget(Words(as_of_words(picture)))
         self._add_flags(layout)
         self._add_dues(layout, picture, now)
 
@@ -146,6 +149,9 @@ class Aside(QWidget):
         if picture.plan is None:
             layout.addWidget(Words(say("No plan recorded yet"), soft=True))
             return
+        if picture.as_of is not None:
+            layout.addWidget(Words(unknown_dues(), soft=True))
+            return
         dues = sorted(picture.dues, key=lambda due: (_URGENCY[due.state], due.due_at))
         holder = QWidget()
         grid = QGridLayout(holder)
@@ -161,6 +167,17 @@ class Aside(QWidget):
             layout.addWidget(Words(words, soft=True))
         if not dues:
             layout.addWidget(Words(say("The plan asks for nothing now"), soft=True))
+
+
+def as_of_words(picture: "Picture") -> str:
+    """Of which moment the flags are, while the clock can't be believed."""
+    assert picture.as_of is not None
+    return say("Flags as of {time}.").format(time=times.near(picture.home, picture.as_of, picture.now))
+
+
+def unknown_dues() -> str:
+    """What stands for the dues while the clock can't be believed."""
+    return say("What is due: not known while the clock is wrong.")
 
 
 def short_words(flag: Flag) -> str:

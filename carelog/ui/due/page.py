@@ -41,7 +41,8 @@ class DuePage(Column):
         picture = self._desk.picture
         if picture is None:
             return self._desk.stage
-        return [repr(due) for due in picture.dues], picture.plan is None, self._desk.now() // 60_000_000
+        dues = [repr(due) for due in picture.dues]
+        return dues, picture.as_of, picture.plan is None, self._desk.now() // 60_000_000
 
     def fill(self) -> None:
         picture = self._desk.picture
@@ -54,6 +55,11 @@ class DuePage(Column):
             plan = Button(say("Write the plan"), "due_plan")
             plan.clicked.connect(lambda: self._go("plan"))
             self.row(plan)
+            return
+        if picture.as_of is not None:
+            from carelog.ui.board.aside import unknown_dues
+
+            self.words(unknown_dues())
             return
         holder = QWidget()
         holder.setObjectName("due_list")

@@ -44,7 +44,8 @@ class Flags(Column):
             return self._desk.stage
         beside = picture.comparison
         minute = self._desk.now() // 60_000_000
-        return self._desk.flags, beside, len(picture.contacts), self._telling, self._trouble, minute
+        asked = self._telling, self._trouble
+        return self._desk.flags, picture.as_of, beside, len(picture.contacts), asked, minute
 
     def fill(self) -> None:
         picture = self._desk.picture
@@ -54,6 +55,10 @@ class Flags(Column):
         if picture is None or self._desk.flags is None:
             self.words(self._desk.unread(), soft=True)
             return
+        if picture.as_of is not None:
+            from carelog.ui.board.aside import as_of_words
+
+            self.words(as_of_words(picture))
         now = self._desk.now()
         holder = QWidget()
         holder.setObjectName("flag_list")

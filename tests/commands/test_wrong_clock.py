@@ -1,0 +1,52 @@
+"""A command says in one line on standard error that this computer's clock can't be right."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from carelog.app.clock import SystemClock
+from carelog.domain.moment import DAY_24_H
+from carelog.paths import default_places
+from tests.journeys.household import carelog
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Iterator[Path]:
+    found = tmp_path / "a.carelog"
+    words = ["person", "name=Odette Farrow", "home_zone=Europe/London", "--by", "LR"]
+    default_places().clock.unlink(missing_ok=True)
+    assert carelog("add", "--record", str(found), *words).status == 0
+    yield found
+    default_places().clock.unlink(missing_ok=True)
+
+
+def set_back(days: int) -> None:
+    """As if something had been written here so many days from now: the clock was set back since."""
+    file = default_places().clock
+    kept = json.loads(file.read_text())
+    file.write_text(json.dumps({**kept, "written": SystemClock().now() + days * DAY_24_H}))
+
+
+@pytest.mark.parametrize("command", [["due"], ["flags", "--json"], ["check"], ["add", "mouth_care"]])
+def test_a_clock_before_what_was_written_here_is_named_in_one_line(record: Path, command: list[str]) -> None:
+    name, *rest = command
+    right = carelog(name, "--record", str(record), *rest)
+    assert right.err == ""
+    set_back(365)
+    answer = carelog(name, "--record", str(record), *rest)
+    assert answer.status == 0
+    assert len(answer.err.splitlines()) == 1
+    assert "check the computer's date" in answer.err
+
+
+def test_an_import_of_what_a_fast_clock_wrote_is_no_reason_to_doubt(record: Path, tmp_path: Path) -> None:
+    out, other = tmp_path / "out.jsonl", tmp_path / "other.carelog"
+    assert carelog("export", str(out), "--record", str(record)).status == 0
+    heading, *lines = out.read_text().splitlines()
+    ahead = json.loads(lines[0]) | {"id": "", "recorded_at": "2090-01-01T00:00:00+00:00"}
+    ahead.pop("id")
+    out.write_text("\n".join([heading, *lines, json.dumps(ahead)]) + "\n")
+    assert carelog("import", str(out), "--record", str(other)).status == 0
+    assert carelog("due", "--record", str(other)).err == ""
