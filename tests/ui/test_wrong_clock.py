@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from carelog.app.reckoning import Reckoning
@@ -82,6 +82,12 @@ def press(opened: Opened, tile: str) -> Entry:
     return opened.record.entries[-1]
 
 
+def as_of(opened: Opened) -> Instant | None:
+    """The moment that the picture is of, while the clock is in doubt."""
+    assert opened.window.desk.picture is not None
+    return opened.window.desk.picture.as_of
+
+
 def words(opened: Opened) -> str:
     """All that can be read in the window."""
     return "\n".join(each.text() for each in opened.window.findChildren(Words) if each.isVisible())
@@ -151,7 +157,7 @@ def test_a_jump_leaves_the_flags_as_they_were(bedside: Bedside, by: Instant) -> 
     flags = opened.window.desk.flags
     bedside.clock.instant += by
     opened.window.tick()
-    opened.wait(lambda: opened.window.desk.picture.as_of is not None)
+    opened.wait(lambda: as_of(opened) is not None)
     assert opened.window.desk.flags == flags
 
 
@@ -167,8 +173,8 @@ def test_what_was_pressed_in_doubt_is_put_at_its_time_by_the_answer(bedside: Bed
     moved = in_force(record, made)
     assert moved.at.instant == later
     assert "clock" in moved.reason
-    opened.wait(lambda: opened.window.desk.picture.as_of is None)
-    assert not opened.window.findChild(object, "clock_band").isVisible()
+    opened.wait(lambda: as_of(opened) is None)
+    assert not opened.window.findChildren(QWidget, "clock_band")[0].isVisible()
     assert press(opened, "tile_inner_tube").at.instant == later
 
 
