@@ -89,14 +89,22 @@ def _is_smaller(spare: Fraction, tube: Fraction, step: Fraction) -> bool:
     return spare < tube and tube - spare >= step
 
 
-def box(check: Held | None, tube: Held | None, plan: Plan | None, today: date) -> Box:
-    """The box on a home-zone day, by its newest check, the tube in place and the plan."""
+def asks_for_cuffed_spare(plan: Plan | None, is_adult: bool | None) -> bool:
+    """Whether one spare of a tube without a cuff must have one: as the plan says, else for an adult only."""
+    return bool(plan.details.get("cuffed_spare", is_adult) if plan is not None else is_adult)
+
+
+def box(check: Held | None, tube: Held | None, plan: Plan | None, today: date, is_adult: bool | None) -> Box:
+    """The box on a home-zone day, by its newest check, the tube in place and the plan.
+
+    `is_adult` None: the day of birth isn't recorded.
+    """
     if check is None:
         return Box(complete=False)
     details = check.entry.details
     placed = tube.entry.details if tube is not None else None
     step = exact(plan.number("spare_step_mm", 0)) if plan is not None else Fraction(0)
-    cuffed = plan.details.get("cuffed_spare", True) if plan is not None else True
+    cuffed = asks_for_cuffed_spare(plan, is_adult)
     gone = missing(details, placed)
     dates = expiries(details)
     expired = {item for item, last in dates.items() if today > last}

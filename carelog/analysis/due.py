@@ -1,7 +1,8 @@
 """What the plan asks for next.
 
 A working set gives the same answer as the whole record when it holds, with their whole chains of changes:
-all plans, stays, tube changes and persons (without a home zone in them, the first entry that gives a zone);
+all plans, stays, gaps, tube changes, decannulations and persons (without a home zone in them, the first
+entry that gives a zone);
 of each task the newest doing (at set times: those of the last three days, and of the task's early minutes
 before); and of `cuff_state`, `valve` and `cuff_pressure` those since the cuff was last put up, with the
 newest before that which says it was down. More never harms.
@@ -13,11 +14,12 @@ from datetime import date, timedelta
 from fractions import Fraction
 from functools import lru_cache
 
+from carelog.analysis.absence import is_away, last_return
 from carelog.analysis.cuff import cuff_is_up, put_up
 from carelog.analysis.in_force import Held, Reading, same_value
 from carelog.analysis.plans import in_place, plans
 from carelog.analysis.times import near
-from carelog.analysis.tube import has_air_cuff, tube_in_place
+from carelog.analysis.tube import TUBE_TASKS, has_air_cuff, is_decannulated, recannulated, tube_in_place
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant, Moment
@@ -34,6 +36,9 @@ _LAST = mark("Last done {time} by {who}.")
 _LAST_NO_NAME = mark("Last done {time}, no name.")
 _EVERY = mark("The plan asks for it every {hours} h.")
 _TIMES = mark("The plan asks for it at {times}.")
+_AFTER_STAY = mark("Counted from {time}, the end of the stay.")
+_AFTER_GAP = mark("Counted from {time}: nothing was written down until then.")
+_NEW_TUBE = mark("Counted from {time}, when a tube was placed again.")
 _MOVED = mark("Moved to {time} by the quiet hours {start} to {end}.")
 
 
@@ -78,16 +83,24 @@ def _span_of(home: Home, span: Span, first: date) -> tuple[Instant, Instant]:
     return home.at(first, start), home.at(last, end)
 
 
-def in_stay(reading: Reading, now: Instant) -> tuple[bool, Instant | None]:
-    """Whether a stay is going on, and when the last one that had begun ended (None: none has)."""
-    is_away, ended = False, None
-    for held in reading.of("stay"):
-        if held.time > now:
-            break
-        if held.entry.details["action"] == "end" and is_away:
-            ended = held.time
-        is_away = held.entry.details["action"] == "start"
-    return is_away, ended
+@dataclass(frozen=True, slots=True)
+class Resumed:
+    """From when a task by hours counts as if it had been done then, though it wasn't; and why, in words."""
+
+    time: Instant
+    words: str
+
+
+def resumed(reading: Reading, task: Task, now: Instant) -> Resumed | None:
+    """The newest end of a stay or of a gap by now, or for what needs a tube, a tube placed again; or None."""
+    found: Resumed | None = None
+    back = last_return(reading, now)
+    if back is not None:
+        found = Resumed(back.until, _AFTER_STAY if back.is_stay else _AFTER_GAP)
+    placed = recannulated(reading, now) if task.kind in TUBE_TASKS else None
+    if placed is not None and (found is None or placed > found.time):
+        return Resumed(placed, _NEW_TUBE)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,16 +160,17 @@ def task_start(task: Task, in_force: Sequence[Plan]) -> Instant:
 
 
 def started(reading: Reading, task: Task, in_force: Sequence[Plan], now: Instant) -> Instant:
-    """A task's start, moved on by the end of a stay and, for the cuff pressure, by a cuff put up."""
-    moved = [task_start(task, in_force), in_stay(reading, now)[1]]
+    """A task's start, moved on by the end of a stay, by a gap, a tube placed again, or a cuff put up."""
+    back = resumed(reading, task, now)
+    moved = [task_start(task, in_force), back.time if back else None]
     if task.kind == "cuff_pressure":
         moved.append(put_up(reading, now))
     return max(moment for moment in moved if moment is not None)
 
 
 def is_possible(reading: Reading, task: Task, now: Instant) -> bool:
-    """Whether the task can be: no cuff pressure with the cuff down or no air cuff, nothing in a stay."""
-    if in_stay(reading, now)[0]:
+    """Whether the task can be: not in a stay, not without the tube it needs, no pressure of a cuff down."""
+    if is_away(reading, now) or (task.kind in TUBE_TASKS and is_decannulated(reading, now)):
         return False
     if task.kind != "cuff_pressure":
         return True
@@ -182,8 +196,12 @@ def dues(reading: Reading, now: Instant, plan: Plan | None = None) -> list[Due]:
 
 def _due(reading: Reading, task: Task, start: Instant, now: Instant) -> Due:
     home, last = reading.home, last_doing(reading, task)
+    back = resumed(reading, task, now) if task.every is not None else None
+    if back is not None and last is not None and last.time >= back.time:
+        back = None
     base = last.time if last else start
     if task.every is not None:
+        base = base if back is None else max(base, back.time)
         due_at = due_by_hours(home, task, base)
     else:
         due_at = Slots(home, task).next_due(now, start, list(_recent_doings(reading, task, now)))
@@ -195,7 +213,7 @@ def _due(reading: Reading, task: Task, start: Instant, now: Instant) -> Due:
         state=_state(now, due_at, late_at),
         last_at=last.time if last else None,
         last_by=last.first.by if last else "",
-        why=_why(home, task, last, base, due_at, now),
+        why=" ".join(_why(home, task, last, back, base, due_at, now)),
         late_at=late_at,
     )
 
@@ -216,16 +234,25 @@ def _state(now: Instant, due_at: Instant, late_at: Instant) -> DueState:
     return DueState.SOON if now >= due_at - SOON else DueState.LATER
 
 
-def _why(home: Home, task: Task, last: Held | None, base: Instant, due_at: Instant, now: Instant) -> str:
-    words = [say(_NEVER) if last is None else _last_words(home, last, now)]
-    if task.every is not None:
-        words.append(say(_EVERY).format(hours=plain(round(Fraction(task.every, HOUR), 2))))
-    else:
-        words.append(say(_TIMES).format(times=", ".join(f"{clock:%H:%M}" for clock in task.times)))
-    if task.quiet is not None and task.every is not None and due_at != base + task.every:
+def _why(
+    home: Home,
+    task: Task,
+    last: Held | None,
+    back: Resumed | None,
+    base: Instant,
+    due_at: Instant,
+    now: Instant,
+) -> Iterator[str]:
+    yield say(_NEVER) if last is None else _last_words(home, last, now)
+    if back is not None:
+        yield say(back.words).format(time=near(home, back.time, now))
+    if task.every is None:
+        yield say(_TIMES).format(times=", ".join(f"{clock:%H:%M}" for clock in task.times))
+        return
+    yield say(_EVERY).format(hours=plain(round(Fraction(task.every, HOUR), 2)))
+    if task.quiet is not None and due_at != base + task.every:
         start, end = (f"{clock:%H:%M}" for clock in task.quiet)
-        words.append(say(_MOVED).format(time=near(home, due_at, now), start=start, end=end))
-    return " ".join(words)
+        yield say(_MOVED).format(time=near(home, due_at, now), start=start, end=end)
 
 
 def _last_words(home: Home, last: Held, now: Instant) -> str:

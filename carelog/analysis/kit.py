@@ -119,16 +119,16 @@ def kit(reading: Reading, now: Instant) -> Kit:
     """The kit by the entries read, at `now`."""
     home, today = reading.home, reading.home.day(now)
     tube, plan = tube_in_place(reading), plan_at(reading, now)
-    checks = reading.of("box_check")
+    checks, is_adult = reading.of("box_check"), person(reading).is_adult(today)
     return Kit(
         home=home,
         tube=tube,
         age_days=None if tube is None else max((today - home.day(tube.time)).days, 0),
         catheter=catheter(
             tube.entry.details if tube is not None else None,
-            person(reading).is_adult(today),
+            is_adult,
             plan.details.get("catheter_fr") if plan is not None else None,
         ),
-        box=box(checks[-1] if checks else None, tube, plan, today),
+        box=box(checks[-1] if checks else None, tube, plan, today, is_adult),
         supplies=tuple(supplies(reading, plan, now)),
     )

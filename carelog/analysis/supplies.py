@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from carelog.analysis.in_force import Held, Reading, order_of
+from carelog.analysis.recorded import recorded_days
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
@@ -18,7 +19,11 @@ FIRST_DAY = 3
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """One item: how many are left, how many go a recorded day, how long they last; None is not known."""
+    """One item: how many are left, how many go a day, how long they last; None is not known.
+
+    A day's use is that of the last 14 full local days, by the recorded days among them; where they hold none
+    of the item, what was entered last as its use a day.
+    """
 
     item: str
     count: Fraction | None
@@ -48,23 +53,30 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
     home, today = reading.home, reading.home.day(now)
     first = date.fromordinal(max(today.toordinal() - WINDOW_DAYS, FIRST_DAY))
     start, end = home.start_of(first), home.start_of(today)
-    days = {home.day(held.time) for held in reading.held if start <= held.time < end}
-    notice = sum(exact(plan.number(name, days)) if plan else days for name, days in _NOTICE)
+    days = recorded_days(home, (held for held in reading.held if start <= held.time < end))
+    notice = sum(exact(plan.number(name, default)) if plan else default for name, default in _NOTICE)
     uses = [
         (held, item, count) for kind in USING for held in reading.of(kind) for item, count in used(held.entry)
     ]
     found = []
     for item in sorted({held.entry.details["item"] for held in reading.of("stock")}):
+        stock = [held for held in reading.of("stock") if held.entry.details["item"] == item]
         of_item = [(held, count) for held, name, count in uses if name == item]
         recent = sum(count for held, count in of_item if start <= held.time < end)
         per_day = Fraction(recent, len(days)) if days else None
-        left = count_left(
-            [held for held in reading.of("stock") if held.entry.details["item"] == item], of_item
-        )
+        if not recent:
+            per_day = _entered(stock, per_day)
+        left = count_left(stock, of_item)
         days_left = left / per_day if left is not None and per_day else None
         order_by = None if days_left is None else _order_by(today, days_left - notice)
         found.append(Supply(item, left, per_day, days_left, order_by))
     return found
+
+
+def _entered(stock: list[Held], otherwise: Fraction | None) -> Fraction | None:
+    """What somebody last said is used a day, where the record knows of no use."""
+    said = [held.entry.details["per_day"] for held in stock if "per_day" in held.entry.details]
+    return exact(said[-1]) if said else otherwise
 
 
 _NOTICE = (("lead_days", LEAD_DAYS), ("reserve_days", RESERVE_DAYS))

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from carelog.analysis.usual.comparison import Comparison
     from carelog.app.flagwatch import FlagWatch
 
-STANDING = ("person", "contact", "recorder", "plan", "tube_change", "stay")
+STANDING = ("person", "contact", "recorder", "plan", "tube_change", "decannulation", "stay", "gap")
 """Kinds of which every entry counts, however old; a household writes few of them."""
 
 NEWEST = 16

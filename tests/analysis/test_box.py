@@ -25,9 +25,16 @@ REUSABLE: dict[str, Any] = {"id_mm": 8, "cuff": "air", "inner_tube": "reusable",
 BARE: dict[str, Any] = {"id_mm": 8, "cuff": "none", "inner_tube": "none"}
 
 
-def box(tube: dict[str, Any] | None = None, plan: dict[str, Any] | None = None, **check: Any) -> Any:
+def box(
+    tube: dict[str, Any] | None = None,
+    plan: dict[str, Any] | None = None,
+    person: dict[str, Any] | None = None,
+    **check: Any,
+) -> Any:
     """The box's answer, the tube placed on the 1st, the box checked on the 2nd, asked on the 3rd."""
     book = Notebook()
+    if person is not None:
+        book.write("1 07:00", "person", name="Odette", **person)
     if tube is not None:
         book.write("1 08:00", "tube_change", **tube)
     if plan is not None:
@@ -161,23 +168,32 @@ def test_of_the_smallest_tube_no_smaller_spare_is_asked_for() -> None:
     assert box({**TUBE, "id_mm": 3}, present=without("spare_smaller"))["missing"] == ["spare_smaller"]
 
 
+ADULT, CHILD = {"born": "2008-11-03"}, {"born": "2008-11-04"}
 CUFFS = [
-    ("none", "none", None, ["spare_smaller"]),
-    ("none", "none", True, ["spare_smaller"]),
-    ("none", "none", False, []),
-    ("air", "none", None, []),
-    ("none", "air", None, []),
-    ("air", "air", None, []),
+    ("none", "none", None, ADULT, ["spare_smaller"]),
+    ("none", "none", None, CHILD, []),
+    ("none", "none", None, None, []),
+    ("none", "none", True, ADULT, ["spare_smaller"]),
+    ("none", "none", True, CHILD, ["spare_smaller"]),
+    ("none", "none", True, None, ["spare_smaller"]),
+    ("none", "none", False, ADULT, []),
+    ("air", "none", None, ADULT, []),
+    ("none", "air", None, ADULT, []),
+    ("air", "air", None, ADULT, []),
+    ("air", "none", None, CHILD, []),
+    ("air", "none", False, ADULT, []),
 ]
 
 
-@pytest.mark.parametrize(("same", "smaller", "cuffed", "wrong"), CUFFS)
-def test_of_a_tube_without_a_cuff_one_spare_has_one_unless_the_plan_says_no(
-    same: str, smaller: str, cuffed: bool | None, wrong: list[str]
+@pytest.mark.parametrize(("same", "smaller", "cuffed", "born", "wrong"), CUFFS)
+def test_of_a_tube_without_a_cuff_one_spare_has_one_as_the_plan_says_else_for_an_adult(
+    same: str, smaller: str, cuffed: bool | None, born: dict[str, Any] | None, wrong: list[str]
 ) -> None:
     plan = {} if cuffed is None else {"cuffed_spare": cuffed}
     spares = {"spare_same": {"id_mm": 8, "cuff": same}, "spare_smaller": {"id_mm": 7, "cuff": smaller}}
-    assert box(BARE, plan, present=ALL_ITEMS, **spares)["wrong_size"] == wrong
+    assert box(BARE, plan, born, present=ALL_ITEMS, **spares)["wrong_size"] == wrong
+    if cuffed is None:
+        assert box(BARE, None, born, present=ALL_ITEMS, **spares)["wrong_size"] == wrong
 
 
 def test_a_spare_that_is_missing_is_not_of_wrong_size_as_well() -> None:
@@ -237,6 +253,16 @@ def test_when_the_tube_changes_the_box_is_out_of_date_at_once() -> None:
     assert kit(book.read(), at("3 08:00")).box.complete is True
     book.write("3 09:00", "tube_change", **TUBE)
     assert kit(book.read(), at("3 09:00")).box.complete is False
+
+
+def test_without_a_tube_no_box_is_complete() -> None:
+    book = Notebook()
+    book.write("1 08:00", "tube_change", **TUBE)
+    book.write("2 08:00", "decannulation")
+    book.write("3 08:00", "box_check", present=ALL_ITEMS)
+    found = kit(book.read(), at("3 08:00")).json()
+    assert (found["tube"], found["box"]["complete"]) == (None, False)
+    assert set(found["catheter_fr"].values()) == {None}
 
 
 def test_what_nobody_checked_is_never_complete() -> None:

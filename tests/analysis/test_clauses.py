@@ -122,7 +122,7 @@ CLAUSES = {
         "the_smaller_spare_is_smaller_by_the_plans_step_where_it_gives_one",
         "of_the_smallest_tube_no_smaller_spare_is_asked_for",
     ],
-    "tube without cuff": ["of_a_tube_without_a_cuff_one_spare_has_one_unless_the_plan_says_no"],
+    "tube without cuff": ["of_a_tube_without_a_cuff_one_spare_has_one_as_the_plan_says_else_for_an_adult"],
     "missing": [
         "each_item_in_no_list_is_missing",
         "what_is_listed_as_missing_always_counts_even_beside_present",
@@ -138,7 +138,11 @@ CLAUSES = {
     ],
     "dates of the newest check only": ["a_later_check_without_dates_drops_those_of_the_one_before"],
     "use": ["what_each_entry_uses_up"],
-    "per day": ["use_a_day_is_over_the_recorded_days_of_the_last_fourteen_full_ones"],
+    "per day": [
+        "use_a_day_is_over_the_recorded_days_of_the_last_fourteen_full_ones",
+        "a_day_without_an_entry_of_care_is_no_recorded_day",
+        "where_the_record_knows_no_use_the_newest_that_was_entered_counts",
+    ],
     "count": [
         "the_count_is_the_last_count_with_what_came_and_went_since",
         "without_a_count_the_number_left_is_unknown",

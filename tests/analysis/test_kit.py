@@ -122,6 +122,7 @@ USES = [
 def test_what_each_entry_uses_up(kind: str, details: dict[str, Any], item: str, count: int) -> None:
     book = Notebook()
     book.write("1 08:00", "stock", item=item, count=100, reason="count")
+    book.write("1 09:00", "mouth_care")
     book.write("2 08:00", kind, **details)
     found = supply(book, "3 00:00", item)
     assert (found["count"], found["per_day"]) == (100 - count, count / 2)
@@ -158,11 +159,12 @@ def test_without_a_count_the_number_left_is_unknown() -> None:
 def test_use_a_day_is_over_the_recorded_days_of_the_last_fourteen_full_ones() -> None:
     book = Notebook()
     book.write("1 08:00", "stock", item="HME", count=100)
+    book.write("1 09:00", "ties", action="checked")
     hme = {"device": "hme", "action": "changed"}
     assert supply(book, "1 12:00", "HME")["per_day"] is None
     book.write("2 08:00", "humidity", **hme)
     book.write("2 20:00", "humidity", **hme)
-    book.write("5 08:00", "note")
+    book.write("5 08:00", "mouth_care")
     assert supply(book, "2 21:00", "HME")["per_day"] == 0
     assert supply(book, "3 00:00", "HME")["per_day"] == 1
     assert supply(book, "6 00:00", "HME")["per_day"] == pytest.approx(2 / 3)
@@ -172,9 +174,48 @@ def test_use_a_day_is_over_the_recorded_days_of_the_last_fourteen_full_ones() ->
     assert supply(book, "20 00:00", "HME")["per_day"] is None
 
 
+NO_CARE: list[tuple[str, dict[str, Any]]] = [
+    ("note", {}),
+    ("phrase", {"text": "Please suction me"}),
+    ("plan", {"set_by": "a nurse"}),
+    ("stock", {"item": "gauze", "count": 3}),
+    ("stay", {"action": "start"}),
+    ("outing", {"action": "leaving"}),
+    ("shift", {"action": "start"}),
+    ("seen", {"rule": "blood"}),
+    ("kept_from_elsewhere", {}),
+]
+
+
+@pytest.mark.parametrize(("kind", "details"), NO_CARE)
+def test_a_day_without_an_entry_of_care_is_no_recorded_day(kind: str, details: dict[str, Any]) -> None:
+    book = Notebook()
+    book.write("1 08:00", "stock", item="HME", count=100)
+    book.write("2 08:00", "humidity", device="hme", action="changed")
+    book.write("3 08:00", kind, **details)
+    assert supply(book, "4 00:00", "HME")["per_day"] == 1
+    book.write("3 08:00", "cuff_state", state="up")
+    assert supply(book, "4 00:00", "HME")["per_day"] == 0.5
+
+
+def test_where_the_record_knows_no_use_the_newest_that_was_entered_counts() -> None:
+    book = Notebook()
+    book.write("1 08:00", "stock", item="HME", count=40, per_day=4)
+    book.write("1 09:00", "stock", item="HME", delta=10, per_day=2)
+    found = supply(book, "1 12:00", "HME")
+    assert (found["count"], found["per_day"], found["days_left"]) == (50, 2, 25)
+    assert found["order_by"] == "2026-11-12"
+    book.write("2 08:00", "mouth_care")
+    assert supply(book, "3 00:00", "HME")["per_day"] == 2
+    book.write("3 08:00", "stock", item="HME", count=50)
+    book.write("3 09:00", "humidity", device="hme", action="changed")
+    assert supply(book, "4 00:00", "HME")["per_day"] == 0.5
+
+
 def test_the_order_day_is_when_days_left_fall_to_lead_time_and_reserve_rounded_down() -> None:
     book = Notebook()
     book.write("1 08:00", "stock", item="HME", count=50)
+    book.write("1 09:00", "mouth_care")
     for day in (2, 3):
         for hour in (8, 20):
             book.write(f"{day} {hour:02}:00", "humidity", device="hme", action="changed")
@@ -190,6 +231,7 @@ def test_the_order_day_is_when_days_left_fall_to_lead_time_and_reserve_rounded_d
 def test_without_use_there_are_no_days_left_to_count() -> None:
     book = Notebook()
     book.write("1 08:00", "stock", item="HME", count=50)
+    book.write("1 09:00", "mouth_care")
     found = supply(book, "3 00:00", "HME")
     assert (found["per_day"], found["days_left"], found["order_by"]) == (0, None, None)
 

@@ -6,7 +6,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from carelog.analysis.cuff import cuff_events, cuff_says, put_up
+from carelog.analysis.cuff import TUBE, cuff_events, cuff_says, put_up
 from carelog.analysis.due import dues, last_doing
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.plans import plan_at
@@ -15,7 +15,7 @@ from carelog.domain.moment import HOUR, MINUTE, Instant, Moment
 from carelog.domain.plan import Task
 
 BEGIN = Moment.read("2026-10-20T00:00:00Z").instant
-STANDING = ("plan", "stay", "tube_change", "person")
+STANDING = ("plan", "stay", "gap", "tube_change", "decannulation", "person")
 TASKS: list[dict[str, Any]] = [
     {"kind": "cuff_pressure", "every_h": 12},
     {"kind": "cuff_pressure", "times": ["08:00", "20:00"]},
@@ -34,6 +34,8 @@ happenings = st.one_of(
         ),
     ),
     st.tuples(st.just("stay"), st.fixed_dictionaries({"action": st.sampled_from(["start", "end", "end"])})),
+    st.tuples(st.just("gap"), st.just({"since": "2026-10-01T00:00:00Z"})),
+    st.tuples(st.just("decannulation"), st.just({})),
     st.tuples(
         st.just("tube_change"),
         st.sampled_from(
@@ -103,7 +105,7 @@ def _doings(reading: Reading, task: Task, now: Instant) -> list[Held]:
 
 def _cuff(reading: Reading) -> list[Held]:
     put = put_up(reading)
-    said = [held for held in cuff_events(reading) if held.entry.kind != "tube_change"]
+    said = [held for held in cuff_events(reading) if held.entry.kind not in TUBE]
     if put is None:
         return said
     since = [held for held in said if held.time >= put]

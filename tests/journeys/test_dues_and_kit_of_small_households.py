@@ -83,8 +83,8 @@ def test_during_a_stay_nothing_is_asked_for(tmp_path: Path) -> None:
     home.write("1 09:00", "stay", action="start", where="hospital")
     assert home.dues("1 18:00") == {}
     home.write("3 09:00", "stay", action="end")
-    assert home.dues("3 09:30") == {"mouth_care": ("1 16:00", "due")}
-    assert home.dues("3 10:00") == {"mouth_care": ("1 16:00", "late")}
+    assert home.dues("3 09:30") == {"mouth_care": ("3 17:00", "later")}
+    assert home.dues("3 18:00") == {"mouth_care": ("3 17:00", "late")}
 
 
 def test_the_catheter_is_the_smaller_of_both_rules_and_the_plans_wins(tmp_path: Path) -> None:

@@ -72,6 +72,19 @@ STAY = [
     line("2026-11-01T09:00Z", "stay", action="start"),
     line("2026-11-04T08:00Z", "stay", action="end"),
 ]
+GAP = [
+    plan(FIRST, EVERY_4, quiet=QUIET),
+    done("2026-11-01T08:00Z"),
+    line("2026-11-04T20:30Z", "gap", since="2026-11-01T09:00:00+00:00"),
+]
+OUT = [
+    plan(FIRST, EVERY_4, {"kind": "mouth_care", "every_h": 8}),
+    tube(FIRST),
+    done("2026-11-01T08:00Z"),
+    line("2026-11-01T08:00Z", "mouth_care"),
+    line("2026-11-02T08:00Z", "decannulation", planned=True),
+]
+BACK = [*OUT, tube("2026-11-05T08:00Z")]
 AUTUMN, SPRING = "2026-10-01T00:00+01:00", "2026-03-01T00:00Z"
 
 CASES: dict[str, tuple[list[Line], str, str | None]] = {
@@ -176,8 +189,87 @@ CASES: dict[str, tuple[list[Line], str, str | None]] = {
         "2026-11-01T12:00:00+00:00 soon",
     ),
     "in a stay nothing is asked for": (STAY, "2026-11-02T08:00", None),
-    "after a stay it isn't late at once": (STAY, "2026-11-04T08:59", "2026-11-01T12:00:00+00:00 due"),
-    "but after its grace from home": (STAY, "2026-11-04T09:00", "2026-11-01T12:00:00+00:00 late"),
+    "a stay's end counts as if it had been done then": (
+        STAY,
+        "2026-11-04T11:30",
+        "2026-11-04T12:00:00+00:00 soon",
+    ),
+    "and what is due then gets late as ever": (STAY, "2026-11-04T13:00", "2026-11-04T12:00:00+00:00 late"),
+    "a doing inside the stay counts for nothing more than its end": (
+        [*STAY, done("2026-11-03T08:00Z")],
+        "2026-11-04T08:00",
+        "2026-11-04T12:00:00+00:00 later",
+    ),
+    "a doing after it counts from then": (
+        [*STAY, done("2026-11-04T09:00Z")],
+        "2026-11-04T10:00",
+        "2026-11-04T13:00:00+00:00 later",
+    ),
+    "a slot is asked for again from a stay's end on": (
+        [TWICE, *STAY[1:]],
+        "2026-11-04T08:00",
+        "2026-11-04T08:00:00+00:00 due",
+    ),
+    "but none from before it": (
+        [TWICE, *STAY[2:3], line("2026-11-04T08:01Z", "stay", action="end")],
+        "2026-11-04T08:01",
+        "2026-11-04T20:00:00+00:00 later",
+    ),
+    "a gap's end counts as if it had been done then": (
+        [plan(FIRST, EVERY_8), *GAP[1:]],
+        "2026-11-05T03:00",
+        "2026-11-05T04:30:00+00:00 later",
+    ),
+    "a gap that ended less than half an interval before the quiet span moves it to the span's end": (
+        [plan(FIRST, EVERY_8, quiet=QUIET), *GAP[1:]],
+        "2026-11-05T03:00",
+        "2026-11-05T06:00:00+00:00 later",
+    ),
+    "half an interval before it, to its start": (
+        GAP,
+        "2026-11-04T22:30",
+        "2026-11-04T23:00:00+00:00 soon",
+    ),
+    "during a gap that isn't written down yet it is late as ever": (
+        [*GAP[:2], {**GAP[2], "recorded_at": "2026-11-04T20:30Z"}],
+        "2026-11-04T20:29",
+        "2026-11-01T12:00:00+00:00 late",
+    ),
+    "slots before a gap's end aren't asked for": (
+        [TWICE, GAP[2]],
+        "2026-11-04T20:30",
+        "2026-11-05T08:00:00+00:00 later",
+    ),
+    "without a tube nothing of the tube is asked for": (
+        OUT,
+        "2026-11-02T08:00",
+        "2026-11-01T16:00:00+00:00 late",
+    ),
+    "a tube placed again counts as if it had been done then": (
+        [plan(FIRST, EVERY_4), *BACK[1:]],
+        "2026-11-05T08:00",
+        "2026-11-05T12:00:00+00:00 later",
+    ),
+    "a failed change after a decannulation places none": (
+        [plan(FIRST, EVERY_4), *OUT[1:], tube("2026-11-05T08:00Z", ease="failed")],
+        "2026-11-05T08:00",
+        None,
+    ),
+    "a slot from before a tube was placed again isn't asked for": (
+        [TWICE, *BACK[1:]],
+        "2026-11-05T08:00:00",
+        "2026-11-05T08:00:00+00:00 due",
+    ),
+    "another tube after that moves nothing": (
+        [plan(FIRST, EVERY_4), *BACK[1:], done("2026-11-05T08:30Z"), tube("2026-11-05T10:00Z")],
+        "2026-11-05T10:00",
+        "2026-11-05T12:30:00+00:00 later",
+    ),
+    "the pressure of a cuff placed again is asked for a whole interval later": (
+        [plan(FIRST, CUFF), *BACK[1:], pressure("2026-11-01T20:00Z", 25)],
+        "2026-11-05T09:00",
+        "2026-11-05T20:00:00+00:00 later",
+    ),
     "an end without a start moves nothing": (
         [plan(FIRST, EVERY_4), done("2026-11-01T08:00Z"), line("2026-11-01T12:50Z", "stay", action="end")],
         "2026-11-01T13:10",

@@ -27,7 +27,7 @@ EDGE = 8 * DAY_24_H
 """Rules look back 7 days at most from an entry; so nearer to the cut than this nothing is judged anew."""
 KEPT_DAYS = 60
 """Recorded days, and days, of which every entry is kept; blood looks back on 45 recorded days."""
-STANDING = ("person", "plan", "stay", "tube_change")
+STANDING = ("person", "plan", "stay", "gap", "tube_change", "decannulation")
 WITH_STATISTICS = ("cuff_leak", "inner_tube_blocking")
 """Flags on what was written that are told as one with those by statistics that overlap them."""
 ENDED_KEPT = SEEN_AFTER + 2 * DAY_24_H

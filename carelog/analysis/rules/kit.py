@@ -9,6 +9,7 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence
+from carelog.analysis.rules.readings import is_adult
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Standing, newest_before
@@ -65,7 +66,7 @@ class BoxTracker(Standing):
     """The box by its newest check, the tube in place and the plan."""
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("box_check", "tube_change", "plan"))
+        super().__init__(rule, ledger, ("box_check", "tube_change", "plan", "person"))
 
     def needs(self, cut: Instant) -> Iterator[str]:
         yield from newest_before(self.ledger.shelf("box_check"), cut)
@@ -83,7 +84,8 @@ class BoxTracker(Standing):
         is_unchecked = tube is not None and (check is None or check.time < tube.time)
         found = Box(complete=False)
         if check is not None:
-            found = box(check, tube, ledger.plan_at(now), ledger.day(now))
+            today = ledger.day(now)
+            found = box(check, tube, ledger.plan_at(now), today, is_adult(ledger.person("born"), today))
         level = box_level(found, is_unchecked)
         if level is None:
             return []

@@ -1,7 +1,7 @@
 """When a task gets late, as functions of its rhythm, the last doing and the start."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from carelog.analysis.due import due_by_hours, late_from
@@ -58,11 +58,46 @@ def _is_asked(task: Task, slot: Instant, last: Instant | None, start: Instant) -
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A stretch of time (end excluded) in which a task stands unchanged, or there is none (`task` None)."""
+    """A stretch of time (end excluded) in which a task stands unchanged, or there is none (`task` None).
+
+    `resumed`: from when a task by hours counts as done, at the end of a stay and the like.
+    """
 
     start: Instant
     end: Instant
     task: Task | None
+    resumed: Instant | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Break:
+    """A stretch without a task, empty for a `gap`; after one that resumes, its end counts as a doing."""
+
+    start: Instant
+    end: Instant
+    resumes: bool
+
+
+def without(pieces: Sequence[Piece], breaks: Sequence[Break]) -> list[Piece]:
+    """The stretches with the breaks taken out; what is asked for after a break starts at its end."""
+    for each in breaks:
+        pieces = [part for piece in pieces for part in _cut(piece, each)]
+    ends = [each.end for each in breaks if each.resumes]
+    return [
+        replace(piece, resumed=max((end for end in ends if end <= piece.start), default=None))
+        for piece in pieces
+    ]
+
+
+def _cut(piece: Piece, gap: Break) -> Iterator[Piece]:
+    if piece.task is None or gap.end < piece.start or gap.start >= piece.end:
+        yield piece
+        return
+    if gap.start > piece.start:
+        yield Piece(piece.start, gap.start, piece.task)
+    yield Piece(max(gap.start, piece.start), min(gap.end, piece.end), None)
+    if gap.end < piece.end:
+        yield Piece(gap.end, piece.end, piece.task)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +133,9 @@ def _first_late(
     piece: Piece, task: Task, last: Instant | None, calls: bool, home: Home
 ) -> tuple[Instant, Instant, Task] | None:
     if task.every is not None:
-        since = late_by_hours(task, piece.start if last is None else last, piece.start, home)
+        base = piece.start if last is None else last
+        base = base if piece.resumed is None else max(base, piece.resumed)
+        since = late_by_hours(task, base, piece.start, home)
         since = max(since, piece.start)
         call = since + task.every
     else:

@@ -10,11 +10,12 @@ from carelog.analysis.due import matches, span_around
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
-from carelog.analysis.rules.lateness import Late, Piece, late_stretches
+from carelog.analysis.rules.lateness import Break, Late, Piece, late_stretches, without
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker, newest_before
 from carelog.analysis.times import clock, near
+from carelog.analysis.tube import TUBE_TASKS
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, HOUR, Instant
@@ -37,7 +38,7 @@ OVERDUE = Rule(
         "note. For the inner tube, the cuff pressure and the equipment check: call, one more interval "
         "after it got late. With clock times: call when the second in a row is late."
     ),
-    clears=mark("The next doing; a plan without the task; a stay; when the task can't be."),
+    clears=mark("The next doing; a plan without the task; a stay; a gap; when the task can't be."),
     sources=(PRACTICE,),
 )
 _LATE = mark("{task}: late since {time}.")
@@ -47,6 +48,7 @@ _EVERY = mark("The plan asks every {hours} h.")
 _TIMES = mark("The plan asks at {times}.")
 _DONE = mark("done {time}")
 _AWAY = mark("a stay away from home")
+_UNWRITTEN = mark("nothing was written down until {time}")
 _NOT_ASKED = mark("not asked for now")
 _NO_NAME = mark("no name")
 
@@ -81,7 +83,7 @@ class OverdueTracker(Tracker):
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind == "plan":
             self._read_plans()
-        if shift.kind in ("plan", "stay"):
+        if shift.kind in ("plan", "stay", "gap", "decannulation") or self._moves_tubes(shift):
             for key in self._asked:
                 self._work_out(key)
             return True
@@ -91,6 +93,15 @@ class OverdueTracker(Tracker):
         for key in changed:
             self._work_out(key)
         return bool(changed)
+
+    def _moves_tubes(self, shift: Shift) -> bool:
+        """Whether a tube comes or goes in a household in which one was taken out for good."""
+        if shift.kind != "tube_change" or not self.ledger.shelf("decannulation"):
+            return False
+        for asked in self._asked.values():
+            if asked.kind == "tube_change":
+                self._find_last(asked)
+        return True
 
     def _read_plans(self) -> None:
         self._plans = [(plan, {task.key: task for task in plan.tasks}) for plan in self.ledger.plans]
@@ -125,14 +136,17 @@ class OverdueTracker(Tracker):
     def _work_out(self, key: str) -> None:
         asked = self._asked[key]
         last = asked.last.time if asked.last is not None else None
-        pieces = _without(_planned(self._plans, key, last), self._gaps(asked, last))
+        pieces = without(_planned(self._plans, key, last), self._breaks(asked, last))
         asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
 
-    def _gaps(self, asked: Asked, last: Instant | None) -> list[tuple[Instant, Instant]]:
-        gaps = list(stays(self.ledger))
+    def _breaks(self, asked: Asked, last: Instant | None) -> list[Break]:
+        found = [Break(start, end, True) for start, end in stays(self.ledger)]
+        found += [Break(held.time, held.time, True) for held in self.ledger.shelf("gap").held]
+        if asked.kind in TUBE_TASKS:
+            found += [Break(start, end, True) for start, end in tubeless(self.ledger)]
         if asked.kind == "cuff_pressure":
-            gaps += cuff_gaps(self.ledger, last)
-        return sorted(gap for gap in gaps if gap[0] < gap[1] and (last is None or gap[1] > last))
+            found += [Break(start, end, False) for start, end in cuff_gaps(self.ledger, last) if start < end]
+        return sorted(each for each in found if last is None or each.end > last)
 
     def needs(self, cut: Instant) -> Iterator[str]:
         for asked in self._asked.values():
@@ -184,6 +198,9 @@ class OverdueTracker(Tracker):
         stay = self.ledger.shelf("stay").newest()
         if stay is not None and stay.entry.details["action"] == "start":
             return say(_AWAY)
+        gap = self.ledger.shelf("gap").newest()
+        if gap is not None and self.ledger.just_known(gap):
+            return say(_UNWRITTEN).format(time=near(self.ledger.home, gap.time, gap.known))
         return say(_NOT_ASKED)
 
 
@@ -225,22 +242,11 @@ def _same(task: Task | None, other: Task | None) -> bool:
     return task is other or (task is not None and other is not None and task.same() == other.same())
 
 
-def _without(pieces: Sequence[Piece], gaps: Sequence[tuple[Instant, Instant]]) -> list[Piece]:
-    """The stretches with the gaps taken out; what is asked for after a gap starts at its end."""
-    for start, end in gaps:
-        pieces = [part for piece in pieces for part in _cut(piece, start, end)]
-    return list(pieces)
-
-
-def _cut(piece: Piece, start: Instant, end: Instant) -> Iterator[Piece]:
-    if piece.task is None or end <= piece.start or start >= piece.end:
-        yield piece
-        return
-    if start > piece.start:
-        yield Piece(piece.start, start, piece.task)
-    yield Piece(max(start, piece.start), min(end, piece.end), None)
-    if end < piece.end:
-        yield Piece(end, piece.end, piece.task)
+def tubeless(ledger: Ledger) -> Iterator[tuple[Instant, Instant]]:
+    """The stretches after a tube was taken out for good, each until one is placed again."""
+    for held in ledger.shelf("decannulation").held:
+        placed = next(ledger.tubes.forward(key_of(held)), None)
+        yield held.time, NEVER if placed is None else placed.time
 
 
 def stays(ledger: Ledger) -> Iterator[tuple[Instant, Instant]]:

@@ -1,0 +1,37 @@
+"""Which days count as recorded: those of the home zone on which care was written down."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from carelog.analysis.in_force import Held
+from carelog.domain.moment import Home
+
+CARE = frozenset(
+    (
+        "inner_tube",
+        "suction",
+        "cuff_pressure",
+        "cuff_state",
+        "stoma",
+        "ties",
+        "humidity",
+        "valve",
+        "observations",
+        "mouth_care",
+        "tube_change",
+        "incident",
+        "box_check",
+        "equipment_check",
+    )
+)
+"""A day on which only a card was shown, or a plan was written, isn't a day without suction."""
+
+
+def is_care(kind: str) -> bool:
+    """Whether an entry of this kind makes its day a recorded one."""
+    return kind in CARE
+
+
+def recorded_days(home: Home, held: Iterable[Held]) -> set[date]:
+    """The recorded days among these entries in force."""
+    return {home.day(each.time) for each in held if is_care(each.entry.kind)}
