@@ -4,6 +4,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 import sqlalchemy as sa
@@ -41,7 +42,7 @@ def looking(path: Path) -> Iterator[sa.Connection]:
 
 def driver(connection: sa.Connection) -> sqlite3.Connection:
     """The driver's own connection."""
-    found = connection.connection.dbapi_connection
+    found: Any = connection.connection.dbapi_connection
     assert isinstance(found, sqlite3.Connection)
     return found
 
