@@ -10,7 +10,6 @@ from datetime import timedelta
 from statistics import median
 
 from carelog.analysis.in_force import Held
-from carelog.analysis.outside import outside
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review
 from carelog.domain.entry import Json
@@ -152,7 +151,7 @@ def _given(held: Iterable[Held], name: str) -> Counter[Json]:
 
 def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
     here = sum(bool(row.outside) for row in review.of(kind.name))
-    there = sum(bool(outside(kind, each.entry.details, review.limits_at(each.time))) for each in then)
+    there = sum(bool(review.judging.outside(each)) for each in then)
     if here and then:
         yield say(_OUTSIDE).format(
             kind=say(kind.title), count=here, all=len(now), count_before=there, all_before=len(then)

@@ -1,74 +1,78 @@
-"""Which numbers of an entry lie outside the limits of the plan in force at that moment.
+"""Which numbers of an entry in force lie outside the limits of its moment, for the marks on rows."""
 
-Comparing is inclusive, in the limit's unit: as typed when the units are the same, else converted and rounded
-to the gauge's step. What the plan doesn't limit is inside, but for the defaults below.
-"""
-
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
-from fractions import Fraction
+from functools import cached_property
 
+from carelog.analysis.cuff import TUBE, cuff_events, cuff_says
+from carelog.analysis.in_force import Held, Reading, order_of
+from carelog.analysis.limits import READ, Against, Cuff, Outside, outside, outside_words
+from carelog.analysis.people import person
+from carelog.analysis.plans import plans
+from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
-from carelog.domain.field import Field
-from carelog.domain.field import Number as NumberField
 from carelog.domain.kind import Kind
-from carelog.domain.units import Number, celsius, comparable, exact, with_unit
+from carelog.domain.units import plain, with_unit
 from carelog.text import mark, say
 
-# Every age: a rule, not a limit (common practice, no source).
-FEVER = {"from": 38}
-
-_ABOVE = mark("above {limit}")
-_BELOW = mark("below {limit}")
-_FROM = mark("{limit} or more")
-# A limit of the plan stands under the kind's name for these, since their fields are called just "value".
-_BY_KIND = ("value", "value_after")
-_AS_CELSIUS = {"temperature_f": "temperature_c"}
+_LEFT = mark("left {words}")
+_UNJUDGED: tuple[Outside, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Outside:
-    """One number outside its limit: the field, and in words which limit."""
+class Judging:
+    """The entries in force of a reading, each held against the limits of its own moment."""
 
-    field: str
-    words: str
-    is_high: bool
+    def __init__(self, reading: Reading) -> None:
+        self._reading = reading
+        self._plans = plans(reading)
+        self._person = person(reading)
+
+    def outside(self, held: Held) -> tuple[Outside, ...]:
+        """What of an entry lies outside, in the order of its fields."""
+        if held.entry.kind not in READ:
+            return _UNJUDGED
+        return outside(held.entry.kind, held.entry.details, self.against(held))
+
+    def against(self, held: Held) -> Against:
+        """What an entry is held against."""
+        place = bisect_right(self._plans, held.time, key=lambda plan: plan.since)
+        given: Details = self._plans[place - 1].details.get("limits", {}) if place else {}
+        is_adult = self._person.is_adult(self._reading.home.day(held.time)) is True
+        is_cuff = held.entry.kind == "cuff_pressure"
+        return Against(given, is_adult, self._cuff(held) if is_cuff else Cuff())
+
+    def _cuff(self, held: Held) -> Cuff:
+        place = bisect_left(self._cuffs, order_of(held), key=lambda state: order_of(state[0]))
+        is_air, was_up = self._cuffs[place - 1][1:] if place else (True, True)
+        says = cuff_says(held.entry)
+        return Cuff(is_air, was_up, was_up if says is None else says)
+
+    @cached_property
+    def _cuffs(self) -> list[tuple[Held, bool, bool]]:
+        """After each entry that bears on the cuff: whether it is air, and whether it counts as up."""
+        return list(self._states())
+
+    def _states(self) -> Iterator[tuple[Held, bool, bool]]:
+        is_air, is_up = True, True
+        for held in cuff_events(self._reading):
+            if held.entry.kind in TUBE:
+                is_air, is_up = held.entry.kind == "tube_change" and has_air_cuff(held), True
+            else:
+                is_up = cuff_says(held.entry) is not False
+            yield held, is_air, is_up
 
 
-def outside(kind: Kind, details: Details, limits: Details) -> list[Outside]:
-    """The numbers of valid details that lie outside the plan's limits, in the order of the fields."""
-    found = []
-    for each in kind.fields:
-        if each.name in details and isinstance(each.type, NumberField):
-            name = kind.name if each.name in _BY_KIND else _AS_CELSIUS.get(each.name, each.name)
-            limit = limits.get(name)
-            if name == "temperature_c":
-                found += list(_temperature(each, details, limit))
-            elif limit:
-                found += list(_judged(each, details, limit))
-    return found
+def mark_words(kind: Kind, details: Details, found: tuple[Outside, ...]) -> list[str]:
+    """The marks of what lies outside, each with the number where it isn't in sight: “above 30 cmH2O”."""
+    return [_words(kind, details, each) for each in found]
 
 
-def _judged(each: Field, details: Details, limit: Details) -> Iterator[Outside]:
-    assert isinstance(each.type, NumberField)
-    unit = limit.get("unit") or say(each.type.unit)
-    value = _held_against(each, details, unit)
-    if "low" in limit and value < exact(limit["low"]):
-        yield Outside(each.name, say(_BELOW).format(limit=with_unit(limit["low"], unit)), False)
-    if "high" in limit and value > exact(limit["high"]):
-        yield Outside(each.name, say(_ABOVE).format(limit=with_unit(limit["high"], unit)), True)
-
-
-def _temperature(each: Field, details: Details, limit: Details | None) -> Iterator[Outside]:
-    number = details[each.name]
-    value = celsius(number) if each.name == "temperature_f" else exact(number)
-    high: Number = (limit or {}).get("high", FEVER["from"])
-    if value >= exact(high):
-        yield Outside(each.name, say(_FROM).format(limit=with_unit(high, "°C")), True)
-
-
-def _held_against(each: Field, details: Details, limit_unit: str) -> Fraction:
-    assert isinstance(each.type, NumberField)
-    if each.type.unit_field:
-        return comparable(details[each.name], details[each.type.unit_field], limit_unit)
-    return exact(details[each.name])
+def _words(kind: Kind, details: Details, each: Outside) -> str:
+    declared, words = kind.field(each.field), outside_words(each)
+    if each.field == "value" or declared is None:
+        return words
+    if each.field == "value_after":
+        return say(_LEFT).format(words=words)
+    unit = details.get(f"{each.field}_unit", "")
+    value = with_unit(details[each.field], unit) if unit else plain(details[each.field])
+    return f"{say(declared.label)} {value} {words}"

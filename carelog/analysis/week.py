@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from carelog.analysis.in_force import Held, Reading, Withdrawn
+from carelog.analysis.limits import Outside
 from carelog.analysis.marks import row_marks, stray_marks, strays, withdrawn_marks
-from carelog.analysis.outside import Outside, outside
+from carelog.analysis.outside import Judging
 from carelog.analysis.period import Period
 from carelog.analysis.times import near
 from carelog.domain.entry import Details, Entry
-from carelog.domain.kind import Draw
 from carelog.domain.moment import Instant
 from carelog.domain.plan import Plan
-from carelog.kinds import kind_named
 from carelog.text import mark, say
 
 _MOVED = mark("moved to {time}")
@@ -53,6 +52,11 @@ class Review:
     def plan_at(self, instant: Instant) -> Plan | None:
         """The plan in force at an instant."""
         return next((plan for plan in reversed(self.plans) if plan.since <= instant), None)
+
+    @cached_property
+    def judging(self) -> Judging:
+        """Each entry in force against the limits of its own moment."""
+        return Judging(self.reading)
 
     def limits_at(self, instant: Instant) -> Details:
         """The limits of the plan in force at an instant."""
@@ -113,7 +117,7 @@ class Review:
         time = at if period.holds(at) else held.time
         if period.holds(time):
             marks = tuple(row_marks(held, period.home, period.end))
-            yield Shown(entry, held.first, held, self._day(time), time, marks, self._outside(held))
+            yield Shown(entry, held.first, held, self._day(time), time, marks, self.judging.outside(held))
             return
         for each in held.chain:
             if self._holds(each) and not each.withdrawn:
@@ -125,9 +129,3 @@ class Review:
         at = struck.entry.at.instant
         marks = tuple(withdrawn_marks(struck, self.period.home))
         return Shown(struck.entry, struck.first, None, self._day(at), at, marks)
-
-    def _outside(self, held: Held) -> tuple[Outside, ...]:
-        kind = kind_named(held.entry.kind)
-        if kind is None or kind.draw not in (Draw.READINGS, Draw.COUNT):
-            return ()
-        return tuple(outside(kind, held.entry.details, self.limits_at(held.time)))

@@ -8,6 +8,8 @@ from fractions import Fraction
 from carelog.analysis import pictures
 from carelog.analysis.compare import Before, band, between
 from carelog.analysis.learnt import COUNTED, learnt_band
+from carelog.analysis.limits import outside_words
+from carelog.analysis.outside import mark_words
 from carelog.analysis.pictures import Band, Columns, Reading
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review, Shown
@@ -17,7 +19,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import comparable, exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
-from carelog.sheet.listing import beside_words, found_fields, outside_words
+from carelog.sheet.listing import beside_words, found_fields
 from carelog.text import mark, say
 
 PictureOrWords = PictureRow | WordRow
@@ -136,7 +138,7 @@ def _read(kind: Kind, field: Field, row: Shown) -> Piece:
     assert isinstance(field.type, Number)
     value, details = row.entry.details[field.name], row.entry.details
     text = with_unit(value, details[field.type.unit_field]) if field.type.unit_field else plain(value)
-    found = [each.words for each in row.outside if each.field == field.name]
+    found = [outside_words(each) for each in row.outside if each.field == field.name]
     return Piece(" ".join([text, *found]), bold=bool(found))
 
 
@@ -174,7 +176,7 @@ def _drawn(
 
 
 def _outside(kind: Kind, row: Shown) -> str:
-    return "".join(f" [{text}]" for text in outside_words(kind, row))
+    return "".join(f" [{text}]" for text in mark_words(kind, row.entry.details, row.outside))
 
 
 def _edge(limit: Details, name: str) -> Fraction | None:

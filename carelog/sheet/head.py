@@ -4,13 +4,12 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.kit import catheter
+from carelog.analysis.limits import limits_of_plan
 from carelog.analysis.people import person
 from carelog.analysis.times import clock, dated, full_day, month_day, span
-from carelog.domain.entry import Details
-from carelog.domain.field import Group, Number
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
-from carelog.domain.units import exact, plain, with_unit
+from carelog.domain.units import exact, plain
 from carelog.kinds import named_or_unknown, task_title
 from carelog.sheet.blocks import Facts, Words, words
 from carelog.sheet.material import Material, in_period
@@ -30,7 +29,6 @@ _MARK = mark("Mark {mark}. A record and a reminder. It advises no treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
-_NO_LIMIT = mark("no limit set for {names}")
 _CATHETER = mark("{size}\N{NO-BREAK SPACE}Fr in the plan")
 _LARGER = mark("; by the tube's size {size}\N{NO-BREAK SPACE}Fr")
 _NO_CONTACT = mark("no contact recorded")
@@ -154,7 +152,7 @@ def _asked(found: Material, plan: Plan) -> Iterator[Fact]:
 
 
 def _limits(found: Material, plan: Plan) -> Iterator[Fact]:
-    yield say(mark("Limits")), words(limits(plan.details), bold=True)
+    yield say(mark("Limits")), words(limits(found, plan), bold=True)
 
 
 def _instructions(found: Material, plan: Plan) -> Iterator[Fact]:
@@ -189,34 +187,11 @@ def rhythm(task: Task) -> str:
     return say(mark("every {span}")).format(span=f"{plain(every / HOUR)}\N{NO-BREAK SPACE}{say(mark('h'))}")
 
 
-def limits(details: Details) -> str:
-    """A plan's limits as they were typed, each with its unit."""
-    field = named_or_unknown("plan").field("limits")
-    given: Details = details.get("limits", {})
-    if field is None or not isinstance(field.type, Group):
-        return ""
-    parts, none = [], []
-    for each in field.type.fields:
-        limit = given.get(each.name)
-        if not limit or not isinstance(each.type, Group):
-            none.append(say(each.label))
-            continue
-        units = [f.type.unit for f in each.type.fields if isinstance(f.type, Number) and f.type.unit]
-        unit = limit.get("unit") or (say(units[0]) if units else "")
-        parts.append(f"{say(each.label)} {_range(limit, unit)}")
-    if none:
-        parts.append(say(_NO_LIMIT).format(names=", ".join(none)))
-    return "; ".join(parts)
-
-
-def _range(limit: Details, unit: str) -> str:
-    if "low" in limit and "high" in limit:
-        return say(mark("{low} to {high}")).format(
-            low=plain(limit["low"]), high=with_unit(limit["high"], unit)
-        )
-    if "low" in limit:
-        return say(mark("from {low}")).format(low=with_unit(limit["low"], unit))
-    return say(mark("to {high}")).format(high=with_unit(limit["high"], unit)) if "high" in limit else "–"
+def limits(found: Material, plan: Plan) -> str:
+    """A plan's limits as they were typed, each with its unit, and those that count without one."""
+    is_adult = person(found.reading).is_adult(found.period.days[-1]) is True
+    lines, none = limits_of_plan(plan.details.get("limits", {}), is_adult)
+    return "; ".join([*(f"{name} {words}" for name, words in lines), *([none] if none else [])])
 
 
 def _contacts(found: Material) -> Iterator[Fact]:

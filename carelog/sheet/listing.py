@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from carelog.analysis.marks import who
+from carelog.analysis.outside import mark_words
 from carelog.analysis.rules.table import RULES
 from carelog.analysis.times import clock, dated, month_day, near, short_day, there
 from carelog.analysis.week import Review, Shown
@@ -10,7 +11,6 @@ from carelog.domain.entry import Details
 from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
-from carelog.domain.units import plain, with_unit
 from carelog.kinds import named_or_unknown, with_titles
 from carelog.sheet.blocks import Group, Row
 from carelog.text import mark, say
@@ -22,7 +22,6 @@ _ABOVE = mark("(above)")
 _NOT_HERE = mark("that isn't here")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
-_LEFT = mark("left {words}")
 _HOURS = mark("{day}, {hours} h")
 
 
@@ -67,7 +66,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
         title=say(kind.title),
         details=details,
         by=who(shown.first.by),
-        marks=(*outside_words(kind, shown), *shown.marks),
+        marks=(*mark_words(kind, entry.details, shown.outside), *shown.marks),
         struck=shown.struck,
         bold=whole,
     )
@@ -78,18 +77,6 @@ def _time(review: Review, shown: Shown) -> str:
     if shown.time != shown.entry.at.instant:
         return near(home, shown.time, shown.time)
     return there(home, shown.entry)
-
-
-def outside_words(kind: Kind, shown: Shown) -> Iterator[str]:
-    """In words which limits an entry's numbers lie outside, each with the number where it isn't in sight."""
-    for each in shown.outside:
-        declared = kind.field(each.field)
-        if each.field == "value" or declared is None:
-            yield each.words
-        elif each.field == "value_after":
-            yield say(_LEFT).format(words=each.words)
-        else:
-            yield f"{say(declared.label)} {_value(kind, shown, each.field)} {each.words}"
 
 
 def _short(kind: Kind, details: Details) -> str:
@@ -138,17 +125,6 @@ def _references(review: Review, kind: Kind, details: Details) -> Iterator[str]:
             yield f"{say(each.label)} {time}"
 
 
-def unit_field(field: Field) -> str:
-    """The field that holds the unit of a number whose unit is recorded with it; empty for all others."""
-    return field.type.unit_field if isinstance(field.type, Number) else ""
-
-
-def _value(kind: Kind, shown: Shown, name: str) -> str:
-    details, field = shown.entry.details, kind.field(name)
-    unit = details.get(unit_field(field), "") if field else ""
-    return with_unit(details[name], unit) if unit else plain(details[name])
-
-
 def found_fields(kind: Kind) -> list[str]:
     """What a week shows as strips of a kind that is counted: the fields of its quick choices."""
     return list(dict.fromkeys(pick.field for pick in kind.picks))
@@ -181,4 +157,4 @@ def _is_unit(kind: Kind, name: str) -> bool:
     return any(getattr(each.type, "unit_field", "") == name for each in kind.fields)
 
 
-__all__ = ["beside_words", "day_title", "found_fields", "groups", "outside_words", "short_day"]
+__all__ = ["beside_words", "day_title", "found_fields", "groups", "short_day"]

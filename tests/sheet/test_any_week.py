@@ -284,4 +284,7 @@ def test_a_prescribed_catheter_larger_than_the_tubes_size_suggests_is_remarked_o
 
 def test_limits_that_the_plan_does_not_set_are_named() -> None:
     text = running(sheet([entry(1, at(2, "06:00"), "plan", details=PLAN)], W47))
-    assert "cuff pressure 20 to 30 cmH2O; no limit set for vacuum, temperature, SpO2, breaths, pulse" in text
+    assert (
+        "cuff pressure 20 to 30 cmH2O; temperature at least 35 °C and below 38 °C (not in the plan)" in text
+    )
+    assert "no limit set for vacuum, SpO2, breaths, pulse" in text

@@ -206,3 +206,16 @@ def test_a_model_of_many_rows_gives_the_first_without_touching_the_rest(count: i
     assert model.row(1).root == "new"
     assert model.rowCount() == count + 2
     assert time.perf_counter() - start < 5
+
+
+def test_a_reading_outside_the_plans_limits_is_marked_with_the_limit_of_its_moment() -> None:
+    limits = {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}
+    plan = replace(
+        suction(1, NOW - 40 * DAY_24_H), kind="plan", details={"set_by": "a nurse", "limits": limits}
+    )
+    read = {"value": 38, "unit": "cmH2O"}
+    high = replace(suction(2, NOW - HOUR), kind="cuff_pressure", details=read)
+    before = replace(suction(3, NOW - 41 * DAY_24_H), kind="cuff_pressure", details=read)
+    rows = {row.root: row for row in all_rows(Memory(entries=[plan, high, before]))}
+    assert rows[high.id].marks.replace("\N{NO-BREAK SPACE}", " ") == "above 30 cmH2O"
+    assert rows[before.id].marks == ""

@@ -159,6 +159,13 @@ class Ledger:
         """The tube in place just before a place in the order."""
         return next(self.tubes.backward(before), None)
 
+    def is_out(self, before: Key | None = None) -> bool:
+        """Whether a tube was taken out for good (before a place in the order), and none placed since."""
+        out, tube = (
+            next(each.backward(before), None) for each in (self._shelves["decannulation"], self.tubes)
+        )
+        return out is not None and (tube is None or key_of(tube) < key_of(out))
+
     def cuff_before(self, before: Key) -> bool | None:
         """What was said last of the cuff before it, since the tube in place was placed: up, down, nothing."""
         tube, said = self.tube(before), next(self.cuffs.backward(before), None)

@@ -5,25 +5,31 @@ from dataclasses import replace
 from functools import partial
 from itertools import islice
 
-from carelog.analysis.cuff import LEFT_UP, cuff_says
+from carelog.analysis.cuff import cuff_says
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import Cause
 from carelog.analysis.in_force import Held
+from carelog.analysis.limits import (
+    CUFF,
+    CUFF_SOURCES,
+    Against,
+    Outside,
+    is_extreme,
+    outside,
+    plan_says,
+    side,
+)
 from carelog.analysis.rules.evidence import at, evidence, timed
+from carelog.analysis.rules.readings import against
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
-from carelog.domain.units import Number, comparable, exact, plain, with_unit
+from carelog.domain.units import comparable, with_unit
 from carelog.text import mark, say
 
-ALWAYS_CALLS = 50
-"""cmH2O: tracheal blood flow stops near 50 (Seegobin & van Hasselt, BMJ 1984;288:965–8; MEMORY)."""
-
-_NURSING = Source(mark("critical-care nursing review"), Status.FOUND)
-_CEILING = Source(mark("Seegobin & van Hasselt, BMJ 1984;288:965–8, why 30 and 50 cmH2O"), Status.MEMORY)
 _CLEARS = mark(
     "The next reading found inside and not left outside. The cuff let down after the reading. A tube "
     "change. With no limit in the plan there is no flag."
@@ -37,7 +43,7 @@ CUFF_HIGH = Rule(
         "cmH2O."
     ),
     clears=_CLEARS,
-    sources=(_NURSING, _CEILING),
+    sources=CUFF_SOURCES,
 )
 CUFF_LOW = Rule(
     name="cuff_low",
@@ -45,7 +51,7 @@ CUFF_LOW = Rule(
     raised=mark("A cuff pressure found, or left, under the plan's limit; only an air cuff that is up."),
     level=mark("note if found outside and left inside, else call. Also call at the second in a row."),
     clears=_CLEARS,
-    sources=(_NURSING,),
+    sources=CUFF_SOURCES[:1],
 )
 _HEADLINE = mark("Cuff {value} at {time}.")
 _LEFT = mark("Cuff left at {value} at {time}.")
@@ -57,40 +63,18 @@ _DOWN = mark("cuff down {time}")
 _CHANGED = mark("tube changed {time}")
 
 
-def plan_words(limits: Details) -> str:
-    """The plan's limits: “The plan says 20 to 30.”, with their unit where the reading has another."""
-    low, high, unit = limits.get("low"), limits.get("high"), limits["unit"]
-    if low is not None and high is not None:
-        return say(mark("The plan says {low} to {high}.")).format(low=plain(low), high=with_unit(high, unit))
-    if low is not None:
-        return say(mark("The plan says {low} or more.")).format(low=with_unit(low, unit))
-    return say(mark("The plan says {high} at most.")).format(high=with_unit(limits["high"], unit))
+class Read:
+    """A cuff reading held against its limit, as found and as left (None: not judged)."""
 
+    def __init__(self, details: Details, against: Against) -> None:
+        self.details = details
+        self.found = side("value", details, against)
+        self.left = side("value_after", details, against)
+        self._outside = outside(CUFF, details, against)
 
-class Outside:
-    """A cuff reading held against limits, as found and as left (None: not judged, True: outside)."""
-
-    def __init__(self, details: Details, limits: Details, was_up: bool, is_up: bool) -> None:
-        unit = details["unit"]
-        self.details, self.limits = details, limits
-        judged = was_up or comparable(details["value"], unit, "cmH2O") >= LEFT_UP
-        self.found = self._side(details["value"]) if judged else None
-        after = details.get("value_after")
-        self.left = self._side(after) if after is not None and is_up else None
-
-    def _side(self, value: Number) -> int:
-        """−1 below the limits, 0 inside, 1 above them."""
-        low, high = self.limits.get("low"), self.limits.get("high")
-        if low is None and high is None:
-            return 0
-        held = comparable(value, self.details["unit"], self.limits["unit"])
-        if high is not None and held > exact(high):
-            return 1
-        return -1 if low is not None and held < exact(low) else 0
-
-    def shows(self, side: int) -> bool:
-        """Whether it was found or left outside on that side."""
-        return side in (self.found, self.left)
+    def shown(self, which: int) -> Outside | None:
+        """What was found, else left, outside on that side (1 above, −1 below)."""
+        return next((each for each in self._outside if each.is_high is (which > 0)), None)
 
     def is_inside(self) -> bool:
         """Found inside and not left outside."""
@@ -99,12 +83,6 @@ class Outside:
     def is_mended(self) -> bool:
         """Found outside and left inside."""
         return bool(self.found) and self.left == 0
-
-    def is_extreme(self) -> bool:
-        """Above 50 cmH2O, found or left."""
-        unit = self.details["unit"]
-        values = [self.details["value"], self.details.get("value_after")]
-        return any(v is not None and comparable(v, unit, "cmH2O") > ALWAYS_CALLS for v in values)
 
 
 class CuffRun(Run):
@@ -129,59 +107,42 @@ class CuffRun(Run):
         ends = [held for held in (self.ledger.tubes.newest(), self.ledger.downs.newest()) if held is not None]
         return max(ends, key=key_of, default=None)
 
-    def outside(self, held: Held) -> Outside | None:
-        """How a reading stands to the limits of its moment; None with a tube whose cuff isn't air."""
-        key = key_of(held)
-        tube = self.ledger.tube(key)
-        if tube is not None and tube.entry.details["cuff"] != "air":
-            return None
-        plan = self.ledger.plan_at(held.time)
-        limits = plan.limits("cuff_pressure") if plan is not None else {}
-        was_up = self.ledger.cuff_before(key) is not False
-        says = cuff_says(held.entry)
-        return Outside(held.entry.details, limits, was_up, was_up if says is None else says)
+    def read(self, held: Held) -> Read | None:
+        """How a reading stands to the limit of its moment; None with a tube whose cuff isn't air."""
+        found = against(self.ledger, held)
+        return Read(held.entry.details, found) if found.cuff.is_air else None
 
     def verdict(self, held: Held) -> Verdict:
-        found = self.outside(held)
+        found = self.read(held)
         if found is None:
             return None
-        if not found.shows(self.side):
+        shown = found.shown(self.side)
+        if shown is None:
             return True if found.is_inside() else None
         level = Level.NOTE if found.is_mended() else Level.CALL
-        if (self.side > 0 and found.is_extreme()) or self._is_second(held):
+        if (self.side > 0 and is_extreme(found.details)) or self._is_second(held):
             level = Level.CALL
-        return evidence(
-            self.rule, self.ledger, held, level, self._headline(found, held), why=self._why(found)
-        )
+        headline, why = self._headline(shown, held), self._why(shown, held)
+        return evidence(self.rule, self.ledger, held, level, headline, why=why)
 
     def _is_second(self, held: Held) -> bool:
         before = next(self.ledger.shelf("cuff_pressure").backward(key_of(held)), None)
-        found = self.outside(before) if before is not None else None
-        return found is not None and found.shows(self.side)
+        found = self.read(before) if before is not None else None
+        return found is not None and found.shown(self.side) is not None
 
-    def _headline(self, found: Outside, held: Held) -> str:
-        is_found = found.found == self.side
-        value = with_unit(self._value(found), found.details["unit"])
-        return say(_HEADLINE if is_found else _LEFT).format(value=value, time=at(self.ledger, held))
+    def _headline(self, shown: Outside, held: Held) -> str:
+        details = held.entry.details
+        value = with_unit(details[shown.field], details["unit"])
+        return say(_HEADLINE if shown.field == "value" else _LEFT).format(
+            value=value, time=at(self.ledger, held)
+        )
 
-    def _value(self, found: Outside) -> Number:
-        value: Number = found.details["value" if found.found == self.side else "value_after"]
-        return value
-
-    def _why(self, found: Outside) -> str:
-        after = found.details.get("value_after")
+    def _why(self, shown: Outside, held: Held) -> str:
+        details = held.entry.details
         left = say(_NO_CHANGE)
-        if after is not None:
-            left = say(_ADJUSTED).format(value=with_unit(after, found.details["unit"]))
-        return f"{self._in_limits_unit(found)}{plan_words(found.limits)} {left}"
-
-    def _in_limits_unit(self, found: Outside) -> str:
-        """25 mmHg looks as if it lay between 20 and 30 cmH2O: say what it is in the plan's unit."""
-        value, unit, wanted = self._value(found), found.details["unit"], found.limits["unit"]
-        if unit == wanted:
-            return ""
-        there = with_unit(comparable(value, unit, wanted), wanted)
-        return f"{say(_IS).format(value=with_unit(value, unit), in_limits_unit=there)} "
+        if "value_after" in details:
+            left = say(_ADJUSTED).format(value=with_unit(details["value_after"], details["unit"]))
+        return " ".join([*_in_limits_unit(shown, details), plan_says(shown.limit), left])
 
     def ended_words(self, held: Held) -> str:
         if held.entry.kind == "tube_change":
@@ -189,6 +150,14 @@ class CuffRun(Run):
         if held.entry.kind != "cuff_pressure" or cuff_says(held.entry) is False:
             return timed(_DOWN, self.ledger, held)
         return say(_NEXT).format(value=with_unit(held.entry.details["value"], held.entry.details["unit"]))
+
+
+def _in_limits_unit(shown: Outside, details: Details) -> Iterator[str]:
+    """25 mmHg looks as if it lay between 20 and 30 cmH2O: say what it is in the plan's unit."""
+    value, unit, wanted = details[shown.field], details["unit"], shown.limit.unit
+    if unit != wanted:
+        there = with_unit(comparable(value, unit, wanted), wanted)
+        yield say(_IS).format(value=with_unit(value, unit), in_limits_unit=there)
 
 
 CUFF_LEAK = Rule(

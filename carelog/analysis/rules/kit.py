@@ -85,7 +85,7 @@ class BoxTracker(Standing):
         found = Box(complete=False)
         if check is not None:
             today = ledger.day(now)
-            found = box(check, tube, ledger.plan_at(now), today, is_adult(ledger.person("born"), today))
+            found = box(check, tube, ledger.plan_at(now), today, is_adult(ledger, today))
         level = box_level(found, is_unchecked)
         if level is None:
             return []

@@ -1,27 +1,23 @@
-"""Rules about readings held against the plan's limits: temperature, SpO2, breaths, pulse, vacuum.
-
-Compared as `units` says: as typed in the limit's own unit, else converted and rounded to the gauge's step.
-"""
+"""Rules about readings held against their limits: temperature, SpO2, breaths, pulse, oxygen, vacuum."""
 
 from datetime import date
 from functools import partial
 
-from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis import limits
+from carelog.analysis.cuff import cuff_says
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
+from carelog.analysis.limits import CUFF, READ, VACUUM, Against, Cuff, Outside, limit_words, outside
+from carelog.analysis.people import Person
 from carelog.analysis.rules.evidence import at, evidence
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule
 from carelog.analysis.rules.tracker import Row, Run, Verdict
+from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
-from carelog.domain.plan import Plan
-from carelog.domain.units import celsius, comparable, exact, with_unit
+from carelog.domain.units import with_unit
+from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
-
-ADULT_AGE = 18
-TEMPERATURE_C = 38
-"""Common practice: a rule for every age, not a limit; the plan's number wins."""
-VACUUM_HIGH = {"kPa": 20, "mmHg": 150}
-"""20 kPa = 150 mmHg: AARC 2010 (SECOND-HAND); AARC 2022 says below 200 mmHg (FOUND): the stricter is used."""
 
 TEMPERATURE = Rule(
     name="temperature",
@@ -58,7 +54,7 @@ PULSE = Rule(
     sources=(PRACTICE,),
     after=EMERGENCY,
 )
-VACUUM = Rule(
+VACUUM_HIGH = Rule(
     name="vacuum_high",
     title=mark("Vacuum high"),
     raised=mark(
@@ -67,168 +63,91 @@ VACUUM = Rule(
     ),
     level=mark("note"),
     clears=mark("The next vacuum inside."),
-    sources=(
-        Source(mark("AARC 2010 (Respir Care 55:758–764), 20 kPa = 150 mmHg"), Status.SECOND_HAND),
-        Source(mark("AARC 2022 (67:258–271), below 200 mmHg: the stricter is used"), Status.FOUND),
-    ),
+    sources=limits.VACUUM_SOURCES,
 )
 _FOUND = mark("{name} {value} at {time}.")
 _NEXT = mark("next reading {value}")
-_FROM = mark("The plan says {low} or more.")
-_TO = mark("The plan says {high} at most.")
-_FROM_TO = mark("The plan says {low} to {high}.")
-_BELOW = mark("The plan says below {high}.")
-_BELOW_ANY = mark("No limit in the plan: 38.0 °C counts.")
-_VACUUM_ANY = mark("No limit in the plan: for an adult {high} at most.")
 
 
-def is_hot(details: Details, limit: int | float) -> bool:
-    """Whether a temperature is at or over a limit (°C; °F converted and rounded to 0.1 °C)."""
-    typed, fahrenheit = details.get("temperature_c"), details.get("temperature_f")
-    hot = typed is not None and exact(typed) >= exact(limit)
-    return hot or (fahrenheit is not None and celsius(fahrenheit) >= exact(limit))
+def is_adult(ledger: Ledger, day: date) -> bool:
+    """Whether the person is known to be 18 or older on a day."""
+    born = ledger.person("born")
+    return born is not None and Person({"born": born}).is_adult(day) is True
 
 
-def is_outside(value: int | float, limits: Details) -> bool:
-    """Whether a reading lies below `low` or above `high`; at the limit is inside, no limit is inside."""
-    low, high = limits.get("low"), limits.get("high")
-    return (low is not None and exact(value) < exact(low)) or (
-        high is not None and exact(value) > exact(high)
-    )
-
-
-def is_adult(born: str | None, day: date) -> bool:
-    """Whether somebody is known to be 18 or older on a day."""
-    if born is None:
-        return False
-    birth = date.fromisoformat(born)
-    return (day.year - birth.year, day.month, day.day) >= (ADULT_AGE, birth.month, birth.day)
-
-
-def limit_words(limits: Details, unit: str) -> str:
-    """The plan's limits in words."""
-    low, high = limits.get("low"), limits.get("high")
-    words = _FROM_TO if low is not None and high is not None else _FROM if high is None else _TO
-    return say(words).format(
-        low=None if low is None else with_unit(low, unit),
-        high=None if high is None else with_unit(high, unit),
-    )
+def against(ledger: Ledger, held: Held) -> Against:
+    """What a reading is held against: the plan of its moment, the person's age, the cuff."""
+    plan = ledger.plan_at(held.time)
+    given: Details = plan.details.get("limits", {}) if plan is not None else {}
+    if held.entry.kind != CUFF:
+        return Against(given, is_adult(ledger, ledger.day(held.time)))
+    key = key_of(held)
+    is_air = has_air_cuff(ledger.tube(key)) and not ledger.is_out(key)
+    was_up, says = ledger.cuff_before(key) is not False, cuff_says(held.entry)
+    return Against(given, False, Cuff(is_air, was_up, was_up if says is None else says))
 
 
 class ReadingRun(Run):
-    """Readings of one field of the observations against the plan's limits."""
+    """Readings of one thing against its limit, in a row: some fields of a kind, in one unit or another."""
 
-    def __init__(self, name: str, unit: str, label: str, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("observations", "plan"))
-        self.name, self.unit, self.label = name, unit, label
-
-    def reads(self, held: Held) -> bool:
-        return self.name in held.entry.details
-
-    def matters(self, shift: Shift) -> bool:
-        return self.ledger.reaches_back(shift, self._last)
-
-    def value(self, held: Held) -> str:
-        """The reading with its unit."""
-        return with_unit(held.entry.details[self.name], self.unit)
-
-    def limits(self, plan: Plan | None) -> Details:
-        """The plan's limits for this reading."""
-        return plan.limits(self.name) if plan is not None else {}
-
-    def is_outside(self, held: Held, limits: Details) -> bool:
-        """Whether the reading is outside."""
-        return is_outside(held.entry.details[self.name], limits)
-
-    def why(self, limits: Details) -> str:
-        """The limit in words."""
-        return limit_words(limits, self.unit)
-
-    def verdict(self, held: Held) -> Verdict:
-        limits = self.limits(self.ledger.plan_at(held.time))
-        if not self.is_outside(held, limits):
-            return True
-        headline = say(_FOUND).format(
-            name=say(self.label), value=self.value(held), time=at(self.ledger, held)
+    def __init__(self, name: str, label: str, rule: Rule, ledger: Ledger) -> None:
+        """`name`: the plan's name of the limit."""
+        kind, self._fields = next(
+            (kind, [field for field, limit in fields.items() if limit == name])
+            for kind, fields in READ.items()
+            if name in fields.values()
         )
-        return evidence(self.rule, self.ledger, held, Level.CALL, headline, why=self.why(limits))
-
-    def ended_words(self, held: Held) -> str:
-        return say(_NEXT).format(value=self.value(held))
-
-
-class TemperatureRun(ReadingRun):
-    """Temperatures, in either unit, against the plan's limit or 38.0 °C."""
-
-    def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__("temperature_c", mark("°C"), mark("Temperature"), rule, ledger)
+        super().__init__(rule, ledger, (kind, "plan", "person"))
+        self.label = label
 
     def reads(self, held: Held) -> bool:
-        return "temperature_c" in held.entry.details or "temperature_f" in held.entry.details
-
-    def value(self, held: Held) -> str:
-        details = held.entry.details
-        if "temperature_c" in details:
-            return with_unit(details["temperature_c"], say(mark("°C")))
-        return with_unit(details["temperature_f"], say(mark("°F")))
-
-    def is_outside(self, held: Held, limits: Details) -> bool:
-        return is_hot(held.entry.details, limits.get("high", TEMPERATURE_C))
-
-    def why(self, limits: Details) -> str:
-        if "high" not in limits:
-            return say(_BELOW_ANY)
-        return say(_BELOW).format(high=with_unit(limits["high"], self.unit))
-
-
-class VacuumRun(Run):
-    """The vacuum of suctions against the plan's limit; without one, for an adult, against the default."""
-
-    def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("suction", "plan", "person"))
-
-    def reads(self, held: Held) -> bool:
-        return "vacuum" in held.entry.details
+        return any(field in held.entry.details for field in self._fields)
 
     def matters(self, shift: Shift) -> bool:
         return shift.kind == "person" or self.ledger.reaches_back(shift, self._last)
 
-    def limit(self, held: Held) -> tuple[int | float, str, bool] | None:
-        """The highest vacuum, its unit, and whether the plan says it; None where there is no limit."""
-        plan = self.ledger.plan_at(held.time)
-        limits = plan.limits("vacuum") if plan is not None else {}
-        if "high" in limits:
-            return limits["high"], limits["unit"], True
-        if not is_adult(self.ledger.person("born"), self.ledger.day(held.time)):
-            return None
-        unit = held.entry.details["vacuum_unit"]
-        return VACUUM_HIGH[unit], unit, False
-
     def verdict(self, held: Held) -> Verdict:
-        limit = self.limit(held)
-        if limit is None:
+        all_found = outside(self.kinds[0], held.entry.details, against(self.ledger, held))
+        found = max((each for each in all_found if each.field in self._fields), key=_level, default=None)
+        if found is None:
             return True
-        high, unit, is_planned = limit
-        details = held.entry.details
-        if comparable(details["vacuum"], details["vacuum_unit"], unit) <= exact(high):
-            return True
-        words = self.value(held)
-        why = say(_TO if is_planned else _VACUUM_ANY).format(high=with_unit(high, unit))
-        headline = say(_FOUND).format(name=say(mark("Vacuum")), value=words, time=at(self.ledger, held))
-        return evidence(self.rule, self.ledger, held, Level.NOTE, headline, why=why)
+        headline = say(_FOUND).format(
+            name=say(self.label), value=_value(held, found.field), time=at(self.ledger, held)
+        )
+        return evidence(self.rule, self.ledger, held, self.level(found), headline, why=limit_words(found))
 
-    def value(self, held: Held) -> str:
-        """The vacuum with its unit."""
-        return with_unit(held.entry.details["vacuum"], held.entry.details["vacuum_unit"])
+    def level(self, found: Outside) -> Level:
+        """How serious it is to lie outside so."""
+        return found.level
 
     def ended_words(self, held: Held) -> str:
-        return say(_NEXT).format(value=self.value(held))
+        field = next(each for each in self._fields if each in held.entry.details)
+        return say(_NEXT).format(value=_value(held, field))
+
+
+class VacuumRun(ReadingRun):
+    """The vacuum of suctions against the plan's limit; without one, for an adult, against the default."""
+
+    def level(self, found: Outside) -> Level:
+        return Level.NOTE
+
+
+def _level(found: Outside) -> Level:
+    return found.level
+
+
+def _value(held: Held, field: str) -> str:
+    """A reading with its unit."""
+    details, declared = held.entry.details, named_or_unknown(held.entry.kind).field(field)
+    if field == VACUUM:
+        return with_unit(details[field], details["vacuum_unit"])
+    return declared.type.words(details[field]) if declared is not None else str(details[field])
 
 
 ROWS: tuple[Row, ...] = (
-    (TEMPERATURE, TemperatureRun),
-    (SPO2, partial(ReadingRun, "spo2_percent", "%", mark("SpO2"))),
-    (BREATHS, partial(ReadingRun, "breaths_per_min", mark("/min"), mark("Breaths"))),
-    (PULSE, partial(ReadingRun, "pulse_per_min", mark("/min"), mark("Pulse"))),
-    (VACUUM, VacuumRun),
+    (TEMPERATURE, partial(ReadingRun, limits.TEMPERATURE, mark("Temperature"))),
+    (SPO2, partial(ReadingRun, "spo2_percent", mark("SpO2"))),
+    (BREATHS, partial(ReadingRun, "breaths_per_min", mark("Breathing rate"))),
+    (PULSE, partial(ReadingRun, "pulse_per_min", mark("Pulse"))),
+    (VACUUM_HIGH, partial(VacuumRun, VACUUM, mark("Vacuum"))),
 )

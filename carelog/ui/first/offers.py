@@ -27,11 +27,11 @@ class Offers(QWidget):
         column.addWidget(Words(say(NOT_OFFERED)))
 
     def _add(self, column: QVBoxLayout, default: Default) -> None:
-        choice = Choice(say(default.words), f"offer_{default.name}")
+        choice = Choice(default.said(), f"offer_{default.name}")
         source = Words(say(default.source), soft=True)
         source.hide()
         show = Button(say("Source"), f"source_{default.name}")
-        show.setAccessibleName(say("Source: {offer}").format(offer=say(default.words)))
+        show.setAccessibleName(say("Source: {offer}").format(offer=default.said()))
         show.clicked.connect(lambda: source.setVisible(source.isHidden()))
         self._choices[default.name] = choice
         column.addWidget(row(choice, show))

@@ -1,13 +1,13 @@
 """The gauge of a pressure: the unit of the last readings offered, and the plan's range in the chosen unit."""
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details, Json
+from carelog.analysis.limits import limit_of, on_gauge, plan_says, range_words
+from carelog.domain.entry import Json
 from carelog.domain.field import Number
 from carelog.domain.kind import Kind
-from carelog.domain.units import PASCAL, outermost, plain, with_unit
+from carelog.domain.units import PASCAL
 from carelog.text import mark, say
 from carelog.ui.desk import Desk
 from carelog.ui.forms.control import ABSENT, Control
@@ -22,7 +22,6 @@ LAST = 3
 
 _NOT_READ = mark("The plan isn't read yet.")
 _NO_LIMIT = mark("No limit is set in the plan.")
-_PLAN = mark("The plan says {range}.")
 _IN_UNIT = mark("On a gauge in {unit}: {range}.")
 _OFFERED = mark("{unit} is chosen as in the last readings. Does this gauge show {unit} too?")
 
@@ -72,29 +71,13 @@ class GaugeLine(Words):
         picture = self._desk.picture
         if picture is None:
             return say(_NOT_READ)
-        limit = picture.plan.limits(self._kind.name) if picture.plan else {}
-        if not limit:
+        limit = limit_of(self._kind.name, picture.plan.limits(self._kind.name) if picture.plan else {})
+        if limit is None:
             return say(_NO_LIMIT)
-        told = say(_PLAN).format(range=range_words(limit, str(limit["unit"])))
-        if not unit or unit == limit["unit"]:
+        told = plan_says(limit)
+        if not unit or unit == limit.unit:
             return told
-        return f"{told} {say(_IN_UNIT).format(unit=unit, range=range_words(limit, unit))}"
-
-
-def range_words(limit: Details, unit: str) -> str:
-    """The range that isn't flagged, as a gauge in this unit shows it: to the gauge's own step."""
-    low, high = (_end(limit, name, unit) for name in ("low", "high"))
-    if low is not None and high is not None:
-        return say(mark("{low} to {high}")).format(low=plain(low), high=with_unit(high, unit))
-    if low is not None:
-        return say(mark("from {low}")).format(low=with_unit(low, unit))
-    return say(mark("to {high}")).format(high=with_unit(high, unit)) if high is not None else "–"
-
-
-def _end(limit: Details, name: str, unit: str) -> Fraction | None:
-    if name not in limit:
-        return None
-    return outermost(limit[name], limit["unit"], unit, is_low=name == "low")
+        return f"{told} {say(_IN_UNIT).format(unit=unit, range=range_words(on_gauge(limit, unit)))}"
 
 
 def last_unit(record: "Record", kind: str, field: str) -> Json:

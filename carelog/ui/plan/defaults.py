@@ -8,7 +8,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from carelog.text import mark
+from carelog.analysis.limits import (
+    COLD,
+    CUFF,
+    CUFF_TARGET,
+    FEVER,
+    TEMPERATURE,
+    VACUUM,
+    VACUUM_MOST,
+    limit_of,
+    range_words,
+)
+from carelog.domain.entry import Details
+from carelog.text import mark, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +32,18 @@ class Default:
     puts: dict[str, Any]
     source: str
 
+    def said(self) -> str:
+        """The words of the offer, with the limit it puts into the plan."""
+        limits: dict[str, Details] = self.puts.get("limits", {})
+        found = [limit_of(name, given) for name, given in limits.items()]
+        return say(self.words).format(range=" ".join(range_words(each) for each in found if each))
+
 
 DEFAULTS = (
     Default(
         "cuff_limits",
-        mark("Cuff pressure 20 to 30 cmH2O"),
-        {"limits": {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}},
+        mark("Cuff pressure {range}"),
+        {"limits": {CUFF: CUFF_TARGET}},
         mark(
             "Adult range in reviews: PMC5804330; Kim et al., Ann Rehabil Med 2020;44(5). Other published "
             "floors are 14 and 15, a tighter target is 20 to 25. The floor is disputed, the ceiling is not."
@@ -57,14 +75,14 @@ DEFAULTS = (
     ),
     Default(
         "vacuum",
-        mark("A note above a vacuum of 20 kPa (150 mmHg)"),
-        {"limits": {"vacuum": {"high": 20, "unit": "kPa"}}},
+        mark("Vacuum {range}"),
+        {"limits": {VACUUM: {"high": VACUUM_MOST["kPa"], "unit": "kPa"}}},
         mark("AARC 2010, seen quoted; AARC 2022 says below 200 mmHg. The stricter one is offered."),
     ),
     Default(
         "temperature",
-        mark("Speak to the team from 38.0 °C"),
-        {"limits": {"temperature_c": {"high": 38}}},
+        mark("Temperature {range}"),
+        {"limits": {TEMPERATURE: {"low": COLD, "high": FEVER}}},
         mark("Common practice, no source."),
     ),
     Default(

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from carelog.analysis.limits import limits_of_plan
 from carelog.domain.entry import Details
 from carelog.domain.plan import Plan
 from carelog.kinds import named_or_unknown
@@ -12,7 +13,7 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.naming import sentence, task_words
 from carelog.ui.newest import Newest
-from carelog.ui.plan.tasks import limit_words, rhythm_words
+from carelog.ui.plan.tasks import rhythm_words
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
@@ -87,7 +88,10 @@ class PlanPage(Column):
         for task in plan.details.get("tasks", []):
             self.words(f"{task_words(task['kind'], task.get('where', {}))}: {rhythm_words(task)}")
         self.heading(say("Limits"), Size.NAME)
-        for words in limit_words(plan.details.get("limits", {})):
+        today = home.day(now)
+        is_adult = self._desk.picture is not None and self._desk.picture.person.is_adult(today) is True
+        lines, none = limits_of_plan(plan.details.get("limits", {}), is_adult)
+        for words in [*(f"{name}: {words}" for name, words in lines), *([none] if none else [])]:
             self.words(sentence(words))
         self.heading(say("Quiet hours"), Size.NAME)
         quiet = plan.details.get("quiet")

@@ -5,12 +5,11 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from carelog.domain.entry import Details, Json
-from carelog.domain.field import CLOCK, Choice, Field, Group, Number
+from carelog.domain.entry import Json
+from carelog.domain.field import CLOCK, Choice
 from carelog.domain.kind import Draw
 from carelog.domain.number import typed
 from carelog.domain.trouble import Refused
-from carelog.domain.units import plain, with_unit
 from carelog.kinds import ALL, named_or_unknown
 from carelog.text import say
 from carelog.ui.button import Button
@@ -159,26 +158,3 @@ class TasksControl(Control):
 
     def focus(self) -> QWidget:
         return self._kind.focus()
-
-
-def limit_words(limits: Details) -> list[str]:
-    """Each limit in words with its unit, and last which of them the plan doesn't set."""
-    plan = named_or_unknown("plan").field("limits")
-    fields = plan.type.fields if plan is not None and isinstance(plan.type, Group) else ()
-    found = [
-        f"{say(field.label)}: {_range(field, limits[field.name])}"
-        for field in fields
-        if limits.get(field.name)
-    ]
-    none = [say(field.label) for field in fields if not limits.get(field.name)]
-    if none:
-        found.append(say("no limit set in the plan: {names}").format(names=", ".join(none)))
-    return found
-
-
-def _range(field: Field, limit: Details) -> str:
-    if not isinstance(field.type, Group) or not {"low", "high"} <= limit.keys():
-        return field.type.words(limit)
-    units = [each.type.unit for each in field.type.fields if isinstance(each.type, Number) and each.type.unit]
-    unit = limit.get("unit") or (say(units[0]) if units else "")
-    return say("{low} to {high}").format(low=plain(limit["low"]), high=with_unit(limit["high"], unit))

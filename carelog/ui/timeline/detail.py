@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.in_force import Held, Reading, Withdrawn
 from carelog.analysis.marks import row_marks, stray_marks, strays, who, withdrawn_marks
+from carelog.analysis.outside import Judging, mark_words
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home
 from carelog.kinds import named_or_unknown
@@ -36,6 +37,7 @@ class Detail(QWidget):
         self,
         desk: "Desk",
         chain: list[Entry],
+        judging: Judging,
         root: str,
         back: Callable[[], None],
         amend: Callable[[str, Held], None],
@@ -46,6 +48,7 @@ class Detail(QWidget):
         self._desk = desk
         self._back = back
         self._home = desk.home()
+        self._judging = judging
         reading = Reading(chain)
         self._held = reading.get(root)
         self._struck = next((each for each in reading.withdrawn if each.first.id == root), None)
@@ -65,7 +68,10 @@ class Detail(QWidget):
         back.clicked.connect(lambda: self._back())
         self._column.addWidget(row(back))
         if self._held is not None:
-            self._show_entry(self._held.entry, self._held.first, row_marks(self._held, self._home))
+            kind = named_or_unknown(self._held.entry.kind)
+            outside = mark_words(kind, self._held.entry.details, self._judging.outside(self._held))
+            marks = [*outside, *row_marks(self._held, self._home)]
+            self._show_entry(self._held.entry, self._held.first, marks)
             self._show_rivals(self._held)
             self._show_acts(self._held, amend, answer)
             self._show_versions(self._held.chain)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.analysis.in_force import Held
+from carelog.analysis.outside import Judging
 from carelog.domain.entry import Entry
 from carelog.domain.plan import Span
 from carelog.kinds import ALL
@@ -17,7 +18,7 @@ from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP
 from carelog.ui.timeline.detail import Detail
 from carelog.ui.timeline.model import TimelineModel
-from carelog.ui.timeline.reader import Place, read_piece, rows_again
+from carelog.ui.timeline.reader import Place, one_entry, read_piece, rows_again
 from carelog.ui.timeline.rows import Row, Wanted
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
@@ -178,17 +179,17 @@ class Timeline(QWidget):
         """Show one entry in full, by the id of any version of it."""
         asking = self._newest_entry.ask()
         self._desk.read(
-            lambda record: record.chain([entry_id]),
-            asking.only(lambda chain: self._show_entry(chain, entry_id)),
+            lambda record: one_entry(record, entry_id),
+            asking.only(lambda found: self._show_entry(found[0], found[1], entry_id)),
             asking.only(self._failed),
         )
 
-    def _show_entry(self, chain: list[Entry], entry_id: str) -> None:
+    def _show_entry(self, chain: list[Entry], judging: Judging, entry_id: str) -> None:
         by_id = {entry.id: entry for entry in chain}
         root = entry_id
         while root in by_id and by_id[root].amends in by_id:
             root = str(by_id[root].amends)
-        detail = Detail(self._desk, chain, root, self._show_list, self._amend, self._answer)
+        detail = Detail(self._desk, chain, judging, root, self._show_list, self._amend, self._answer)
         self._show_list()
         self._stack.addWidget(detail)
         self._stack.setCurrentWidget(detail)

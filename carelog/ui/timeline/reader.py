@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from carelog.analysis.in_force import Reading
+from carelog.analysis.outside import Judging
+from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Span
 from carelog.ui.timeline.rows import Row, Wanted, rows_of
@@ -13,6 +15,9 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record
 
 FIRST_SPAN = 7 * DAY_24_H
+BEARING = ("plan", "person", "tube_change", "decannulation")
+CUFF_SAYS = ("cuff_state", "valve", "cuff_pressure")
+CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's being up
 ENOUGH = 60  # rows a piece at least, if there are so many
 _BEGINNING = -62_135_596_800_000_000  # the year 1
 _END = 253_402_300_799_000_000  # the year 9999
@@ -40,7 +45,7 @@ def read_piece(
     while not place.is_done and len(rows) < ENOUGH:
         end = place.before
         start = max(min(end, now) - place.span, _BEGINNING)
-        found = _within(Reading(record.period(start, end)), place, start, end, home, quiet)
+        found = _within(record, place, start, end, home, quiet)
         place.before = start
         if len(found) < ENOUGH:
             place.span = min(place.span * 4, _END)
@@ -51,11 +56,14 @@ def read_piece(
 
 
 def _within(
-    reading: Reading, place: Place, start: Instant, end: Instant, home: Home, quiet: Span | None
+    record: "Record", place: Place, start: Instant, end: Instant, home: Home, quiet: Span | None
 ) -> list[Row]:
+    entries = record.period(start, end)
+    reading = Reading(entries)
+    judging = _judging(record, entries, start)
     doubtful = {held.first.id for held in reading.held if held.doubtful}
     found = []
-    for row in rows_of(reading, home, quiet):
+    for row in rows_of(reading, home, quiet, judging):
         is_here = start <= row.time < end or row.root in doubtful
         if is_here and row.root not in place.seen:
             place.seen.add(row.root)
@@ -65,4 +73,19 @@ def _within(
 
 def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | None) -> list[Row]:
     """The rows, as they stand now, of the chains that some entries belong to."""
-    return list(rows_of(Reading(record.chain(ids)), home, quiet))
+    entries = record.chain(ids)
+    start = min((entry.at.instant for entry in entries), default=0)
+    return list(rows_of(Reading(entries), home, quiet, _judging(record, entries, start)))
+
+
+def one_entry(record: "Record", entry_id: str) -> tuple[list[Entry], Judging]:
+    """The whole chain of changes that an entry belongs to, and the limits of its moment."""
+    chain = record.chain([entry_id])
+    start = min((entry.at.instant for entry in chain), default=0)
+    return chain, _judging(record, chain, start)
+
+
+def _judging(record: "Record", entries: Sequence[Entry], start: Instant) -> Judging:
+    """The limits of the entries from a moment on: the plans, and how the cuff stood before."""
+    before = [entry for kind in CUFF_SAYS for entry in record.newest(kind, CUFF_BEFORE, start)]
+    return Judging(Reading([*entries, *record.of_kinds(BEARING), *before]))

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from carelog.analysis.in_force import Held, Reading, Withdrawn
 from carelog.analysis.marks import row_marks, withdrawn_marks
+from carelog.analysis.outside import Judging, mark_words
 from carelog.analysis.times import there
 from carelog.domain.entry import Details
 from carelog.domain.moment import Home, Instant
@@ -56,26 +57,27 @@ class Wanted:
         return all(word in text for word in self.words.casefold().split())
 
 
-def rows_of(reading: Reading, home: Home, quiet: Span | None) -> Iterable[Row]:
-    """A row for each chain of changes, in force or struck out."""
+def rows_of(reading: Reading, home: Home, quiet: Span | None, judging: Judging) -> Iterable[Row]:
+    """A row for each chain of changes, in force or struck out; `judging` knows the limits of each moment."""
     for held in reading.held:
-        yield held_row(held, home, quiet)
+        yield held_row(held, home, quiet, judging)
     for withdrawn in reading.withdrawn:
         yield withdrawn_row(withdrawn, home, quiet)
 
 
-def held_row(held: Held, home: Home, quiet: Span | None) -> Row:
+def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> Row:
     """The row of an entry in force: the first entry's name, the changer's beside the mark."""
-    entry = held.entry
+    entry, kind = held.entry, named_or_unknown(held.entry.kind)
+    outside = mark_words(kind, entry.details, judging.outside(held))
     return Row(
         time=held.time,
         root=held.first.id,
         kind=entry.kind,
         clock=there(home, entry),
-        title=say(named_or_unknown(entry.kind).title),
+        title=say(kind.title),
         line=_line(entry.kind, entry.details, entry.note),
         who=held.first.by or say("no name"),
-        marks="; ".join(row_marks(held, home)),
+        marks="; ".join([*outside, *row_marks(held, home)]),
         group=group(home, held.time, quiet),
     )
 
