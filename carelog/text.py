@@ -7,6 +7,7 @@ from pathlib import Path
 NAME = "carelog"  # of a catalogue: <folder>/<language>/LC_MESSAGES/carelog.mo
 
 _translate: Callable[[str], str] = gettext.NullTranslations().gettext
+_translate_n: Callable[[str, str, int], str] = gettext.NullTranslations().ngettext
 
 
 def mark(words: str) -> str:
@@ -19,10 +20,19 @@ def say(words: str) -> str:
     return _translate(words) if words else ""
 
 
-def use(translate: Callable[[str], str]) -> None:
-    """Say everything from now on through this function (a catalogue, or a pseudo-language)."""
-    global _translate
+def say_n(one: str, many: str, count: int) -> str:
+    """The words for a number of things in the language in use, which may have more forms than two."""
+    return _translate_n(one, many, count)
+
+
+def use(translate: Callable[[str], str], translate_n: Callable[[str, str, int], str] | None = None) -> None:
+    """Say everything from now on through this function (a catalogue, or a pseudo-language).
+
+    Without a function for numbers its words for one and for many are those of English.
+    """
+    global _translate, _translate_n
     _translate = translate
+    _translate_n = translate_n or (lambda one, many, count: translate(one if count == 1 else many))
 
 
 def choose(folder: Path, languages: Sequence[str] = ()) -> None:
@@ -35,7 +45,7 @@ def choose(folder: Path, languages: Sequence[str] = ()) -> None:
         found = gettext.translation(NAME, folder, list(languages) or None, fallback=True)
     except Exception:  # gettext lets through whatever a damaged file makes it stumble over
         found = gettext.NullTranslations()
-    use(found.gettext)
+    use(found.gettext, found.ngettext)
 
 
 DIRECTION = mark("LTR")

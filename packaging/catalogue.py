@@ -1,34 +1,47 @@
-"""Collects the translatable words of carelog into a catalogue, and compiles translations of it.
+"""Collects the translatable words of carelog into a catalogue, and keeps and compiles translations of it.
 
-python3 packaging/catalogue.py             writes resources/translations/carelog.pot anew
-python3 packaging/catalogue.py compile     writes the .mo beside each translated .po that it can use
+python3 packaging/catalogue.py              writes resources/translations/carelog.pot anew
+python3 packaging/catalogue.py begin de     begins a translation into German
+python3 packaging/catalogue.py update       brings each .po up to date; what was said alike is marked fuzzy
+python3 packaging/catalogue.py compile      writes the .mo beside each .po that it can use, without the fuzzy
 
-A translation into German is resources/translations/de/LC_MESSAGES/carelog.po, begun as a copy of carelog.pot.
+A translation into German is resources/translations/de/LC_MESSAGES/carelog.po.
 """
 
 from __future__ import annotations
 
 import ast
-import gettext
-import io
 import re
-import struct
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
+
+try:
+    from babel.core import Locale, UnknownLocaleError
+    from babel.messages.catalog import Catalog, Message
+    from babel.messages.mofile import write_mo
+    from babel.messages.pofile import read_po, write_po
+except ImportError:
+    sys.exit(
+        "Babel isn't installed here. .venv/bin/python -m pip install -r packaging/lock-dev.txt brings it."
+    )
 
 ROOT = Path(__file__).resolve().parent.parent
 TRANSLATIONS = ROOT / "resources" / "translations"
 TEMPLATE = TRANSLATIONS / "carelog.pot"
 COMMAND = "python3 packaging/catalogue.py"
-MARKING = frozenset({"mark", "say"})
-HEADER = """Content-Type: text/plain; charset=UTF-8
-Content-Transfer-Encoding: 8bit
+MARKING = frozenset({"mark", "say", "say_n"})
+HEADER = """msgid ""
+msgstr ""
+"Content-Type: text/plain; charset=utf-8\\n"
+"Content-Transfer-Encoding: 8bit\\n"
+
 """
+COUNT = "{count}"
 
 _PLACEHOLDER = re.compile(r"\{[^{}]*\}")
-_MO_MAGIC = 0x950412DE  # GNU gettext manual, "The Format of GNU MO Files"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +53,12 @@ class Saying:
     line: int
     within: str = ""
     """The call around it, such as the class that a table's row is made of."""
+    many: str = ""
+    """What is said for other numbers than one, if it is said of a number."""
 
 
 def sayings(root: Path = ROOT) -> list[Saying]:
-    """All texts that `mark` or `say` of carelog/text.py is given in the program, in the files' order."""
+    """All texts that `mark`, `say` or `say_n` is given in the program, in the files' order."""
     found: list[Saying] = []
     for path in sorted((root / "carelog").rglob("*.py")):
         source = path.read_text(encoding="utf-8")
@@ -72,9 +87,12 @@ def _of_source(source: str, file: str) -> Iterator[Saying]:
     )
     around = {id(part): _name(call) for call in calls for part in [*call.args, *_keywords(call)]}
     for call in calls:
-        if _name(call) in names and call.args:
-            for each in _constants(call.args[0]):
-                yield Saying(each, file, call.lineno, around.get(id(call), ""))
+        marking = names.get(_name(call), "")
+        if not marking or not call.args:
+            continue
+        many = next(_constants(call.args[1]), "") if marking == "say_n" and len(call.args) > 1 else ""
+        for each in _constants(call.args[0]):
+            yield Saying(each, file, call.lineno, around.get(id(call), ""), many)
 
 
 def _name(call: ast.Call) -> str:
@@ -85,15 +103,15 @@ def _keywords(call: ast.Call) -> list[ast.expr]:
     return [each.value for each in call.keywords]
 
 
-def _names_of_marking(tree: ast.Module) -> set[str]:
-    """What `mark` and `say` are called here: a method of that name is something else."""
+def _names_of_marking(tree: ast.Module) -> dict[str, str]:
+    """What `mark` and the others are called here: a method of that name is something else."""
     return {
-        alias.asname or alias.name
+        alias.asname or alias.name: alias.name
         for node in ast.walk(tree)
         if isinstance(node, ast.ImportFrom) and node.module == "carelog.text"
         for alias in node.names
         if alias.name in MARKING
-    } | ({"mark"} if _defines_mark(tree) else set())
+    } | ({"mark": "mark"} if _defines_mark(tree) else {})
 
 
 def _defines_mark(tree: ast.Module) -> bool:
@@ -111,109 +129,142 @@ def _constants(node: ast.expr) -> Iterator[str]:
 # The catalogue ------------------------------------------------------------------------------------------
 
 
-def template(found: Sequence[Saying]) -> str:
-    """The .pot: each text once, in their own order, with the files it stands in."""
-    where: dict[str, list[str]] = {}
+def template(found: Sequence[Saying]) -> Catalog:
+    """Each text once, with the files it stands in."""
+    made = Catalog(charset="utf-8")
     for each in found:
-        files = where.setdefault(each.words, [])
-        if each.file not in files:
-            files.append(each.file)
-    blocks = [_block([], "", HEADER)]
-    blocks += [_block(where[words], words, "") for words in sorted(where)]
-    return "\n".join(blocks)
+        words = (each.words, each.many) if each.many else each.words
+        made.add(words, locations=[(each.file, 0)])
+    return made
 
 
-def _block(files: Sequence[str], words: str, translation: str) -> str:
-    lines = [f"#: {file}" for file in files]
-    if _PLACEHOLDER.search(words):
-        lines.append("#, python-brace-format")
-    return "\n".join([*lines, f"msgid {_quoted(words)}", f"msgstr {_quoted(translation)}", ""])
+def text_of(catalog: Catalog, header: str = HEADER) -> str:
+    """A template as it is kept: in the texts' own order, and without a date: nothing but words changes it."""
+    written = BytesIO()
+    write_po(written, catalog, width=0, omit_header=True, sort_output=True, include_lineno=False)
+    return header + written.getvalue().decode()
 
 
-def _quoted(words: str) -> str:
-    lines = words.splitlines(keepends=True)
-    quoted = [f'"{_escaped(line)}"' for line in lines] or ['""']
-    return quoted[0] if len(quoted) == 1 else "\n".join(['""', *quoted])
+def texts_of(catalog: Catalog) -> set[str]:
+    """The texts of a catalogue; of those said of a number, the one for one."""
+    return {message.id if isinstance(message.id, str) else message.id[0] for message in catalog if message.id}
 
 
-def _escaped(words: str) -> str:
-    return words.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\t", "\\t")
-
-
-def read(catalogue: str) -> dict[str, str]:
-    """The texts of a .pot or .po with their translations; ValueError for a line that isn't of its form."""
-    found: dict[str, str] = {}
-    part, words = "", {"msgid": "", "msgstr": ""}
-    for number, line in enumerate([*catalogue.splitlines(), ""], start=1):
-        match = re.fullmatch(r'(?:(msgid|msgstr)\s+)?("(?:[^"\\]|\\.)*")', line.strip())
-        if match is None and line.strip() and not line.startswith("#"):
-            raise ValueError(f"line {number} isn't of a catalogue: {line}")
-        if match is None:
-            if part == "msgstr":
-                found[words["msgid"]] = words["msgstr"]
-            part, words = "", {"msgid": "", "msgstr": ""}
-            continue
-        part = match[1] or part
-        words[part] += ast.literal_eval(match[2])
-    return found
+def kept() -> Catalog:
+    """The template as it lies in the tree."""
+    return read_po(BytesIO(TEMPLATE.read_bytes()))
 
 
 # Translations -------------------------------------------------------------------------------------------
 
 
-def faults(translated: dict[str, str]) -> list[str]:
-    """Translations that can't be used: what stands in braces is a value's place and must stay as it is."""
+def faults(catalog: Catalog) -> list[str]:
+    """Translations that can't be used: what stands in braces is a value's place and must stay as it is.
+
+    A fuzzy one is only a guess and isn't judged. Of a number, a language may leave the number itself out.
+    """
     return [
-        f"{words!r} and {translation!r} have other places for values"
-        for words, translation in translated.items()
-        if words
-        and translation
-        and sorted(_PLACEHOLDER.findall(words)) != sorted(_PLACEHOLDER.findall(translation))
+        f"{text!r} in place of {message.id!r} has other places for values"
+        for message in catalog
+        if message.id and not message.fuzzy
+        for text in _forms(message)
+        if text and _places(text) not in _allowed(message)
     ]
 
 
-def compiled(translated: dict[str, str]) -> bytes:
-    """The .mo of a catalogue; texts without a translation are left out and shown as they are."""
-    whole = {"": HEADER, **translated}
-    pairs = sorted((words.encode(), text.encode()) for words, text in whole.items() if text)
-    start = 7 * 4
-    body = b""
-    tables: tuple[list[int], list[int]] = ([], [])
-    for side, table in enumerate(tables):
-        for pair in pairs:
-            table += [len(pair[side]), start + 16 * len(pairs) + len(body)]
-            body += pair[side] + b"\0"
-    head = struct.pack("<7I", _MO_MAGIC, 0, len(pairs), start, start + 8 * len(pairs), 0, 0)
-    numbers = [*tables[0], *tables[1]]
-    return head + struct.pack(f"<{len(numbers)}I", *numbers) + body
+def _forms(message: Message) -> tuple[str, ...]:
+    return (message.string,) if isinstance(message.string, str) else tuple(message.string or ())
+
+
+def _places(words: str) -> list[str]:
+    return sorted(_PLACEHOLDER.findall(words))
+
+
+def _allowed(message: Message) -> list[list[str]]:
+    if isinstance(message.id, str):
+        return [_places(message.id)]
+    places = [_places(each) for each in message.id]
+    return [*places, *([each for each in found if each != COUNT] for found in places)]
+
+
+def compiled(catalog: Catalog) -> bytes:
+    """The .mo of a catalogue; texts without a sure translation are left out and shown as they are."""
+    made = BytesIO()
+    write_mo(made, catalog, use_fuzzy=False)
+    return made.getvalue()
+
+
+def translations(folder: Path) -> list[Path]:
+    """The .po of each language."""
+    return sorted(folder.rglob("*.po"))
 
 
 def compile_all(folder: Path = TRANSLATIONS) -> int:
     """Write the .mo beside each .po; the exit status, 1 when one of them can't be used."""
     status = 0
-    for path in sorted(folder.rglob("*.po")):
-        translated = read(path.read_text(encoding="utf-8"))
-        wrong = faults(translated)
+    for path in translations(folder):
+        catalog = _read(path)
+        wrong = faults(catalog)
         if wrong:
             print(f"{path}: {'; '.join(wrong)}", file=sys.stderr)
             status = 1
             continue
-        content = compiled(translated)
-        gettext.GNUTranslations(io.BytesIO(content))  # refuses what it couldn't read later
-        path.with_suffix(".mo").write_bytes(content)
+        path.with_suffix(".mo").write_bytes(compiled(catalog))
     return status
 
 
-def main(arguments: Sequence[str]) -> int:
-    """Write the catalogue, or compile the translations; the exit status."""
-    if arguments == ["compile"]:
-        return compile_all()
-    if arguments:
-        print(__doc__, file=sys.stderr)
-        return 2
-    TRANSLATIONS.mkdir(parents=True, exist_ok=True)
-    TEMPLATE.write_text(template([*sayings(), *help_sayings()]), encoding="utf-8")
+def update_all(folder: Path = TRANSLATIONS, made: Catalog | None = None) -> int:
+    """Bring each .po up to date: new texts empty, changed ones guessed and marked fuzzy, gone ones aside."""
+    for path in translations(folder):
+        catalog = _read(path)
+        catalog.update(kept() if made is None else made)
+        _write(path, catalog)
     return 0
+
+
+def begin(language: str, folder: Path = TRANSLATIONS, made: Catalog | None = None) -> int:
+    """Begin a translation, with the plural forms of its language; the exit status."""
+    path = folder / language / "LC_MESSAGES" / "carelog.po"
+    try:
+        catalog = Catalog(Locale.parse(language), charset="utf-8")
+    except (UnknownLocaleError, ValueError):
+        print(f"{language!r} isn't the code of a language, such as de or pt_BR.", file=sys.stderr)
+        return 2
+    if path.exists():
+        print(f"{path.name} of {language} is there already; `update` brings it up to date.", file=sys.stderr)
+        return 2
+    catalog.update(kept() if made is None else made)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    _write(path, catalog)
+    return 0
+
+
+def _read(path: Path) -> Catalog:
+    """A .po; a line that isn't of its form ends the program with its number."""
+    return read_po(BytesIO(path.read_bytes()), locale=path.parent.parent.name, abort_invalid=True)
+
+
+def _write(path: Path, catalog: Catalog) -> None:
+    written = BytesIO()
+    write_po(written, catalog, width=0, sort_output=True, include_lineno=False)
+    path.write_bytes(written.getvalue())
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Write the catalogue, or begin, update or compile translations; the exit status."""
+    match arguments:
+        case []:
+            TRANSLATIONS.mkdir(parents=True, exist_ok=True)
+            TEMPLATE.write_text(text_of(template([*sayings(), *help_sayings()])), encoding="utf-8")
+            return 0
+        case ["compile"]:
+            return compile_all()
+        case ["update"]:
+            return update_all()
+        case ["begin", language]:
+            return begin(language)
+    print(__doc__, file=sys.stderr)
+    return 2
 
 
 if __name__ == "__main__":

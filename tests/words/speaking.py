@@ -9,8 +9,8 @@ from carelog import text
 @contextmanager
 def as_before() -> Iterator[None]:
     """Whatever is chosen within, what was in use before is in use again afterwards."""
-    chosen = text._translate
+    chosen = text._translate, text._translate_n
     try:
         yield
     finally:
-        text.use(chosen)
+        text.use(*chosen)
