@@ -138,7 +138,7 @@ def _flag_json(flag: Flag, home: Home) -> dict[str, Json]:
         "cleared_at": _text_or_none(flag.cleared_at, home),
         "cleared_by": flag.cleared_by,
         "headline": flag.headline,
-        "why": flag.why,
+        "why": flag.reasons,
         "entries": list(flag.entries),
         "seen": list(flag.seen),
     }
@@ -148,7 +148,7 @@ def _flag_line(flag: Flag, home: Home) -> str:
     ended = _text_or_none(flag.cleared_at, home)
     until = f" – {ended}" if ended else ""
     since = times.home_text(flag.raised_at, home)
-    return f"{flag.level.asks}: {since}{until}  {flag.headline} {flag.why}"
+    return f"{flag.level.asks}: {since}{until}  {flag.headline} {flag.reasons}"
 
 
 def kit(given: Given, around: Surroundings) -> int:

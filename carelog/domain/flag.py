@@ -34,7 +34,11 @@ _ASKS = {
 
 @dataclass(frozen=True, slots=True)
 class Flag:
-    """One episode of a rule: since when, how serious, why, which entries show it, how it ended."""
+    """One episode of a rule: since when, how serious, why, which entries show it, how it ended.
+
+    `by_statistics`: a comparison with this person's own usual takes part in it; `closing` are then the words
+    that come last: how often it speaks up without a change, and that it is no diagnosis.
+    """
 
     rule: str
     subject: str | None
@@ -47,3 +51,10 @@ class Flag:
     entries: tuple[str, ...]
     seen: tuple[str, ...] = ()
     ended: str = ""
+    by_statistics: bool = False
+    closing: str = ""
+
+    @property
+    def reasons(self) -> str:
+        """Why it is there, with the closing words."""
+        return f"{self.why} {self.closing}".strip()

@@ -206,7 +206,7 @@ def _course_of(review: Review, kind: Kind, field: Field, rows: Sequence[Shown]) 
         pieces = [Piece(field.type.words(value), bold=value != first) for value in given]
         empty = "" if is_recorded(review, number) else pictures.UNKNOWN
         cells.append(Cell(_joined(pieces) or words(empty)))
-    label = say(field.label).partition(" (")[0].lower()
+    label = say(field.label).lower()
     title = field.name if isinstance(field.type, YesNo) and not field.label else label
     yield WordRow(f"{say(kind.title)}, {title}", tuple(cells))
 

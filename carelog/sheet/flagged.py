@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
-from carelog.analysis.usual.explain import is_by_statistics
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
 from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, Words, words
@@ -71,7 +70,7 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         beside = f" {say(_NOBODY)}" if untold else ""
         yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
         often = _often_raised(same)
-        shared = shared_sentences([flag.why for flag in same if _key(flag) not in often])
+        shared = shared_sentences([flag.reasons for flag in same if _key(flag) not in often])
         yield Points(tuple(_items(found, same, untold, shared, often)))
         told = {
             sign: [each for each in shared if shared[each] == sign] for sign in dict.fromkeys(shared.values())
@@ -133,7 +132,7 @@ def _items(
 
 
 def _is_unusual_still(flag: Flag) -> bool:
-    return flag.cleared_at is None and is_by_statistics(flag.why)
+    return flag.cleared_at is None and flag.by_statistics
 
 
 def _unusual(found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str]) -> Item:
@@ -149,7 +148,7 @@ def _unusual(found: Material, flags: Sequence[Flag], untold: bool, shared: Mappi
 
 def _why(flag: Flag, shared: Mapping[str, str]) -> str:
     """Why a flag is there, shared sentences as their signs."""
-    parts = sentences(flag.why)
+    parts = sentences(flag.reasons)
     signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
     return f"{' '.join([each for each in parts if each not in shared])} {signs}".rstrip()
 

@@ -201,7 +201,7 @@ def _contacts(found: Material) -> Iterator[Fact]:
     for held in found.contacts:
         details = held.entry.details
         meant = purpose.type.words(details["for"]) if purpose and "for" in details else ""
-        meant = f" ({meant})" if meant and meant.split()[-1] not in details["role"] else ""
+        meant = f" ({meant})" if meant else ""
         when = f", {details['when']}" if details.get("when") else ""
         phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
         name = f"{details['name']} " if details.get("name") else ""

@@ -1,6 +1,7 @@
 """Every entry of a period by its day: time, kind, initials, and every mark."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
@@ -87,7 +88,8 @@ def _short(kind: Kind, details: Details) -> str:
         return ""
     if kind.draw is Draw.READINGS:
         rest = {name: value for name, value in details.items() if not _has_a_row(kind.field(name))}
-        return kind.line(rest).removeprefix(say(kind.fields[0].label)).strip()
+        first, *others = kind.fields  # its label says what the row's kind says already
+        return replace(kind, fields=(replace(first, label=""), *others)).line(rest)
     line = kind.line(details)
     return line if len(line) <= SHORT else f"{line[:SHORT].rsplit(' ', 1)[0].rstrip(',;')} …"
 

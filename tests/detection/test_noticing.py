@@ -213,7 +213,9 @@ def test_the_reason_tells_period_numbers_usual_days_and_names() -> None:
     assert "suctions in" in more
     assert "usually" in more
     assert "Compared with" in more
-    assert all(flag.why.endswith(CLOSING) for each in flags.values() for flag in each)
+    assert all(
+        flag.by_statistics and flag.closing.endswith(CLOSING) for each in flags.values() for flag in each
+    )
 
 
 def test_a_flag_names_the_entries_that_show_it_while_it_lasts() -> None:

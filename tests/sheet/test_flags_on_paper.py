@@ -11,6 +11,7 @@ from tests.sheet.pages import entry, running, texts
 
 W47 = Week(2026, 47)
 START = Home("UTC").week(W47)[0]
+CLOSING = "A comparison with your own record, not a diagnosis."
 
 
 def flag(rule: str, level: Level, since: int, until: int | None = None, **more: Any) -> Flag:
@@ -26,6 +27,7 @@ def flag(rule: str, level: Level, since: int, until: int | None = None, **more: 
         more.pop("headline", f"Headline of {rule}"),
         more.pop("why", f"Why {rule} is there."),
         more.pop("entries", ()),
+        by_statistics="closing" in more,
         **more,
     )
 
@@ -74,7 +76,7 @@ def test_a_flag_that_came_again_and_again_is_one_point_with_all_its_times() -> N
 
 
 def test_long_sentences_that_flags_share_are_printed_once_but_never_the_emergency_one() -> None:
-    shared = "A comparison with your own record, not a diagnosis."
+    shared = CLOSING
     emergency = "If breathing is hard: emergency plan."
     flags = [flag(name, Level.CALL, 3, why=f"First {name}. {shared} {emergency}") for name in "abc"]
     text = printed(*flags)
@@ -85,16 +87,16 @@ def test_long_sentences_that_flags_share_are_printed_once_but_never_the_emergenc
 
 
 def test_what_is_unlike_the_usual_in_several_ways_is_one_point_with_the_time_of_each() -> None:
-    why = "Since 06:00: 2 of {}, usually none. A comparison with your own record, not a diagnosis."
+    why = "Since 06:00: 2 of {}, usually none."
     text = printed(
-        flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3)),
-        flag("more", Level.CALL, 30, headline="More.", why=why.format(4)),
-        flag("over", Level.CALL, 3, 4, headline="Larger.", why=why.format(5)),
+        flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3), closing=CLOSING),
+        flag("more", Level.CALL, 30, headline="More.", why=why.format(4), closing=CLOSING),
+        flag("over", Level.CALL, 3, 4, headline="Larger.", why=why.format(5), closing=CLOSING),
     )
     assert "Unlike the usual since Mon 16 09:00, still there: Thicker. Mon 16 09:00. Since 06:00:" in text
     assert "More. Tue 17 06:00. Since 06:00: 2 of 4, usually none." in text
     assert "Larger. Mon 16 03:00 to 04:00." in text
-    alone = printed(flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3)))
+    alone = printed(flag("thick", Level.CALL, 9, headline="Thicker.", why=why.format(3), closing=CLOSING))
     assert "Unlike the usual" not in alone
     assert "Thicker. Still there, since Mon 16 09:00." in alone
 

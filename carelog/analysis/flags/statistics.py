@@ -8,7 +8,6 @@ from dataclasses import replace
 
 from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
-from carelog.analysis.usual.explain import is_by_statistics
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
@@ -100,7 +99,7 @@ def _overlaps(before: Flag, after: Flag) -> bool:
     if before.cleared_at is None or after.raised_at < before.cleared_at:
         return True
     is_handed_on = after.raised_at == before.cleared_at
-    return is_handed_on and is_by_statistics(before.why) != is_by_statistics(after.why)
+    return is_handed_on and before.by_statistics != after.by_statistics
 
 
 def _joined(before: Flag, after: Flag) -> Flag:
@@ -115,7 +114,9 @@ def _joined(before: Flag, after: Flag) -> Flag:
         cleared_by=last.cleared_by,
         ended=last.ended,
         headline=said.headline,
-        why=f"{other.why} {said.why}" if is_by_statistics(said.why) else f"{said.why} {other.why}",
+        why=f"{said.why} {other.why}",
+        by_statistics=before.by_statistics or after.by_statistics,
+        closing=said.closing or other.closing,
         entries=tuple(dict.fromkeys([*before.entries, *after.entries])),
         seen=tuple(dict.fromkeys([*before.seen, *after.seen])),
     )

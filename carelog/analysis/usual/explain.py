@@ -75,21 +75,11 @@ class Case:
     diary: Diary
     usual: Usual
     new: frozenset[str]
-    allowed: float
 
 
-def is_by_statistics(words: str) -> bool:
-    """Whether a reason ends as every reason by statistics does."""
-    return words.endswith(say(NOT_A_DIAGNOSIS))
-
-
-def parted(words: str) -> tuple[str, str]:
-    """A reason by statistics and its closing words: they come after whom to call."""
-    for often in _OFTEN.values():
-        closing = f"{say(often)} {say(NOT_A_DIAGNOSIS)}"
-        if words.endswith(closing):
-            return words.removesuffix(closing).rstrip(), closing
-    return words, ""
+def closing(allowed: float) -> str:
+    """The last words: how often it speaks up without a change (`allowed` a year), and no diagnosis."""
+    return f"{say(_OFTEN.get(round(allowed), _OFTEN[2]))} {say(NOT_A_DIAGNOSIS)}"
 
 
 def headline(rule: str) -> str:
@@ -98,17 +88,14 @@ def headline(rule: str) -> str:
 
 
 def why(case: Case) -> str:
-    """The reasons, then how often it speaks up without a change, last that it is no diagnosis."""
-    words = [_reason(case), *_beside(case), say(_OFTEN.get(round(case.allowed), _OFTEN[2]))]
-    return " ".join([*(each for each in words if each), say(NOT_A_DIAGNOSIS)])
+    """The reasons, each a sentence."""
+    return " ".join(each for each in [_reason(case), *_beside(case)] if each)
 
 
-def drift_why(found: Recent, reference: Rate, allowed: float) -> str:
+def drift_why(found: Recent, reference: Rate) -> str:
     """The reason for the slow drift."""
     days = round(reference.days)
-    words = say(_DRIFT).format(mean=_one(found.mean), usual=_one(reference.mean), days=days)
-    often = say(_OFTEN.get(round(allowed), _OFTEN[2]))
-    return f"{words} {often} {say(NOT_A_DIAGNOSIS)}"
+    return say(_DRIFT).format(mean=_one(found.mean), usual=_one(reference.mean), days=days)
 
 
 def _reason(case: Case) -> str:

@@ -23,6 +23,7 @@ class Episode:
     since: Instant
     headline: str
     why: str
+    closing: str
     channels: set[str] = field(default_factory=set)
     entries: dict[str, None] = field(default_factory=dict)
     cleared_at: Instant | None = None
@@ -43,6 +44,8 @@ class Episode:
             tuple(self.entries),
             (),
             self.ended,
+            by_statistics=True,
+            closing=self.closing,
         )
 
 

@@ -15,7 +15,7 @@ from carelog.analysis.usual.channel import (
 )
 from carelog.analysis.usual.diary import KEPT_DAYS, NEVER, Diary
 from carelog.analysis.usual.drift import Drift
-from carelog.analysis.usual.explain import Case, days_between, drift_why, headline, why
+from carelog.analysis.usual.explain import Case, closing, days_between, drift_why, headline, why
 from carelog.analysis.usual.learning import FAR_FUTURE, Spell
 from carelog.analysis.usual.lives import LONG_AGO, Episode, Lives, level_of, show
 from carelog.analysis.usual.recently import is_complete, is_usual_again
@@ -149,7 +149,8 @@ class Noticing:
         if episode is None or level > episode.level:
             words = self._why(rule, channel, found, usual, now)
         if episode is None:
-            self._start(Episode(rule, level, now, found.since, headline(rule), words), channel, usual)
+            last = closing(setting(self.diary.plans, now))
+            self._start(Episode(rule, level, now, found.since, headline(rule), words, last), channel, usual)
         elif level > episode.level:
             episode.level, episode.why = level, words
         self.lives.open[rule].channels.add(channel.name)
@@ -164,13 +165,12 @@ class Noticing:
             self.spells.append(Spell(self.today - SPELL_BEFORE, self.today + SPELL_DAYS, groups))
 
     def _why(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> str:
-        allowed = setting(self.diary.plans, now)
         if channel is DRIFT and self.drift.recent and self.drift.reference:
-            return drift_why(self.drift.recent, self.drift.reference, allowed)
+            return drift_why(self.drift.recent, self.drift.reference)
         parts = tuple(name for name, _ in channel.parts)
         is_new = self.course.is_new_on(self.today)
         new = frozenset(name for name in self.diary.recorders if is_new(name))
-        return why(Case(rule, parts, found.since, now, self.diary, usual, new, allowed))
+        return why(Case(rule, parts, found.since, now, self.diary, usual, new))
 
     def _clear(self, usual: Usual, now: Instant, by_entry: bool) -> None:
         """End the flags whose last 48 h are as usual again; only at a time of day."""

@@ -182,7 +182,7 @@ def unknown_dues() -> str:
 
 def short_words(flag: Flag) -> str:
     """A flag in short: its headline, and its reason where that is short too; all of it stands on its page."""
-    words = f"{flag.headline} {flag.why}".strip()
+    words = f"{flag.headline} {flag.reasons}".strip()
     return words if len(words) <= MOST_LETTERS else flag.headline
 
 

@@ -80,21 +80,18 @@ class Flags(Column):
         self.row(rules)
 
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
-        from carelog.analysis.usual.explain import parted
-
         now = self._desk.now()
         box = FlagBox(flag.level)
         box.add_words(flag.headline, Size.STRONG)
-        reason, closing = parted(flag.why)
-        if reason:
-            box.add_words(reason)
-        if closing:
+        if flag.why:
+            box.add_words(flag.why)
+        if flag.by_statistics:
             self._add_weeks(box, flag, picture)
         since = times.near(picture.home, flag.raised_at, now)
         box.add_words(say("Flagged since {time}.").format(time=since))
         box.add_words(say("Call: {contact}").format(contact=self._desk.calls[flag.level]))
-        if closing:
-            box.add_words(closing)
+        if flag.closing:
+            box.add_words(flag.closing)
         for words in seen_words(flag, picture):
             box.add_words(words)
         box.add(self._buttons(flag, number))
