@@ -7,6 +7,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from carelog.domain.either import ChoiceOrText, OrNone
 from carelog.domain.entry import Entry
 from carelog.domain.field import (
     CLOCK,
@@ -19,7 +20,6 @@ from carelog.domain.field import (
     ListOf,
     MapOf,
     Number,
-    OrNone,
     Reference,
     Text,
     Type,
@@ -104,6 +104,11 @@ def _(type_: ListOf) -> st.SearchStrategy[Any]:
 
 
 @values.register
+def _(type_: ChoiceOrText) -> st.SearchStrategy[Any]:
+    return values(type_.choice) | texts
+
+
+@values.register
 def _(type_: OrNone) -> st.SearchStrategy[Any]:
     return st.none() | values(type_.type)
 
@@ -148,7 +153,7 @@ def entries_of(kind: Kind) -> st.SearchStrategy[Entry]:
         details=details(kind),
         note=texts,
         source=st.sampled_from(["live", "paper"]),
-    )
+    ).filter(lambda made: not kind.problems(made.details, made.at.instant))
 
 
 kinds = st.sampled_from(ALL)

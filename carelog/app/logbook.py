@@ -356,7 +356,7 @@ def problems(entry: Entry) -> list[Problem]:
     """What is wrong with an entry before it is saved; empty when it may be recorded."""
     if entry.withdrawn:
         return []
-    return named_or_unknown(entry.kind).problems(entry.details)
+    return named_or_unknown(entry.kind).problems(entry.details, entry.at.instant)
 
 
 def settled(value: Json, depth: int = 2) -> Json:

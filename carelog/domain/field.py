@@ -193,6 +193,7 @@ def _is_week(text: str) -> bool:
     return True
 
 
+KIND_NAME = Text(like="suction")
 ZONE = Text(form=has_zone_form, like="Europe/London")
 WEEK = Text(form=_is_week, like="2026-W47")
 CLOCK = Text(form=lambda text: _CLOCK_FORM.fullmatch(text) is not None, like="08:00")
@@ -291,22 +292,6 @@ class ListOf:
 
     def words(self, value: Json) -> str:
         return ", ".join(self.item.words(item) for item in value) if value else say(mark("none"))
-
-
-@dataclass(frozen=True, slots=True)
-class OrNone:
-    """A value that may also be null, which says “none” out loud."""
-
-    type: Type
-
-    def problem(self, value: Json) -> str | None:
-        return None if value is None else self.type.problem(value)
-
-    def typed(self, text: str) -> Json:
-        return None if text.strip() in ("null", "none") else self.type.typed(text)
-
-    def words(self, value: Json) -> str:
-        return say(mark("none")) if value is None else self.type.words(value)
 
 
 @dataclass(frozen=True, slots=True)

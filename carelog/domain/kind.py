@@ -7,6 +7,7 @@ from enum import Enum
 from carelog.domain import field as fields
 from carelog.domain.entry import Details, Json
 from carelog.domain.field import Choice, Field, Problem
+from carelog.domain.moment import Instant
 
 
 class Draw(Enum):
@@ -60,6 +61,8 @@ class Kind:
     does: Callable[[Details], bool] = _always
     wording: Callable[[Details], str] | None = None
     check: Callable[[Details], Problem | None] | None = None
+    check_time: Callable[[Details, Instant], Problem | None] | None = None
+    """What may be wrong with valid details for the time of the entry."""
     draw: Draw = Draw.WORDS
     export: Export = field(default_factory=Export)
     needs_note: bool = False
@@ -70,13 +73,15 @@ class Kind:
         choices = [each for each in self.fields if isinstance(each.type, Choice)]
         return self.draw is Draw.WORDS and len(choices) > 2 and not any(each.required for each in self.fields)
 
-    def problems(self, details: Details) -> list[Problem]:
-        """What is wrong with details of this kind; empty when they may be recorded."""
+    def problems(self, details: Details, at: Instant | None = None) -> list[Problem]:
+        """What is wrong with details of this kind, for an entry at a time; empty when all is right."""
         found = fields.problems(self.fields, details)
-        if not found and self.check:
-            extra = self.check(details)
-            return [extra] if extra else []
-        return found
+        if found:
+            return found
+        extra = self.check(details) if self.check else None
+        if extra is None and self.check_time and at is not None:
+            extra = self.check_time(details, at)
+        return [extra] if extra else []
 
     def field(self, name: str) -> Field | None:
         """The field of that name, if the kind has it."""

@@ -3,11 +3,15 @@
 from carelog.domain.entry import Details, Json
 from carelog.domain.kind import Kind
 from carelog.kinds.answer import ANSWER
+from carelog.kinds.arrangement import ARRANGEMENT
 from carelog.kinds.box_check import BOX_CHECK
+from carelog.kinds.checklist import CHECKLIST
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.cuff_pressure import CUFF_PRESSURE
 from carelog.kinds.cuff_state import CUFF_STATE
+from carelog.kinds.decannulation import DECANNULATION
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
+from carelog.kinds.gap import GAP
 from carelog.kinds.humidity import HUMIDITY
 from carelog.kinds.ill import ILL
 from carelog.kinds.incident import INCIDENT
@@ -19,6 +23,7 @@ from carelog.kinds.order import ORDER
 from carelog.kinds.outing import OUTING
 from carelog.kinds.person import PERSON
 from carelog.kinds.phrase import PHRASE
+from carelog.kinds.phrase_card import PHRASE_CARD
 from carelog.kinds.plan import PLAN
 from carelog.kinds.question import QUESTION
 from carelog.kinds.recorder import RECORDER
@@ -30,6 +35,7 @@ from carelog.kinds.stock import STOCK
 from carelog.kinds.stoma import STOMA
 from carelog.kinds.suction import SUCTION
 from carelog.kinds.ties import TIES
+from carelog.kinds.training import TRAINING
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.kinds.valve import VALVE
 from carelog.kinds.visit import VISIT
@@ -47,6 +53,7 @@ ALL: tuple[Kind, ...] = (
     OBSERVATIONS,
     MOUTH_CARE,
     TUBE_CHANGE,
+    DECANNULATION,
     INCIDENT,
     NOTE,
     QUESTION,
@@ -58,9 +65,14 @@ ALL: tuple[Kind, ...] = (
     ORDER,
     OUTING,
     STAY,
+    GAP,
+    CHECKLIST,
     SHIFT,
     ILL,
     PHRASE,
+    PHRASE_CARD,
+    TRAINING,
+    ARRANGEMENT,
     REGISTRATION,
     PLAN,
     PERSON,

@@ -1,6 +1,6 @@
 """A machine checked: does it work, what vacuum, how long on its battery."""
 
-from carelog.domain.field import Date, Field, Number, YesNo, choice
+from carelog.domain.field import Date, Field, Number, Text, YesNo, choice
 from carelog.domain.kind import Draw, Export, Kind, Tile
 from carelog.kinds.words import vacuum_fields
 from carelog.text import mark
@@ -21,11 +21,17 @@ EQUIPMENT_CHECK = Kind(
             ),
             required=True,
         ),
+        Field("name", mark("name"), Text()),
         Field("works", mark("Works"), YesNo(mark("works"), mark("doesn't work")), required=True),
         *vacuum_fields(),
         Field("on_battery_min", mark("on battery"), Number(unit="min", ask_below=0, ask_above=1440)),
         Field("charged", mark("Charged"), YesNo(mark("charged"), mark("not charged"))),
         Field("canister", mark("canister"), choice(("emptied", mark("emptied")), ("full", mark("full")))),
+        Field(
+            "filter_changed",
+            mark("Filter changed"),
+            YesNo(mark("filter changed"), mark("filter not changed")),
+        ),
         Field("next_service", mark("next service"), Date()),
         Field("given_back", mark("Given back"), YesNo(mark("given back"), mark("not given back"))),
     ),

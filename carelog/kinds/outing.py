@@ -1,8 +1,8 @@
 """Leaving home with the box, and back."""
 
-from carelog.domain.field import Field, choice
+from carelog.domain.field import Field, Number, choice
 from carelog.domain.kind import Draw, Export, Kind, Tile
-from carelog.kinds.words import ITEMS
+from carelog.kinds.words import ITEMS_OR_LINES
 from carelog.text import mark
 
 OUTING = Kind(
@@ -10,8 +10,9 @@ OUTING = Kind(
     title=mark("Outing"),
     fields=(
         Field("action", "", choice(("leaving", mark("leaving")), ("back", mark("back"))), required=True),
-        Field("packed", mark("packed"), ITEMS),
-        Field("missing", mark("missing"), ITEMS),
+        Field("packed", mark("packed"), ITEMS_OR_LINES),
+        Field("missing", mark("missing"), ITEMS_OR_LINES),
+        Field("hours", mark("planned for"), Number(unit="h", low=0)),
     ),
     tiles=(Tile(mark("Outing")),),
     draw=Draw.WORDS,

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from carelog.domain.either import OrNone
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import (
     CLOCK,
@@ -9,7 +10,6 @@ from carelog.domain.field import (
     Group,
     ListOf,
     Number,
-    OrNone,
     Problem,
     Text,
     When,
@@ -43,8 +43,17 @@ TASK = Group(
 )
 
 
-def _limit(unit: str) -> tuple[Field, Field]:
-    return Field("low", mark("from"), Number(unit=unit)), Field("high", mark("to"), Number(unit=unit))
+_EDGES = {
+    "low": mark("from"),
+    "high": mark("to"),
+    "urgent_low": mark("urgent below"),
+    "urgent_high": mark("urgent above"),
+}
+_BOTH = tuple(_EDGES)
+
+
+def _limit(unit: str, edges: tuple[str, ...] = _BOTH) -> Group:
+    return Group(tuple(Field(edge, _EDGES[edge], Number(unit=unit)) for edge in edges))
 
 
 LIMITS = Group(
@@ -70,10 +79,11 @@ LIMITS = Group(
                 )
             ),
         ),
-        Field("temperature_c", mark("temperature"), Group(_limit("°C")[1:])),
-        Field("spo2_percent", mark("SpO2"), Group(_limit("%")[:1])),
-        Field("breaths_per_min", mark("breaths"), Group(_limit("/min"))),
-        Field("pulse_per_min", mark("pulse"), Group(_limit("/min"))),
+        Field("temperature_c", mark("temperature"), _limit("°C")),
+        Field("spo2_percent", mark("SpO2"), _limit("%", ("low", "urgent_low"))),
+        Field("breaths_per_min", mark("breathing rate"), _limit("/min")),
+        Field("pulse_per_min", mark("pulse"), _limit("/min")),
+        Field("oxygen_l_min", mark("oxygen"), _limit("L/min", ("high", "urgent_high"))),
     )
 )
 
@@ -103,6 +113,7 @@ PLAN = Kind(
                     ("secretions", mark("secretions")),
                     ("cuff", mark("cuff")),
                     ("inner_tube", mark("inner tube")),
+                    ("readings", mark("readings")),
                 )
             ),
         ),
@@ -115,6 +126,16 @@ PLAN = Kind(
             "cuffed_spare",
             mark("One spare with a cuff"),
             YesNo(mark("one spare with a cuff"), mark("no cuffed spare")),
+        ),
+        Field(
+            "valve_at_night",
+            mark("Valve or cap on at night"),
+            YesNo(mark("valve or cap on at night"), mark("no valve or cap at night")),
+        ),
+        Field(
+            "cuff_down_at_night",
+            mark("Cuff down at night"),
+            YesNo(mark("cuff down at night"), mark("cuff not down at night")),
         ),
         Field("lead_days", mark("order lead time"), Number(unit="days", low=0)),
         Field("reserve_days", mark("reserve"), Number(unit="days", low=0)),

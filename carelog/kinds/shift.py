@@ -1,6 +1,6 @@
 """A carer's shift begins or ends; at its end, what was looked at and didn't need doing."""
 
-from carelog.domain.field import Field, ListOf, Text, choice
+from carelog.domain.field import KIND_NAME, Field, ListOf, choice
 from carelog.domain.kind import Draw, Export, Kind, Tile
 from carelog.text import mark
 
@@ -9,7 +9,7 @@ SHIFT = Kind(
     title=mark("Shift"),
     fields=(
         Field("action", "", choice(("start", mark("start")), ("end", mark("end"))), required=True),
-        Field("nothing_needed", mark("looked, nothing needed"), ListOf(Text())),
+        Field("nothing_needed", mark("looked, nothing needed"), ListOf(KIND_NAME)),
     ),
     tiles=(Tile(mark("Shift")),),
     draw=Draw.WORDS,

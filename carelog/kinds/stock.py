@@ -27,6 +27,7 @@ STOCK = Kind(
         ),
         Field("pack_size", mark("pack size"), Number()),
         Field("expiry", mark("expiry"), EXPIRY),
+        Field("per_day", mark("used a day"), Number()),
     ),
     tiles=(Tile(mark("Stock")),),
     check=_one_of_two,

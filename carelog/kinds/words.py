@@ -1,5 +1,6 @@
 """Fields and choices that several kinds share."""
 
+from carelog.domain.either import ChoiceOrText
 from carelog.domain.field import Choice, Date, Field, ListOf, Number, choice
 from carelog.text import mark
 
@@ -25,6 +26,8 @@ ITEM: Choice = choice(
     ("contacts", mark("contacts")),
 )
 ITEMS = ListOf(ITEM)
+ITEMS_OR_LINES = ListOf(ChoiceOrText(ITEM))
+"""Item keys of the box, or lines of the household's own list."""
 EXPIRY = Date(month=True)
 
 

@@ -318,7 +318,7 @@ def _checked(entry: Entry) -> Entry:
     kind = kind_named(entry.kind)
     if kind is None:
         return entry
-    problems = kind.problems(entry.details)
+    problems = kind.problems(entry.details, entry.at.instant)
     if problems:
         raise Refused(f"“{problems[0].field}” {problems[0].words}.")
     ids = {name: entry.details[name].lower() for name in _REFERENCES[kind.name] if name in entry.details}

@@ -4,6 +4,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from carelog.domain.either import ChoiceOrText, OrNone
 from carelog.domain.field import (
     Choice,
     Date,
@@ -12,7 +13,6 @@ from carelog.domain.field import (
     ListOf,
     MapOf,
     Number,
-    OrNone,
     Reference,
     Text,
     Type,
@@ -73,6 +73,8 @@ def nested(kind: Type) -> st.SearchStrategy[Any]:
         return st.lists(value(kind.item), min_size=max(kind.least, 1), max_size=kind.most or 3).filter(
             lambda found: not kind.problem(found)
         )
+    if isinstance(kind, ChoiceOrText):
+        return value(kind.choice) | st.sampled_from(["blue bag", "two towels, folded"])
     if isinstance(kind, OrNone):
         return value(kind.type)
     if isinstance(kind, MapOf):

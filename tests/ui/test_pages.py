@@ -218,7 +218,7 @@ def test_the_plans_page_says_each_limit_with_its_unit_and_which_are_not_set(open
     opened.press("go_plan")
     shown = texts(opened.shown()).replace("\N{NO-BREAK SPACE}", " ")
     assert "Cuff pressure: 20 to 30 cmH2O" in shown
-    assert "No limit set for SpO2, breaths, pulse" in shown
+    assert "No limit set for SpO2, breathing rate, pulse, oxygen" in shown
 
 
 def test_the_settings_show_what_is_chosen_also_when_a_key_chose_it(opened: Opened) -> None:

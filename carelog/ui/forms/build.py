@@ -2,7 +2,9 @@
 
 from datetime import date
 
+from carelog.domain.either import ChoiceOrText, OrNone
 from carelog.domain.field import (
+    KIND_NAME,
     Choice,
     Date,
     Field,
@@ -10,7 +12,6 @@ from carelog.domain.field import (
     ListOf,
     MapOf,
     Number,
-    OrNone,
     Reference,
     Text,
     Type,
@@ -18,11 +19,14 @@ from carelog.domain.field import (
     YesNo,
 )
 from carelog.domain.kind import Draw, Kind
+from carelog.domain.moment import Home
 from carelog.kinds import ALL
 from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.control import Control
 from carelog.ui.forms.labels import label
 from carelog.ui.forms.lines import DateControl, NumberControl, PartsControl, WordsControl
+from carelog.ui.forms.listed import ItemsAndLines, LinesControl
+from carelog.ui.forms.moment import MomentControl
 from carelog.ui.forms.nested import GroupControl, ReferenceControl
 from carelog.ui.forms.picks import YES_NO, Picks
 
@@ -35,9 +39,12 @@ LONG_AGO = frozenset({"born"})
 class Builder:
     """Makes the controls of one form, in the order of the fields."""
 
-    def __init__(self, kind: Kind, today: date, asked_first: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, kind: Kind, home: Home, today: date, asked_first: frozenset[str] = frozenset()
+    ) -> None:
         """`asked_first`: fields whose question has a “not tried” of its own."""
         self._kind = kind
+        self._home = home
         self._today = today
         self._asked_first = asked_first
 
@@ -54,8 +61,8 @@ class Builder:
         units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
         by_name = {each.name: each for each in fields}
         for field in fields:
-            if field.name in units or isinstance(field.type, When):
-                continue  # the entry's own time stands for a moment
+            if field.name in units or (isinstance(field.type, When) and not field.required):
+                continue  # the entry's own time stands for a moment that may be left out
             if isinstance(field.type, Number) and field.type.unit_field:
                 name, words = prefix + field.name, within + label(field)
                 unit_field = by_name[field.type.unit_field]
@@ -96,6 +103,8 @@ class Builder:
             return WordsControl(name, words, kind)
         if isinstance(kind, Date):
             return DateControl(name, words, kind, self._today, has_steps=own not in LONG_AGO)
+        if isinstance(kind, When):
+            return MomentControl(name, words, self._home)
         if isinstance(kind, Reference):
             return ReferenceControl(name, words)
         if isinstance(kind, Group):
@@ -112,8 +121,11 @@ class Builder:
         if isinstance(kind.item, Choice):
             options = [(option.value, option.label) for option in kind.item.options]
             return Picks(name, label(field), options, is_many=True)
-        if isinstance(kind.item, Text) and kind.item.form is None:
-            # Text lists hold names of kinds: what was looked at and didn't need doing.
+        if isinstance(kind.item, ChoiceOrText):
+            return ItemsAndLines(name, label(field), kind.item)
+        if kind.item == Text():
+            return LinesControl(name, label(field))
+        if kind.item == KIND_NAME:
             kinds = [(each.name, each.title) for each in ALL if each.tiles and _is_looked_at(each)]
             return Picks(name, label(field), kinds, is_many=True)
         return PartsControl(name, label(field), kind, LIKE.get(field.name, ""))

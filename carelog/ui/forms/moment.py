@@ -5,13 +5,14 @@ from datetime import date, time, timedelta
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.domain.entry import Json
-from carelog.domain.field import CLOCK
+from carelog.domain.field import CLOCK, is_date
 from carelog.domain.moment import MINUTE, Home, Instant, Moment
 from carelog.domain.trouble import Refused
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Choice
 from carelog.ui.flow import Flow
+from carelog.ui.forms.control import ABSENT, Control, Value
 from carelog.ui.forms.lines import Narrow
 from carelog.ui.ringed import Line
 from carelog.ui.words import Words
@@ -133,6 +134,52 @@ class WhenControl(QWidget):
         self._chosen, self._day = typed[0], date.fromisoformat(typed[1])
         self._line.setText(typed[2])
         self._mark()
+
+
+class MomentControl(Control):
+    """A moment that isn't the entry's own, as a day and a time on the home zone's clock."""
+
+    def __init__(self, name: str, label: str, home: Home) -> None:
+        super().__init__()
+        self._home = home
+        self._day = Line(f"field_{name}", say("{label}: day, like 2026-11-28").format(label=label))
+        self._day.setPlaceholderText("2026-11-28")
+        self._clock = Line(f"field_{name}_clock", say("{label}: time, like 03:10").format(label=label))
+        self._clock.setPlaceholderText("03:10")
+        flow = Flow(self)
+        for line in (self._day, self._clock):
+            line.textChanged.connect(lambda _text: self.touched())
+            flow.addWidget(Narrow(line))
+
+    def show_value(self, value: Value) -> None:
+        if not isinstance(value, str):
+            self._day.setText("")
+            self._clock.setText("")
+            return
+        instant = Moment.read(value).instant
+        self._day.setText(self._home.day(instant).isoformat())
+        self._clock.setText(f"{self._home.local(instant):%H:%M}")
+
+    def read(self) -> Value:
+        day, clock = self._day.text().strip(), self._clock.text().strip()
+        if not day and not clock:
+            return ABSENT
+        if len(clock) == 4 and clock[1] == ":":
+            clock = f"0{clock}"
+        if not is_date(day) or CLOCK.problem(clock) is not None:
+            raise Refused(say("Type the day like 2026-11-28 and the time like 03:10."))
+        instant = self._home.at(date.fromisoformat(day), time.fromisoformat(clock))
+        return self._home.moment(instant).text()
+
+    def typed(self) -> Json:
+        return [self._day.text(), self._clock.text()]
+
+    def restore(self, typed: Json) -> None:
+        self._day.setText(str(typed[0]))
+        self._clock.setText(str(typed[1]))
+
+    def focus(self) -> QWidget:
+        return self._day
 
 
 def minutes_ago(minutes: int) -> str:

@@ -67,7 +67,7 @@ class Form(QWidget):
         home = desk.home()
         self.when = WhenControl(home, desk.now(), held.entry.at if held else None)
         self.controls = Builder(
-            kind, home.day(desk.now()), ASKED_FIRST.get(kind.name, frozenset())
+            kind, home, home.day(desk.now()), ASKED_FIRST.get(kind.name, frozenset())
         ).controls()
         self._note_label = say(NOTES.get(kind.name, NOTE))
         self._note = WordsControl("note", self._note_label, Text(long=True))
