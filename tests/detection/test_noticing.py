@@ -174,7 +174,7 @@ def test_ill_days_are_judged_but_not_learnt_from() -> None:
     assert "suction_more" in ill.flags()
 
 
-def test_days_on_which_a_flag_was_in_force_are_not_learnt_from() -> None:
+def test_days_that_stand_out_by_themselves_are_not_learnt_from() -> None:
     household = even()
     household.days(30, 40, suctions=20)
     household.days(40, 44)

@@ -74,7 +74,8 @@ CHANNELS = (
 )
 CUFF = Channel("cuff", (("cuff", 1.0),), 0.04)
 DRIFT = Channel("drift", (("drift", 1.0),), 0.02)
-ALL_CHANNELS = (*CHANNELS, CUFF, DRIFT)
+SUMMED = (*CHANNELS, CUFF)
+ALL_CHANNELS = (*SUMMED, DRIFT)
 NOTE_CHANNELS = ("drift", "fewer")
 
 

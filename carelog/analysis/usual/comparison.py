@@ -72,7 +72,10 @@ def _relearnt(noticing: Noticing) -> list[str]:
     by_day: dict[int, list[str]] = {}
     for group in GROUPS:
         since = lessons.restarted(today, group, noticing.head)
-        if since is not None and len(lessons.days(range(since + 1, today), group)) < RELEARN_DAYS:
+        if since is None:
+            continue
+        new = noticing.diary.recorded_between(since + 1, today)
+        if len(lessons.days(new, group)) < RELEARN_DAYS:
             by_day.setdefault(since, []).append(group)
     found = []
     for since, groups in sorted(by_day.items()):
@@ -89,7 +92,8 @@ def _first_days(noticing: Noticing) -> list[str]:
     diary, today = noticing.diary, noticing.today
     if diary.recorded_days(today) > EARLY_DAYS:
         return []
-    days = noticing.course.lessons.days(range(today - EARLY_DAYS, today), "suction")[:FIRST_JUDGED]
+    early = diary.recorded_between(today - EARLY_DAYS, today)
+    days = noticing.course.lessons.days(early, "suction")[:FIRST_JUDGED]
     return [say(_UNSTEADY)] if is_unsteady(days) else []
 
 

@@ -32,6 +32,11 @@ CLOCKWORK = frozenset(
         "equipment_check",
     )
 )
+ELSEWHERE = "suction elsewhere"
+CARE = CLOCKWORK | frozenset(
+    ("suction", ELSEWHERE, "cuff_state", "valve", "observations", "tube_change", "incident")
+)
+"""The kinds that make a day a recorded one."""
 Span = tuple[Instant, Instant]
 Tally = dict[str, list[int]]
 Ratings = Sequence[tuple[str, Sequence[tuple[int, int]]]]  # by recorder: place and how often
@@ -76,8 +81,8 @@ def _given(**places: int | None) -> dict[str, int]:
 
 
 def counted_kind(kind: str, details: Details) -> str:
-    """The kind, or empty for a suction that isn't through the tube."""
-    return "" if kind == "suction" and details.get("route", "tracheal") != "tracheal" else kind
+    """The kind; a suction that isn't through the tube has a name of its own."""
+    return ELSEWHERE if kind == "suction" and details.get("route", "tracheal") != "tracheal" else kind
 
 
 @dataclass(slots=True)
@@ -87,7 +92,7 @@ class Day:
     ordinal: int
     edges: tuple[Instant, ...]
     facts: list[Fact] = field(default_factory=list)
-    losses: list["Loss"] = field(default_factory=list)
+    care: int = 0  # how many of the facts are of care
     _tallies: dict[str, Tally] | None = None
     _ratings: dict[str, Ratings] | None = None
     _rated: dict[str, list[tuple[int, str, int]]] | None = None
@@ -154,6 +159,10 @@ class Day:
                 for name, place in fact.ranks.items():
                     self._rated.setdefault(name, []).append((self.block(fact.time), fact.by, place))
         return self._rated.get(SOURCE.get(scale, scale), ())
+
+    def raters(self) -> set[str]:
+        """Who rated anything on this day."""
+        return {recorder for tally in self.tallies().values() for recorder in tally}
 
     def tally(self, scale: str) -> Tally:
         """The tallies of one scale."""

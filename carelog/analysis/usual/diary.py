@@ -1,6 +1,6 @@
 """The days that can still change what is noticed, kept up to date entry by entry."""
 
-from bisect import bisect_left, insort
+from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -8,6 +8,7 @@ from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.day import (
     BLOCKS,
+    CARE,
     Day,
     Fact,
     Loss,
@@ -19,33 +20,35 @@ from carelog.analysis.usual.day import (
     unrecorded,
 )
 from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
-from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans
+from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans, unwritten
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
 
 FIRST_DAY = 3  # the edges of days before it are no times that exist: they have its edges
-KEPT_DAYS = 58  # of learning (46), judging again (10) and one on either side
+KEPT_DAYS = 125  # days, and recorded days: 111 that take part, and 14 that corrections may take
+REFERENCE_SPAN = 84  # days in which a slow drift's reference is looked for
+REFERENCE_KEPT = 98
 NEVER = 1 << 40
 
 
 class Diary:
-    """Facts by day of a bounded window, and the standing entries (plans, tubes, illnesses, stays)."""
+    """Facts by day of the last days and of the drift's reference, and the standing entries."""
 
     def __init__(self) -> None:
         self.home = Home("UTC")
         self.days: dict[int, Day] = {}
         self.presence: list[Instant] = []
         self.points: list[CuffPoint] = []
-        self.recorders: dict[str, int] = {}
+        self.recorded: list[int] = []
         self.stands: dict[str, Held] = {}
         self.plans: Sequence[Plan] = ()
         self.restarts: list[Restart] = []
         self.ill: list[Span] = []
-        self.stays: list[Span] = []
+        self.away: list[Span] = []
         self.dirty = NEVER
+        self.flipped = NEVER  # the first day that became recorded, or is no longer
         self.fresh: list[Fact] = []
         self.matters = True  # whether what came since the last judging can speak for a change
-        self.pruned_days = 0
         self._near: tuple[Instant, Instant, int] = (0, 0, 0)
         self.oldest = -NEVER
         self._facts: dict[str, Fact] = {}
@@ -77,6 +80,7 @@ class Diary:
         if fact is not None:
             day = self._day_of(fact.time)
             day.take(fact)
+            self._count(day, fact, -1)
             self.matters = True
             self.presence.pop(bisect_left(self.presence, fact.time))
             self._touch_around(day, fact.time)
@@ -87,13 +91,14 @@ class Diary:
 
     def _place(self, first: str, held: Held) -> None:
         entry, time = held.entry, held.time
-        if self.ordinal(time) < self.oldest:
+        if self.ordinal(time) < self.oldest and not self._is_reference(self.ordinal(time)):
             return
         kind = counted_kind(entry.kind, entry.details)
         fact = Fact(time, first, entry.id, entry.by, kind, ranks(kind, entry.details))
         day = self._day_of(time)
         self._facts[first] = fact
         day.put(fact)
+        self._count(day, fact, 1)
         insort(self.presence, time)
         self.fresh.append(fact)
         self.matters = self.matters or fact.is_suction or bool(fact.ranks)
@@ -104,8 +109,19 @@ class Diary:
                 self._points[first] = point
                 self.matters = True
                 insort(self.points, point)
-        if fact.ranks and self.recorders.get(entry.by, NEVER) > day.ordinal:
-            self.recorders[entry.by] = day.ordinal
+
+    def _count(self, day: Day, fact: Fact, change: int) -> None:
+        """Keep which days are recorded: those with an entry of care in force."""
+        if fact.kind not in CARE:
+            return
+        was, day.care = day.care, day.care + change
+        if bool(was) == bool(day.care):
+            return
+        if day.care:
+            insort(self.recorded, day.ordinal)
+        else:
+            self.recorded.remove(day.ordinal)
+        self.flipped = min(self.flipped, day.ordinal)
 
     def _touch(self, ordinal: int) -> None:
         self.dirty = min(self.dirty, ordinal)
@@ -123,23 +139,29 @@ class Diary:
         self.plans = plans
         anew = restarts(plans, stands)
         for restart in {*self.restarts} ^ {*anew}:
-            self._touch(self.ordinal(restart.time))
+            start = self.ordinal(restart.time)
+            self._touch(start)
+            self.flipped = min(self.flipped, start)
         self.restarts = anew
-        ill, stays = spans(stands, "ill"), spans(stands, "stay")
-        for before, after in ((self.ill, ill), (self.stays, stays)):
+        ill, away = spans(stands, "ill"), [*spans(stands, "stay"), *unwritten(stands)]
+        for before, after in ((self.ill, ill), (self.away, away)):
             for span in {*before} ^ {*after}:
-                self._touch(self.ordinal(span[0]))
+                start = self.ordinal(span[0])
+                self._touch(start)
+                self.flipped = min(self.flipped, start)
                 self._covered.clear()
-        self.ill, self.stays = ill, stays
+        self.ill, self.away = ill, away
 
     def _move(self, home: Home) -> None:
         """The household's clock has changed: every kept fact gets its new day."""
         facts = list(self._facts.values())
         self.home, self.days, self._covered, self._losses = home, {}, {}, {}
-        self._near = (0, 0, 0)
+        self._near, self.recorded = (0, 0, 0), []
         for fact in facts:
-            self._day_of(fact.time).put(fact)
-        self.dirty = self.oldest
+            day = self._day_of(fact.time)
+            day.put(fact)
+            self._count(day, fact, 1)
+        self.dirty = self.flipped = -NEVER
 
     def ordinal(self, moment: Instant) -> int:
         """The number of the local day that holds a moment."""
@@ -161,17 +183,31 @@ class Diary:
     def _day_of(self, moment: Instant) -> Day:
         return self.day(self.ordinal(moment))
 
-    def is_recorded(self, ordinal: int) -> bool:
-        """Whether the day has an entry in force."""
-        return ordinal in self.days and bool(self.days[ordinal].facts)
-
     def last_day(self) -> int:
         """The day of the newest entry."""
         return self.ordinal(self.presence[-1]) if self.presence else -NEVER
 
     def recorded_days(self, until: int) -> int:
-        """How many recorded days there are up to and with a day."""
-        return self.pruned_days + sum(1 for each, day in self.days.items() if each <= until and day.facts)
+        """How many recorded days there are up to and with a day, of those that are kept."""
+        return bisect_right(self.recorded, until)
+
+    def recorded_between(self, first: int, end: int) -> Sequence[int]:
+        """The recorded days from one on and before another."""
+        return self.recorded[bisect_left(self.recorded, first) : bisect_left(self.recorded, end)]
+
+    def reference_start(self, before: Instant) -> int | None:
+        """The day on which the slow drift's reference begins: after the newest restart, else the first."""
+        for each in reversed(self.restarts):
+            if each.time < before and "suction" in each.groups:
+                return self.ordinal(each.time) + 1
+        return self.recorded[0] if self.recorded else None
+
+    def _is_reference(self, ordinal: int) -> bool:
+        """Whether a day may belong to a reference, now or when what restarted the count is corrected."""
+        if not self.recorded or ordinal < self.recorded[0] + REFERENCE_KEPT:
+            return True
+        starts = (self.ordinal(each.time) for each in self.restarts if "suction" in each.groups)
+        return any(start < ordinal < start + REFERENCE_KEPT for start in starts)
 
     def covered(self, day: Day, now: Instant) -> list[float]:
         """The recorded share of each time of day up to now."""
@@ -192,7 +228,7 @@ class Diary:
         if after is None and now < (times[-1] if times else start):
             return [0.0] * BLOCKS, False
         gaps = unrecorded(times, before, after, now)
-        away = [span for span in self.stays if span[0] < end and span[1] > start]
+        away = [span for span in self.away if span[0] < end and span[1] > start]
         found = covered(day.edges, _joined([*gaps, *away]) if away else gaps, now)
         return found, after is not None and now >= end
 
@@ -207,25 +243,38 @@ class Diary:
         """Whether the day lies in an illness, from the day of its start to that of its end."""
         return any(start < day.edges[-1] and end >= day.edges[0] for start, end in self.ill)
 
+    def is_away(self, day: Day) -> bool:
+        """Whether a stay, or a time in which nothing was written down, touches the day."""
+        return any(start < day.edges[-1] and end > day.edges[0] for start, end in self.away)
+
     def prune(self, today: int) -> None:
         """Let go of what can no longer change anything."""
-        oldest = today - KEPT_DAYS
-        if oldest <= self.oldest:
+        before = self.recorded[: self.recorded_days(today)]
+        oldest = min(today - KEPT_DAYS, before[-KEPT_DAYS] if len(before) >= KEPT_DAYS else NEVER)
+        if oldest <= self.oldest or len(before) < KEPT_DAYS:
             return
         self.oldest = oldest
-        gone = [ordinal for ordinal in self.days if ordinal < oldest]
+        gone = {each for each in self.days if each < oldest and not self._is_reference(each)}
         for kept in (self._covered, self._losses):
-            for ordinal in [each for each in kept if each < oldest]:
+            for ordinal in [each for each in kept if each in gone]:
                 del kept[ordinal]
-        for ordinal in gone:
-            day = self.days.pop(ordinal)
-            self.pruned_days += bool(day.facts)
-            for fact in day.facts:
-                self._facts.pop(fact.chain, None)
-        start = self.day(oldest).edges[0]
-        del self.presence[: bisect_left(self.presence, start)]
-        while self.points and self.points[0].time < start:
-            self._points.pop(self.points.pop(0).chain, None)
+        for ordinal in sorted(gone):
+            self._let_go(self.days.pop(ordinal))
+        self.recorded = [each for each in self.recorded if each not in gone]
+
+    def _let_go(self, day: Day) -> None:
+        for fact in day.facts:
+            self._facts.pop(fact.chain, None)
+        start, end = day.edges[0], day.edges[-1]
+        del self.presence[bisect_left(self.presence, start) : bisect_left(self.presence, end)]
+        low, high = (bisect_left(self.points, edge, key=_time) for edge in (start, end))
+        for point in self.points[low:high]:
+            self._points.pop(point.chain, None)
+        del self.points[low:high]
+
+
+def _time(point: CuffPoint) -> Instant:
+    return point.time
 
 
 def _joined(spans: Iterable[Span]) -> list[Span]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import log, sqrt
 
 from carelog.analysis.usual.channel import NOTHING, Sum
-from carelog.analysis.usual.diary import KEPT_DAYS
+from carelog.analysis.usual.diary import NEVER, REFERENCE_SPAN
 from carelog.analysis.usual.learning import NEWEST_LEFT_OUT, Lessons
 from carelog.analysis.usual.usual import Learnt, Rate, rate
 from carelog.domain.moment import Instant
@@ -13,6 +13,8 @@ from carelog.domain.moment import Instant
 REFERENCE_DAYS = 28
 LONGEST_REFERENCE = 42
 RECENT_DAYS = 14
+RISES_APART = 28
+RISES_FOR = 7
 LEAST_RECENT = 9.0  # recorded days' worth of the last 14
 
 
@@ -44,29 +46,55 @@ def drifted(found: Recent, reference: Rate) -> float:
 
 @dataclass(slots=True)
 class Drift:
-    """Followed once a day: settles the first reference, then holds the last two weeks against it."""
+    """Followed once a day: holds the last two weeks against the first settled weeks since the last restart.
 
+    It rises when it stands above its threshold for the first time in `RISES_APART` days: what has stayed is
+    told once.
+    """
+
+    start: int | None = None
     reference: Rate | None = None
-    learnt: int = 0
     recent: Recent | None = None
     sum: Sum = NOTHING
+    last_above: int = -NEVER
+    rise: int = -NEVER
 
-    def restart(self) -> None:
-        """Begin anew: what was before no longer counts."""
-        self.reference, self.learnt, self.recent, self.sum = None, 0, None, NOTHING
+    def forget(self) -> None:
+        """Work the reference out anew: days that it is learnt from, or may be, look different now."""
+        self.reference = None
 
     def follow(self, lessons: Lessons, today: int, now: Instant) -> None:
         """Work out how far the last two weeks lie above the reference."""
-        restarted = lessons.restarted(today, "suction", now)
-        start = max(-1 if restarted is None else restarted, today - KEPT_DAYS) + 1
-        if self.learnt < LONGEST_REFERENCE:
-            settled = lessons.days(range(start, today - NEWEST_LEFT_OUT), "suction")
-            if len(settled) >= max(REFERENCE_DAYS, self.learnt):
-                self.reference, self.learnt = rate(settled[:LONGEST_REFERENCE]), len(settled)
+        start = lessons.diary.reference_start(now + 1)
+        if start != self.start:
+            self.start, self.reference, self.last_above, self.rise = start, None, -NEVER, -NEVER
+        self.recent, self.sum = None, NOTHING
+        if start is None:
+            return
+        if self.reference is None or self.reference.days < LONGEST_REFERENCE:
+            self.reference = _settled(lessons, start, today)
         if self.reference is None:
             return
-        days = lessons.days(range(max(start, today - RECENT_DAYS), today), "suction")
-        self.recent = recent(days, self.reference)
+        recorded = lessons.diary.recorded_between(max(start, today - RECENT_DAYS), today)
+        self.recent = recent(lessons.days(recorded, "suction"), self.reference)
         value = drifted(self.recent, self.reference) if self.recent else 0.0
         first = lessons.diary.day(today - RECENT_DAYS).edges[0]
         self.sum = Sum(value, first, (value,)) if value > 0 else NOTHING
+
+    def look(self, threshold: float, today: int) -> None:
+        """Note whether it stands above its threshold today."""
+        if self.sum.value >= threshold:
+            if today - self.last_above > RISES_APART:
+                self.rise = today
+            self.last_above = today
+
+    def is_rising(self, today: int) -> bool:
+        """Whether it has risen so lately that this is still told."""
+        return today - self.rise < RISES_FOR and self.last_above == today
+
+
+def _settled(lessons: Lessons, start: int, today: int) -> Rate | None:
+    """The rate of the first days of a reference, once there are enough and the newest aren't among them."""
+    recorded = lessons.diary.recorded_between(start, min(start + REFERENCE_SPAN, today - NEWEST_LEFT_OUT))
+    days = lessons.days(recorded, "suction")
+    return rate(days[:LONGEST_REFERENCE]) if len(days) >= REFERENCE_DAYS else None

@@ -39,7 +39,7 @@ class Evidence:
         blocks: int = BLOCKS,
     ) -> None:
         """`blocks`: how many of the day's times have begun; a change is looked for at these."""
-        self.day = day
+        self.day, self.usual, self.blind = day, usual, blind
         self.edges = day.edges
         self.blocks = blocks
         self.parts: dict[str, list[float]] = {}

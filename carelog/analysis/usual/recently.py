@@ -27,6 +27,8 @@ def is_usual_again(rule: str, diary: Diary, usual: Usual, reference: Rate | None
     `reference` stands in for the usual count where a slow drift raised the flag.
     """
     days = [diary.day(diary.ordinal(now) - back) for back in (2, 1, 0)]
+    if any(map(diary.is_away, days)):
+        return False
     if rule in ("suction_more", "suction_less"):
         return _count(rule, diary, days, reference or usual.rate, now)
     if rule == "cuff_leak":

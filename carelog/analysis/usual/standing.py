@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.day import Span
 from carelog.domain.entry import Details
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import FALSE_FLAGS_A_YEAR, Plan
 
-STANDING_KINDS = ("plan", "tube_change", "ill", "stay")
+STANDING_KINDS = ("plan", "tube_change", "ill", "stay", "gap")
 GROUPS = ("suction", "secretions", "cuff", "inner_tube")
 TUBE_ALONE = ("cuff", "inner_tube")
 TUBE_MAKE = ("id_mm", "od_mm", "length_mm", "cuff", "fenestrated", "inner_tube", "inner_id_mm", "size_mark")
@@ -68,3 +68,16 @@ def spans(stands: Iterable[Held], kind: str) -> list[Span]:
             found.append((start, held.time))
             start = None
     return found if start is None else [*found, (start, FAR)]
+
+
+def unwritten(stands: Iterable[Held]) -> list[Span]:
+    """The times of which somebody said that nothing was written down."""
+    found = ((_since(held), held.time) for held in _in_order(stands, "gap"))
+    return [(since, until) for since, until in found if since is not None]
+
+
+def _since(held: Held) -> Instant | None:
+    try:
+        return Moment.read(held.entry.details["since"]).instant
+    except (LookupError, TypeError, ValueError):
+        return None

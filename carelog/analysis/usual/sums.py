@@ -1,109 +1,136 @@
-"""The sums of all channels, day after day, kept so that an entry of today costs only today."""
+"""The sums of all channels over the last days, kept so that an entry of today costs only today.
+
+A sum is window-limited (Lai, IEEE Trans. Inform. Theory 1998;44:2917-2929): a change is looked for that began
+within the last days, so that what is noticed depends on nothing older than these and what they learn from.
+"""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 from carelog.analysis.usual.channel import CHANNELS, CUFF, NOTHING, Channel, Sum
-from carelog.analysis.usual.day import BLOCKS, Day
-from carelog.analysis.usual.diary import NEVER, Diary
+from carelog.analysis.usual.day import Day
+from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.evidence import Evidence, grown, leaked
-from carelog.analysis.usual.learning import FIRST_JUDGED, NEWEST_LEFT_OUT, Lessons, Spell
-from carelog.analysis.usual.usual import Learnt, Usual, usual
+from carelog.analysis.usual.usual import Usual
+from carelog.analysis.usual.usuals import Usuals
 from carelog.domain.moment import Instant
 
-REJUDGED_DAYS = 10
-NEW_RATER_DAYS = 10
+SUMMED_DAYS = 10  # whole days before today
 NEVER_CUT: Instant = -(1 << 62)
 
-Sums = dict[str, Sum]
+Sums = Mapping[str, Sum]
+Resets = Mapping[str, Sequence[Instant]]
 
 
-def _is_settled(lessons: Mapping[str, Sequence[Learnt]]) -> bool:
-    """Whether the newest days no longer take part in any group's usual."""
-    return all(
-        len(days) > FIRST_JUDGED + NEWEST_LEFT_OUT and days[0].weight == 1.0 for days in lessons.values()
-    )
+@dataclass(slots=True)
+class Carried:
+    """The sums at the end of yesterday."""
+
+    today: int
+    sums: Sums
+    free: Sums
 
 
 class Course:
     """Works the sums out from the diary; what is kept is only what the diary would give again."""
 
-    def __init__(self, diary: Diary, spells: Sequence[Spell]) -> None:
+    def __init__(self, diary: Diary) -> None:
         self.diary = diary
-        self.lessons = Lessons(diary, spells)
-        self.ends: dict[int, Sums] = {}
+        self.usuals = Usuals(diary)
+        self.lessons = self.usuals.lessons
         self.resets: dict[str, list[Instant]] = {}
-        self.first_judged = NEVER
-        self._usuals: dict[int, Usual] = {}
-        self._reach: dict[int, int] = {}  # the newest day that a usual may depend on
+        self._evidence: dict[int, Evidence] = {}
+        self._carried: Carried | None = None
 
-    def forget_from(self, ordinal: int, today: int) -> None:
-        """Work out anew what may look different since a day, as far back as days are judged again."""
-        since = max(ordinal, today - REJUDGED_DAYS)
-        for day in [each for each in self.ends if each >= since]:
-            del self.ends[day]
-        for day in [each for each in self._usuals if each > since and self._reach[each] >= since - 1]:
-            del self._usuals[day]
+    def forget_from(self, ordinal: int, flipped: int) -> None:
+        """Work out anew what may look different since a day, or since one that became recorded."""
+        if self._carried is not None and ordinal < self._carried.today:
+            self._carried = None
+        for day in [each for each in self._evidence if each >= ordinal]:
+            del self._evidence[day]
+        self.usuals.forget_from(ordinal, flipped)
 
     def prune(self, today: int) -> None:
-        """Let go of days that are no longer judged again."""
-        oldest = today - REJUDGED_DAYS - 1
-        for kept in (self.ends, self._usuals, self._reach):
-            for day in [each for each in kept if each < oldest]:
-                del kept[day]
+        """Let go of days that no longer take part."""
+        oldest = today - SUMMED_DAYS
+        for day in [each for each in self._evidence if each < oldest]:
+            del self._evidence[day]
+        self.usuals.prune(oldest)
         start = self.diary.day(oldest).edges[0]
-        kept_resets = {name: [m for m in moments if m >= start] for name, moments in self.resets.items()}
-        self.resets = {name: moments for name, moments in kept_resets.items() if moments}
+        recent = {name: [m for m in moments if m >= start] for name, moments in self.resets.items()}
+        self.resets = {name: moments for name, moments in recent.items() if moments}
+
+    def reset(self, channel: str, now: Instant) -> None:
+        """Let a channel begin anew: what was before is no evidence any more."""
+        self.resets.setdefault(channel, []).append(now)
+        self._carried = None
 
     def usual(self, ordinal: int, now: Instant) -> Usual:
         """The usual of a day."""
-        found = self._usuals.get(ordinal)
+        return self.usuals.of(ordinal, now)
+
+    def is_judged(self, ordinal: int) -> bool:
+        """Whether the day is the 14th recorded one or later."""
+        return self.usuals.is_judged(ordinal)
+
+    def is_new_on(self, ordinal: int) -> Callable[[str], bool]:
+        """Tells who is new on a day."""
+        return self.usuals.is_new_on(ordinal)
+
+    def now(self, today: int, now: Instant) -> tuple[Sums, Sums]:
+        """The sums at this moment; and what they would be if no flag had ended and let them begin anew."""
+        carried = self._carry(today, now)
+        evidence = self._evidence_of(today, now)
+        sums = self._day(evidence, carried.sums, now, self.resets)
+        if not self.resets:
+            return sums, sums
+        return sums, self._day(evidence, carried.free, now, {})
+
+    def _carry(self, today: int, now: Instant) -> Carried:
+        kept = self._carried
+        if kept is not None and kept.today == today:
+            return kept
+        sums: Sums = {}
+        free: Sums = {}
+        for ordinal in range(today - SUMMED_DAYS, today):
+            if not self.is_judged(ordinal):
+                continue
+            evidence = self._evidence_of(ordinal, now)
+            sums = self._day(evidence, sums, now, self.resets)
+            free = self._day(evidence, free, now, {}) if self.resets else sums
+        carried = Carried(today, sums, free)
+        # The days after the newest entry look different again when the gap grows.
+        self._carried = carried if self.diary.last_day() >= today else None
+        return carried
+
+    def _evidence_of(self, ordinal: int, now: Instant) -> Evidence:
+        found = self._evidence.get(ordinal)
         if found is None:
-            lessons = self.lessons.of(ordinal, now)
-            found = self._usuals[ordinal] = usual(lessons)
-            self._reach[ordinal] = ordinal - (NEWEST_LEFT_OUT if _is_settled(lessons) else 1)
+            found = self.usuals.evidence(ordinal, self.usual(ordinal, now), now, now)
+            if ordinal < min(self.diary.last_day(), self.diary.ordinal(now)):
+                self._evidence[ordinal] = found
         return found
 
-    def now(self, today: int, now: Instant) -> Sums:
-        """The sums at this moment."""
-        return self._day(today, self._end(today - 1, now), now)
-
-    def _end(self, ordinal: int, now: Instant) -> Sums:
-        """The sums at the end of a day, from the nearest earlier day that is kept."""
-        start = ordinal
-        while start not in self.ends and start > ordinal - REJUDGED_DAYS:
-            start -= 1
-        sums = self.ends.setdefault(start, {})
-        newest = self.diary.last_day()
-        for day in range(start + 1, ordinal + 1):
-            sums = self._day(day, sums, now)
-            if day < newest:  # later ones look different again when the gap after the newest entry grows
-                self.ends[day] = sums
-        return sums
-
-    def _day(self, ordinal: int, before: Sums, now: Instant) -> Sums:
-        if not self.is_judged(ordinal):
-            return {}
-        day = self.diary.day(ordinal)
-        known = self.usual(ordinal, now)
-        blind = self.lessons.blind(ordinal, now)
-        blocks = BLOCKS if now >= day.edges[-1] else day.block(now) + 1
-        covered, is_new = self.diary.covered(day, now), self.is_new_on(ordinal)
-        evidence = Evidence(day, known, covered, is_new, blind, blocks)
+    def _day(self, evidence: Evidence, before: Sums, now: Instant, resets: Resets) -> Sums:
+        """The sums after a day; a day that a stay touches, or that nobody wrote down, says nothing."""
+        day = evidence.day
+        if self.diary.away and self.diary.is_away(day):
+            return before
         restarts = self.diary.restarts
-        may_cut = bool(self.resets) or bool(restarts and restarts[-1].time >= day.edges[0])
+        may_cut = bool(resets) or bool(restarts and restarts[-1].time >= day.edges[0])
         found = {}
         for channel in CHANNELS:
-            cut = self._cut(channel, day, now) if may_cut else NEVER_CUT
+            cut = self._cut(channel, day, now, resets) if may_cut else NEVER_CUT
             kept = before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING
-            found[channel.name] = grown(channel, kept, evidence, cut, blocks)
-        if "cuff" not in blind:
-            cut = self._cut(CUFF, day, now)
+            found[channel.name] = grown(channel, kept, evidence, cut, evidence.blocks)
+        if "cuff" not in evidence.blind:
+            cut = self._cut(CUFF, day, now, resets)
             kept = before.get(CUFF.name, NOTHING) if cut == NEVER_CUT else NOTHING
             losses = [loss for loss in self.diary.losses(day) if cut < loss.time <= now]
-            found[CUFF.name] = leaked(kept, losses, known.cuff)
+            found[CUFF.name] = leaked(kept, losses, evidence.usual.cuff)
         return found
 
-    def _cut(self, channel: Channel, day: Day, now: Instant) -> Instant:
+    def _cut(self, channel: Channel, day: Day, now: Instant, resets: Resets) -> Instant:
         """The newest moment of this day before which the channel's evidence no longer counts."""
         start, end = day.edges[0], day.edges[-1]
         found = NEVER_CUT
@@ -112,24 +139,7 @@ class Course:
                 break
             if each.time < end and each.time <= now and channel.groups & set(each.groups):
                 found = max(found, each.time)
-        for moment in self.resets.get(channel.name, ()):
+        for moment in resets.get(channel.name, ()):
             if start <= moment < end:
                 found = max(found, moment)
         return found
-
-    def is_judged(self, ordinal: int) -> bool:
-        """Whether the day is the 14th recorded one or later."""
-        if self.first_judged == NEVER and self.diary.recorded_days(ordinal) >= FIRST_JUDGED:
-            self.first_judged = ordinal
-        return ordinal >= self.first_judged
-
-    def is_new_on(self, ordinal: int) -> Callable[[str], bool]:
-        """Tells who is new on a day: rated first within ten days, and not in the record's first weeks."""
-        recorders = self.diary.recorders
-        start = min(recorders.values(), default=ordinal)
-
-        def is_new(recorder: str) -> bool:
-            first = recorders.get(recorder, ordinal)
-            return first > start + FIRST_JUDGED and ordinal - first < NEW_RATER_DAYS
-
-        return is_new
