@@ -164,7 +164,7 @@ def test_an_entry_of_long_before_its_base_makes_it_read_everything_once() -> Non
 
 def test_what_is_kept_doesnt_grow_with_the_record() -> None:
     sizes = []
-    for days in (100, 300):
+    for days in (240, 400):
         story = busy(days)
         watch = Watch(lambda story=story: story.entries)  # type: ignore[misc]
         watch.at(clock(f"{days} 23:00"))
