@@ -194,7 +194,7 @@ class Noticing:
         is_new = self.course.is_new_on(self.today)
         days = days_between(self.diary, found.since, now)
         new = frozenset(name for day in days for name in day.raters() if is_new(name))
-        return why(Case(rule, parts, found.since, now, self.diary, usual, new, allowed))
+        return why(Case(rule, parts, found.since, now, self.diary, usual, new))
 
     def _clear(self, usual: Usual, now: Instant, by_entry: bool) -> None:
         """End the flags whose last 48 h are as usual again, or that nothing shows; only at a time of day."""
