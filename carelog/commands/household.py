@@ -67,6 +67,8 @@ def _end_of_invented(path: Path, around: Surroundings) -> Instant:
 
 
 def _make(path: Path, entries: list[Entry], around: Surroundings) -> None:
+    from carelog.store.birth import put_in_place_of
+
     folder = path.parent
     try:
         if path == around.places.demo:
@@ -75,7 +77,7 @@ def _make(path: Path, entries: list[Entry], around: Surroundings) -> None:
         try:
             with records.made(new, demo_person(), around) as record:
                 record.append(entries)
-            os.replace(new, path)
+            put_in_place_of(new, path)
         finally:
             new.unlink(missing_ok=True)
     except OSError as error:

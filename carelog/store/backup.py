@@ -14,7 +14,8 @@ from carelog.domain.trouble import Refused, Trouble
 from carelog.store import engine, reader, soundness
 from carelog.store.birth import placed, sync, sync_folder
 from carelog.store.errors import DAMAGED, Damaged, plain
-from carelog.store.opening import beside, open_record, recognise
+from carelog.store.journal import beside
+from carelog.store.opening import open_record, recognise
 from carelog.store.record import StoredRecord
 from carelog.store.writer import heading
 from carelog.text import mark, say

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from carelog.paths import touch_private
+from carelog.store.journal import alone_in, set_aside
 
 _LEFT = re.compile(r"\..+\.new-[0-9a-f]{12}(-journal)?")
 # What a file system answers that has no hard links (EPERM: Linux on FAT).
@@ -43,15 +44,25 @@ def _sweep(new: Path) -> None:
 
 
 def _name(new: Path, path: Path) -> None:
-    try:
-        os.link(new, path)
-    except OSError as error:
-        if error.errno not in _NO_LINKS:
-            raise
-        # A disk without hard links (most sticks): Windows' rename never overwrites, others look first.
-        if path.exists():
-            raise FileExistsError(path) from None
-        new.rename(path)
+    with alone_in(path.parent):
+        if os.path.lexists(path):
+            raise FileExistsError(path)
+        set_aside(path)
+        try:
+            os.link(new, path)
+        except OSError as error:
+            if error.errno not in _NO_LINKS:
+                raise
+            # A disk without hard links (most sticks): Windows' rename never overwrites, others looked first.
+            new.rename(path)
+
+
+def put_in_place_of(new: Path, path: Path) -> None:
+    """Give a finished record the name of one that nobody needs any more, or that isn't there."""
+    with alone_in(path.parent):
+        set_aside(path)
+        os.replace(new, path)
+    sync_folder(path.parent)
 
 
 def sync(file: Path) -> None:

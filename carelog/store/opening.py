@@ -10,6 +10,7 @@ from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
 from carelog.store.errors import Damaged, plain
+from carelog.store.journal import beside, is_interrupted
 from carelog.store.record import StoredRecord
 from carelog.store.soundness import FILE
 from carelog.store.tables import APPLICATION, VERSION
@@ -111,29 +112,6 @@ def recognise(file: Path, name: str = "") -> None:
         raise Refused(say(FOREIGN).format(name=name))
     if version > VERSION:
         raise Refused(say(NEWER).format(name=name))
-
-
-def is_interrupted(file: Path) -> bool:
-    """Whether the file must be opened for writing before it can be read.
-
-    A transaction may have been cut off (the journal beside it isn't empty), or another program has left the
-    file in the mode of a write-ahead log, which ends with the first opening of ours.
-    """
-    with file.open("rb") as stream:
-        is_write_ahead = stream.read(20)[18:] == b"\x02\x02"
-    return is_write_ahead or any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
-
-
-def beside(file: Path, end: str) -> Path:
-    """SQLite's own file beside a record."""
-    return file.with_name(file.name + end)
-
-
-def _size(file: Path) -> int:
-    try:
-        return file.stat().st_size
-    except FileNotFoundError:
-        return 0
 
 
 def _opened(

@@ -16,7 +16,7 @@ from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
-from carelog.store import engine, reader, soundness
+from carelog.store import engine, journal, reader, soundness
 from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, plain
 from carelog.store.fit import Fit
@@ -81,6 +81,7 @@ class StoredRecord:
     def recover(self) -> None:
         """Let a transaction that a power cut left half done be rolled back; needs the right to write."""
         with plain(self.path):
+            journal.check(self._file)
             # Reading on a connection that may write is enough, and doesn't queue behind those that do.
             pooled = self._writes.raw_connection()
             try:
