@@ -1,11 +1,13 @@
 """Where a user's record, settings and log lie, and how they are kept from other users."""
 
 import contextlib
+import errno
 import os
+import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, cast
 
 from platformdirs import PlatformDirs
 
@@ -41,10 +43,13 @@ class Places:
         """The settings of this user on this computer."""
         return self.config / "settings.json"
 
-    @property
-    def draft(self) -> Path:
-        """What was typed into a form and isn't saved yet."""
-        return self.config / "draft.json"
+    def draft(self, record: Path) -> Path:
+        """What was typed into a form about this record and isn't saved yet."""
+        return self.state / "drafts" / f"{key_of(record)}.json"
+
+    def lock(self, record: Path) -> Path:
+        """The lock of the window that has this record open; never beside the record."""
+        return self.state / "windows" / f"{key_of(record)}.lock"
 
     @property
     def installation(self) -> Path:
@@ -80,10 +85,39 @@ def make_private(folder: Path) -> None:
     _close(folder, PRIVATE_FOLDER)
 
 
+def key_of(record: Path) -> str:
+    """What stands for a record file's place in the names of other files: 16 hex digits, without a name."""
+    import hashlib
+
+    return hashlib.sha256(os.path.realpath(record).encode("utf-8", "surrogateescape")).hexdigest()[:16]
+
+
 def touch_private(file: Path) -> None:
     """Make an empty file that only this user can read, before anything is written to it."""
-    os.close(os.open(file, os.O_CREAT | os.O_WRONLY, PRIVATE_FILE))
-    _close(file, PRIVATE_FILE)
+    open_private(file, "ab").close()
+
+
+def open_private(file: Path, mode: str, buffering: int = -1) -> BinaryIO:
+    """Open a file of this user alone, in a mode with “b”; made if missing.
+
+    A link isn't followed (`OSError`), and neither is anything else than a file opened: who can write to a
+    stick could else let it lead to any file of this user.
+    """
+    flags = {"r+b": os.O_RDWR, "wb": os.O_WRONLY, "ab": os.O_WRONLY | os.O_APPEND}[mode] | os.O_CREAT
+    more = (getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY", "O_CLOEXEC"))
+    handle = os.open(file, flags | sum(more), PRIVATE_FILE)
+    try:
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise OSError(errno.EINVAL, os.strerror(errno.EINVAL), str(file))
+        if os.name == "posix":
+            with contextlib.suppress(PermissionError):
+                os.fchmod(handle, PRIVATE_FILE)
+        if mode == "wb":
+            os.ftruncate(handle, 0)
+        return cast(BinaryIO, os.fdopen(handle, mode, buffering))
+    except BaseException:
+        os.close(handle)
+        raise
 
 
 def _close(path: Path, mode: int) -> None:

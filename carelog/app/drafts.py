@@ -1,37 +1,69 @@
-"""What was typed into a form and isn't saved yet: one private file whose space is kept from the start."""
+"""What was typed or pressed and isn't saved yet: one private file a record, its space kept from the start."""
 
 import hashlib
 import json
 import os
-from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
+from typing import Any, TypeVar
 
 from carelog import paths
-from carelog.domain.entry import Json
-from carelog.domain.moment import Instant
+from carelog.domain.entry import Entry, Json
+from carelog.domain.moment import Instant, Moment
 from carelog.domain.trouble import Trouble
-from carelog.text import say
+from carelog.text import mark, say
+
+Kind = TypeVar("Kind")
 
 SLOT = 32 * 1024  # bytes; two of them lie in the file, written in turn
+VERSION = 1
+
+OTHER_VERSION = mark(
+    "Something that was typed or pressed before can't be read by this carelog. It was set aside as {file}."
+)
+OTHER_PERSON = mark(
+    "Something that was typed or pressed before was about another person. It was set aside as {file}."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FormDraft:
+    """One form as it stood, valid or not."""
+
+    kind: str
+    typed: Mapping[str, Json]  # as the window likes to keep it
+    note: str = ""
+    reason: str = ""
+    amends: str = ""  # the id of the entry that it changes
+    tried: Entry | None = None  # what a save that failed had held
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """The forms as they stood, valid or not, and the presses that weren't saved yet."""
+    """The forms as they stood, and the presses that weren't saved yet."""
 
     record: str  # the record file's path
-    forms: Sequence[Mapping[str, Json]] = ()  # as the window likes to keep them
-    presses: Sequence[Mapping[str, Json]] = ()
+    person: str = ""  # the id of the person it is about; empty while nobody knows
+    forms: tuple[FormDraft, ...] = ()
+    presses: tuple[Entry, ...] = ()
     written_at: Instant = 0  # set by `DraftFile.write`
+
+    def __bool__(self) -> bool:
+        return bool(self.forms or self.presses)
+
+
+class Unknown(Exception):
+    """A draft that isn't of this version, or isn't what one looks like."""
 
 
 class DraftFile:
-    """The file of the open forms.
+    """The file of one record's open forms and unsaved presses.
 
     `open` when a form opens (reserves the space), `write` at most 2 s after a key and at each page change,
-    `throw_away` once it is saved or given up, `read` at the next start. Each raises `Trouble` when the disk
-    doesn't take it: then the form stays open and says so.
+    `throw_away` once all of it is saved or given up, `read` at the next start. Each raises `Trouble` when the
+    disk doesn't take it: then the form stays open and says so. What `read` can't take is never overwritten:
+    `set_aside` renames it.
     """
 
     def __init__(self, path: Path) -> None:
@@ -40,9 +72,9 @@ class DraftFile:
 
     def open(self) -> None:
         """Reserve the space, so that a disk that fills up later still takes the draft."""
-        kept = self._slots()
+        kept = list(_slots(self.path))
         if kept:
-            self._turn = max(number for number, _ in kept)
+            self._turn = max(turn for turn, _ in kept)
             return
         try:
             self._lay_out(SLOT, b"")
@@ -63,9 +95,28 @@ class DraftFile:
             raise _trouble(error) from error
 
     def read(self) -> Draft | None:
-        """The newest draft that is whole, or None."""
-        kept = self._slots()
-        return max(kept, key=lambda each: each[0])[1] if kept else None
+        """The newest draft that is whole; None when there is none, `Unknown` when it can't be taken."""
+        kept = list(_slots(self.path))
+        if not kept:
+            if _is_blank(self.path):
+                return None
+            raise Unknown
+        turn, found = max(kept, key=lambda each: each[0])
+        self._turn = max(self._turn, turn)
+        return _draft(found)
+
+    def set_aside(self) -> Path | None:
+        """Rename the file, so that nothing writes over it; its new name, None when there is no file."""
+        number = 1
+        while os.path.lexists(new := self.path.with_suffix(f".aside-{number}.json")):
+            number += 1
+        try:
+            self.path.rename(new)
+        except FileNotFoundError:
+            return None
+        except OSError as error:
+            raise _trouble(error) from error
+        return new
 
     def throw_away(self) -> None:
         """Remove the draft, saved or given up."""
@@ -76,8 +127,7 @@ class DraftFile:
 
     def _overwrite(self, slot: bytes, size: int) -> None:
         # In place, in the slot that doesn't hold the newest draft: needs no new room on the disk.
-        handle = os.open(self.path, os.O_WRONLY | getattr(os, "O_BINARY", 0))
-        with os.fdopen(handle, "wb") as file:
+        with paths.open_private(self.path, "r+b") as file:
             file.seek(size * (self._turn % 2))
             file.write(slot.ljust(size - 1) + b"\n")
             file.flush()
@@ -90,27 +140,86 @@ class DraftFile:
         paths.make_private(self.path.parent)
         paths.replace_private(self.path, b"".join(halves))
 
-    def _slots(self) -> list[tuple[int, Draft]]:
+
+def of_moved(folder: Path, person: str) -> DraftFile | None:
+    """The draft about a person whose record isn't where it was: somebody moved or renamed the file."""
+    for path in sorted(folder.glob("*.json")):
+        file = DraftFile(path)
         try:
-            lines = self.path.read_bytes().split(b"\n")
-        except OSError:
-            return []
-        return [found for found in map(_of_slot, lines) if found]
+            draft = None if ".aside-" in path.name else file.read()
+        except Unknown:
+            continue
+        if draft and draft.person == person and person and not os.path.lexists(draft.record):
+            return file
+    return None
 
 
 def _slot(turn: int, draft: Draft, now: Instant) -> bytes:
     text = json.dumps(asdict(replace(draft, written_at=now)))
-    return json.dumps({"turn": turn, "mark": _mark(text), "draft": text}).encode()
+    return json.dumps({"version": VERSION, "turn": turn, "mark": _mark(text), "draft": text}).encode()
 
 
-def _of_slot(line: bytes) -> tuple[int, Draft] | None:
+def _slots(path: Path) -> Iterator[tuple[int, Mapping[str, Any]]]:
+    """The slots that are whole, of whatever version, and their turns."""
     try:
-        slot = json.loads(line)
-        if _mark(slot["draft"]) != slot["mark"]:
-            return None
-        return int(slot["turn"]), Draft(**json.loads(slot["draft"]))
+        lines = path.read_bytes().split(b"\n")
+    except OSError:
+        return
+    for line in lines:
+        try:
+            slot = json.loads(line)
+            if _mark(slot["draft"]) == slot["mark"]:
+                yield int(slot["turn"]), slot
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+            continue
+
+
+def _is_blank(path: Path) -> bool:
+    """Whether there is nothing in a file but the room that was kept for a draft, or there is no file."""
+    try:
+        return not path.read_bytes().strip()
+    except FileNotFoundError:
+        return True
+    except OSError:
+        return False
+
+
+def _draft(slot: Mapping[str, Any]) -> Draft:
+    if slot.get("version") != VERSION:
+        raise Unknown
+    try:
+        found = json.loads(slot["draft"])
+        forms = tuple(_form(each) for each in found.pop("forms"))
+        return _made(Draft, {**found, "forms": forms, "presses": tuple(map(_entry, found.pop("presses")))})
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
-        return None
+        raise Unknown from None
+
+
+def _form(kept: Mapping[str, Any]) -> FormDraft:
+    tried = kept["tried"]
+    found = _made(FormDraft, {**kept, "tried": None if tried is None else _entry(tried)})
+    if not isinstance(found.typed, dict):
+        raise TypeError
+    return found
+
+
+def _entry(kept: Mapping[str, Any]) -> Entry:
+    moment = _made(Moment, kept["at"])
+    entry = _made(Entry, {**kept, "at": moment})
+    if not isinstance(entry.details, dict) or not isinstance(entry.amends, str | None):
+        raise TypeError
+    return entry
+
+
+def _made(kind: type[Kind], kept: Mapping[str, Any]) -> Kind:
+    """A value of a class from its kept fields: all of them and no others, texts and numbers in place."""
+    declared = {each.name: each.type for each in fields(kind)}  # type: ignore[arg-type]
+    if declared.keys() != kept.keys():
+        raise TypeError
+    for name, value in kept.items():
+        if declared[name] in (str, int, bool) and type(value) is not declared[name]:
+            raise TypeError
+    return kind(**kept)
 
 
 def _mark(text: str) -> str:

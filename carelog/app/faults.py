@@ -32,9 +32,9 @@ class FaultLog:
         """Write one line; a disk that doesn't take it loses the line and nothing else."""
         try:
             self._turn()
-            paths.touch_private(self.path)
-            with self.path.open("a", encoding="ascii", errors="backslashreplace") as file:
-                file.write(f"{utc_text(self._clock.now())} {__version__} {trace(error)}\n")
+            with paths.open_private(self.path, "ab") as file:
+                line = f"{utc_text(self._clock.now())} {__version__} {trace(error)}\n"
+                file.write(line.encode("ascii", "backslashreplace"))
         except OSError:
             return
 

@@ -1,5 +1,6 @@
 """The window's lock on a record: one window a record, and who has it when it isn't ours."""
 
+import errno
 import json
 import os
 import socket
@@ -10,6 +11,12 @@ from typing import BinaryIO
 
 from carelog import paths
 from carelog.domain.moment import Instant
+from carelog.text import mark, say
+
+UNSURE = mark(
+    "Whether another window has this record open can't be told here ({cause}). Open it in one window only."
+)
+_TAKEN = (errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES, errno.EDEADLK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,23 +34,33 @@ class Holder:
 
 
 class WindowLock:
-    """A file beside the record, locked by the operating system for as long as the window lives.
+    """A file in the state folder, locked by the operating system for as long as the window lives.
 
     A process that died leaves no lock, whatever its file says. The file of another computer that shares the
     folder can't be seen through like that: its holder is named, and `take(over=True)` is the person's choice.
     """
 
-    def __init__(self, record: Path) -> None:
-        self.path = record.with_name(record.name + ".window")
+    def __init__(self, file: Path) -> None:
+        """`file`: the record's own in the state folder (`Places.lock`)."""
+        self.path = file
+        self.warning = ""
+        """The sentence for a place that knows no locks; then every window opens."""
         self._file: BinaryIO | None = None
 
     def take(self, now: Instant, over: bool = False) -> Holder | None:
-        """None once the lock is ours (or the folder takes no lock at all), else who has it."""
+        """None once the lock is ours (or the place knows no locks: see `warning`), else who has it."""
         try:
             file = self._opened()
-        except OSError:
-            return None  # a folder that can only be read: no window writes there
-        if not _lock(file):
+        except OSError as error:
+            self._doubt(error)
+            return None
+        try:
+            is_ours = _lock(file)
+        except OSError as error:
+            file.close()
+            self._doubt(error)
+            return None
+        if not is_ours:
             other = _holder(file) or Holder(socket.gethostname(), 0, now)
             file.close()
             return other
@@ -55,6 +72,9 @@ class WindowLock:
         _write(file, Holder(socket.gethostname(), os.getpid(), now))
         return None
 
+    def _doubt(self, error: OSError) -> None:
+        self.warning = say(UNSURE).format(cause=error.strerror or type(error).__name__)
+
     def release(self) -> None:
         """Give the record back to the next window."""
         if self._file is None:
@@ -65,8 +85,8 @@ class WindowLock:
         self._file = None
 
     def _opened(self) -> BinaryIO:
-        paths.touch_private(self.path)
-        return self.path.open("r+b", buffering=0)
+        paths.make_private(self.path.parent)
+        return paths.open_private(self.path, "r+b", buffering=0)
 
 
 def _holder(file: BinaryIO) -> Holder | None:
@@ -85,6 +105,7 @@ def _write(file: BinaryIO, holder: Holder) -> None:
 
 
 def _lock(file: BinaryIO) -> bool:
+    """Whether the lock is ours now; `OSError` where the file system knows none."""
     try:
         if sys.platform == "win32":
             import msvcrt
@@ -96,6 +117,8 @@ def _lock(file: BinaryIO) -> bool:
             import fcntl
 
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        return False
+    except OSError as error:
+        if error.errno in _TAKEN:
+            return False
+        raise
     return True

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from carelog.domain.entry import is_uuid
 from carelog.domain.trouble import Trouble
+from carelog.paths import in_place_of
 from carelog.text import say
 
 NAME = "carelog-medium"
@@ -20,7 +21,9 @@ def choose(root: Path) -> str:
         return found
     made = str(uuid.UUID(bytes=os.urandom(16), version=4))
     try:
-        (root / NAME).write_text(made + "\n", encoding="ascii")
+        # Another file takes the place of what bears the name: a link there isn't followed.
+        with in_place_of(root / NAME) as file:
+            file.write(f"{made}\n".encode())
     except OSError as error:
         raise Trouble(
             say("“{folder}” can't be written to ({cause}). Choose another.").format(
@@ -28,6 +31,14 @@ def choose(root: Path) -> str:
             )
         ) from error
     return made
+
+
+def copies_on(root: Path) -> Path:
+    """The folder for copies on a medium; `Trouble` when it is a link, which could lead anywhere."""
+    folder = root / FOLDER
+    if folder.is_symlink():
+        raise Trouble(say("“{folder}” is a link. Copies go into a real folder only.").format(folder=folder))
+    return folder
 
 
 def identity_of(root: Path) -> str:

@@ -29,6 +29,10 @@ DISK = mark(
     "The disk failed while “{name}” was in use. What came last may not be saved. Check the disk, try again."
 )
 BUSY = mark("Another program is using “{name}” right now. Nothing was saved. Try again in a moment.")
+NO_LOCKS = mark(
+    "The disk of “{name}” can't lock files, so two programs at once would damage it. Nothing was saved. "
+    "Copy the record to a disk of this computer, then open it there."
+)
 DAMAGED = mark(
     "“{name}” is damaged. Nothing is written to it. Get the newest backup back with carelog restore."
 )
@@ -48,6 +52,13 @@ _BY_CODE: dict[str, tuple[type[Trouble], str]] = {
     "SQLITE_LOCKED": (Busy, BUSY),
     "SQLITE_NOMEM": (Trouble, MEMORY),
 }
+# Where the file system knows no locks; where it only has none left (ENOLCK), SQLite says that it is busy.
+_WITHOUT_LOCKS = (
+    "SQLITE_IOERR_LOCK",
+    "SQLITE_IOERR_RDLOCK",
+    "SQLITE_IOERR_UNLOCK",
+    "SQLITE_IOERR_CHECKRESERVEDLOCK",
+)
 _BY_ERRNO: dict[int, str] = {
     errno.ENOSPC: FULL,
     errno.EDQUOT: FULL,
@@ -61,9 +72,12 @@ _BY_ERRNO: dict[int, str] = {
 
 def code_of(error: BaseException) -> str:
     """SQLite's name of an error without its finer part (SQLITE_IOERR_WRITE: SQLITE_IOERR); else empty."""
+    return "_".join(_finer_code_of(error).split("_")[:2])
+
+
+def _finer_code_of(error: BaseException) -> str:
     cause = error.orig if isinstance(error, DBAPIError) else error
-    name = str(getattr(cause, "sqlite_errorname", "") or "")
-    return "_".join(name.split("_")[:2])
+    return str(getattr(cause, "sqlite_errorname", "") or "")
 
 
 def is_busy(error: BaseException) -> bool:
@@ -89,6 +103,8 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
     if isinstance(error, OSError):
         words = _BY_ERRNO.get(error.errno or 0, OTHER)
         return Trouble(say(words).format(name=name, cause=error.strerror or type(error).__name__))
+    if _finer_code_of(error) in _WITHOUT_LOCKS:
+        return Trouble(say(NO_LOCKS).format(name=name))
     kind, words = (Damaged, DAMAGED) if is_damage(error) else _BY_CODE.get(code_of(error), (Trouble, OTHER))
     cause = error.orig if isinstance(error, DBAPIError) else error
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))

@@ -9,8 +9,9 @@ from pathlib import Path
 from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
-from carelog.store.errors import Damaged, plain
+from carelog.store.errors import NO_LOCKS, Busy, Damaged, plain
 from carelog.store.journal import beside, is_interrupted
+from carelog.store.place import knows_locks
 from carelog.store.record import StoredRecord
 from carelog.store.soundness import FILE
 from carelog.store.tables import APPLICATION, VERSION
@@ -130,6 +131,11 @@ def _opened(
                 return _copied(file, path, installation, connect, patience_ms)
             record.recover()
         record.begin(only_to_check)
+    except Busy:
+        record.close()
+        if knows_locks(file):
+            raise
+        raise Trouble(say(NO_LOCKS).format(name=path.name)) from None
     except BaseException:
         record.close()
         raise

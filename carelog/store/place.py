@@ -1,5 +1,6 @@
 """Where a record lies, as far as that matters: on a network share, or in a folder that a program syncs."""
 
+import errno
 import os
 from collections.abc import Iterable
 from pathlib import Path
@@ -19,6 +20,10 @@ _SYNCED = (
     *("mobile documents", "com~apple~clouddocs", "pcloud", "megasync", "seafile"),
 )
 
+# What a file system answers that knows no locks, or whose server for them doesn't run (fcntl(2)).
+_NO_LOCKS = (errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EINVAL)
+_BEHIND_ALL = 1 << 48  # bytes; SQLite's own locks begin at 1 GiB, and no record is as long
+
 SHARE = mark(
     "This record lies on another computer in the network. Two computers that write at once can damage it. "
     "Keep the record on this computer."
@@ -35,6 +40,23 @@ def warning(record: Path, mounts: Path = MOUNTS) -> str:
     if _is_over_the_network(real, mounts):
         return say(SHARE)
     return say(SYNCED) if _is_synced(real.parent) else ""
+
+
+def knows_locks(record: Path) -> bool:
+    """Whether the file system locks parts of files, asked of a record that this process hasn't open.
+
+    Closing the file again drops every lock that this process has on it.
+    """
+    if os.name != "posix":
+        return True
+    import fcntl
+
+    try:
+        with record.open("rb") as file:
+            fcntl.lockf(file, fcntl.LOCK_SH | fcntl.LOCK_NB, 1, _BEHIND_ALL)
+    except OSError as error:
+        return error.errno not in _NO_LOCKS
+    return True
 
 
 def _is_over_the_network(file: Path, mounts: Path) -> bool:

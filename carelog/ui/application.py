@@ -24,7 +24,7 @@ def run(parts: Parts) -> int:
     app = QApplication.instance() or QApplication([*sys.argv[:1], *STYLE])
     assert isinstance(app, QApplication)
     app.setApplicationName("carelog")
-    lock = WindowLock(parts.record_path)
+    lock = WindowLock(parts.places.lock(parts.record_path))
     holder = lock.take(parts.clock.now())
     if holder is not None and holder.is_here and _shown_elsewhere(parts):
         return 0
@@ -61,6 +61,8 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     window.theme.load_the_rest()
     house = House(window)
     window.board.tiles[0].setFocus()
+    if lock is not None and lock.warning:
+        house.guard.tell(lock.warning)
     if holder is None:
         house.listen()
         window.desk.open()

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept
-from carelog.app.medium import FOLDER, find
+from carelog.app.medium import copies_on, find
 from carelog.domain.moment import MINUTE
 from carelog.domain.trouble import Trouble
 from carelog.text import say
@@ -61,7 +61,7 @@ class Copies:
         kept = here.make() if is_forced or here.is_due() else next(iter(here.kept()), None)
         medium = find(self._preferences.now.second_medium, parts.media())
         if medium is not None:
-            there = Backups(self._desk.path, record.person(), medium / FOLDER, parts.back_up, parts.clock)
+            there = Backups(self._desk.path, record.person(), copies_on(medium), parts.back_up, parts.clock)
             if is_forced or there.is_due():
                 outside = there.make().made_at
         return kept, outside

@@ -30,7 +30,7 @@ class Guard:
         self._buttons: dict[str, Button] = {}
         self._copy: Path | None = None
         self._trouble = ""
-        self._aside = ""
+        self._told: list[str] = []
         self._has_looked = False
         self._is_damaged = False
         desk.when_changed.append(self._on_change)
@@ -43,8 +43,6 @@ class Guard:
             return
         if self._desk.flags is not None and not self._has_looked:
             self._has_looked = True
-            if self._aside:
-                self._fault.say(self._aside)
             self._look()
         if self._desk.trouble != self._trouble:
             self._trouble = self._desk.trouble
@@ -52,6 +50,17 @@ class Guard:
             self._offer("open_anew" if self._trouble else "")
             if self._trouble:
                 self._look()
+
+    def tell(self, sentence: str) -> None:
+        """Say this too, in the band that stays until it is hidden."""
+        if sentence not in self._told:
+            self._told.append(sentence)
+        self._fault.say(" ".join(self._told))
+
+    def hide(self) -> None:
+        """What was told was read."""
+        self._told.clear()
+        self._fault.say("")
 
     def _look(self) -> None:
         self._desk.read(self._seen, self._on_seen, self._look_later)
@@ -67,7 +76,7 @@ class Guard:
     def _on_seen(self, seen: tuple[bool, str]) -> None:
         is_damaged, warning = seen
         if warning:
-            self._fault.say(" ".join(words for words in (self._aside, warning) if words))
+            self.tell(warning)
         if is_damaged and not self._is_damaged:
             self._offer_copy()
 
@@ -157,7 +166,8 @@ class Guard:
         assert parts.restore is not None
         aside = parts.set_aside(path, f"{Home('UTC').local(self._desk.now()):%Y-%m-%dT%H-%M-%SZ}")
         words = say("The copy took the place of the damaged file, which is kept as “{name}”.")
-        self._aside = words.format(name=aside.name)
+        sentence = words.format(name=aside.name)
+        self._desk.bridge.call(lambda: self.tell(sentence))
         file_beside(path).unlink(missing_ok=True)  # worked out from the damaged file
         parts.restore(copy, path)
 

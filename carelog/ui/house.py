@@ -38,12 +38,12 @@ class House:
         self.notice = Notice(window)
         self.desk.pressed_at = self.preferences.now.recorder_at
         self.copies = Copies(self.desk, self.preferences)
-        self.shelf = Shelf(self.desk, window.go)
         self.reminders = Reminders(self.desk, self._ring, self.is_quiet)
         self.urgent = Urgent(self.desk, window.go, self._ring)
         self.fault = Band("fault_band")
-        self.fault.add_button(say("Hide"), "fault_hide", lambda: self.fault.say(""))
+        self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())
         self.guard = Guard(self.desk, self.fault)
+        self.shelf = Shelf(self.desk, window.go, self.guard.tell)
         self.doubt = DoubtBand(self.desk, window.go)
         self._doorbell: Doorbell | None = None
         self._newest_change = Newest()

@@ -1,10 +1,11 @@
 """One window a record: a second start raises the first one and ends."""
 
-import hashlib
 from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtNetwork import QLocalServer, QLocalSocket
+
+from carelog.paths import key_of
 
 WAIT = 1000  # ms
 
@@ -44,4 +45,4 @@ class Doorbell:
 
 
 def _name(record: Path) -> str:
-    return f"carelog-{hashlib.sha256(str(record.resolve()).encode()).hexdigest()[:16]}"
+    return f"carelog-{key_of(record)}"

@@ -24,7 +24,8 @@ class Own:
 
     def __init__(self) -> None:
         self._entries: dict[str, Entry] = {}
-        self._person = ""
+        self.person = ""
+        """The id of the person that the open record is about; empty while none is open."""
 
     def note(self, entries: Sequence[Entry]) -> None:
         """These were saved; called in the writer's thread."""
@@ -34,14 +35,14 @@ class Own:
 
     def check(self, record: "Record") -> None:
         """Refuse a record about another person than the one that was open before."""
-        if self._entries and self._person != record.person().id:
+        if self._entries and self.person != record.person().id:
             record.close()
             raise Trouble(say(ANOTHER_PERSON))
         self.follow(record)
 
     def follow(self, record: "Record") -> None:
         """An import into a record that was empty may have said whom it is about."""
-        self._person = record.person().id
+        self.person = record.person().id
 
     def holds(self, slip: Slip) -> bool:
         """Whether a press was saved by this window."""

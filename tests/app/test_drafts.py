@@ -1,32 +1,40 @@
 """The draft of the open form survives what happens to the program and to the disk."""
 
 import errno
+import hashlib
+import json
 import os
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from carelog.app.drafts import SLOT, Draft, DraftFile
+from carelog.app.drafts import SLOT, Draft, DraftFile, FormDraft, Unknown, of_moved
+from carelog.domain.entry import Entry
+from carelog.domain.moment import Moment
 from carelog.domain.trouble import Trouble
 
+PRESS = Entry("1", "suction", Moment(7, 60), 8, "Europe/London", "AB", {"passes": 2})
 DRAFT = Draft(
     "r.carelog",
-    [{"kind": "suction", "typed": {"passes": "3x", "frothy": True}, "note": "żółty 🙂"}],
-    [{"id": "1", "at": {"instant": 7, "offset": 60}}],
+    "person",
+    (FormDraft("suction", {"passes": "3x", "frothy": True}, "żółty 🙂", tried=PRESS),),
+    (PRESS,),
 )
 
 
 def noted(note: str) -> Draft:
     """A draft of one form with this note."""
-    return Draft("r", [{"note": note}])
+    return Draft("r", "person", (FormDraft("note", {}, note),))
 
 
 def note_of(found: Draft | None) -> str:
     """The note of the form that was found."""
     assert found is not None
     (form,) = found.forms
-    return str(form["note"])
+    return form.note
 
 
 def test_what_was_typed_comes_back_valid_or_not(tmp_path: Path) -> None:
@@ -104,3 +112,67 @@ def test_a_draft_thrown_away_is_gone(tmp_path: Path) -> None:
     file.throw_away()
     assert file.read() is None
     assert not file.path.exists()
+
+
+def changed(file: DraftFile, change: Callable[[dict[str, Any]], object]) -> None:
+    """Write a slot into a draft's file again, with something changed in it and the mark made right."""
+    first = next(line for line in file.path.read_bytes().splitlines() if line.strip())
+    slot = json.loads(first)
+    slot["draft"] = json.loads(slot["draft"])
+    change(slot)
+    slot["draft"] = json.dumps(slot["draft"])
+    slot["mark"] = hashlib.sha256(slot["draft"].encode()).hexdigest()
+    file.path.write_bytes(json.dumps(slot).encode())
+
+
+CHANGES: dict[str, Callable[[dict[str, Any]], object]] = {
+    "a newer version": lambda slot: slot.update(version=2),
+    "no version": lambda slot: slot.pop("version"),
+    "an unknown key": lambda slot: slot["draft"].update(pictures=[]),
+    "an unknown key in a form": lambda slot: slot["draft"]["forms"][0].update(colour="red"),
+    "an unknown key in a press": lambda slot: slot["draft"]["presses"][0].update(colour="red"),
+    "a missing key": lambda slot: slot["draft"]["presses"][0].pop("by"),
+    "a number for a text": lambda slot: slot["draft"]["forms"][0].update(note=7),
+    "a list for a form": lambda slot: slot["draft"].update(forms=[[]]),
+}
+
+
+@pytest.mark.parametrize("change", CHANGES.values(), ids=CHANGES)
+def test_a_draft_of_another_kind_is_set_aside_whole_and_never_dropped(
+    tmp_path: Path, change: Callable[[dict[str, Any]], object]
+) -> None:
+    file = DraftFile(tmp_path / "draft.json")
+    file.write(DRAFT, now=5)
+    changed(file, lambda _slot: None)
+    assert file.read() == replace(DRAFT, written_at=5)  # the control
+    changed(file, change)
+    content = file.path.read_bytes()
+    with pytest.raises(Unknown):
+        file.read()
+    aside = file.set_aside()
+    assert aside is not None
+    assert (aside.read_bytes(), file.path.exists()) == (content, False)
+    file.write(DRAFT, now=6)
+    assert file.set_aside() != aside
+
+
+@pytest.mark.parametrize("content", [b"typed by somebody", b"{}", b"\0" * 60, b'{"draft": "x", "mark": "y"}'])
+def test_what_cannot_be_read_is_no_empty_draft(tmp_path: Path, content: bytes) -> None:
+    file = DraftFile(tmp_path / "draft.json")
+    file.path.write_bytes(content)
+    with pytest.raises(Unknown):
+        file.read()
+
+
+def test_the_draft_of_a_record_that_was_moved_is_found_by_its_person(tmp_path: Path) -> None:
+    here = tmp_path / "here.carelog"
+    here.touch()
+    gone = DraftFile(tmp_path / "1.json")
+    for file, record in ((gone, "gone.carelog"), (DraftFile(tmp_path / "2.json"), str(here))):
+        file.write(replace(DRAFT, record=record), now=5)
+    found = of_moved(tmp_path, "person")
+    assert found is not None
+    assert found.path == gone.path
+    assert of_moved(tmp_path, "another") is None
+    gone.throw_away()
+    assert of_moved(tmp_path, "person") is None

@@ -3,7 +3,9 @@
 import stat
 from pathlib import Path
 
-from carelog.paths import Places, default_places, make_private, touch_private
+import pytest
+
+from carelog.paths import Places, default_places, make_private, open_private, touch_private
 
 
 def mode(path: Path) -> int:
@@ -32,3 +34,23 @@ def test_tests_never_touch_the_real_user(homeless: Path) -> None:
     places = default_places()
     assert all(homeless in folder.parents for folder in (places.data, places.config, places.state))
     assert (places.record.name, places.demo.name) == ("record.carelog", "demo.carelog")
+
+
+@pytest.mark.parametrize("mode", ["r+b", "wb", "ab"])
+def test_a_link_in_the_place_of_an_own_file_is_not_followed(tmp_path: Path, mode: str) -> None:
+    letter, link, gone = (tmp_path / name for name in ("letter.txt", "link", "gone"))
+    letter.write_text("Dear nurse")
+    link.symlink_to(letter)
+    gone.symlink_to(tmp_path / "nowhere")
+    for each in (link, gone):
+        with pytest.raises(OSError, match=r"(?i)link"):
+            open_private(each, mode)
+    assert letter.read_text() == "Dear nurse"
+    assert not (tmp_path / "nowhere").exists()
+    open_private(letter, "wb").close()  # the control
+    assert letter.read_text() == ""
+
+
+def test_nothing_but_a_file_is_opened_as_an_own_file() -> None:
+    with pytest.raises(OSError, match="Invalid argument"):
+        open_private(Path("/dev/null"), "ab")

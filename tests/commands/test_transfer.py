@@ -4,12 +4,14 @@ import json
 import os
 import stat
 import subprocess
+import tempfile
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from carelog.app import output
+from carelog.domain.trouble import WrongUse
 from tests.journeys.household import HEADING, Household, carelog
 
 WORDS = "żółty <b>&\"'🙂 \N{RIGHT-TO-LEFT MARK}"
@@ -201,6 +203,34 @@ def test_a_stream_of_the_system_is_written_to_and_not_replaced(
 ) -> None:
     replaced: list[Path] = []
     monkeypatch.setattr(output, "in_place_of", replaced.append)
-    assert output.write_file(Path("/dev/null"), [b"a", b"b"]) == 2
-    assert output.write_file(Path("/proc/self/fd/1"), []) == 0
+    with tempfile.TemporaryFile() as stream:
+        assert output.write_file(Path(f"/proc/self/fd/{stream.fileno()}"), [b"a", b"b"]) == 2
+        assert stream.read() == b"ab"
     assert replaced == []
+
+
+@pytest.mark.skipif(os.name != "posix", reason="devices of POSIX")
+def test_an_export_to_a_device_is_refused(home: Household, tmp_path: Path) -> None:
+    record, link = home.record(), tmp_path / "stick"
+    link.symlink_to("/dev/null")
+    for target in (Path("/dev/null"), link):
+        answer = carelog("export", str(target), "--record", str(record))
+        assert (answer.status, answer.err) == (2, f"carelog: “{target}” is a device; name a file.\n")
+
+
+def test_the_records_own_file_is_not_even_opened_by_an_export_over_it(
+    home: Household, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Closing it again would drop the locks that this process holds on it."""
+    opened: list[Path] = []
+    record = home.record()
+    real = Path.open
+
+    def watched(path: Path, *given: Any, **more: Any) -> Any:
+        opened.append(path)
+        return real(path, *given, **more)
+
+    monkeypatch.setattr(Path, "open", watched)
+    with pytest.raises(WrongUse, match="is a record"):
+        output.write_file(record, [], record)
+    assert opened == []

@@ -82,7 +82,7 @@ def window(kills: int, control: bool = False, seed: int = 20) -> Outcome:
             outcome.kills += 1
             outcome.acknowledged += len(new)
             told &= _count(path, told, outcome)
-            _judge_typing(words, ended, Path(environment["XDG_CONFIG_HOME"]), outcome)
+            _judge_typing(words, ended, path, Path(environment["XDG_STATE_HOME"]), outcome)
     return outcome
 
 
@@ -191,15 +191,15 @@ def _typed(words: Sequence[str]) -> Iterator[tuple[float, int]]:
             yield float(moment), int(length)
 
 
-def _judge_typing(words: Sequence[str], ended: float, config: Path, outcome: Outcome) -> None:
+def _judge_typing(words: Sequence[str], ended: float, record: Path, state: Path, outcome: Outcome) -> None:
     """What was typed more than two seconds before the end is in the draft."""
     long_ago = [length for moment, length in _typed(words) if moment < ended - TYPING_MS / 1000]
     if not long_ago:
         return
     outcome.typed += 1
-    places = Places(config, config / "carelog", config)
-    draft = DraftFile(places.draft).read()
-    forms = draft.forms if draft else []
-    kept = max((len(form["note"]) for form in forms if form["kind"] == "note"), default=0)
+    places = Places(state, state, state / "carelog")
+    draft = DraftFile(places.draft(record)).read()
+    forms = draft.forms if draft else ()
+    kept = max((len(form.note) for form in forms if form.kind == "note"), default=0)
     if kept < long_ago[-1]:
         outcome.typing_lost.append(f"{kept} of {long_ago[-1]} letters")

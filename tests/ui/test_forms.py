@@ -290,7 +290,7 @@ def test_throwing_a_form_away_removes_the_draft(opened: Opened) -> None:
     opened.press("tile_note")
     opened.find("field_note").setPlainText("half a")
     opened.house.shelf.keeper.write()
-    draft = opened.window.desk.parts.places.draft
+    draft = opened.window.desk.parts.places.draft(opened.window.desk.path)
     assert b"half a" in draft.read_bytes()
     opened.press("throw_away")
     assert not draft.exists()

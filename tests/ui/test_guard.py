@@ -206,13 +206,13 @@ def test_a_press_that_is_not_saved_yet_is_kept_within_a_second_and_no_longer_onc
 ) -> None:
     path = record_in(tmp_path)
     opened = on_disk(path)
-    draft = DraftFile(opened.window.desk.parts.places.draft)
+    draft = DraftFile(opened.window.desk.parts.places.draft(path))
     away = path.rename(tmp_path / "elsewhere.carelog")
     slip = opened.window.desk.press("mouth_care", {})
     opened.wait(lambda: draft.path.exists())
     kept = draft.read()
     assert kept is not None
-    assert [each["id"] for each in kept.presses] == [slip.first.id]
+    assert kept.presses == (slip.first,)
     away.rename(path)
     opened.window.desk.try_again()
     opened.wait(lambda: slip.state is State.SAVED)

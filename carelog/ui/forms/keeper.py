@@ -1,17 +1,16 @@
 """Keeps half-filled forms and presses that aren't saved yet: in one file, within a second of the last key."""
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 
-from carelog.app.drafts import Draft, DraftFile
-from carelog.domain.entry import Entry, Json
-from carelog.domain.moment import Instant, Moment
+from carelog.app.drafts import OTHER_PERSON, OTHER_VERSION, Draft, DraftFile, FormDraft, Unknown, of_moved
+from carelog.domain.entry import Entry
 from carelog.domain.trouble import Trouble
+from carelog.text import say
 from carelog.ui.desk import Desk
-from carelog.ui.slip import Slip
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -21,13 +20,21 @@ SOON = 1000  # ms after the first key since the last writing
 
 
 class Keeper:
-    """The draft file, and the forms whose content it holds."""
+    """The draft file of the record, and the forms and presses that it holds.
 
-    def __init__(self, desk: Desk, say: Callable[[str], None]) -> None:
-        """`say` shows a sentence when even the draft can't be written."""
+    What an earlier window left in it is written along until `take_up`: nothing that wasn't saved or thrown
+    away by a person is removed, whatever becomes of the record.
+    """
+
+    def __init__(self, desk: Desk, say: Callable[[str], None], tell: Callable[[str], None]) -> None:
+        """`say` shows a sentence when even the draft can't be written, `tell` what was set aside."""
         self._desk = desk
         self._say = say
-        self._file = DraftFile(desk.parts.places.draft)
+        self._tell = tell
+        self._path = desk.path
+        self._file = DraftFile(desk.parts.places.draft(desk.path))
+        self._has_read = False
+        self._earlier: Draft | None = None
         self._forms: dict[str, Form] = {}
         self._touched: set[str] = set()
         self._soon = QTimer()
@@ -43,6 +50,7 @@ class Keeper:
         """A form was opened: reserve its room on the disk, and listen."""
         self._forms[key] = form
         form.when_changed.append(lambda: self._on_change(key))
+        self._read()
         self._try(self._file.open)
 
     def form(self, key: str) -> "Form | None":
@@ -75,24 +83,89 @@ class Keeper:
     def write(self) -> None:
         """Keep what stands in the forms and what isn't saved yet; nothing of either: no file."""
         self._soon.stop()
+        self._read()
         slips = [slip for slip in self._desk.slips if slip.is_unsaved]
         self._waiting = [slip.first.id for slip in slips]
-        forms = self.touched()
-        if not forms and not slips:
-            if not self._forms:
-                self._try(self._file.throw_away)
-            return
+        earlier = self._earlier or Draft("")
         draft = Draft(
-            str(self._desk.path), [_form(form) for form in forms], [_entry(slip.first) for slip in slips]
+            str(self._desk.path),
+            self._desk.own.person or earlier.person,
+            (*earlier.forms, *map(_form, self.touched())),
+            (*earlier.presses, *(slip.first for slip in slips if slip.first not in earlier.presses)),
         )
-        self._try(lambda: self._file.write(draft, self._desk.now()))
+        if draft:
+            self._try(lambda: self._file.write(draft, self._desk.now()))
+        elif not self._forms:
+            self._try(self._file.throw_away)
 
-    def kept(self) -> "Kept | None":
-        """What the last start left behind for this record."""
-        draft = self._file.read()
-        if draft is None or draft.record != str(self._desk.path):
-            return None
-        return Kept(draft.written_at, draft.forms, draft.presses)
+    def take_up(self) -> Draft | None:
+        """What an earlier window left behind for the record that is open; its presses are the window's now.
+
+        Each form stays in the file as it is until `brought` says that it is on the screen.
+        """
+        self._read()
+        person = self._desk.own.person
+        if self._earlier and self._earlier.person not in ("", person):
+            self._set_aside(OTHER_PERSON)
+        if self._earlier is None:
+            self._read_moved(person)
+        found = self._earlier
+        self._earlier = replace(found, presses=()) if found else None
+        return found
+
+    def brought(self, kept: FormDraft) -> None:
+        """A form of an earlier window is on the screen: from now on it is kept as it stands there."""
+        if self._earlier is not None:
+            self._earlier = replace(
+                self._earlier, forms=tuple(each for each in self._earlier.forms if each is not kept)
+            )
+
+    def _read(self) -> None:
+        """Take in what lies in the file, once; another file when another record is open now."""
+        if self._path != self._desk.path:
+            earlier = self._earlier
+            if self._has_read and earlier is None:
+                self._try(self._file.throw_away)  # what was in it is this window's, and goes with it
+            elif earlier is not None:
+                self._try(lambda: self._file.write(earlier, earlier.written_at))
+            self._path, self._has_read, self._earlier = self._desk.path, False, None
+            self._file = DraftFile(self._desk.parts.places.draft(self._path))
+        if self._has_read:
+            return
+        self._has_read = True
+        self._set_aside(OTHER_VERSION, DraftFile(self._desk.parts.places.config / "draft.json"))
+        try:
+            self._earlier = self._file.read()
+        except Unknown:
+            self._set_aside(OTHER_VERSION)
+
+    def _read_moved(self, person: str) -> None:
+        file = of_moved(self._file.path.parent, person)
+        found = file.read() if file else None
+        if file is None or found is None:
+            return
+        try:
+            self._file.write(found, found.written_at)
+            file.throw_away()
+        except Trouble as trouble:
+            self._say(trouble.sentence)
+        self._earlier = found
+
+    def _set_aside(self, words: str, file: DraftFile | None = None) -> None:
+        def job() -> None:
+            aside = (file or self._file).set_aside()
+            if aside is not None:
+                self._tell(say(words).format(file=aside))
+
+        self._try(job)
+        self._earlier = None if file is None else self._earlier
+
+    def keep_aside(self, kept: FormDraft) -> None:
+        """A form has fields that aren't known here: what was typed stays in a file of its own."""
+        other = DraftFile(self._file.path.with_suffix(".form.json"))
+        draft = Draft(str(self._path), self._desk.own.person, (kept,))
+        self._try(lambda: other.write(draft, self._desk.now()))
+        self._set_aside(OTHER_VERSION, other)
 
     def _try(self, job: Callable[[], None]) -> None:
         try:
@@ -101,55 +174,24 @@ class Keeper:
             self._say(trouble.sentence)
 
 
-class Kept:
-    """What a draft file held: forms, and presses that were never saved."""
-
-    def __init__(
-        self, written_at: Instant, forms: Sequence[Mapping[str, Any]], presses: Sequence[Mapping[str, Any]]
-    ) -> None:
-        self.written_at = written_at
-        self.forms = forms
-        self.presses = [_of_entry(each) for each in presses]
-
-    def kinds(self) -> list[str]:
-        """The kinds of the forms."""
-        return [str(form["kind"]) for form in self.forms]
+def restore(form: "Form", kept: FormDraft) -> bool:
+    """Put a kept form's content back; False when something of it has no place in the form."""
+    form.tried = kept.tried
+    try:
+        form.restore(kept.typed, kept.note, kept.reason)
+        return set(kept.typed.get("fields", {})) <= form.controls.keys()
+    except (TypeError, ValueError, KeyError, AttributeError, IndexError):
+        return False
 
 
-def restore(form: "Form", kept: Mapping[str, Any]) -> None:
-    """Put a kept form's content back."""
-    form.restore(kept["typed"], kept["note"], kept["reason"])
-    if kept["tried"] is not None:
-        form.tried = _of_entry(kept["tried"])
-
-
-def waiting_slips(kept: Kept) -> list[Slip]:
-    """The presses that were never saved, to be saved as they were."""
-    return [Slip(entry) for entry in kept.presses]
-
-
-def held_of(kept: Mapping[str, Any], chain: Sequence[Entry]) -> "Held | None":
+def held_of(kept: FormDraft, chain: Sequence[Entry]) -> "Held | None":
     """The entry in force that a kept form changes."""
     from carelog.analysis.in_force import Reading
 
-    return Reading(chain).get(str(kept["amends"])) if kept["amends"] else None
+    return Reading(chain).get(kept.amends) if kept.amends else None
 
 
-def _form(form: "Form") -> dict[str, Json]:
+def _form(form: "Form") -> FormDraft:
     note, reason = form.texts()
-    return {
-        "kind": form.kind.name,
-        "typed": form.typed(),
-        "note": note,
-        "reason": reason,
-        "amends": form.held.entry.id if form.held else "",
-        "tried": _entry(form.tried) if form.tried else None,
-    }
-
-
-def _entry(entry: Entry) -> dict[str, Json]:
-    return asdict(entry)
-
-
-def _of_entry(kept: Mapping[str, Any]) -> Entry:
-    return Entry(**{**kept, "at": Moment(**kept["at"])})
+    amends = form.held.entry.id if form.held else ""
+    return FormDraft(form.kind.name, form.typed(), note, reason, amends, form.tried)

@@ -1,17 +1,19 @@
 """The half-filled forms of the window: opened, gone on with, saved, thrown away."""
 
-from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
+from carelog.app.drafts import FormDraft
 from carelog.domain.entry import Details, Entry
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.band import Band
 from carelog.ui.desk import Desk
-from carelog.ui.forms.keeper import Keeper, held_of, restore, waiting_slips
+from carelog.ui.forms.keeper import Keeper, held_of, restore
+from carelog.ui.slip import Slip
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -21,15 +23,17 @@ if TYPE_CHECKING:
 class Shelf(QWidget):
     """The page that shows one form; the others wait as they are."""
 
-    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+    def __init__(self, desk: Desk, go: Callable[[str], None], tell: Callable[[str], None]) -> None:
+        """`tell` shows a sentence that stays until somebody has read it."""
         super().__init__()
         self.setObjectName("form")
         self._desk = desk
+        self._tell = tell
         self._go = go
         self.back_to = "board"
         self.band = Band("draft_band")
         self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
-        self.keeper = Keeper(desk, self._say_trouble)
+        self.keeper = Keeper(desk, self._say_trouble, tell)
         self._stack = QStackedWidget()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -104,30 +108,39 @@ class Shelf(QWidget):
         self.refresh()
 
     def bring_back(self) -> None:
-        """After the record is open: forms and presses that the last start left behind."""
-        kept = self.keeper.kept()
+        """After the record is open: forms and presses that an earlier window left behind."""
+        kept = self.keeper.take_up()
         if kept is None:
             return
-        self._desk.press_kept(waiting_slips(kept))
+        when = times.near(self._desk.home(), kept.written_at, self._desk.now())
+        if kept.presses:
+            words = say(
+                "Pressed by {when}, not saved then: {names}. It goes into the record now, as pressed."
+            )
+            names = ", ".join(self._named(each) for each in kept.presses)
+            self._tell(words.format(when=when, names=names))
+            self._desk.press_kept([Slip(each) for each in kept.presses])
         for each in kept.forms:
             self._bring(each)
         if kept.forms:
-            names = ", ".join(say(named_or_unknown(kind).title) for kind in kept.kinds())
-            home, now = self._desk.home(), self._desk.now()
-            when = times.near(home, kept.written_at, now)
+            names = ", ".join(say(named_or_unknown(each.kind).title) for each in kept.forms)
             self.band.say(say("Half-filled, not saved, from {when}: {names}").format(when=when, names=names))
 
-    def _bring(self, each: Mapping[str, Any]) -> None:
-        def show(held: "Held | None") -> None:
-            key = held.entry.id if held else str(each["kind"])
-            form = self.keeper.form(key) or self._make(key, str(each["kind"]), held, None)
-            restore(form, each)
+    def _named(self, entry: Entry) -> str:
+        when = times.near(self._desk.home(), entry.at.instant, self._desk.now())
+        return f"{say(named_or_unknown(entry.kind).title)} {when}"
 
-        if each["amends"]:
+    def _bring(self, each: FormDraft) -> None:
+        def show(held: "Held | None") -> None:
+            key = held.entry.id if held else each.kind
+            form = self.keeper.form(key) or self._make(key, each.kind, held, None)
+            if not restore(form, each):
+                self.keeper.keep_aside(each)
+            self.keeper.brought(each)
+
+        if each.amends:
             self._desk.read(
-                lambda record: held_of(each, record.chain([str(each["amends"])])),
-                show,
-                lambda _sentence: None,
+                lambda record: held_of(each, record.chain([each.amends])), show, lambda _sentence: None
             )
         else:
             show(None)

@@ -17,8 +17,8 @@ def show(pdf: bytes, name: str, state: Path) -> bool:
     paths.make_private(state)
     paths.make_private(folder)
     file = folder / name
-    paths.touch_private(file)
-    file.write_bytes(pdf)
+    with paths.open_private(file, "wb") as stream:
+        stream.write(pdf)
     return QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
 
 
