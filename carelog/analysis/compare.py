@@ -75,7 +75,7 @@ def differences(review: Review, past: Before) -> list[str]:
         return [say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)]
     found: list[str] = []
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
-        if kind.draw is Draw.STANDING:
+        if kind.draw is Draw.SETTING:
             continue
         now = [row.held for row in review.of(kind.name) if row.held]
         then = past.of(kind.name)

@@ -5,25 +5,9 @@ from datetime import date
 
 from carelog.analysis.in_force import Held
 from carelog.domain.moment import Home
+from carelog.kinds import ALL
 
-CARE = frozenset(
-    (
-        "inner_tube",
-        "suction",
-        "cuff_pressure",
-        "cuff_state",
-        "stoma",
-        "ties",
-        "humidity",
-        "valve",
-        "observations",
-        "mouth_care",
-        "tube_change",
-        "incident",
-        "box_check",
-        "equipment_check",
-    )
-)
+CARE = frozenset(kind.name for kind in ALL if kind.is_care)
 """A day on which only a card was shown, or a plan was written, isn't a day without suction."""
 
 

@@ -50,6 +50,10 @@ class Field:
     type: Type
     required: bool = False
     help: str = ""
+    asked: str = ""
+    """What a form calls it, where that isn't its label."""
+    has_not_tried: bool = False
+    """Whether a form offers “not tried”, which records nothing: the question was read."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ class Draw(Enum):
     COUNT = "count"
     READINGS = "readings"
     WORDS = "words"
-    STANDING = "standing"
+    SETTING = "setting"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,8 @@ class Tile:
     words: str
     records: Details | None = None
     value: str = ""
+    place: int = 0
+    """Its place on a board that nobody has arranged; 0: under “More”."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,15 @@ class Pick:
 
     field: str
     value: Json
+
+
+@dataclass(frozen=True, slots=True)
+class NeedsAnswer:
+    """A field that a form asks about once more when it is left open, where the details hold these values."""
+
+    given: Details
+    field: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +77,19 @@ class Kind:
     draw: Draw = Draw.WORDS
     export: Export = field(default_factory=Export)
     needs_note: bool = False
+    note_words: str = ""
+    """What the entry's note is called in a form, where the entry is nothing else."""
+    is_care: bool = False
+    """Whether it makes its day a recorded one: a day without suction is one on which care was written."""
+    is_clockwork: bool = False
+    """Care done by the clock: where it is missing, the day wasn't written down."""
+    has_time: bool = True
+    """Whether a form asks when it happened."""
+    has_page: bool = False
+    """Whether it has a page of its own, and needs no place in the list of what may be recorded."""
+    ends_with_contact: bool = False
+    """Whether its form ends with whom to ask."""
+    needs_answer: NeedsAnswer | None = None
 
     @property
     def is_described_daily(self) -> bool:

@@ -7,6 +7,7 @@ from carelog.text import mark
 ANSWER = Kind(
     name="answer",
     title=mark("Answer"),
+    note_words=mark("Answer"),
     fields=(Field("question", mark("to the question"), Reference("question"), required=True),),
     draw=Draw.WORDS,
     export=Export("Communication"),

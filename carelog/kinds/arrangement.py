@@ -8,12 +8,12 @@ ARRANGEMENT = Kind(
     name="arrangement",
     title=mark("Arrangement"),
     fields=(
-        Field("what", "", Text(), required=True),
+        Field("what", "", Text(), required=True, asked=mark("What")),
         Field("who", mark("who"), Text()),
         Field("by", mark("by"), Date()),
         Field("done", mark("Done"), YesNo(mark("done"), mark("not done yet"))),
     ),
     tiles=(Tile(mark("Arrangement")),),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Observation"),
 )

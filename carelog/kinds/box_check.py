@@ -16,6 +16,8 @@ SPARE = Group(
 BOX_CHECK = Kind(
     name="box_check",
     title=mark("Spare-tube box check"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field("present", mark("present"), ITEMS),
         Field("missing", mark("missing"), ITEMS),

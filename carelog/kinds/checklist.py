@@ -19,10 +19,11 @@ CHECKLIST = Kind(
                 ("other", mark("other")),
             ),
             required=True,
+            asked=mark("List"),
         ),
-        Field("items", "", ListOf(Text()), required=True),
+        Field("items", "", ListOf(Text()), required=True, asked=mark("Lines")),
     ),
     tiles=(Tile(mark("Own list")),),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Observation"),
 )

@@ -7,9 +7,10 @@ from carelog.text import mark
 CONTACT = Kind(
     name="contact",
     title=mark("Contact"),
+    has_time=False,
     fields=(
-        Field("role", "", Text(), required=True),
-        Field("name", "", Text()),
+        Field("role", "", Text(), required=True, asked=mark("Role")),
+        Field("name", "", Text(), asked=mark("Name")),
         Field("phone", mark("phone"), Text(), required=True),
         Field("when", mark("when"), Text()),
         Field(
@@ -25,6 +26,6 @@ CONTACT = Kind(
             ),
         ),
     ),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Patient"),
 )

@@ -8,6 +8,8 @@ from carelog.text import mark
 CUFF_PRESSURE = Kind(
     name="cuff_pressure",
     title=mark("Cuff pressure"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field(
             "value", mark("found at"), Number(unit_field="unit", ask_below=0, ask_above=120), required=True
@@ -15,7 +17,7 @@ CUFF_PRESSURE = Kind(
         Field("unit", mark("Unit"), PRESSURE_UNIT, required=True),
         Field("value_after", mark("left at"), Number(unit_field="unit", ask_below=0, ask_above=120)),
     ),
-    tiles=(Tile(mark("Cuff pressure")),),
+    tiles=(Tile(mark("Cuff pressure"), place=6),),
     draw=Draw.READINGS,
     export=Export("Observation"),
 )

@@ -7,6 +7,7 @@ from carelog.text import mark
 CUFF_STATE = Kind(
     name="cuff_state",
     title=mark("Cuff up or down"),
+    is_care=True,
     fields=(
         Field("state", mark("cuff"), choice(("up", mark("up")), ("down", mark("down"))), required=True),
         Field("voice_heard", mark("Voice heard"), YesNo(mark("voice heard"), mark("no voice heard"))),

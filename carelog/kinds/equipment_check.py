@@ -8,6 +8,8 @@ from carelog.text import mark
 EQUIPMENT_CHECK = Kind(
     name="equipment_check",
     title=mark("Equipment check"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field(
             "device",
@@ -20,6 +22,7 @@ EQUIPMENT_CHECK = Kind(
                 ("other", mark("other device")),
             ),
             required=True,
+            asked=mark("Device"),
         ),
         Field("name", mark("name"), Text()),
         Field("works", mark("Works"), YesNo(mark("works"), mark("doesn't work")), required=True),

@@ -13,6 +13,8 @@ def _does(details: Details) -> bool:
 HUMIDITY = Kind(
     name="humidity",
     title=mark("Humidity"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field(
             "device",
@@ -24,6 +26,7 @@ HUMIDITY = Kind(
                 ("humidifier", mark("humidifier")),
             ),
             required=True,
+            asked=mark("Device"),
         ),
         Field(
             "action",
@@ -35,10 +38,11 @@ HUMIDITY = Kind(
                 ("stopped", mark("stopped")),
             ),
             required=True,
+            asked=mark("What was done"),
         ),
     ),
     tiles=(
-        Tile(mark("HME changed"), {"device": "hme", "action": "changed"}, value="hme"),
+        Tile(mark("HME changed"), {"device": "hme", "action": "changed"}, value="hme", place=3),
         Tile(mark("Nebuliser given"), {"device": "nebuliser", "action": "given"}, value="nebuliser"),
     ),
     does=_does,

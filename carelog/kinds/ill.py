@@ -7,7 +7,15 @@ from carelog.text import mark
 ILL = Kind(
     name="ill",
     title=mark("Illness"),
-    fields=(Field("action", "", choice(("start", mark("start")), ("end", mark("end"))), required=True),),
+    fields=(
+        Field(
+            "action",
+            "",
+            choice(("start", mark("start")), ("end", mark("end"))),
+            required=True,
+            asked=mark("What was done"),
+        ),
+    ),
     tiles=(Tile(mark("Illness")),),
     draw=Draw.WORDS,
     export=Export("Observation"),

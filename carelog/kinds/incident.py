@@ -7,6 +7,8 @@ from carelog.text import mark
 INCIDENT = Kind(
     name="incident",
     title=mark("Incident"),
+    is_care=True,
+    ends_with_contact=True,
     fields=(
         Field(
             "what",
@@ -21,6 +23,7 @@ INCIDENT = Kind(
                 ("other", mark("other")),
             ),
             required=True,
+            asked=mark("What"),
         ),
         Field(
             "called",
@@ -34,7 +37,7 @@ INCIDENT = Kind(
         Field("outcome", mark("outcome"), Text(long=True)),
         Field("ends", mark("ends the incident"), Reference("incident")),
     ),
-    tiles=(Tile(mark("Incident")),),
+    tiles=(Tile(mark("Incident"), place=11),),
     draw=Draw.WORDS,
     export=Export("Observation"),
 )

@@ -13,6 +13,8 @@ def _does(details: Details) -> bool:
 INNER_TUBE = Kind(
     name="inner_tube",
     title=mark("Inner tube"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field(
             "outcome",
@@ -24,6 +26,7 @@ INNER_TUBE = Kind(
                 ("stuck", mark("stuck, could not be removed")),
             ),
             required=True,
+            asked=mark("What was done"),
         ),
         Field(
             "found",
@@ -40,7 +43,7 @@ INNER_TUBE = Kind(
             "fitted", mark("fitted"), choice(("plain", mark("plain")), ("fenestrated", mark("fenestrated")))
         ),
     ),
-    tiles=(Tile(mark("Inner tube cleaned"), {"outcome": "cleaned"}),),
+    tiles=(Tile(mark("Inner tube cleaned"), {"outcome": "cleaned"}, place=2),),
     picks=(
         Pick("found", "clear"),
         Pick("found", "coated"),

@@ -6,7 +6,9 @@ from carelog.text import mark
 MOUTH_CARE = Kind(
     name="mouth_care",
     title=mark("Mouth care"),
-    tiles=(Tile(mark("Mouth care"), {}),),
+    is_care=True,
+    is_clockwork=True,
+    tiles=(Tile(mark("Mouth care"), {}, place=4),),
     draw=Draw.DOINGS,
     export=Export("Procedure"),
 )

@@ -8,7 +8,7 @@ NOTE = Kind(
     name="note",
     title=mark("Note"),
     fields=(Field("for_next", mark("For the next"), YesNo(mark("left for the next"), "")),),
-    tiles=(Tile(mark("Note")),),
+    tiles=(Tile(mark("Note"), place=10),),
     draw=Draw.WORDS,
     export=Export("Communication"),
     needs_note=True,

@@ -7,15 +7,26 @@ from carelog.text import mark
 OBSERVATIONS = Kind(
     name="observations",
     title=mark("Observations"),
+    is_care=True,
     fields=(
-        Field("temperature_c", mark("temperature"), Number(unit="°C", ask_below=34, ask_above=42)),
-        Field("temperature_f", mark("temperature"), Number(unit="°F", ask_below=93, ask_above=108)),
+        Field(
+            "temperature_c",
+            mark("temperature"),
+            Number(unit="°C", ask_below=34, ask_above=42),
+            asked=mark("Temperature in °C"),
+        ),
+        Field(
+            "temperature_f",
+            mark("temperature"),
+            Number(unit="°F", ask_below=93, ask_above=108),
+            asked=mark("or in °F"),
+        ),
         Field("spo2_percent", mark("SpO2"), Number(unit="%", ask_below=50, ask_above=100)),
         Field("breaths_per_min", mark("breaths"), Number(unit="/min", ask_below=4, ask_above=80)),
         Field("pulse_per_min", mark("pulse"), Number(unit="/min", ask_below=25, ask_above=220)),
         Field("oxygen_l_min", mark("oxygen"), Number(unit="L/min", ask_below=0, ask_above=30)),
     ),
-    tiles=(Tile(mark("Observations")),),
+    tiles=(Tile(mark("Observations"), place=9),),
     draw=Draw.READINGS,
     export=Export("Observation"),
 )

@@ -8,7 +8,7 @@ ORDER = Kind(
     name="order",
     title=mark("Order"),
     fields=(
-        Field("item", "", Text(), required=True),
+        Field("item", "", Text(), required=True, asked=mark("Item")),
         Field("count", mark("how many"), Number(), required=True),
         Field("supplier", mark("from"), Text()),
         Field("expected", mark("expected"), Date()),

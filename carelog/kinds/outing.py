@@ -9,7 +9,13 @@ OUTING = Kind(
     name="outing",
     title=mark("Outing"),
     fields=(
-        Field("action", "", choice(("leaving", mark("leaving")), ("back", mark("back"))), required=True),
+        Field(
+            "action",
+            "",
+            choice(("leaving", mark("leaving")), ("back", mark("back"))),
+            required=True,
+            asked=mark("What was done"),
+        ),
         Field("packed", mark("packed"), ITEMS_OR_LINES),
         Field("missing", mark("missing"), ITEMS_OR_LINES),
         Field("hours", mark("planned for"), Number(unit="h", low=0)),

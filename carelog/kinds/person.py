@@ -7,6 +7,7 @@ from carelog.text import mark
 PERSON = Kind(
     name="person",
     title=mark("The person"),
+    has_time=False,
     fields=(
         Field("name", mark("name"), Text(), required=True),
         Field("born", mark("born"), Date()),
@@ -37,6 +38,6 @@ PERSON = Kind(
         Field("reason", mark("reason for the tracheostomy"), Text(long=True)),
         Field("emergency_plan", mark("emergency plan"), Text(long=True)),
     ),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Patient"),
 )

@@ -7,7 +7,7 @@ from carelog.text import mark
 PHRASE = Kind(
     name="phrase",
     title=mark("Phrase shown"),
-    fields=(Field("text", "", Text(long=True), required=True),),
+    fields=(Field("text", "", Text(long=True), required=True, asked=mark("Words")),),
     draw=Draw.WORDS,
     export=Export("Communication"),
 )

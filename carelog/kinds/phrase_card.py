@@ -8,12 +8,12 @@ PHRASE_CARD = Kind(
     name="phrase_card",
     title=mark("Phrase card"),
     fields=(
-        Field("text", "", Text(long=True), required=True),
+        Field("text", "", Text(long=True), required=True, asked=mark("Words")),
         Field("place", mark("place"), Number(whole=True)),
         Field("page", mark("page"), Text()),
         Field("also", mark("in the other language"), Text(long=True)),
     ),
     tiles=(Tile(mark("Phrase card")),),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Communication"),
 )

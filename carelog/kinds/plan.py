@@ -31,7 +31,7 @@ def _one_rhythm(task: Mapping[str, Json]) -> str | None:
 
 TASK = Group(
     (
-        Field("kind", "", Text(), required=True),
+        Field("kind", "", Text(), required=True, asked=mark("What")),
         Field("where", mark("with"), Group(())),
         Field("every_h", mark("every"), Number(unit="h", above=0)),
         Field("times", mark("at"), ListOf(CLOCK, least=1)),
@@ -65,7 +65,7 @@ LIMITS = Group(
                 (
                     Field("low", mark("from"), Number(unit_field="unit")),
                     Field("high", mark("to"), Number(unit_field="unit")),
-                    Field("unit", mark("unit"), PRESSURE_UNIT, required=True),
+                    Field("unit", mark("unit"), PRESSURE_UNIT, required=True, asked=mark("Unit")),
                 )
             ),
         ),
@@ -75,11 +75,11 @@ LIMITS = Group(
             Group(
                 (
                     Field("high", mark("to"), Number(unit_field="unit")),
-                    Field("unit", mark("unit"), VACUUM_UNIT, required=True),
+                    Field("unit", mark("unit"), VACUUM_UNIT, required=True, asked=mark("Unit")),
                 )
             ),
         ),
-        Field("temperature_c", mark("temperature"), _limit("°C")),
+        Field("temperature_c", mark("temperature"), _limit("°C"), asked=mark("Temperature in °C")),
         Field("spo2_percent", mark("SpO2"), _limit("%", ("low", "urgent_low"))),
         Field("breaths_per_min", mark("breathing rate"), _limit("/min")),
         Field("pulse_per_min", mark("pulse"), _limit("/min")),
@@ -98,6 +98,7 @@ def _no_task_twice(details: Details) -> Problem | None:
 PLAN = Kind(
     name="plan",
     title=mark("Care plan"),
+    has_page=True,
     fields=(
         Field("from", mark("from"), When()),
         Field("set_by", mark("set by"), Text(), required=True),
@@ -142,6 +143,6 @@ PLAN = Kind(
         Field("instructions", mark("instructions"), Text(long=True)),
     ),
     check=_no_task_twice,
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("CarePlan"),
 )

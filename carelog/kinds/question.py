@@ -6,6 +6,7 @@ from carelog.text import mark
 QUESTION = Kind(
     name="question",
     title=mark("Question for the nurse"),
+    note_words=mark("Question"),
     tiles=(Tile(mark("Question for the nurse")),),
     draw=Draw.WORDS,
     export=Export("Communication"),

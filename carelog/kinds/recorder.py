@@ -7,9 +7,10 @@ from carelog.text import mark
 RECORDER = Kind(
     name="recorder",
     title=mark("Who records"),
+    has_time=False,
     fields=(
-        Field("initials", "", Text(), required=True),
-        Field("name", "", Text()),
+        Field("initials", "", Text(), required=True, asked=mark("Initials")),
+        Field("name", "", Text(), asked=mark("Name")),
         Field(
             "role",
             mark("role"),
@@ -21,6 +22,6 @@ RECORDER = Kind(
             ),
         ),
     ),
-    draw=Draw.STANDING,
+    draw=Draw.SETTING,
     export=Export("Practitioner"),
 )

@@ -7,6 +7,7 @@ from carelog.text import mark
 SEEN = Kind(
     name="seen",
     title=mark("Flag looked at"),
+    has_page=True,
     fields=(
         Field("rule", mark("flag"), Text(), required=True),
         Field("subject", mark("about"), Text()),

@@ -8,7 +8,13 @@ SHIFT = Kind(
     name="shift",
     title=mark("Shift"),
     fields=(
-        Field("action", "", choice(("start", mark("start")), ("end", mark("end"))), required=True),
+        Field(
+            "action",
+            "",
+            choice(("start", mark("start")), ("end", mark("end"))),
+            required=True,
+            asked=mark("What was done"),
+        ),
         Field("nothing_needed", mark("looked, nothing needed"), ListOf(KIND_NAME)),
     ),
     tiles=(Tile(mark("Shift")),),

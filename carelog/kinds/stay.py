@@ -8,13 +8,20 @@ STAY = Kind(
     name="stay",
     title=mark("Stay away from home"),
     fields=(
-        Field("action", "", choice(("start", mark("start")), ("end", mark("end"))), required=True),
+        Field(
+            "action",
+            "",
+            choice(("start", mark("start")), ("end", mark("end"))),
+            required=True,
+            asked=mark("What was done"),
+        ),
         Field(
             "where",
             "",
             choice(
                 ("hospital", mark("hospital")), ("respite", mark("respite")), ("other", mark("elsewhere"))
             ),
+            asked=mark("Where"),
         ),
     ),
     tiles=(Tile(mark("Stay away from home")),),

@@ -17,7 +17,7 @@ STOCK = Kind(
     name="stock",
     title=mark("Stock"),
     fields=(
-        Field("item", "", Text(), required=True),
+        Field("item", "", Text(), required=True, asked=mark("Item")),
         Field("count", mark("counted"), Number()),
         Field("delta", mark("change"), Number()),
         Field(

@@ -11,6 +11,9 @@ from carelog.text import mark
 STOMA = Kind(
     name="stoma",
     title=mark("Stoma"),
+    is_care=True,
+    is_clockwork=True,
+    ends_with_contact=True,
     fields=(
         Field(
             "crust",
@@ -22,6 +25,7 @@ STOMA = Kind(
                 ordered=True,
             ),
             help=mark("Does it wipe off with saline?"),
+            has_not_tried=True,
         ),
         Field(
             "skin",
@@ -33,12 +37,14 @@ STOMA = Kind(
                 ("overgrown", mark("overgrown")),
             ),
             help=mark("Is the skin beneath whole?"),
+            has_not_tried=True,
         ),
         Field(
             "fluid_from",
             mark("fluid from"),
             choice(("tube", mark("the tube")), ("skin_edge", mark("the skin edge"))),
             help=mark("Does fluid come from the skin edge itself?"),
+            has_not_tried=True,
         ),
         Field(
             "fluid",
@@ -76,7 +82,7 @@ STOMA = Kind(
         ),
         Field("barrier_cream", mark("Barrier cream"), YesNo(mark("barrier cream"), mark("no barrier cream"))),
     ),
-    tiles=(Tile(mark("Stoma")),),
+    tiles=(Tile(mark("Stoma"), place=7),),
     draw=Draw.WORDS,
     export=Export("Observation"),
 )

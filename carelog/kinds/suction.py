@@ -8,6 +8,7 @@ from carelog.text import mark
 SUCTION = Kind(
     name="suction",
     title=mark("Suction"),
+    is_care=True,
     fields=(
         Field(
             "route",
@@ -15,6 +16,7 @@ SUCTION = Kind(
             choice(
                 ("tracheal", mark("tracheal")), ("oral", mark("oral")), ("subglottic", mark("subglottic"))
             ),
+            asked=mark("Route"),
         ),
         Field(
             "colour",
@@ -29,6 +31,7 @@ SUCTION = Kind(
                 ("pink", mark("pink")),
                 ("red", mark("red")),
             ),
+            asked=mark("Colour"),
         ),
         Field(
             "consistency",
@@ -41,6 +44,7 @@ SUCTION = Kind(
                 ("plug", mark("plug")),
                 ordered=True,
             ),
+            asked=mark("Thickness"),
         ),
         Field("frothy", mark("Frothy"), YesNo(mark("frothy"), mark("not frothy"))),
         Field(
@@ -83,7 +87,7 @@ SUCTION = Kind(
             choice(("easier", mark("easier")), ("same", mark("same")), ("harder", mark("harder"))),
         ),
     ),
-    tiles=(Tile(mark("Suction"), {}),),
+    tiles=(Tile(mark("Suction"), {}, place=1),),
     picks=(
         Pick("consistency", "thin"),
         Pick("consistency", "thick"),

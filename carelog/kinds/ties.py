@@ -7,9 +7,15 @@ from carelog.text import mark
 TIES = Kind(
     name="ties",
     title=mark("Ties"),
+    is_care=True,
+    is_clockwork=True,
     fields=(
         Field(
-            "action", "", choice(("checked", mark("checked")), ("changed", mark("changed"))), required=True
+            "action",
+            "",
+            choice(("checked", mark("checked")), ("changed", mark("changed"))),
+            required=True,
+            asked=mark("What was done"),
         ),
         Field(
             "fit",
@@ -19,7 +25,7 @@ TIES = Kind(
             ),
         ),
     ),
-    tiles=(Tile(mark("Ties checked"), {"action": "checked"}),),
+    tiles=(Tile(mark("Ties checked"), {"action": "checked"}, place=5),),
     picks=(Pick("fit", "one_finger"), Pick("fit", "loose"), Pick("fit", "tight")),
     draw=Draw.DOINGS,
     export=Export("Procedure"),

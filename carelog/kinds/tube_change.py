@@ -14,6 +14,7 @@ def _does(details: Details) -> bool:
 TUBE_CHANGE = Kind(
     name="tube_change",
     title=mark("Tube change"),
+    is_care=True,
     fields=(
         Field("id_mm", mark("ID"), Number(unit="mm", ask_below=2.5, ask_above=11), required=True),
         Field("od_mm", mark("OD"), Number(unit="mm", ask_below=3.5, ask_above=16)),

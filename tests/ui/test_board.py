@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.moment import HOUR, MINUTE
-from carelog.ui.board.order import USUAL, every_tile
+from carelog.ui.board.order import every_tile, usual
 from carelog.ui.desk import Stage
 from carelog.ui.pages import CONSTANT, PAGES
 from carelog.ui.press import Presses
@@ -264,7 +264,7 @@ def test_a_second_tile_of_a_kind_has_its_value_in_its_name() -> None:
     assert "humidity" in names
     assert "humidity_nebuliser" in names
     assert len(names) == len(set(names))
-    assert set(USUAL) <= set(names)
+    assert set(usual()) <= set(names)
 
 
 def test_the_order_of_tiles_is_the_households_own(opened: Opened) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from itertools import pairwise
 
+from carelog.analysis import recorded
 from carelog.analysis.usual.scale import (
     AMOUNT_RANK,
     BLOOD_COLOURS,
@@ -16,26 +17,14 @@ from carelog.analysis.usual.scale import (
 )
 from carelog.domain.entry import Details
 from carelog.domain.moment import HOUR, Home, Instant
+from carelog.kinds import ALL
 
 BLOCKS = 4
 CLOCKS = (time(0), time(6), time(12), time(18))
 NOT_RECORDED = 12 * HOUR
-CLOCKWORK = frozenset(
-    (
-        "inner_tube",
-        "cuff_pressure",
-        "stoma",
-        "ties",
-        "humidity",
-        "mouth_care",
-        "box_check",
-        "equipment_check",
-    )
-)
+CLOCKWORK = frozenset(kind.name for kind in ALL if kind.is_clockwork)
 ELSEWHERE = "suction elsewhere"
-CARE = CLOCKWORK | frozenset(
-    ("suction", ELSEWHERE, "cuff_state", "valve", "observations", "tube_change", "incident")
-)
+CARE = recorded.CARE | {ELSEWHERE}
 """The kinds that make a day a recorded one."""
 Span = tuple[Instant, Instant]
 Tally = dict[str, list[int]]

@@ -4,22 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from carelog.domain.kind import Kind, Tile
-from carelog.kinds import ALL, kind_named
-
-USUAL = (
-    "suction",
-    "inner_tube",
-    "humidity",
-    "mouth_care",
-    "ties",
-    "cuff_pressure",
-    "stoma",
-    "valve",
-    "observations",
-    "note",
-    "incident",
-)
-"""Object names without “tile_”: those that record at once first, then those that open a form."""
+from carelog.kinds import ALL
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +28,16 @@ def every_tile() -> Iterator[Placed]:
             yield Placed(kind.name if number == 0 else f"{kind.name}_{tile.value}", kind, tile)
 
 
+def usual() -> list[str]:
+    """The names of the tiles on a board that nobody has arranged."""
+    placed = [each for each in every_tile() if each.tile.place]
+    return [each.name for each in sorted(placed, key=lambda each: each.tile.place)]
+
+
 def on_board(chosen: Sequence[str]) -> list[Placed]:
     """The board's tiles in the household's order, or in the usual one."""
     known = {placed.name: placed for placed in every_tile()}
-    return [known[name] for name in chosen or USUAL if name in known]
+    return [known[name] for name in chosen or usual() if name in known]
 
 
 def under_more(chosen: Sequence[str]) -> list[Placed]:
@@ -56,6 +47,5 @@ def under_more(chosen: Sequence[str]) -> list[Placed]:
 
 
 def without_tile() -> list[Kind]:
-    """Kinds that are typed in from a page of their own list: who the person is, whom to call, who records."""
-    names = ("answer", "person", "contact", "recorder", "phrase")
-    return [kind for kind in map(kind_named, names) if kind is not None]
+    """Kinds that are typed in from a list of their own: who the person is, whom to call, who records."""
+    return [kind for kind in ALL if not kind.tiles and not kind.has_page]

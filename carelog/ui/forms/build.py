@@ -39,14 +39,10 @@ LONG_AGO = frozenset({"born"})
 class Builder:
     """Makes the controls of one form, in the order of the fields."""
 
-    def __init__(
-        self, kind: Kind, home: Home, today: date, asked_first: frozenset[str] = frozenset()
-    ) -> None:
-        """`asked_first`: fields whose question has a “not tried” of its own."""
+    def __init__(self, kind: Kind, home: Home, today: date) -> None:
         self._kind = kind
         self._home = home
         self._today = today
-        self._asked_first = asked_first
 
     def controls(self) -> dict[str, Control]:
         """One control a field; the box's four lists are one control, under `items`."""
@@ -81,7 +77,7 @@ class Builder:
         kind = field.type
         assert isinstance(kind, Choice)
         options = [(option.value, option.label) for option in kind.options]
-        return Picks(name, within + label(field), options, not_tried=field.name in self._asked_first)
+        return Picks(name, within + label(field), options, not_tried=field.has_not_tried)
 
     def _one(self, name: str, field: Field, within: str) -> Control:
         kind: Type = field.type.type if isinstance(field.type, OrNone) else field.type
@@ -89,20 +85,20 @@ class Builder:
             return self._picks(name, field, within)
         if isinstance(kind, ListOf):
             return self._list(name, field, kind)
-        simple = self._simple(name, within + label(field), kind, field.name)
+        simple = self._simple(name, within + label(field), kind, field)
         return (
             simple if simple is not None else PartsControl(name, label(field), kind, LIKE.get(field.name, ""))
         )
 
-    def _simple(self, name: str, words: str, kind: Type, own: str) -> Control | None:
+    def _simple(self, name: str, words: str, kind: Type, field: Field) -> Control | None:
         if isinstance(kind, YesNo):
-            return Picks(name, words, YES_NO, not_tried=own in self._asked_first)
+            return Picks(name, words, YES_NO, not_tried=field.has_not_tried)
         if isinstance(kind, Number):
             return NumberControl(name, words, kind)
         if isinstance(kind, Text):
             return WordsControl(name, words, kind)
         if isinstance(kind, Date):
-            return DateControl(name, words, kind, self._today, has_steps=own not in LONG_AGO)
+            return DateControl(name, words, kind, self._today, has_steps=field.name not in LONG_AGO)
         if isinstance(kind, When):
             return MomentControl(name, words, self._home)
         if isinstance(kind, Reference):

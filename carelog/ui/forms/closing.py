@@ -5,12 +5,10 @@ from carelog.text import say
 from carelog.ui.desk import Desk
 from carelog.ui.naming import contact_words
 
-WITH_CONTACT = frozenset({"stoma", "incident"})
-
 
 def closing_line(kind: Kind, desk: Desk) -> str:
     """The team's contact, where a form ends with it; empty for other kinds."""
-    if kind.name not in WITH_CONTACT:
+    if not kind.ends_with_contact:
         return ""
     if desk.picture is None:
         return say("The team's contact isn't read yet.")

@@ -7,22 +7,10 @@ from carelog.domain.field import Field, Number
 from carelog.domain.kind import Kind
 from carelog.domain.moment import MINUTE, Instant, Moment
 from carelog.domain.units import PASCAL, pressure
-from carelog.text import mark, say
+from carelog.text import say
 from carelog.ui.forms.labels import label
 
 AHEAD = 5 * MINUTE
-ASKED_FIRST: dict[str, frozenset[str]] = {
-    # Dried mucus looks like a scab and mucus like pus (common practice, no source).
-    "stoma": frozenset({"crust", "skin", "fluid_from"}),
-}
-BEFORE: dict[str, tuple[dict[str, Json], str, str]] = {
-    # The person can't breathe out past an inflated cuff otherwise (Royal Marsden Manual).
-    "valve": (
-        {"action": "on"},
-        "cuff_down",
-        mark("“Is the cuff fully down?” has no answer yet. Answer it, or save again without an answer."),
-    )
-}
 
 
 def questions(kind: Kind, details: Mapping[str, Json], at: Moment, now: Instant) -> list[str]:
@@ -30,9 +18,9 @@ def questions(kind: Kind, details: Mapping[str, Json], at: Moment, now: Instant)
     found = [odd for field in kind.fields if field.name in details and (odd := _odd(field, details))]
     if at.instant > now + AHEAD:
         found.append(say("The time hasn't come yet. Save again to record it as it stands."))
-    before = BEFORE.get(kind.name)
-    if before and before[0].items() <= details.items() and before[1] not in details:
-        found.append(say(before[2]))
+    wanted = kind.needs_answer
+    if wanted and wanted.given.items() <= details.items() and wanted.field not in details:
+        found.append(say(wanted.words))
     return found
 
 

@@ -21,11 +21,11 @@ from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
 from carelog.ui.forms.control import ABSENT
 from carelog.ui.forms.gauge import GaugeLine, unit_field
-from carelog.ui.forms.labels import NOTE, NOTES, label
+from carelog.ui.forms.labels import NOTE, label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
 from carelog.ui.forms.nested import ReferenceControl
-from carelog.ui.forms.odd import ASKED_FIRST, questions
+from carelog.ui.forms.odd import questions
 from carelog.ui.forms.picks import YES_NO, Picks
 from carelog.ui.forms.references import offer_references
 from carelog.ui.forms.rows import Rows
@@ -37,7 +37,6 @@ from carelog.ui.words import Words
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
 
-NO_TIME = frozenset({"person", "recorder", "contact"})
 """Kinds about what stands, not about what happened: their form doesn't ask when."""
 
 
@@ -66,10 +65,8 @@ class Form(QWidget):
         self._kept = dict(held.entry.details if held else given or {})
         home = desk.home()
         self.when = WhenControl(home, desk.now(), held.entry.at if held else None)
-        self.controls = Builder(
-            kind, home, home.day(desk.now()), ASKED_FIRST.get(kind.name, frozenset())
-        ).controls()
-        self._note_label = say(NOTES.get(kind.name, NOTE))
+        self.controls = Builder(kind, home, home.day(desk.now())).controls()
+        self._note_label = say(kind.note_words or NOTE)
         self._note = WordsControl("note", self._note_label, Text(long=True))
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
         self._reason.focus().setObjectName("reason")
@@ -106,7 +103,7 @@ class Form(QWidget):
                     self._rows.add(say("Unit and limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(self._note_label, self._note)
-        if self.kind.name not in NO_TIME:
+        if self.kind.has_time:
             self._rows.add(say("When"), self.when)
             if self.held is None:
                 self._rows.add(say("From a filled sheet?"), self._paper)

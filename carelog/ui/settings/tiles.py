@@ -3,7 +3,7 @@
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.board.order import USUAL, every_tile, on_board
+from carelog.ui.board.order import every_tile, on_board, usual
 from carelog.ui.button import Button, Choice
 from carelog.ui.column import row
 from carelog.ui.preferences import Preferences
@@ -54,9 +54,9 @@ class TileChoice(QWidget):
                 button.clicked.connect(lambda _=False, name=each.name: self._set([*self._names(), name]))
                 buttons.append(button)
             column.addWidget(row(*buttons))
-        usual = Button(say("Back to the usual tiles"), "tiles_usual")
-        usual.clicked.connect(lambda: self._set(list(USUAL)))
-        column.addWidget(row(usual))
+        back = Button(say("Back to the usual tiles"), "tiles_usual")
+        back.clicked.connect(lambda: self._set(usual()))
+        column.addWidget(row(back))
         if self._body is not None:
             self._layout.removeWidget(self._body)
             self._body.setParent(None)
@@ -75,5 +75,5 @@ class TileChoice(QWidget):
         self._set(names)
 
     def _set(self, names: list[str]) -> None:
-        self._preferences.change(tiles=() if names == list(USUAL) else tuple(names))
+        self._preferences.change(tiles=() if names == usual() else tuple(names))
         self._fill()
