@@ -1,5 +1,6 @@
 """Forms: any valid details go in and come out, nothing typed is lost, odd values are asked about again."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -7,12 +8,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QWidget
 
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
-from carelog.domain.moment import HOUR, MINUTE, Home
+from carelog.domain.moment import HOUR, MINUTE, Home, Moment
 from carelog.kinds import ALL
 from carelog.ui.forms.gauge import GaugeLine, last_unit
 from carelog.ui.forms.page import form_for
@@ -388,3 +389,34 @@ def test_a_reference_is_picked_from_a_list_in_words(opener: Opener) -> None:
     opened.press("save")
     opened.wait(lambda: len(opened.written("answer")) == 1)
     assert opened.written("answer")[0].details == {"question": question.id}
+
+
+def typed_into(form: QWidget, name: str, text: str) -> None:
+    """Type into a field of a form that isn't on the window."""
+    line = form.findChild(QLineEdit, name)
+    assert isinstance(line, QLineEdit)
+    line.setText(text)
+
+
+def test_a_gap_asks_since_when_and_takes_only_a_time_before_its_own(opened: Opened) -> None:
+    form = form_for(opened.window.desk, "gap", lambda _entry: None)
+    today = Home(ZONE).day(NOW)
+    form.save()
+    assert "Since is missing" in form.message()
+    typed_into(form, "field_since", today.isoformat())
+    typed_into(form, "field_since_clock", "23:59")
+    form.save()
+    assert "must lie before" in form.message()
+    typed_into(form, "field_since", (today - timedelta(days=1)).isoformat())
+    since = Moment.read(form.details()["since"])
+    assert NOW - 48 * HOUR < since.instant < NOW
+    form.deleteLater()
+
+
+def test_a_checklist_takes_one_line_each_commas_and_all(opened: Opened) -> None:
+    form = form_for(opened.window.desk, "checklist", lambda _entry: None)
+    lines = form.findChild(QPlainTextEdit, "field_items")
+    assert isinstance(lines, QPlainTextEdit)
+    lines.setPlainText("charger, black\n\n  spare batteries \n")
+    assert form.details() == {"items": ["charger, black", "spare batteries"]}
+    form.deleteLater()
