@@ -5,10 +5,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.times import clock, month_day, short_day
+from carelog.domain.field import Choice
 from carelog.domain.moment import Home, Instant, Moment
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say
 
 FAR = 1 << 62
 """Later than any instant: the end of a stay that goes on."""
+
+_AWAY = mark("Away: {where} {start} to {end}")
+_STILL_AWAY = mark("Away: {where} since {start}")
+_UNWRITTEN = mark("Not written down: {start} to {end}")
+_SOMEWHERE = mark("a stay")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +97,26 @@ def touched_days(home: Home, found: Iterable[Absence], days: Sequence[date]) -> 
 def days_between(first: date, last: date) -> list[date]:
     """The days from the first up to, but without, the last."""
     return [first + timedelta(days=number) for number in range((last - first).days)]
+
+
+def absence_words(home: Home, absence: Absence) -> str:
+    """Away: hospital Fri 20 05:00 to Sat 21 16:00; or the same of what wasn't written down."""
+    start = _day_clock(home, absence.start, absence.end)
+    if absence.end is None:
+        return say(_STILL_AWAY).format(where=_place(absence.where), start=start)
+    end = _day_clock(home, absence.end, absence.start)
+    if absence.is_stay:
+        return say(_AWAY).format(where=_place(absence.where), start=start, end=end)
+    return say(_UNWRITTEN).format(start=start, end=end)
+
+
+def _place(where: str) -> str:
+    field = named_or_unknown("stay").field("where")
+    is_listed = where and field is not None and isinstance(field.type, Choice)
+    return field.type.words(where) if field is not None and is_listed else say(_SOMEWHERE)
+
+
+def _day_clock(home: Home, instant: Instant, other: Instant | None) -> str:
+    day = home.day(instant)
+    is_near = other is not None and abs((home.day(other) - day).days) < 7
+    return f"{short_day(day) if is_near else month_day(day)} {clock(home, instant)}"

@@ -9,9 +9,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 from statistics import median
 
+from carelog.analysis.absence import absences, touched_days
 from carelog.analysis.in_force import Held
+from carelog.analysis.recorded import is_care
 from carelog.analysis.times import short_day
-from carelog.analysis.week import Review
+from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Json
 from carelog.domain.field import Choice, Field
 from carelog.domain.field import Number as NumberField
@@ -37,11 +39,16 @@ _FEW = mark("Only {count} of the 21 days before were recorded: too few to compar
 
 
 class Before:
-    """The three weeks before a period: the recorded days, and the entries in force on them."""
+    """The three weeks before a period: the recorded days, and the entries in force.
+
+    Days that a stay or a gap touches are left out, here and in the period.
+    """
 
     def __init__(self, review: Review) -> None:
         home, first = review.period.home, review.period.days[0]
-        starts = [home.start_of(first - timedelta(days=n)) for n in range(DAYS_BEFORE, 0, -1)]
+        days = [first - timedelta(days=n) for n in range(DAYS_BEFORE, 0, -1)]
+        starts = [home.start_of(day) for day in days]
+        touched = touched_days(home, absences(review.reading), days)
         self._by_kind: dict[str, list[Held]] = {}
         self._counts: dict[str, Counter[int]] = {}
         self.days: set[int] = set()
@@ -50,7 +57,10 @@ class Before:
         high = bisect_left(whole, review.period.start, key=lambda held: held.time)
         for held in whole[low:high]:
             day = bisect_right(starts, held.time)
-            self.days.add(day)
+            if days[day - 1] in touched:
+                continue
+            if is_care(held.entry.kind):
+                self.days.add(day)
             self._by_kind.setdefault(held.entry.kind, []).append(held)
             self._counts.setdefault(held.entry.kind, Counter())[day] += 1
 
@@ -77,7 +87,7 @@ def differences(review: Review, past: Before) -> list[str]:
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.SETTING:
             continue
-        now = [row.held for row in review.of(kind.name) if row.held]
+        now = [row.held for row in _rows(review, kind) if row.held]
         then = past.of(kind.name)
         if kind.draw in (Draw.COUNT, Draw.DOINGS):
             found += _counts(review, past, kind, now)
@@ -88,18 +98,23 @@ def differences(review: Review, past: Before) -> list[str]:
     return found
 
 
+def _rows(review: Review, kind: Kind) -> list[Shown]:
+    """The period's entries of a kind, but for days that a stay or a gap touches."""
+    return [row for row in review.of(kind.name) if row.day not in review.absent]
+
+
 def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
     counts, period = past.counts(kind.name), review.period
     found = band(counts)
     if found is None or (not now and not any(counts)):
         return
     low, high = found
-    today = Counter(row.day for row in review.of(kind.name))
+    today = Counter(row.day for row in _rows(review, kind))
     ends = (*period.starts[1:], period.end)
     other = [
         day
         for day, end in enumerate(ends)
-        if today[day] > high or (end <= period.judged and today[day] < low)
+        if day not in review.absent and (today[day] > high or (end <= period.judged and today[day] < low))
     ]
     if not other or (high == 0 and len(other) == 1):
         return
@@ -150,7 +165,7 @@ def _given(held: Iterable[Held], name: str) -> Counter[Json]:
 
 
 def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
-    here = sum(bool(row.outside) for row in review.of(kind.name))
+    here = sum(bool(row.outside) for row in _rows(review, kind))
     there = sum(bool(review.judging.outside(each)) for each in then)
     if here and then:
         yield say(_OUTSIDE).format(

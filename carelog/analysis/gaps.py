@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
 
+from carelog.analysis.absence import Absence
 from carelog.analysis.period import Period
 from carelog.domain.moment import HOUR, Home, Instant
 from carelog.domain.plan import Span
@@ -26,10 +27,17 @@ class Gap:
         return self.end - self.start
 
 
-def gaps(times: Sequence[Instant], period: Period, quiet: Span | None, least: Instant = LONG) -> list[Gap]:
+def gaps(
+    times: Sequence[Instant],
+    period: Period,
+    quiet: Span | None,
+    least: Instant = LONG,
+    known: Sequence[Absence] = (),
+) -> list[Gap]:
     """The stretches without an entry that touch the period and are at least so long outside the quiet hours.
 
-    `times` are the moments of all entries in force, before and after the period too.
+    `times` are the moments of all entries in force, before and after the period too; `known` the stretches of
+    which the record says why nothing stands there, which are left out.
     """
     edges = sorted({*times, period.judged} if period.judged not in times else set(times))
     edges = [time for time in edges if time <= period.judged or not period.is_finished]
@@ -37,10 +45,23 @@ def gaps(times: Sequence[Instant], period: Period, quiet: Span | None, least: In
     for start, end in pairwise([period.start, *edges] if _starts_empty(edges, period) else edges):
         if end <= period.start or start >= period.judged:
             continue
-        gap = Gap(max(start, period.start), min(end, period.judged))
-        if gap.length >= least and gap.length - quiet_time(period.home, gap, quiet) >= least:
-            found.append(gap)
+        whole = Gap(max(start, period.start), min(end, period.judged))
+        for gap in _without(whole, known):
+            if gap.length >= least and gap.length - quiet_time(period.home, gap, quiet) >= least:
+                found.append(gap)
     return found
+
+
+def _without(gap: Gap, known: Sequence[Absence]) -> Iterator[Gap]:
+    """What is left of a stretch once the known ones, by their starts, are taken out."""
+    start = gap.start
+    for each in known:
+        if each.touches(start, gap.end):
+            if each.start > start:
+                yield Gap(start, each.start)
+            start = max(start, each.until)
+    if start < gap.end:
+        yield Gap(start, gap.end)
 
 
 def _starts_empty(edges: Sequence[Instant], period: Period) -> bool:

@@ -7,10 +7,7 @@ from datetime import date
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
-from carelog.domain.moment import HOUR, Home, Instant
-
-# A week whose newest entry was written this late counts as over: nobody writes in its last hours.
-LAST_HOURS = 6 * HOUR
+from carelog.domain.moment import Home, Instant
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +28,7 @@ class Period:
 
     @property
     def is_finished(self) -> bool:
-        """Whether all of it is known."""
+        """Whether all of it is past."""
         return self.judged >= self.end
 
     def holds(self, instant: Instant) -> bool:
@@ -49,12 +46,10 @@ def known_by(entries: Iterable[Entry], at: Instant | None) -> Instant | None:
 
 
 def period(
-    reading: Reading, days: Sequence[date], known: Instant | None, asked: bool, last: Instant = LAST_HOURS
+    reading: Reading, days: Sequence[date], known: Instant | None, past: Instant | None = None
 ) -> Period:
-    """The period of these local days; `asked` says whether the moment was asked for or is just the newest."""
+    """The period of these local days, judged up to and with the moment `past`; None: all of it is past."""
     home = reading.home
     start, end = home.start_of(days[0]), home.end_of(days[-1])
-    judged = start if known is None else min(end, max(start, known + 1))
-    if known is not None and not asked and known >= end - last:
-        judged = end
+    judged = end if past is None else min(end, max(start, past + 1))
     return Period(home, tuple(days), start, end, known, judged, tuple(map(home.start_of, days)))

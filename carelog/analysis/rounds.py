@@ -1,8 +1,8 @@
 """What the plan asked for in a period, and what became of it: done, late, not recorded.
 
 A round is one due. Where a due stays undone for a whole further interval, that interval is a round of its
-own, not recorded; what comes after it counts for the last one. Rounds that can't be (a stay, the cuff down)
-aren't asked for.
+own, not recorded; what comes after it counts for the last one. Rounds that can't be (a stay, no tube, the
+cuff down) aren't asked for, nor those of hours of which somebody said that nothing was written down.
 """
 
 from bisect import bisect_left, bisect_right
@@ -12,10 +12,10 @@ from datetime import timedelta
 from enum import Enum
 from itertools import pairwise
 
-from carelog.analysis.cuff import cuff_events, cuff_says
+from carelog.analysis.absence import absences
+from carelog.analysis.cuff import active_cuff
 from carelog.analysis.due import Slots, due_by_hours, is_doing, late_from, task_start
-from carelog.analysis.in_force import Held
-from carelog.analysis.tube import has_air_cuff
+from carelog.analysis.tube import TUBE_TASKS, tube_events
 from carelog.analysis.week import Review
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.plan import Plan, Task
@@ -56,26 +56,40 @@ class Asked:
 
 
 class _Times:
-    """When a task can be: stretches without stay, and for the cuff pressure with an air-filled cuff up."""
+    """When a task can be, and from when what can't be done counts as done: by stays, gaps, tube and cuff."""
 
     def __init__(self, review: Review) -> None:
-        self._stays = _away(review)
-        self._cuff = _active_cuff(review)
+        reading = review.reading
+        self._absences = absences(reading)
+        self._tube = [(held.time, held.entry.kind == "tube_change") for held in tube_events(reading)]
+        self._cuff = active_cuff(reading)
+        self._returns = sorted(each.end for each in self._absences if each.end is not None)
+        pairs = pairwise(self._tube)
+        self._placed_again = [time for (_, before), (time, is_in) in pairs if is_in and not before]
+
+    def is_absent(self, at: Instant) -> bool:
+        """Whether an instant lies in a stay or a gap."""
+        return any(each.holds(at) for each in self._absences)
 
     def can_be(self, task: Task, at: Instant) -> bool:
-        """Whether the task can be at an instant."""
-        if _value(self._stays, at, False):
+        """Whether the task can be at an instant, and be known."""
+        if self.is_absent(at) or (task.kind in TUBE_TASKS and not _value(self._tube, at, True)):
             return False
         return task.kind != "cuff_pressure" or _value(self._cuff, at, True)
 
     def again(self, task: Task, at: Instant) -> Instant | None:
         """The next change after which the task can be; None when there is none."""
-        changes = [time for time, _ in self._stays] + [time for time, _ in self._cuff]
+        changes = [*self._returns, *(time for time, _ in (*self._tube, *self._cuff))]
         return next((time for time in sorted(changes) if time > at and self.can_be(task, time)), None)
 
+    def resumed(self, task: Task) -> list[Instant]:
+        """The moments that count for a task by hours as if it had been done then."""
+        placed = self._placed_again if task.kind in TUBE_TASKS else []
+        return sorted([*self._returns, *placed])
+
     def moved(self, task: Task, at: Instant, start: Instant) -> Instant:
-        """A task's start as moved on by the end of a stay, or by a cuff put up, before an instant."""
-        ends = [time for time, away in self._stays if not away and time <= at]
+        """A task's start as moved on before an instant: by one of these moments, or by a cuff put up."""
+        ends = [time for time in self.resumed(task) if time <= at]
         if task.kind == "cuff_pressure":
             ends += [time for time, up in self._cuff if up and time <= at]
         return max([start, *ends])
@@ -84,29 +98,6 @@ class _Times:
 def _value(changes: Sequence[tuple[Instant, bool]], at: Instant, first: bool) -> bool:
     place = bisect_right(changes, at, key=lambda change: change[0])
     return changes[place - 1][1] if place else first
-
-
-def _away(review: Review) -> list[tuple[Instant, bool]]:
-    found: list[tuple[Instant, bool]] = []
-    for held in review.reading.of("stay"):
-        is_away = held.entry.details["action"] == "start"
-        if is_away != (found[-1][1] if found else False):
-            found.append((held.time, is_away))
-    return found
-
-
-def _active_cuff(review: Review) -> list[tuple[Instant, bool]]:
-    found: list[tuple[Instant, bool]] = []
-    tube: Held | None = None
-    for held in cuff_events(review.reading):
-        if held.entry.kind == "tube_change":
-            tube, is_up = held, True
-        else:
-            is_up = cuff_says(held.entry) is True
-        active = has_air_cuff(tube) and is_up
-        if active != (found[-1][1] if found else True):
-            found.append((held.time, active))
-    return found
 
 
 def asked(review: Review) -> list[Asked]:
@@ -166,32 +157,42 @@ class _Walk:
 
 
 def _by_hours(walk: _Walk) -> Iterator[Round]:
+    """The rounds from what counts as the last doing before the stretch on.
+
+    A stay's end and the like count as a doing that makes no round of its own.
+    """
     doings = walk.doings()
-    place = bisect_right(doings, walk.start - 1)
-    base = doings[place - 1] if place else walk.since
+    marks = sorted({*doings, *(time for time in walk.times.resumed(walk.task) if time > walk.since)})
+    place = bisect_right(marks, walk.start - 1)
+    base = marks[place - 1] if place else walk.since
     for _ in range(MOST_ROUNDS):
-        following = doings[place] if place < len(doings) else None
-        yield from _until(walk, base, following)
+        following = marks[place] if place < len(marks) else None
+        is_doing = following is not None and _is_among(doings, following)
+        yield from _until(walk, base, following, is_doing)
         if following is None or following >= walk.end:
             return
         base, place = following, place + 1
 
 
-def _until(walk: _Walk, base: Instant, following: Instant | None) -> Iterator[Round]:
+def _is_among(times: Sequence[Instant], wanted: Instant) -> bool:
+    place = bisect_left(times, wanted)
+    return place < len(times) and times[place] == wanted
+
+
+def _until(walk: _Walk, base: Instant, following: Instant | None, is_doing: bool) -> Iterator[Round]:
     """The rounds between one doing and the next: passed by, then late or done."""
     task, every = walk.task, walk.task.every
     assert every is not None
     due = _possible(walk, max(due_by_hours(walk.review.period.home, task, base), 0))
     stop = walk.end if following is None else min(following, walk.end)
     for _ in range(MOST_ROUNDS):
-        if due is None or due >= stop or (following is not None and following < due + every):
+        if due is None or due >= stop or (is_doing and following is not None and following < due + every):
             break
-        judged = walk.review.period.judged
-        if due >= walk.start:
-            missed = walk.late(due) < judged
-            yield Round(due, None, RoundState.MISSED if missed else RoundState.OPEN)
+        judged, late = walk.review.period.judged, walk.late(due)
+        if due >= walk.start and not walk.times.is_absent(late):
+            yield Round(due, None, RoundState.MISSED if late < judged else RoundState.OPEN)
         due = _possible(walk, due_by_hours(walk.review.period.home, task, due))
-    if following is not None and following < walk.end:
+    if is_doing and following is not None and following < walk.end:
         is_late = due is not None and due < following and walk.late(due) < following
         yield Round(due or following, following, RoundState.LATE if is_late else RoundState.DONE)
 
@@ -207,15 +208,20 @@ def _by_slots(walk: _Walk) -> Iterator[Round]:
     slots, doings = _slots(walk), walk.doings()
     task, judged = walk.task, walk.review.period.judged
     for slot, following in pairwise(slots):
-        if not walk.start <= slot < walk.end or not walk.times.can_be(task, slot):
-            continue
-        if slot < walk.times.moved(task, slot, walk.since):
+        if not walk.start <= slot < walk.end or slot < walk.since:
             continue
         opens, closes = slot - task.early, following - task.early
         done = next((time for time in doings if opens <= time < closes), None)
+        if not walk.times.can_be(task, slot) or slot < walk.times.moved(task, slot, walk.since):
+            if done is not None and walk.times.is_absent(slot):
+                yield Round(slot, done, RoundState.DONE)
+            continue
+        late = walk.late(slot)
         if done is not None:
-            yield Round(slot, done, RoundState.LATE if done > walk.late(slot) else RoundState.DONE)
-        elif walk.late(slot) < judged or closes < judged:
+            yield Round(slot, done, RoundState.LATE if done > late else RoundState.DONE)
+        elif walk.times.is_absent(late):
+            continue
+        elif late < judged or closes < judged:
             yield Round(slot, None, RoundState.MISSED)
         else:
             yield Round(slot, None, RoundState.OPEN)

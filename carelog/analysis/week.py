@@ -1,15 +1,17 @@
 """Everything in the record about a period: one row for each entry, and what stands at its end."""
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from carelog.analysis.absence import Absence, absences, touched_days
 from carelog.analysis.in_force import Held, Reading, Withdrawn
 from carelog.analysis.limits import Outside
 from carelog.analysis.marks import row_marks, stray_marks, strays, withdrawn_marks
 from carelog.analysis.outside import Judging
 from carelog.analysis.period import Period
+from carelog.analysis.recorded import is_care
 from carelog.analysis.times import near
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
@@ -90,9 +92,26 @@ class Review:
         return tuple(row for row in self.rows if row.held is not None)
 
     @cached_property
+    def absences(self) -> tuple[Absence, ...]:
+        """The stays and the gaps that touch what is past of the period, by their starts."""
+        span = self.period
+        return tuple(each for each in absences(self.reading) if each.touches(span.start, span.judged))
+
+    @cached_property
+    def absent(self) -> Mapping[int, bool]:
+        """The numbers of the days that one of them touches, which no comparison counts: whether by a stay."""
+        home, found = self.period.home, dict[int, bool]()
+        for each in self.absences:
+            days = touched_days(home, [each], self.period.days)
+            for number, day in enumerate(self.period.days):
+                if day in days:
+                    found[number] = found.get(number, False) or each.is_stay
+        return found
+
+    @cached_property
     def recorded(self) -> frozenset[int]:
-        """The numbers of the days about which anything was written down."""
-        return frozenset(row.day for row in self.held)
+        """The numbers of the recorded days: those about which care was written down."""
+        return frozenset(row.day for row in self.held if is_care(row.entry.kind))
 
     def of(self, kind: str) -> list[Shown]:
         """The rows of entries of a kind in force."""

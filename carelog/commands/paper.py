@@ -10,13 +10,15 @@ from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Entry
-from carelog.domain.moment import Week
+from carelog.domain.moment import Instant, Week
 from carelog.domain.trouble import Refused, WrongUse
+from carelog.text import say
 
 if TYPE_CHECKING:
     from carelog.sheet import SheetRequest
 
 WEEK = "week"
+DAYS = ("week", "until", "date")
 
 
 def sheet(given: Given, around: Surroundings) -> int:
@@ -24,10 +26,10 @@ def sheet(given: Given, around: Surroundings) -> int:
     from carelog.sheet.press import checked
 
     wanted = _request(given)
-    checked(wanted)
     path, target = Path(given.needed("record")), Path(given.needed("out"))
     with records.opened(path, around) as record:
-        wanted = _known_by(wanted, given.text("at"), record)
+        wanted = _of_now(_known_by(wanted, given.text("at"), record), around.clock.now(), record)
+        checked(wanted)
         content = _made(wanted, record)
     output.write_file(target, [content], path)
     around.say(str(target))
@@ -68,18 +70,54 @@ def _entries(wanted: "SheetRequest", record: Record) -> list[Entry]:
     return found if last is None or last in found else [*found, last]
 
 
+TAKEN = {"week": ("week", "until"), "day": ("date",)}
+"""Which options say what days a sheet is of."""
+
+
 def _request(given: Given) -> "SheetRequest":
     from carelog.sheet import SheetRequest
+    from carelog.sheet.press import check_form
 
-    date = given.text("date")
+    name, paper = given.text("sheet") or WEEK, given.text("paper") or "a4"
+    check_form(name, paper)
+    _check_days(given, name)
+    week, date, until = given.text("week"), given.text("date"), given.text("until")
     return SheetRequest(
-        name=given.text("sheet") or WEEK,
-        week=_week(given.text("week")),
+        name=name,
+        week=None if week is None else _week(week),
         day=None if date is None else times.read_date(date),
-        paper=given.text("paper") or "a4",
+        until=None if until is None else times.read_date(until),
+        paper=paper,
         large=given.has("large"),
         html=given.has("html"),
     )
+
+
+def _check_days(given: Given, name: str) -> None:
+    """`WrongUse` for an option that another sheet takes, or for two that each say which days."""
+    taken = TAKEN[name]
+    for option in DAYS:
+        if given.has(option) and option not in taken:
+            raise WrongUse(
+                say("The sheet “{name}” takes {taken}, not --{option}.").format(
+                    name=name, taken=", ".join(f"--{each}" for each in taken), option=option
+                )
+            )
+    if given.has("week") and given.has("until"):
+        raise WrongUse(say("Give --week or --until, one of the two."))
+
+
+def _of_now(wanted: "SheetRequest", now: Instant, record: Record) -> "SheetRequest":
+    """The clock beside what is asked for; without a day or a week it is today's."""
+    from dataclasses import replace
+
+    wanted = replace(wanted, now=now)
+    today = records.home(record).day(now)
+    if wanted.name != WEEK:
+        return replace(wanted, day=wanted.day or today)
+    if wanted.week is None and wanted.until is None:
+        return replace(wanted, week=Week.of(today))
+    return wanted
 
 
 def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetRequest":
@@ -90,8 +128,8 @@ def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetR
     return replace(wanted, at=times.read_moment(at, records.home(record)).instant)
 
 
-def _week(text: str | None) -> Week | None:
+def _week(text: str) -> Week:
     try:
-        return None if text is None else Week.read(text)
+        return Week.read(text)
     except Refused as error:
         raise WrongUse(error.sentence) from error

@@ -24,6 +24,9 @@ def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
     return run
 
 
+NOT_BUILT = ("code",)
+"""Commands that are still to come: they say so, and aren't offered."""
+
 COMMANDS: tuple[Command, ...] = (
     Command(
         "demo",
@@ -47,7 +50,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "export",
         mark("writes a record as an exchange file"),
-        (RECORD, Option("as", "FORM", mark("exchange, fhir, csv, xlsx or zip")), FROM, TO),
+        (RECORD, Option("as", "FORM", mark("exchange; the others aren't built yet")), FROM, TO),
         _later("transfer", "export"),
         least=1,
         most=1,
@@ -82,9 +85,10 @@ COMMANDS: tuple[Command, ...] = (
         (
             RECORD,
             Option("out", "FILE", mark("the file to write"), required=True),
-            Option("week", "2026-W47", mark("the ISO week")),
-            Option("sheet", "NAME", mark("week, day, blank, handover, card or order; week if absent")),
-            Option("date", "D", mark("the day, for the sheet of one day")),
+            Option("sheet", "NAME", mark("week or day; week if absent")),
+            Option("week", "2026-W47", mark("the ISO week; this one if absent")),
+            Option("until", "D", mark("in place of a week, the seven days that end with this one")),
+            Option("date", "D", mark("the day of a day's sheet; today if absent")),
             Option("at", "T", mark("as was known by this time")),
             Option("paper", "SIZE", mark("a4 or letter")),
             Option("large", "", mark("large letters")),
@@ -102,7 +106,11 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "backup",
         mark("makes a verified copy of a record"),
-        (RECORD, Option("to", "DIR", mark("the folder for the copy"), required=True), CODE),
+        (
+            RECORD,
+            Option("to", "DIR", mark("the folder for the copy"), required=True),
+            Option("plain", "", mark("not encrypted; no copy is yet")),
+        ),
         _later("keeping", "backup"),
     ),
     Command(

@@ -1,6 +1,7 @@
 """`carelog import` and `export`: the exchange file in and out."""
 
 from collections.abc import Iterable
+from io import BufferedReader
 from pathlib import Path
 
 from carelog.app import output
@@ -14,7 +15,8 @@ from carelog.domain.trouble import WrongUse
 from carelog.text import say
 
 EXCHANGE = "exchange"
-FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "zip")
+FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
+ZIP_STARTS = b"PK\x03\x04"
 ALWAYS = 2**62
 
 
@@ -22,6 +24,8 @@ def bring_in(given: Given, around: Surroundings) -> int:
     """Add an exchange file's entries, all or none."""
     source = Path(given.values[0])
     with records.source_of(source) as file:
+        if isinstance(file, BufferedReader) and file.peek(len(ZIP_STARTS)).startswith(ZIP_STARTS):
+            raise WrongUse(say("“{file}” is a zip, and reading one isn't built yet.").format(file=source))
         merged = records.merge(file, Path(given.needed("record")), around)
     around.say(
         say("{added} entries were added, {already} were already there.").format(

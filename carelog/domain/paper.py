@@ -15,14 +15,18 @@ IsCancelled = Callable[[], bool]
 class SheetRequest:
     """Which sheet of which days, known by when, on which paper.
 
-    `name` is `week` or `day`; `at` the moment up to which the record is read (None: all of it); `paper` is
-    `a4` or `letter`; `large` letters are 16 pt; `html` asks for one accessible page instead of a PDF.
+    `name` is `week` or `day`; a week is an ISO week, or the seven days that end with `until`; `at` the moment
+    up to which the record is read (None: all of it); `now` the clock, which without `at` says what of the
+    days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
+    letters are 16 pt; `html` asks for one accessible page instead of a PDF.
     """
 
     name: str = "week"
     week: Week | None = None
     day: date | None = None
+    until: date | None = None
     at: Instant | None = None
+    now: Instant | None = None
     paper: str = "a4"
     large: bool = False
     html: bool = False

@@ -19,6 +19,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.units import comparable, exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
+from carelog.sheet.grid import absent_word
 from carelog.sheet.listing import beside_words, found_fields
 from carelog.text import mark, say
 
@@ -31,11 +32,12 @@ _NO_LIMIT = mark("no limit in the plan")
 _NOT_SAID = mark("not said")
 _BESIDE = mark("beside that")
 _NOTHING = mark("nothing recorded")
+_ABSENT = mark("Away, or nothing written")
 
 
 def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRow]) -> Days:
     """The week's pictures, and beneath them what was asked for and done."""
-    rows: list[PictureOrWords] = []
+    rows: list[PictureOrWords] = list(_absent(review))
     for kind in ALL:
         if kind.draw is Draw.COUNT:
             rows += _counted(review, past, columns, kind)
@@ -44,6 +46,13 @@ def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRo
             rows += _readings(review, columns, kind)
     rows += [row for kind in ALL if kind.is_described_daily for row in _course(review, kind)]
     return Days(say(mark("Seven days")), tuple(map(short_day, review.period.days)), (*rows, *asked))
+
+
+def _absent(review: Review) -> Iterator[WordRow]:
+    """Which of the days a stay or a gap touches: what stands beneath isn't the whole of them."""
+    words_of = [absent_word(review, n) if is_known(review, n) else "" for n in range(len(review.period.days))]
+    if any(words_of):
+        yield WordRow(say(_ABSENT), tuple(Cell(words(text)) for text in words_of))
 
 
 def per_day(review: Review, rows: Sequence[Shown]) -> list[list[Shown]]:

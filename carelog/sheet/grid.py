@@ -19,6 +19,8 @@ SIGNS = {
 }
 _NOT_ASKED = mark("not asked for")
 _NOT_YET = mark("not yet")
+_AWAY = mark("away")
+_UNWRITTEN = mark("not written down")
 _DONE = mark("done")
 _LATE = mark("late {times}")
 _MISSED = mark("not recorded {times}")
@@ -45,9 +47,10 @@ def _row(review: Review, each: Asked) -> WordRow:
 
 def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
     home = review.period.home
+    is_known = home.start_of(review.period.days[number]) < review.period.judged
+    absent = absent_word(review, number) if is_known else ""
     if not rounds:
-        is_known = home.start_of(review.period.days[number]) < review.period.judged
-        return Cell(words(say(_NOT_ASKED if is_known else _NOT_YET)))
+        return Cell(words(absent or say(_NOT_ASKED if is_known else _NOT_YET)))
     signs = tuple(SIGNS[one.state] for one in rounds) if len(rounds) <= MOST_SIGNS else ()
     parts = []
     done = sum(one.state is RoundState.DONE for one in rounds)
@@ -59,7 +62,14 @@ def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
         times = [clock(home, one.at) for one in rounds if one.state is state]
         if times:
             parts.append(say(text).format(times=", ".join(times) if len(times) <= MOST_SIGNS else len(times)))
-    return Cell(words(", ".join(parts)), signs)
+    return Cell(words(", ".join([*parts, *([absent] if absent else [])])), signs)
+
+
+def absent_word(review: Review, number: int) -> str:
+    """The word for a day that a stay or a gap touches; empty for any other."""
+    if number not in review.absent:
+        return ""
+    return say(_AWAY if review.absent[number] else _UNWRITTEN)
 
 
 def _unplanned(review: Review, planned: set[str]) -> Iterator[WordRow]:

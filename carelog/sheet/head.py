@@ -228,7 +228,7 @@ def period_words(found: Material) -> str:
     parts = [days_words(found)]
     parts += list(_odd_days(found, days))
     if not found.period.is_finished and found.period.known is not None:
-        parts.append(say(mark("known up to {time}")).format(time=clock_day(found, found.period.judged - 1)))
+        parts.append(say(mark("known up to {time}")).format(time=clock_day(found, found.period.known)))
     return "; ".join([*parts, say(mark("times of {zone}")).format(zone=home.name)])
 
 

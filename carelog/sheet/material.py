@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.in_force import Held, Reading, known_from
 from carelog.analysis.marks import who
 from carelog.analysis.people import contacts, person, recorders
 from carelog.analysis.period import Period, known_by, period
@@ -59,8 +59,7 @@ def material(
     days: Sequence[date],
 ) -> Material:
     """All for a sheet of these days; `name` is the record's own name for the person."""
-    last = {} if len(days) > 1 else {"last": 0}
-    span = period(reading, days, known_by(entries, request.at), request.at is not None, **last)
+    span = span_of(request, reading, entries, days)
     review = Review(reading, entries, span, plans(reading))
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
@@ -80,6 +79,14 @@ def material(
     )
 
 
+def span_of(
+    request: SheetRequest, reading: Reading, entries: Sequence[Entry], days: Sequence[date]
+) -> Period:
+    """The days of a sheet: what is past of them by the moment asked for, else by the clock."""
+    past = request.now if request.at is None else request.at
+    return period(reading, days, known_by(entries, request.at), past)
+
+
 def _is_used(review: Review, held: Held) -> bool:
     used = {plan.entry for plan in in_period(review)}
     return held.entry.id in used
@@ -95,8 +102,9 @@ def in_period(review: Review) -> list[Plan]:
 
 def print_mark(found: Material, entries: Sequence[Entry]) -> str:
     """The mark of a sheet: over the period's entries with their whole chains, and those the heading shows."""
-    span, known = found.period, found.period.known
-    by_id = {entry.id: entry for entry in entries if known is None or entry.recorded_at <= known}
+    span, at = found.period, found.request.at
+    since = known_from({entry.id: entry for entry in entries})
+    by_id = {entry.id: entry for entry in entries if at is None or since[entry.id] <= at}
     wanted = {entry.id for entry in by_id.values() if span.start <= entry.at.instant < span.end}
     wanted |= {each.id for held in found.heading for each in held.chain}
     wanted = _with_chains(wanted, by_id)

@@ -1,12 +1,12 @@
 """Makes sheets: which days, which flags, which form; ReportLab is loaded when the first one is made."""
 
 from collections.abc import Callable, Sequence
-from datetime import date
+from datetime import date, timedelta
+from functools import partial
 from threading import Lock
 from typing import TYPE_CHECKING, Protocol
 
 from carelog.analysis.in_force import Reading
-from carelog.analysis.period import known_by, period
 from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -14,7 +14,7 @@ from carelog.domain.moment import Instant
 from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
 from carelog.domain.trouble import WrongUse
 from carelog.sheet.blocks import Content
-from carelog.sheet.material import Material, material
+from carelog.sheet.material import Material, material, span_of
 from carelog.sheet.shown import Flagged
 from carelog.text import mark, say
 
@@ -23,12 +23,12 @@ if TYPE_CHECKING:
     from carelog.sheet.page import Book, Style
 
 NAMES = ("week", "day")
-LATER = ("blank", "handover", "card", "order")
+LATER = ("blank", "handover", "card", "order", "course", "home")
 PAPERS = ("a4", "letter")
 _NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
 _UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
-_NO_WEEK = mark("Say which week with --week, such as 2026-W47.")
-_NO_DAY = mark("Say which day with --date, such as 2026-11-22.")
+_NO_WEEK = mark("Say which week the sheet is of, such as 2026-W47.")
+_NO_DAY = mark("Say which day the sheet is of, such as 2026-11-22.")
 _NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
 YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
@@ -61,36 +61,46 @@ def make(
     step = _stepper(progress, is_cancelled)
     step(0)
     reading = Reading(entries, request.at)
-    flagged = _flagged(request, entries, reading, days, find_flags or _replay())
+    is_over = request.now is None or request.now >= reading.home.end_of(days[-1])
+    live_now = None if is_over or request.at is not None else request.now
+    flagged = _flagged(request, entries, reading, days, find_flags or _replay(live_now))
     step(0)
     found = material(request, reading, entries, name, flagged, days)
     return _html(found, entries) if request.html else _pdf(found, entries, step)
 
 
-def _replay() -> Replay:
+def _replay(live_now: Instant | None) -> Replay:
     from carelog.analysis.flags.period import flags
 
-    return flags
+    return partial(flags, live_now=live_now)
 
 
 def checked(request: SheetRequest) -> list[date]:
     """The days that are asked for; `WrongUse` with a sentence when the request means nothing."""
-    names = ", ".join(NAMES)
-    if request.name in LATER:
-        raise WrongUse(say(_NOT_BUILT).format(name=request.name, names=names))
-    if request.name not in NAMES:
-        raise WrongUse(say(_UNKNOWN).format(name=request.name[:40], names=names))
-    if request.paper not in PAPERS:
-        raise WrongUse(say(_NO_PAPER).format(paper=request.paper[:40]))
+    check_form(request.name, request.paper)
     if request.name == "day":
         if request.day is None:
             raise WrongUse(say(_NO_DAY))
         _check_year(request.day.year)
         return [request.day]
+    if request.until is not None:
+        _check_year(request.until.year)
+        return [request.until - timedelta(days=number) for number in range(6, -1, -1)]
     if request.week is None:
         raise WrongUse(say(_NO_WEEK))
     _check_year(request.week.year)
     return request.week.days()
+
+
+def check_form(name: str, paper: str) -> None:
+    """`WrongUse` for a sheet or a paper that isn't there, or a sheet that isn't built yet."""
+    names = ", ".join(NAMES)
+    if name in LATER:
+        raise WrongUse(say(_NOT_BUILT).format(name=name, names=names))
+    if name not in NAMES:
+        raise WrongUse(say(_UNKNOWN).format(name=name[:40], names=names))
+    if paper not in PAPERS:
+        raise WrongUse(say(_NO_PAPER).format(paper=paper[:40]))
 
 
 def _check_year(year: int) -> None:
@@ -116,7 +126,7 @@ def _flagged(
     find_flags: Replay,
 ) -> Flagged:
     """The flags as at the period's end, and those that an entry about it raised afterwards."""
-    span = period(reading, days, known_by(entries, request.at), request.at is not None)
+    span = span_of(request, reading, entries, days)
     if span.known is None or span.judged <= span.start:
         return Flagged(())
     within = tuple(find_flags(entries, span.start, span.judged))
@@ -181,9 +191,9 @@ def content_of(found: Material, entries: Sequence[Entry], columns: Columns) -> C
     from carelog.sheet.day import day_content
     from carelog.sheet.week import week_content
 
-    if found.request.name == "day" or found.request.week is None:
+    if found.request.name == "day":
         return day_content(found, entries)
-    return week_content(found, found.request.week, entries, columns)
+    return week_content(found, entries, columns)
 
 
 class Press:

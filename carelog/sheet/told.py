@@ -3,8 +3,9 @@
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
+from carelog.analysis.absence import absence_words
 from carelog.analysis.compare import Before, differences
-from carelog.analysis.gaps import gaps
+from carelog.analysis.gaps import Gap, gaps
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.analysis.rounds import Asked
@@ -102,23 +103,30 @@ def unlike_before(found: Material, past: Before) -> Iterator[Heading | Points]:
 
 
 def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | Points]:
-    """The hours without any entry."""
+    """Where the household was away, and the hours without any entry."""
     yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review
     plan = review.plan_at(found.period.start) or review.plan_at(found.period.judged)
     times = _times_around(found)
-    lines = []
-    for gap in gaps(times, found.period, plan.quiet if plan else None):
-        start = f"{short_day(home.day(gap.start))} {clock(home, gap.start)}"
-        lines.append(
-            say(mark("{start} to {end}: no entry for {span}")).format(
-                start=start, end=near(home, gap.end, gap.start), span=span(gap.length)
-            )
-        )
+    lines = [absence_words(home, each) for each in review.absences]
+    if times:
+        absent = review.absences
+        spans = gaps(times, found.period, plan.quiet if plan else None, known=absent)
+        lines += [_gap_words(found, gap) for gap in spans]
     lines += missed_words(review, rounds)
-    is_begun = found.period.judged > found.period.start
-    none = say(_NO_STRETCH if is_begun else _NOTHING_KNOWN)
+    none = say(_NO_STRETCH if times and found.period.judged > found.period.start else _NOTHING_KNOWN)
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
+
+
+def _gap_words(found: Material, gap: Gap) -> str:
+    """From when to when and how long; of one that goes on only since when: the clock isn't printed."""
+    home = found.period.home
+    start = f"{short_day(home.day(gap.start))} {clock(home, gap.start)}"
+    if gap.end == found.period.judged and not found.period.is_finished:
+        return say(mark("since {start}: no entry")).format(start=start)
+    return say(mark("{start} to {end}: no entry for {span}")).format(
+        start=start, end=near(home, gap.end, gap.start), span=span(gap.length)
+    )
 
 
 def _times_around(found: Material) -> list[Instant]:

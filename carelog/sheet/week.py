@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from carelog.analysis.compare import Before
 from carelog.analysis.pictures import Columns
 from carelog.analysis.rounds import asked
+from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
-from carelog.domain.moment import Week
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.flagged import alert, flag_blocks
@@ -17,8 +17,11 @@ from carelog.sheet.material import Material, print_mark
 from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
 from carelog.text import mark, say
 
+_WEEK = mark("Week {number} · {name}")
+_SEVEN_DAYS = mark("Seven days to {date} · {name}")
 
-def week_content(found: Material, week: Week, entries: Sequence[Entry], columns: Columns) -> Content:
+
+def week_content(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
     """The week's sheet: answers first, then the seven days, then every entry."""
     past, rounds = Before(found.review), asked(found.review)
     blocks: list[Block] = [
@@ -41,7 +44,7 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
         *signing(found),
         more_facts(found),
     ]
-    title = say(mark("Week {number} · {name}")).format(number=week.text(), name=found.name)
+    title = _title(found)
     return Content(
         title=title,
         subtitle=period_words(found),
@@ -52,3 +55,10 @@ def week_content(found: Material, week: Week, entries: Sequence[Entry], columns:
         alert=alert(found),
         language=say(LANGUAGE),
     )
+
+
+def _title(found: Material) -> str:
+    until, week = found.request.until, found.request.week
+    if until is not None or week is None:
+        return say(_SEVEN_DAYS).format(date=full_day(found.period.days[-1]), name=found.name)
+    return say(_WEEK).format(number=week.text(), name=found.name)

@@ -4,6 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from carelog.analysis.times import full_day
+from carelog.app.clock import SystemClock
+from carelog.domain.moment import Home, Week
 from tests.journeys.household import Household, carelog
 
 
@@ -48,8 +51,47 @@ def test_what_was_not_known_yet_is_not_on_it(record: Path, tmp_path: Path) -> No
     assert pages[0] != pages[1]
 
 
+def page_of(record: Path, out: Path, *words: str) -> str:
+    """A sheet as a page, made by the command."""
+    answer = carelog("sheet", "--record", str(record), "--html", "--out", str(out), *words)
+    assert answer.status == 0, answer.err
+    return out.read_text("utf-8")
+
+
+def test_what_isnt_said_is_this_week_or_today(record: Path, tmp_path: Path) -> None:
+    home = Home("Europe/London")
+    while True:
+        today = home.day(SystemClock().now())
+        week = page_of(record, tmp_path / "week.html")
+        day = page_of(record, tmp_path / "day.html", "--sheet", "day")
+        if home.day(SystemClock().now()) == today:
+            break
+    assert f"Week {Week.of(today).text()}" in week
+    assert full_day(today).replace("\N{NO-BREAK SPACE}", " ") in day.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_until_asks_for_the_seven_days_that_end_with_a_day(record: Path, tmp_path: Path) -> None:
+    page = page_of(record, tmp_path / "s.html", "--until", "2026-11-04").replace("\N{NO-BREAK SPACE}", " ")
+    assert "Seven days to 4 November 2026" in page
+    assert "Thu 29 Oct" in page
+    assert "Mouth care" in page
+    assert "Mouth care</" not in page_of(record, tmp_path / "s.html", "--until", "2026-11-03")
+
+
+def test_a_week_long_past_is_over_though_nobody_wrote_to_its_end(tmp_path: Path) -> None:
+    home = Household(tmp_path)
+    for entry in ("2020-02-03T08:00:00+00:00", "2020-02-04T08:00:00+00:00"):
+        home.write("3 08:00", "ties", action="checked", _at=entry, _recorded_at=entry)
+    page = page_of(home.record(), tmp_path / "s.html", "--week", "2020-W06")
+    assert "UNFINISHED" not in page
+    assert "not yet" not in page
+    assert page.count("Nothing recorded.") == 5
+
+
 WRONG = {
-    "no week": ([], "--week"),
+    "a week and a last day": (["--week", "2026-W45", "--until", "2026-11-08"], "one of the two"),
+    "a week with a date": (["--date", "2026-11-03"], "takes --week, --until, not --date"),
+    "no such last day": (["--until", "8 November"], "isn't a date"),
     "no such week": (["--week", "2026-W60"], "isn't a week"),
     "a day without a date": (["--sheet", "day", "--week", "2026-W45"], "--date"),
     "no such date": (["--sheet", "day", "--date", "2026-11-31"], "isn't a date"),
@@ -59,6 +101,8 @@ WRONG = {
     "handover": (["--week", "2026-W45", "--sheet", "handover"], "isn't built yet"),
     "card": (["--week", "2026-W45", "--sheet", "card"], "isn't built yet"),
     "order": (["--week", "2026-W45", "--sheet", "order"], "isn't built yet"),
+    "course": (["--sheet", "course", "--until", "2026-11-08"], "isn't built yet"),
+    "home": (["--sheet", "home"], "isn't built yet"),
     "no time": (["--week", "2026-W45", "--at", "noon"], "isn't a time"),
 }
 

@@ -48,7 +48,8 @@ def test_a_week_without_entries_between_others_says_that_nothing_was_recorded() 
 def test_of_days_without_any_entry_not_even_0_is_known() -> None:
     found = [
         entry(1, at(2, "08:00")),
-        entry(2, at(17, "08:00"), "note", note="quiet"),
+        entry(2, at(17, "08:00"), "mouth_care"),
+        entry(4, at(18, "08:00"), "note", note="no care was written down"),
         entry(3, at(30, "08:00")),
     ]
     page = sheet(found, W47, html=True).decode()

@@ -26,7 +26,7 @@ def review(entries: list[Entry]) -> Review:
     after = entry(9999, "2026-11-23T12:00:00Z", "note", note="after")
     found = [*entries, after]
     reading = Reading(found)
-    return Review(reading, found, period(reading, W47.days(), known_by(found, None), False), plans(reading))
+    return Review(reading, found, period(reading, W47.days(), known_by(found, None)), plans(reading))
 
 
 def plan(*tasks: dict[str, Any], number: int = 1, when: str = "2026-11-01T06:00:00Z", **more: Any) -> Entry:

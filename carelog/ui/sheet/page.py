@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
 from carelog.app.output import write_file
-from carelog.domain.moment import Week
+from carelog.domain.moment import MINUTE, Week
 from carelog.domain.paper import SheetRequest
 from carelog.domain.trouble import Trouble
 from carelog.text import say
@@ -29,6 +29,7 @@ from carelog.ui.words import Words
 if TYPE_CHECKING:
     from carelog.ui.desk import Desk
 
+JUDGED_EVERY = 15 * MINUTE
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 
 
@@ -142,7 +143,7 @@ class SheetPage(QWidget):
         home, now = self._desk.home(), self._desk.now()
         today, wanted = home.day(now), self._wanted
         week = Week.of(today - timedelta(weeks=wanted.back))
-        base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large)
+        base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large, now=now)
         if wanted.name == "day":
             return replace(base, day=today - timedelta(days=wanted.day_back))
         return replace(base, week=week)
@@ -158,7 +159,7 @@ class SheetPage(QWidget):
         if picture is None:
             self._state.say(self._desk.unread())
             return
-        key = (request, picture.count)
+        key = (replace(request, now=self._past(request)), picture.count)
         if key == self._key:
             return
         self._key = key
@@ -167,6 +168,13 @@ class SheetPage(QWidget):
         self._stopper.show()
         self._state.say(say("Making the sheet …"))
         self._maker.make(request, self._on_made, self._failed)
+
+    def _past(self, request: SheetRequest) -> int | None:
+        """How far a sheet's days are past, in steps: one that isn't over is made anew when opened later."""
+        last = request.day or (request.week.days()[-1] if request.week else None)
+        if request.now is None or last is None or request.now >= self._desk.home().end_of(last):
+            return None
+        return request.now // JUDGED_EVERY
 
     def _on_page(self, page: int) -> None:
         self._state.say(say("Making the sheet, page {page} …").format(page=page))

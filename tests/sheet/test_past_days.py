@@ -1,0 +1,86 @@
+"""What of a week is past is the clock's to say: empty days of it aren't recorded, and it is never printed."""
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
+from carelog.domain.moment import Moment, Week
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
+from tests.sheet.pages import entry, running, sheet
+
+W47 = Week(2026, 47)
+PLAN: dict[str, Any] = {"set_by": "a nurse", "tasks": [{"kind": "ties", "times": ["09:00"]}]}
+
+
+def at(text: str) -> int:
+    return Moment.read(f"2026-11-{text}:00Z").instant
+
+
+def stopped() -> list[Entry]:
+    """A household that wrote nothing any more after Tuesday morning."""
+    return [
+        entry(1, "2026-11-02T06:00:00Z", "plan", details=PLAN),
+        entry(2, "2026-11-16T09:05:00Z", "ties", details={"action": "checked"}),
+        entry(3, "2026-11-17T09:05:00Z", "ties", details={"action": "checked"}),
+    ]
+
+
+def test_a_household_that_stopped_writing_has_days_that_are_not_recorded() -> None:
+    text = running(sheet(stopped(), W47, now=at("25T12:00")))
+    assert "UNFINISHED" not in text
+    assert "not yet" not in text
+    assert text.count("Nothing recorded.") == 5
+    days = "Wed 18 09:00, Thu 19 09:00, Fri 20 09:00, Sat 21 09:00, Sun 22 09:00"
+    assert f"Ties, asked for and not recorded: {days}" in text
+    assert "Tue 17 09:05 to Mon 23 00:00: no entry for 5 days" in text
+    assert "Holds what was recorded up to Tue 17 November 2026, 09:05." in text
+
+
+def test_on_a_day_of_the_week_only_what_is_to_come_is_not_yet() -> None:
+    text = running(sheet(stopped(), W47, now=at("19T12:00")))
+    assert "UNFINISHED" in text
+    assert "Ties, asked for and not recorded: Wed 18 09:00, Thu 19 09:00" in text
+    assert text.count("Nothing recorded.") == 2
+    assert text.count("Not yet.") == 3
+    assert "since Tue 17 09:05: no entry" in text
+
+
+def test_the_clock_decides_what_is_past_and_is_never_printed() -> None:
+    texts = {running(sheet(stopped(), W47, now=at(f"19T{clock}"))) for clock in ("12:34", "12:35", "13:57")}
+    assert len(texts) == 1
+    assert not re.search(r"12:34|13:5[78]", texts.pop())
+
+
+def test_the_same_moment_asked_for_makes_the_same_sheet_whatever_the_clock_says() -> None:
+    clocks: list[int | None] = [None, at("19T12:00"), at("29T12:00")]
+    assert len({sheet(stopped(), W47, at=at("19T08:00"), now=clock) for clock in clocks}) == 1
+
+
+def test_flags_on_a_week_that_is_not_over_are_those_of_now() -> None:
+    asked: list[tuple[int, int]] = []
+
+    def replay(entries: Sequence[Entry], start: int, end: int) -> tuple[Flag, ...]:
+        asked.append((start, end))
+        return ()
+
+    make(SheetRequest(week=W47, now=at("19T12:00")), stopped(), find_flags=replay)
+    make(SheetRequest(week=W47, now=at("29T12:00")), stopped(), find_flags=replay)
+    assert asked == [(at("16T00:00"), at("19T12:00") + 1), (at("16T00:00"), at("23T00:00"))]
+
+
+def test_what_a_clock_ahead_wrote_raises_its_flag_on_the_week_that_is_not_over() -> None:
+    ahead = entry(4, "2026-11-20T09:00:00Z", details={"blood": "fresh"})
+    made = make(SheetRequest(week=W47, now=at("19T12:00")), [*stopped(), ahead])
+    assert "Fresh or red blood" in running(made)
+
+
+def test_the_seven_days_that_end_with_a_day_are_a_sheet_like_a_week() -> None:
+    found = [*stopped(), entry(5, "2026-11-19T10:00:00Z", "note", note="the nurse came")]
+    text = running(make(SheetRequest(until=date(2026, 11, 19)), found))
+    assert "Seven days to 19 November 2026" in text
+    assert "Fri 13 Nov to Thu 19 Nov 2026" in text
+    assert "the nurse came" in text
