@@ -288,4 +288,4 @@ def test_limits_that_the_plan_does_not_set_are_named() -> None:
     assert (
         "cuff pressure 20 to 30 cmH2O; temperature at least 35 °C and below 38 °C (not in the plan)" in text
     )
-    assert "no limit set for vacuum, SpO2, breaths, pulse" in text
+    assert "no limit set for vacuum, SpO2, breathing rate, pulse, oxygen" in text
