@@ -5,7 +5,7 @@ from PySide6.QtGui import QPixmap, QResizeEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.palette import INK, SURFACE
+from carelog.ui.palette import SOFT, SURFACE
 from carelog.ui.sheet.pictures import first_pictures, in_colours
 from carelog.ui.theme import is_dark, percent_now
 from carelog.ui.words import Words
@@ -64,8 +64,8 @@ class Preview(QWidget):
             self._column.addWidget(Words(say("Shown in the night's colours. It prints black on white.")))
         colours = self.palette()
         for number, picture in enumerate(first_pictures(self._pdf, self._room(), self._most)):
-            if is_dark():  # white paper would light up a dark room
-                picture = in_colours(picture, colours.color(INK), colours.color(SURFACE))
+            if is_dark():  # white paper would light up a dark room, and so would a page full of bright words
+                picture = in_colours(picture, colours.color(SOFT), colours.color(SURFACE))
             label = QLabel()
             label.setPixmap(QPixmap.fromImage(picture))
             words = say("Page {page} of {count}").format(page=number + 1, count=self._count)
