@@ -18,11 +18,13 @@ from carelog.text import mark, say
 
 TITLES = {rule.name: rule.title for rule in RULES}
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
+LONGEST = 2000  # characters of a note in the week; the day's sheet has all of it
 
 _ABOVE = mark("(above)")
 _NOT_HERE = mark("that isn't here")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
+_MORE = mark("{start} … (whole on the day's sheet)")
 _HOURS = mark("{day}, {hours} h")
 
 
@@ -61,7 +63,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     if is_told:
         details = say(_ABOVE)
     elif entry.note.strip():
-        details = f"{details} “{entry.note.strip()}”".strip()
+        details = f"{details} “{_note(entry.note.strip(), whole)}”".strip()
     return Row(
         time=_time(review, shown),
         title=say(kind.title),
@@ -71,6 +73,13 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
         struck=shown.struck,
         bold=whole,
     )
+
+
+def _note(text: str, whole: bool) -> str:
+    """A note as it was written; the week has the beginning of one that would fill pages."""
+    if whole or len(text) <= LONGEST:
+        return text
+    return say(_MORE).format(start=text[:LONGEST].rsplit(" ", 1)[0])
 
 
 def _time(review: Review, shown: Shown) -> str:
