@@ -16,7 +16,7 @@ from carelog.ui.theme import STYLE, Theme
 from carelog.ui.window import Window
 
 if TYPE_CHECKING:
-    from carelog.ui.house import House
+    from carelog.ui.rest import Rest
 
 
 def run(parts: Parts) -> int:
@@ -52,20 +52,20 @@ def build(parts: Parts, app: QApplication) -> Window:
     return Window(Desk(parts), theme, preferences)
 
 
-def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "House":
+def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "Rest":
     """After the first paint: the other pages' makers, and the record."""
     from carelog.ui.garbage import Garbage
-    from carelog.ui.house import House
+    from carelog.ui.rest import Rest
 
-    Garbage(window.desk)
+    Garbage(window.desk.present)
     window.theme.load_the_rest()
-    house = House(window)
+    rest = Rest(window)
     window.board.tiles[0].setFocus()
     if lock is not None and lock.warning:
-        house.guard.tell(lock.warning)
+        rest.guard.tell(lock.warning)
     if holder is None:
-        house.listen()
-        window.desk.open()
+        rest.listen()
+        window.desk.access.open()
     else:
-        house.ask_over(holder, lock)
-    return house
+        rest.ask_over(holder, lock)
+    return rest

@@ -9,60 +9,64 @@ from carelog.domain.field import CLOCK
 from carelog.domain.moment import Instant
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import Access
 from carelog.ui.band import Band
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.forms.lines import Narrow
+from carelog.ui.parts import Parts
+from carelog.ui.present import Present
 from carelog.ui.ringed import Line
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
     from carelog.app.reckoning import Doubt
-    from carelog.ui.desk import Desk
 
 
 class DoubtBand:
     """Both times, and the two answers; hidden while nothing speaks against the clock."""
 
-    def __init__(self, desk: "Desk", go: Callable[[str], None]) -> None:
-        self._desk = desk
+    def __init__(self, access: Access, present: Present, parts: Parts, go: Callable[[str], None]) -> None:
+        self._access = access
+        self._present = present
+        self._parts = parts
         self._was_doubted = False
         self._is_paying = False
         self.band = Band("clock_band")
         self.band.add_button(say("The clock is right"), "clock_right", self._believe)
         self.band.add_button(say("Set the time"), "clock_set", lambda: go("clock"))
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def refresh(self) -> None:
         """Look whether the clock is believed."""
-        doubt = self._desk.parts.doubt()
+        doubt = self._parts.doubt()
         was_doubted, self._was_doubted = self._was_doubted, doubt is not None
-        self.band.say(question(self._desk, doubt) if doubt is not None else "")
+        self.band.say(question(self._present, doubt) if doubt is not None else "")
         if was_doubted and doubt is None:
-            self._desk.look()
+            self._present.look()
         self._put_right()
 
     def settle(self, now: Instant) -> None:
         """Somebody said what time it is: reckon with it."""
-        reckoning = self._desk.parts.reckoning
+        reckoning = self._parts.reckoning
         if reckoning is not None:
             reckoning.settle(now)
             self.refresh()
 
     def _believe(self) -> None:
-        doubt = self._desk.parts.doubt()
+        doubt = self._parts.doubt()
         if doubt is not None:
             self.settle(doubt.shown)
 
     def _put_right(self) -> None:
         """What was recorded while the clock was in doubt goes to its right time."""
-        reckoning = self._desk.parts.reckoning
-        if reckoning is None or self._is_paying or not self._desk.is_open() or not reckoning.owed():
+        reckoning = self._parts.reckoning
+        if reckoning is None or self._is_paying or not self._access.is_open() or not reckoning.owed():
             return
         from carelog.app.doubt import pay
 
         self._is_paying = True
-        self._desk.act(
+        self._access.act(
             lambda logbook, record: pay(reckoning, logbook, record),
             lambda _moved: self._paid(),
             lambda _sentence: self._paid(),
@@ -72,39 +76,46 @@ class DoubtBand:
         self._is_paying = False
 
 
-def question(desk: "Desk", doubt: "Doubt") -> str:
+def question(present: Present, doubt: "Doubt") -> str:
     """What is wrong with the clock, and the question."""
     from carelog.app.doubt import sentence
 
-    return f"{sentence(doubt, desk.parts.clock.zone())} {say('What time is it?')}"
+    return f"{sentence(doubt, present.zone())} {say('What time is it?')}"
 
 
 class ClockPage(Column):
     """Asks for the day and the time; what was recorded meanwhile is put at its right time then."""
 
-    def __init__(self, desk: "Desk", settle: Callable[[Instant], None], go: Callable[[str], object]) -> None:
+    def __init__(
+        self,
+        present: Present,
+        doubted: "Callable[[], Doubt | None]",
+        settle: Callable[[Instant], None],
+        go: Callable[[str], object],
+    ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
+        self._doubted = doubted
         self._settle = settle
         self._go = go
         self._trouble = ""
         self._day, self._time = "", ""
 
     def opened(self) -> None:
-        doubt = self._desk.parts.doubt()
-        taken = doubt.taken if doubt is not None else self._desk.now()
-        home = self._desk.home()
+        doubt = self._doubted()
+        taken = doubt.taken if doubt is not None else self._present.now()
+        home = self._present.home()
         self._day, self._time = home.day(taken).isoformat(), times.clock(home, taken)[:5]
         super().opened()
 
     def key(self) -> object:
-        return self._trouble, self._desk.parts.doubt() is None, self._day, self._time
+        return self._trouble, self._doubted() is None, self._day, self._time
 
     def fill(self) -> None:
         self.heading(say("What time is it?"))
-        doubt = self._desk.parts.doubt()
+        doubt = self._doubted()
         if doubt is not None:
-            self.words(question(self._desk, doubt))
+            self.words(question(self._present, doubt))
         self.words(say("Type the day and the time at home. The computer's own clock isn't changed."))
         self._day_line = Line("clock_day", say("Day, like 2026-11-28"))
         self._day_line.setText(self._day)
@@ -138,6 +149,6 @@ class ClockPage(Column):
         clock = self._time if len(self._time) > 4 else f"0{self._time}"
         if CLOCK.problem(clock) is not None:
             return None
-        found = self._desk.home().at(day, time.fromisoformat(clock))
-        now = self._desk.now()
+        found = self._present.home().at(day, time.fromisoformat(clock))
+        now = self._present.now()
         return now if abs(found - now) < SLACK // 15 else found

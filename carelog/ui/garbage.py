@@ -2,7 +2,8 @@
 
 import gc
 
-from carelog.ui.desk import Desk, Stage
+from carelog.ui.access import Stage
+from carelog.ui.present import Present
 
 
 class Garbage:
@@ -12,16 +13,16 @@ class Garbage:
     long record is read for its flags.
     """
 
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
+    def __init__(self, present: Present) -> None:
+        self._present = present
         self._is_on = False
-        desk.when_changed.append(self._on_change)
+        present.when_changed.append(self._on_change)
 
     def _on_change(self) -> None:
         """Once the flags are read, or can't be."""
-        desk = self._desk
-        is_reading = desk.stage is Stage.OPEN and desk.flags is None and not desk.trouble
-        if self._is_on or is_reading or desk.stage is Stage.OPENING:
+        present = self._present
+        is_reading = present.stage is Stage.OPEN and present.flags is None and not present.trouble
+        if self._is_on or is_reading or present.stage is Stage.OPENING:
             return
         self._is_on = True
         gc.freeze()

@@ -7,8 +7,10 @@ from carelog.domain.moment import Home, Instant
 from carelog.domain.trouble import Refused, Trouble
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import NOT_THERE, Access, Stage
 from carelog.ui.band import Band
-from carelog.ui.desk import Desk, Stage
+from carelog.ui.parts import Parts
+from carelog.ui.present import Present
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -23,8 +25,10 @@ Copy = tuple[Instant, Path, int | None]
 class Guard:
     """Checks once flags and dues are on screen, and when anything can't be read; offers the newest copy."""
 
-    def __init__(self, desk: Desk, fault: Band) -> None:
-        self._desk = desk
+    def __init__(self, access: Access, present: Present, parts: Parts, fault: Band) -> None:
+        self._access = access
+        self._present = present
+        self._parts = parts
         self._fault = fault
         self.band = Band("file_band")
         self._buttons: dict[str, Button] = {}
@@ -33,19 +37,19 @@ class Guard:
         self._told: list[str] = []
         self._has_looked = False
         self._is_damaged = False
-        desk.when_changed.append(self._on_change)
-        desk.when_unreadable.append(self._on_unreadable)
+        present.when_changed.append(self._on_change)
+        access.when_unreadable.append(self._on_unreadable)
 
     # An open record -------------------------------------------------------------------------------
 
     def _on_change(self) -> None:
-        if self._desk.stage is not Stage.OPEN or self._is_damaged:
+        if self._present.stage is not Stage.OPEN or self._is_damaged:
             return
-        if self._desk.flags is not None and not self._has_looked:
+        if self._present.flags is not None and not self._has_looked:
             self._has_looked = True
             self._look()
-        if self._desk.trouble != self._trouble:
-            self._trouble = self._desk.trouble
+        if self._present.trouble != self._trouble:
+            self._trouble = self._present.trouble
             self.band.say(self._trouble)
             self._offer("open_anew" if self._trouble else "")
             if self._trouble:
@@ -63,7 +67,7 @@ class Guard:
         self._fault.say("")
 
     def _look(self) -> None:
-        self._desk.read(self._seen, self._on_seen, self._look_later)
+        self._access.read(self._seen, self._on_seen, self._look_later)
 
     def _look_later(self, _sentence: str) -> None:
         """The file couldn't be asked, perhaps since something was being saved: with the next change."""
@@ -71,7 +75,7 @@ class Guard:
 
     def _seen(self, record: "Record") -> tuple[bool, str]:
         """In the reader's thread: whether the file is damaged, and the warning about its place."""
-        return bool(record.quick_check()), self._desk.parts.place_warning(self._desk.path)
+        return bool(record.quick_check()), self._parts.place_warning(self._access.path)
 
     def _on_seen(self, seen: tuple[bool, str]) -> None:
         is_damaged, warning = seen
@@ -85,35 +89,37 @@ class Guard:
         self._is_damaged = True
         self._offer("")
         self.band.say(self._damaged())
-        self._desk.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+        self._access.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
 
     def _damaged(self) -> str:
         words = say("“{name}” is damaged: nothing is written to it any more; what is pressed stays here.")
-        return words.format(name=self._desk.path.name)
+        return words.format(name=self._access.path.name)
 
     # A record that couldn't be opened ----------------------------------------------------------------
 
     def _on_unreadable(self) -> None:
         from carelog.ui.emergency.fallback import newest_picture
 
-        desk = self._desk
-        desk.reader.ask(
-            lambda: newest_picture(desk.parts, desk.path, desk.now()), self._on_backup, lambda _sentence: None
+        access, present = self._access, self._present
+        access.reader.ask(
+            lambda: newest_picture(self._parts, access.path, present.now()),
+            self._on_backup,
+            lambda _sentence: None,
         )
-        desk.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
+        access.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
 
     def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
         if found is not None:
-            self._desk.show_backup(found)
+            self._present.show_backup(found)
 
     def _seen_unreadable(self) -> bool:
-        is_damaged, path = self._desk.parts.is_damaged, self._desk.path
+        is_damaged, path = self._parts.is_damaged, self._access.path
         if is_damaged is None:
             return False
         try:
             return is_damaged(path)
         except Refused:  # no record at all: a copy may take its place only where the household's record lies
-            return path == self._desk.parts.places.record and _is_nobodys(path)
+            return path == self._parts.places.record and _is_nobodys(path)
 
     def _on_damage(self, is_damaged: bool) -> None:
         if is_damaged:
@@ -123,7 +129,7 @@ class Guard:
 
     def _found_copy(self) -> Copy | None:
         """In the reader's thread: the newest good copy, and what it lacks."""
-        parts, path = self._desk.parts, self._desk.path
+        parts, path = self._parts, self._access.path
         found = parts.newest_backup(path) if parts.newest_backup is not None else None
         if found is None:
             return None
@@ -145,9 +151,9 @@ class Guard:
             words = say("The newest good copy is of {when}; what it lacks can't be told.")
         else:
             words = say("The newest good copy is of {when}; readable entries that it lacks: {count}.")
-        when = times.near(self._desk.home(), made, self._desk.now())
+        when = times.near(self._present.home(), made, self._present.now())
         self.band.say(f"{self._damaged()} {words.format(when=when, count=lacks)}")
-        if self._desk.parts.set_aside is not None and self._desk.parts.restore is not None:
+        if self._parts.set_aside is not None and self._parts.restore is not None:
             self._offer("take_copy")
 
     def _take_copy(self) -> None:
@@ -155,31 +161,30 @@ class Guard:
         if copy is None:
             return
         self._start_over()
-        self._desk.begin_anew(lambda: self._put(copy))
+        self._access.begin_anew(lambda: self._put(copy))
 
     def _put(self, copy: Path) -> None:
         """In the writer's thread: the damaged file beside, under another name; the copy in its place."""
         from carelog.app.flagwatch import file_beside
 
-        parts, path = self._desk.parts, self._desk.path
+        parts, path = self._parts, self._access.path
         assert parts.set_aside is not None
         assert parts.restore is not None
-        aside = parts.set_aside(path, f"{Home('UTC').local(self._desk.now()):%Y-%m-%dT%H-%M-%SZ}")
+        aside = parts.set_aside(path, f"{Home('UTC').local(self._present.now()):%Y-%m-%dT%H-%M-%SZ}")
         words = say("The copy took the place of the damaged file, which is kept as “{name}”.")
         sentence = words.format(name=aside.name)
-        self._desk.bridge.call(lambda: self.tell(sentence))
+        self._access.bridge.call(lambda: self.tell(sentence))
         file_beside(path).unlink(missing_ok=True)  # worked out from the damaged file
         parts.restore(copy, path)
 
     # A record that isn't in its place any more --------------------------------------------------------
 
     def _open_anew(self) -> None:
-        if self._desk.path.exists():
+        if self._access.path.exists():
             self._start_over()
-            self._desk.begin_anew(lambda: None)
+            self._access.begin_anew(lambda: None)
         else:
-            words = say("“{name}” isn't there. Put it back, or plug its disk in; what is pressed stays here.")
-            self.band.say(words.format(name=self._desk.path.name))
+            self.band.say(say(NOT_THERE).format(name=self._access.path.name))
 
     def _start_over(self) -> None:
         self._has_looked = self._is_damaged = False

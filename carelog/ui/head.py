@@ -8,8 +8,10 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, Choice, Strong
-from carelog.ui.desk import Desk, Stage
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder, names
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -20,10 +22,14 @@ LONGEST_NAME = 18  # letters
 class Head(QWidget):
     """Large initials and name of who records, the others' initials beside: one press switches."""
 
-    def __init__(self, desk: Desk, go: Callable[[str], None]) -> None:
+    def __init__(
+        self, access: Access, present: Present, recorder: Recorder, go: Callable[[str], None]
+    ) -> None:
         super().__init__()
         self.setObjectName("head")
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._recorder = recorder
         self._go = go
         self._shown: object = None
         self._buttons: list[Choice] = []
@@ -37,7 +43,7 @@ class Head(QWidget):
         self.emergency = Strong(say("Emergency page"), "go_emergency", size=Size.NAME)
         self.emergency.clicked.connect(lambda: go("emergency"))
         self._lay_out()
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
         self.refresh()
 
     def _lay_out(self) -> None:
@@ -60,15 +66,21 @@ class Head(QWidget):
     def refresh(self) -> None:
         """Show who records and what time it is."""
         is_wide = self._is_wide()
-        if self._desk.has_begun:
-            now, home = self._desk.now(), self._desk.home()
+        if self._access.has_begun:
+            now, home = self._present.now(), self._present.home()
             self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
-        person = self._desk.picture.person if self._desk.picture else None
+        person = self._present.picture.person if self._present.picture else None
         is_made_up = bool(person is not None and person.invented)
         long = say("A made-up household: nothing here is real")
         self._made_up.say((long if is_wide else say("Made-up household")) if is_made_up else "")
         self._made_up.setVisible(is_made_up)
-        wanted = (self._desk.stage, self._desk.who, names(self._desk), self._room(), self._is_wide())
+        wanted = (
+            self._present.stage,
+            self._recorder.who,
+            names(self._present.picture),
+            self._room(),
+            self._is_wide(),
+        )
         if wanted != self._shown:
             self._shown = wanted
             self._show_who()
@@ -79,14 +91,14 @@ class Head(QWidget):
             widget.setVisible(not is_covered)
 
     def _show_who(self) -> None:
-        known = dict(names(self._desk))
-        who = self._desk.who
+        known = dict(names(self._present.picture))
+        who = self._recorder.who
         if who:
             name = shortened(known.get(who, ""), LONGEST_NAME) if self._is_wide() else ""
             self._who.say(f"{who}\N{NO-BREAK SPACE} {name}".strip())
-        elif self._desk.stage is Stage.MISSING:
+        elif self._present.stage is Stage.MISSING:
             self._who.say("")
-        elif self._desk.picture is None:
+        elif self._present.picture is None:
             self._who.say(say("Who? Not read yet") if self._is_wide() else say("Who?"))
         else:
             self._who.say(say("Who records?") if self._is_wide() else say("Who?"))
@@ -96,13 +108,13 @@ class Head(QWidget):
             button.deleteLater()
         others = [each for each in known if each != who]
         self._buttons = [self._other(each, known[each]) for each in others[: self._room()]]
-        self._change.setVisible(self._desk.is_open())
+        self._change.setVisible(self._access.is_open())
 
     def _other(self, initials: str, name: str) -> Choice:
         button = Choice(initials, f"who_{initials}")
         button.setCheckable(False)
         button.setAccessibleName(say("{name} records now").format(name=name or initials))
-        button.clicked.connect(lambda: self._desk.choose(initials))
+        button.clicked.connect(lambda: self._recorder.choose(initials))
         self._others.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
         return button
 
@@ -127,15 +139,3 @@ class Head(QWidget):
 def shortened(name: str, letters: int) -> str:
     """A name that has room; the whole one stands on the page of who records."""
     return name if len(name) <= letters else f"{name[: letters - 1].rstrip()}…"
-
-
-def names(desk: Desk) -> tuple[tuple[str, str], ...]:
-    """Initials and names of all recorders, in the order in which they were recorded."""
-    if desk.picture is None:
-        return ()
-    found: dict[str, str] = {}
-    for held in desk.picture.recorders:
-        initials = str(held.entry.details["initials"])
-        both = [each for each in (found.get(initials, ""), held.entry.details.get("name", "")) if each]
-        found[initials] = " / ".join(dict.fromkeys(both))
-    return tuple(found.items())

@@ -9,11 +9,12 @@ from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 from carelog.app.settings import WindowPlace
 from carelog.domain.entry import Details
 from carelog.text import say
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.page import Board
-from carelog.ui.desk import Desk, Stage
+from carelog.ui.desk import Desk
+from carelog.ui.foot import Foot
 from carelog.ui.head import Head
 from carelog.ui.keys import KEYS, TILE_KEYS
-from carelog.ui.pages import Foot
 from carelog.ui.preferences import Preferences
 from carelog.ui.slip import Slip
 from carelog.ui.stops import reach, step, stops
@@ -53,7 +54,7 @@ class Window(QMainWindow):
         self._keys = {key.press: key.does for key in KEYS}
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
-        self.head = Head(desk, self.go)
+        self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
         self.stack = Stack()
         self.foot = Foot(self.go)
@@ -62,7 +63,7 @@ class Window(QMainWindow):
         self.add_page("board", self.board)
         self.foot.show_open("board")
         self._place()
-        desk.when_changed.append(self._show_person)
+        desk.present.when_changed.append(self._show_person)
         self._then: Callable[[], object] | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
@@ -70,8 +71,11 @@ class Window(QMainWindow):
         self._timer.start()
 
     def _new_board(self) -> Board:
+        desk = self.desk
         return Board(
-            self.desk,
+            desk.present,
+            desk.slips,
+            SlipActs(desk.access, desk.recorder),
             self.preferences.now.tiles,
             lambda kind: self.open_form(kind, None),
             lambda slip: self.complete(slip),
@@ -108,7 +112,7 @@ class Window(QMainWindow):
         return WindowPlace(area.x(), area.y(), area.width(), area.height(), self.isMaximized())
 
     def _show_person(self) -> None:
-        picture = self.desk.picture
+        picture = self.desk.present.picture
         name = picture.person.name if picture is not None else ""
         self.setWindowTitle(say("carelog: {person}").format(person=name) if name else "carelog")
 
@@ -133,11 +137,15 @@ class Window(QMainWindow):
 
     def go(self, name: str) -> None:
         """Open a page."""
+        self.show_page(name)
+
+    def show_page(self, name: str) -> QWidget | None:
+        """Open a page, and give it; None: there is none of that name."""
         if name not in self._pages and name in self._makers:
             self.add_page(name, self._makers[name]())
         page = self._pages.get(name)
         if page is None:
-            return
+            return None
         self.stack.setCurrentWidget(page)
         self.foot.show_open(name)
         opened = getattr(page, "opened", None)
@@ -146,6 +154,7 @@ class Window(QMainWindow):
         for listener in self.when_left:
             listener()
         self._reach_into(page)
+        return page
 
     def _reach_into(self, page: QWidget) -> None:
         """The keys go on in the page that was opened, not in the one that was left."""
@@ -184,8 +193,8 @@ class Window(QMainWindow):
 
     def tick(self) -> None:
         """All that time changes, worked out anew; called each 30 s and when the window wakes."""
-        if self.desk.stage is Stage.OPEN:
-            self.desk.look()
+        if self.desk.access.is_open():
+            self.desk.present.look()
         self.head.refresh()
         self.board.receipt.refresh()
         for listener in self.when_ticked:
@@ -223,5 +232,5 @@ class Window(QMainWindow):
         for listener in self.when_closed:
             listener()
         self._timer.stop()
-        self.desk.close()
+        self.desk.access.close()
         super().closeEvent(event)

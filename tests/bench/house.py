@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QApplication
 from carelog.commands.surroundings import real_surroundings
 from carelog.commands.window import parts
 from carelog.paths import Places
+from carelog.ui.access import Stage
 from carelog.ui.application import build, furnish
-from carelog.ui.desk import Stage
-from carelog.ui.house import House
+from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 
 PATIENCE = 600.0  # s; the first reading of ten years for their flags
@@ -24,7 +24,7 @@ class Shown:
 
     app: QApplication
     window: Window
-    house: House
+    rest: Rest
 
     def wait(self, asked: Callable[[], bool], patience: float = PATIENCE) -> None:
         """Work off events until something is so."""
@@ -50,5 +50,5 @@ def shown(app: QApplication, record: Path) -> Shown:
     window.show()
     found = Shown(app, window, furnish(window))
     desk = window.desk
-    found.wait(lambda: desk.stage is Stage.OPEN and desk.flags is not None)
+    found.wait(lambda: desk.access.stage is Stage.OPEN and desk.present.flags is not None)
     return found

@@ -115,16 +115,16 @@ class Program:
 
     def press(self, number: int) -> float:
         """Seconds from a press until its entry is durable and the receipt and the new picture painted."""
-        desk, before = self._shown.window.desk, len(self._shown.window.desk.slips)
+        desk, before = self._shown.window.desk, len(self._shown.window.desk.slips.all)
         self._painted.is_painted = False
         start = time.perf_counter()
         QTest.mouseClick(self._tiles[number % len(self._tiles)], Qt.MouseButton.LeftButton)
-        if len(desk.slips) != before + 1:
+        if len(desk.slips.all) != before + 1:
             raise RuntimeError("the press was taken as an earlier one")
-        slip = desk.slips[-1]
+        slip = desk.slips.all[-1]
 
         def is_there() -> bool:
-            picture = desk.picture
+            picture = desk.present.picture
             held = picture.latest.get(slip.first.kind) if picture is not None else None
             is_known = held is not None and held.first.id == slip.first.id
             return slip.state is State.SAVED and is_known and self._painted.is_painted

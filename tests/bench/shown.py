@@ -53,9 +53,9 @@ def start(record: str, seconds: float, what: str) -> None:
 
 def _when_shown(window: Any, then: Any) -> None:
     """Once the record is open and what the plan asks for is painted."""
-    from carelog.ui.desk import Stage
+    from carelog.ui.access import Stage
 
-    if window.desk.stage is Stage.OPEN:
+    if window.desk.access.stage is Stage.OPEN:
         window.repaint()
         then()
     else:
@@ -64,7 +64,7 @@ def _when_shown(window: Any, then: Any) -> None:
 
 def _when_quiet(window: Any, then: Any) -> None:
     """Once the flags are read as well."""
-    if window.desk.flags is not None:
+    if window.desk.present.flags is not None:
         then()
     else:
         QTimer.singleShot(20, lambda: _when_quiet(window, then))
@@ -78,7 +78,7 @@ def _when_copied(window: Any, then: Any) -> None:
         pass
 
     window.tick()
-    desk.writer.ask(nothing, lambda _: desk.reader.ask(nothing, lambda _: then(), print), print)
+    desk.access.writer.ask(nothing, lambda _: desk.access.reader.ask(nothing, lambda _: then(), print), print)
 
 
 def main() -> None:

@@ -15,7 +15,7 @@ from carelog.commands.window import parts
 from carelog.paths import Places
 from carelog.store.opening import open_record
 from carelog.ui.application import build, furnish
-from carelog.ui.house import House
+from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.journeys.household import carelog
 
@@ -32,7 +32,7 @@ def record(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def opened(record: Path, tmp_path: Path, qtbot: QtBot) -> Iterator[tuple[Window, House]]:
+def opened(record: Path, tmp_path: Path, qtbot: QtBot) -> Iterator[tuple[Window, Rest]]:
     around = Surroundings(
         places=Places(tmp_path / "data", tmp_path / "config", tmp_path / "state"),
         clock=SystemClock(),
@@ -48,7 +48,7 @@ def opened(record: Path, tmp_path: Path, qtbot: QtBot) -> Iterator[tuple[Window,
     qtbot.addWidget(window)
     window.show()
     house = furnish(window)
-    qtbot.waitUntil(window.desk.is_open, timeout=LONG)
+    qtbot.waitUntil(window.desk.access.is_open, timeout=LONG)
     yield window, house
     window.close()
 
@@ -61,9 +61,9 @@ def kinds(record: Path) -> list[str]:
     return found
 
 
-def test_a_press_is_in_the_file(opened: tuple[Window, House], record: Path, qtbot: QtBot) -> None:
+def test_a_press_is_in_the_file(opened: tuple[Window, Rest], record: Path, qtbot: QtBot) -> None:
     window, _ = opened
-    assert window.desk.who == "LR"
+    assert window.desk.recorder.who == "LR"
     tile = (
         window.findChild(QPushButton, "tile_suction") or window.findChildren(QPushButton, "tile_suction")[0]
     )
@@ -72,19 +72,19 @@ def test_a_press_is_in_the_file(opened: tuple[Window, House], record: Path, qtbo
 
 
 def test_what_a_command_writes_beside_it_is_shown(
-    opened: tuple[Window, House], record: Path, qtbot: QtBot
+    opened: tuple[Window, Rest], record: Path, qtbot: QtBot
 ) -> None:
     window, _ = opened
     assert carelog("add", "--record", str(record), "suction", "blood=fresh").status == 0
-    window.desk.look()
+    window.desk.present.look()
 
     def is_flagged() -> bool:
-        return "blood" in [flag.rule for flag in window.desk.flags or ()]
+        return "blood" in [flag.rule for flag in window.desk.present.flags or ()]
 
     qtbot.waitUntil(is_flagged, timeout=LONG)
 
 
-def test_a_copy_is_made_and_tried_out(opened: tuple[Window, House], tmp_path: Path, qtbot: QtBot) -> None:
+def test_a_copy_is_made_and_tried_out(opened: tuple[Window, Rest], tmp_path: Path, qtbot: QtBot) -> None:
     window, house = opened
     house.copies.make()
     qtbot.waitUntil(lambda: bool(house.copies.newest), timeout=LONG)
@@ -93,10 +93,10 @@ def test_a_copy_is_made_and_tried_out(opened: tuple[Window, House], tmp_path: Pa
 
 
 def test_closing_keeps_the_flags_state_and_a_copy(
-    opened: tuple[Window, House], record: Path, tmp_path: Path, qtbot: QtBot
+    opened: tuple[Window, Rest], record: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     window, _ = opened
-    qtbot.waitUntil(lambda: window.desk.flags is not None, timeout=LONG)
+    qtbot.waitUntil(lambda: window.desk.present.flags is not None, timeout=LONG)
     window.close()
     assert file_beside(record).exists()
     assert list((tmp_path / "data" / "backups").iterdir())

@@ -15,7 +15,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QWidget
 
 from carelog.main import main
-from carelog.ui.desk import Stage
+from carelog.ui.access import Stage
 from carelog.ui.slip import State
 from carelog.ui.window import Window
 from tests.exchange.making import FOUR_WEEKS
@@ -78,18 +78,18 @@ class Walk:
 
     def _way(self) -> Iterator[Callable[[], bool]]:
         window = self._window()
-        yield lambda: window.desk.stage is Stage.OPEN and window.desk.flags is not None
+        yield lambda: window.desk.access.stage is Stage.OPEN and window.desk.present.flags is not None
         for name in ("tile_suction", "tile_mouth_care"):
             press(window, name)
-            yield lambda: all(slip.state is State.SAVED for slip in window.desk.slips)
+            yield lambda: all(slip.state is State.SAVED for slip in window.desk.slips.all)
         press(window, "tile_note")
         yield lambda: shown(window, "field_note") is not None
         field = shown(window, "field_note")
         assert field is not None
         QTest.keyClicks(field, "slept well")
         press(window, "save")
-        yield lambda: len(window.desk.slips) == 3 and window.desk.slips[-1].state is State.SAVED
-        self.saved = len(window.desk.slips)
+        yield (lambda: len(window.desk.slips.all) == 3 and window.desk.slips.all[-1].state is State.SAVED)
+        self.saved = len(window.desk.slips.all)
         for page in PAGES:
             window.go(page)
             yield lambda: True

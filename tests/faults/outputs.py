@@ -235,7 +235,7 @@ def _window(path: Path, folder: Path) -> Iterator[tuple[Any, Any, list[BaseExcep
         window.show()
         house = furnish(window)
         sys.excepthook = lambda _kind, value, _trace: raised.append(value)
-        _wait(lambda: window.desk.is_open() and window.desk.flags is not None)
+        _wait(lambda: window.desk.access.is_open() and window.desk.present.flags is not None)
         yield window, house, raised
     finally:
         window.close()

@@ -14,7 +14,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPlainTextEdit, QPushButton
 
 from carelog.main import main
-from carelog.ui.desk import Stage
+from carelog.ui.access import Stage
 from carelog.ui.forms.keeper import Keeper
 from carelog.ui.slip import State
 from carelog.ui.window import Window
@@ -35,10 +35,10 @@ class Hand:
     def step(self) -> None:
         """One press or one letter."""
         found = [each for each in QApplication.topLevelWidgets() if isinstance(each, Window)]
-        if not found or found[0].desk.stage is not Stage.OPEN:
+        if not found or found[0].desk.access.stage is not Stage.OPEN:
             return
         window = found[0]
-        for slip in window.desk.slips:
+        for slip in window.desk.slips.all:
             if slip.state is State.SAVED and slip.entry.id not in self._told:
                 self._told.add(slip.entry.id)
                 print("saved", slip.entry.id, flush=True)

@@ -23,7 +23,7 @@ def main(record: str) -> None:
 
     def furnished(window: Any, *given: Any) -> Any:
         house = furnish(window, *given)
-        when(window.desk.is_open, lambda: window.go("sheet"))
+        when(window.desk.access.is_open, lambda: window.go("sheet"))
         when(begun.is_set, lambda: end(window))
         return house
 

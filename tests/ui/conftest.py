@@ -15,10 +15,10 @@ from carelog.app.ports import Record
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.window import parts as real_parts
 from carelog.paths import Places
+from carelog.ui.access import Stage
 from carelog.ui.application import build, furnish
-from carelog.ui.desk import Stage
-from carelog.ui.house import House
 from carelog.ui.parts import Parts
+from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.ui.household import Memory, Numbered, StandingClock, household
 
@@ -28,7 +28,7 @@ class Opened:
     """A window, its house, and what stands behind it."""
 
     window: Window
-    house: House
+    rest: Rest
     record: Memory
     clock: StandingClock
     bot: QtBot
@@ -59,7 +59,7 @@ class Opened:
 
     def picture(self) -> Picture:
         """What the window shows the record to be."""
-        picture = self.window.desk.picture
+        picture = self.window.desk.present.picture
         assert picture is not None
         return picture
 
@@ -119,7 +119,7 @@ def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> 
         qtbot.waitExposed(window)
         found = Opened(window, furnish(window), kept, held, qtbot)
         if is_waiting:
-            found.wait(lambda: window.desk.stage in (Stage.OPEN, Stage.MISSING, Stage.FAILED))
+            found.wait(lambda: window.desk.access.stage in (Stage.OPEN, Stage.MISSING, Stage.FAILED))
         return found
 
     yield opened
@@ -142,7 +142,7 @@ def on_disk(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[Callab
         window.show()
         qtbot.waitExposed(window)
         found = Opened(window, furnish(window), Memory(), clock, qtbot)
-        found.wait(lambda: window.desk.stage is not Stage.OPENING)
+        found.wait(lambda: window.desk.access.stage is not Stage.OPENING)
         return found
 
     yield opened

@@ -43,11 +43,11 @@ def show(opened: Opened, page: str) -> None:
         opened, flag(Level.URGENT, headline="Fresh blood at 03:00."), flag(Level.CALL), flag(Level.NOTE)
     )
     if page.startswith("form_"):
-        opened.house.open_form(page.removeprefix("form_"))
+        opened.rest.ways.open_form(page.removeprefix("form_"))
     elif page == "entry":
-        opened.house.open_entry(opened.record.entries[-1].id)
+        opened.rest.ways.open_entry(opened.record.entries[-1].id)
     elif page == "cover":
-        opened.house.toggle_cover()
+        opened.rest.toggle_cover()
     else:
         assert opened.window.do(page)
     opened.bot.wait(80)
@@ -98,9 +98,9 @@ def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str) -> 
         raise_flags(opened, flag(Level.CALL), flag(Level.NOTE))
         opened.bot.wait(50)
     elif page.startswith("form_"):
-        opened.house.open_form(page.removeprefix("form_"))
+        opened.rest.ways.open_form(page.removeprefix("form_"))
     elif page == "entry":
-        opened.house.open_entry(opened.record.entries[-1].id)
+        opened.rest.ways.open_entry(opened.record.entries[-1].id)
     else:
         assert opened.window.do(page)
     opened.bot.wait(50)

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.moment import HOUR, MINUTE
+from carelog.ui.access import Stage
 from carelog.ui.board.order import every_tile, usual
-from carelog.ui.desk import Stage
 from carelog.ui.pages import CONSTANT, PAGES
-from carelog.ui.press import Presses
+from carelog.ui.repeats import Repeats
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import Memory
@@ -79,7 +79,7 @@ def test_presses_of_one_tile_within_700_ms_are_one_entry_and_the_receipt_says_so
 
 
 def test_each_press_starts_the_700_ms_again() -> None:
-    presses = Presses()
+    presses = Repeats()
     assert presses.is_new("suction", 1000)
     assert not presses.is_new("suction", 1699)
     assert not presses.is_new("suction", 2398)
@@ -171,7 +171,7 @@ def test_a_press_while_the_record_opens_keeps_its_time_and_is_saved_in_order_onc
         return record
 
     opened = opener(record, opener=slowly, is_waiting=False)
-    assert opened.window.desk.stage is Stage.OPENING
+    assert opened.window.desk.access.stage is Stage.OPENING
     assert "Opening the record, not read yet" in texts(opened.window.board)
     opened.press("tile_suction")
     opened.clock.instant += 5 * MINUTE
@@ -188,18 +188,18 @@ def test_undo_strikes_out_what_the_receipt_shows_though_an_earlier_press_was_sav
 ) -> None:
     opened.record.trouble = "The disk is full."
     opened.press("tile_mouth_care")
-    opened.wait(lambda: opened.window.desk.slips[-1].state is State.FAILED)
+    opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.FAILED)
     opened.record.trouble = ""
     opened.press("tile_suction")
-    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.SAVED)
     opened.press("try_again")
-    opened.wait(lambda: opened.window.desk.slips[-2].state is State.SAVED)
-    care, suction = (slip.first for slip in opened.window.desk.slips[-2:])
+    opened.wait(lambda: opened.window.desk.slips.all[-2].state is State.SAVED)
+    care, suction = (slip.first for slip in opened.window.desk.slips.all[-2:])
     opened.press("undo")
-    opened.wait(lambda: opened.window.desk.slips[-1].state is State.UNDONE)
+    opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.UNDONE)
     assert [entry.amends for entry in opened.record.entries if entry.withdrawn] == [suction.id]
     opened.press("undo")
-    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.SAVED)
     assert {held.first.id for held in Reading(opened.record.entries).held} >= {care.id, suction.id}
 
 
@@ -208,10 +208,10 @@ def test_a_press_that_cannot_be_saved_stays_on_screen_until_it_can(opened: Opene
     opened.press("tile_suction")
     opened.wait(lambda: "not saved" in opened.receipt())
     assert "The disk is full." in texts(opened.window.board.receipt)
-    pressed = opened.window.desk.slips[-1].first
+    pressed = opened.window.desk.slips.all[-1].first
     opened.record.trouble = ""
     opened.press("try_again")
-    opened.wait(lambda: opened.window.desk.slips[-1].state is State.SAVED)
+    opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.SAVED)
     assert opened.written("suction")[-1] == pressed
 
 
@@ -222,7 +222,7 @@ def test_a_record_that_cannot_be_opened_says_why_and_keeps_the_presses(opener: O
         raise Trouble("This file isn't a record.")
 
     opened = opener(Memory(), opener=refuses)
-    assert opened.window.desk.stage is Stage.FAILED
+    assert opened.window.desk.access.stage is Stage.FAILED
     assert "This file isn't a record." in texts(opened.window.board)
     opened.press("tile_suction")
     assert "not saved yet" in opened.receipt()
@@ -235,7 +235,7 @@ def test_an_unread_record_shows_no_empty_list(opener: Opener) -> None:
     assert "What is due: not read yet" in shown
     assert "not read yet" in shown
     gate.set()
-    opened.wait(lambda: opened.window.desk.stage is Stage.OPEN)
+    opened.wait(lambda: opened.window.desk.access.stage is Stage.OPEN)
 
 
 def test_the_line_about_the_last_entry_never_says_that_all_is_well(opened: Opened) -> None:
@@ -329,11 +329,11 @@ def texts(widget: QWidget) -> str:
 def test_a_picture_that_was_asked_for_earlier_never_replaces_a_newer_one(opened: Opened) -> None:
     desk = opened.window.desk
     for _ in range(20):
-        desk.look()
+        desk.present.look()
         opened.clock.instant += MINUTE
-        desk.press("suction", {})
+        desk.slips.press("suction", {})
     opened.bot.wait(200)
-    assert desk.picture is not None
+    assert desk.present.picture is not None
     assert opened.picture().latest["suction"].time == opened.clock.instant
 
 
@@ -350,13 +350,13 @@ def test_after_eight_hours_without_a_press_the_receipt_asks_who_it_was(opened: O
     opened.wait(lambda: opened.receipt().endswith("MO"))
     change = opened.written("suction")[-1]
     assert (change.by, change.reason) == ("MO", "")
-    assert opened.window.desk.who == "MO"
+    assert opened.window.desk.recorder.who == "MO"
 
 
 def test_after_anothers_shift_began_the_receipt_asks_who_it_was(opened: Opened) -> None:
-    opened.window.desk.choose("LR")
+    opened.window.desk.recorder.choose("LR")
     opened.clock.instant += MINUTE
-    opened.window.desk.act(
+    opened.window.desk.access.act(
         lambda logbook, _record: logbook.record("shift", {"action": "start"}, "MO"),
         lambda _entry: None,
         pytest.fail,

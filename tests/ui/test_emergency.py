@@ -13,7 +13,7 @@ from carelog.domain.moment import HOUR
 from carelog.domain.record import PersonHeading
 from carelog.store.backup import back_up
 from carelog.store.opening import open_record
-from carelog.ui.desk import Stage
+from carelog.ui.access import Stage
 from tests.ui.conftest import Opened, places_in
 from tests.ui.household import NOW, household
 
@@ -71,7 +71,7 @@ def test_whatever_became_of_the_record_the_page_shows_its_newest_backup_and_of_w
     path = record_in(tmp_path)
     harm(path)
     opened = on_disk(path)
-    assert opened.window.desk.stage in (Stage.MISSING, Stage.FAILED)
+    assert opened.window.desk.access.stage in (Stage.MISSING, Stage.FAILED)
     opened.press("go_emergency")
     opened.wait(lambda: len(shown(opened)) > 6)
     words = shown(opened)
@@ -89,7 +89,7 @@ def test_a_record_that_another_window_holds_leaves_the_page_its_backup(
     path = record_in(tmp_path)
     path.rename(path.with_suffix(".kept"))
     opened = on_disk(path)
-    opened.house.ask_over(Holder("elsewhere", 1, NOW - HOUR), None)
+    opened.rest.ask_over(Holder("elsewhere", 1, NOW - HOUR), None)
     opened.press("go_emergency")
     opened.wait(lambda: len(shown(opened)) > 6)
     assert shown(opened)[0].startswith("From the backup of")
@@ -104,7 +104,7 @@ def test_without_any_backup_the_page_says_so_and_shows_nothing_of_its_own(
     opened = on_disk(path)
     opened.press("go_emergency")
     asked: list[bool] = []
-    opened.window.desk.reader.ask(lambda: True, asked.append, pytest.fail)
+    opened.window.desk.access.reader.ask(lambda: True, asked.append, pytest.fail)
     opened.wait(lambda: bool(asked))
     assert shown(opened) == [
         "Not readable here: use the plan on paper.",

@@ -23,7 +23,7 @@ def flags_page(opener: Opener, household: Steady, now: Instant) -> Opened:
     """The flags' page of a household at a moment."""
     record = Memory(entries=[entry for entry in household.in_order() if entry.recorded_at < now])
     opened = opener(record, StandingClock(now, "UTC"))
-    opened.wait(lambda: opened.window.desk.flags is not None)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     opened.press("go_flags")
     return opened
 

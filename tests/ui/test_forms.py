@@ -72,7 +72,7 @@ def test_the_unit_of_the_last_readings_is_offered_beside_the_number_with_the_ran
     opened.wait(lambda: opened.find("pick_unit_mmHg").isChecked())
     assert "mmHg is chosen as in the last readings" in gauge(opened)
     assert "The plan says 20 to 30 cmH2O. On a gauge in mmHg: 15 to 22 mmHg." in gauge(opened)
-    assert opened.house.shelf.keeper.touched() == []
+    assert opened.rest.shelf.keeper.touched() == []
     assert opened.window.focusWidget() is opened.find("field_value")
     QTest.keyClicks(opened.find("field_value"), "25")
     QTest.keyClick(opened.find("field_value"), Qt.Key.Key_Return)
@@ -105,7 +105,7 @@ def test_no_unit_is_chosen_for_a_number_that_stands_already(opener: Opener) -> N
         asked.append("read")
         return record
 
-    line._desk.read(read, lambda _record: asked.append("back"), pytest.fail)
+    line._access.read(read, lambda _record: asked.append("back"), pytest.fail)
     opened.wait(lambda: asked == ["read", "back"])
     assert form.details() == {"value": 18}
     form.deleteLater()
@@ -126,7 +126,7 @@ def test_both_ends_of_a_plans_limit_stand_beside_their_unit(opened: Opened) -> N
 def test_a_field_for_a_date_holds_a_date_at_any_size_of_the_text(opened: Opened, percent: int) -> None:
     opened.window.do("more")
     opened.window.preferences.change(text_percent=percent)
-    opened.house.open_form("tube_change")
+    opened.rest.ways.open_form("tube_change")
     opened.bot.wait(50)
     field = opened.find("field_next_due")
     assert field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22")
@@ -136,23 +136,23 @@ def test_a_field_for_a_date_holds_a_date_at_any_size_of_the_text(opened: Opened,
 
 
 def test_a_birth_date_is_typed_and_the_quiet_hours_show_an_example(opened: Opened) -> None:
-    opened.house.open_form("person")
+    opened.rest.ways.open_form("person")
     names = [button.objectName() for button in opened.find("form_person").findChildren(QPushButton)]
     assert not [name for name in names if name.startswith("step_born")]
-    opened.house.open_form("plan")
+    opened.rest.ways.open_form("plan")
     assert opened.find("field_quiet").placeholderText() == "23:00, 06:00"
 
 
 def test_an_answer_and_a_week_are_asked_for_by_name_and_example(opened: Opened) -> None:
-    opened.house.open_form("answer")
+    opened.rest.ways.open_form("answer")
     opened.press("save")
     assert opened.find("form_answer").message() == "Answer is missing."
-    opened.house.open_form("visit")
+    opened.rest.ways.open_form("visit")
     assert opened.find("field_week").placeholderText() == "2026-W47"
 
 
 def test_a_shift_offers_care_and_checks_as_looked_at_and_nothing_that_befalls(opened: Opened) -> None:
-    opened.house.open_form("shift")
+    opened.rest.ways.open_form("shift")
     names = {each.objectName() for each in opened.find("form_shift").findChildren(QPushButton)}
     offered = {name.removeprefix("pick_nothing_needed_") for name in names if "nothing_needed" in name}
     assert {"suction", "inner_tube", "stoma", "cuff_pressure", "box_check"} <= offered
@@ -250,7 +250,7 @@ def test_a_form_that_could_not_be_saved_is_the_same_entry_after_the_next_start(o
     first.window.close()
     record.trouble = ""
     second = opener(record)
-    second.wait(lambda: second.house.shelf.keeper.form("note") is not None)
+    second.wait(lambda: second.rest.shelf.keeper.form("note") is not None)
     second.press("tile_note")
     second.clock.instant += 3 * MINUTE
     second.press("save")
@@ -279,9 +279,9 @@ def test_closing_with_a_half_filled_form_asks_nothing_and_the_next_start_brings_
     first.find("field_note").setPlainText("sore on the left")
     first.window.close()
     second = opener(record)
-    second.wait(lambda: bool(second.house.shelf.keeper.touched()) or second.house.shelf.band.words() != "")
-    assert "Stoma" in second.house.shelf.band.words()
-    form = second.house.shelf.keeper.form("stoma")
+    second.wait(lambda: bool(second.rest.shelf.keeper.touched()) or second.rest.shelf.band.words() != "")
+    assert "Stoma" in second.rest.shelf.band.words()
+    form = second.rest.shelf.keeper.form("stoma")
     assert form is not None
     assert form.details() == {"skin": "red", "pain": 3}
     assert form.note() == "sore on the left"
@@ -290,8 +290,8 @@ def test_closing_with_a_half_filled_form_asks_nothing_and_the_next_start_brings_
 def test_throwing_a_form_away_removes_the_draft(opened: Opened) -> None:
     opened.press("tile_note")
     opened.find("field_note").setPlainText("half a")
-    opened.house.shelf.keeper.write()
-    draft = opened.window.desk.parts.places.draft(opened.window.desk.path)
+    opened.rest.shelf.keeper.write()
+    draft = opened.window.desk.parts.places.draft(opened.window.desk.access.path)
     assert b"half a" in draft.read_bytes()
     opened.press("throw_away")
     assert not draft.exists()
@@ -303,7 +303,7 @@ def test_presses_that_were_never_saved_come_back_at_the_next_start_and_are_saved
     first.record.trouble = "The disk is full."
     first.press("tile_ties")
     first.wait(lambda: "not saved" in first.receipt())
-    pressed = first.window.desk.slips[-1].first
+    pressed = first.window.desk.slips.all[-1].first
     first.window.close()
     record.trouble = ""
     second = opener(record)
@@ -327,7 +327,7 @@ def test_an_amendment_keeps_unknown_fields_and_needs_a_reason(opener: Opener) ->
         )
     )
     opened = opener(record)
-    opened.house.open_entry("40000000-0000-7000-8000-000000000001")
+    opened.rest.ways.open_entry("40000000-0000-7000-8000-000000000001")
     opened.wait(lambda: opened.shown().findChild(QWidget, "amend") is not None)
     opened.press("amend")
     fill(opened, value="26")
@@ -380,7 +380,7 @@ def test_a_reference_is_picked_from_a_list_in_words(opener: Opener) -> None:
     )
     record.entries.append(question)
     opened = opener(record)
-    opened.house.open_form("answer")
+    opened.rest.ways.open_form("answer")
     opened.wait(lambda: bool(opened.window.findChildren(QWidget, f"pick_question_{question.id}")))
     button = opened.find(f"pick_question_{question.id}")
     assert "Who orders the HMEs?" in button.words

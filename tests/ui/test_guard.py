@@ -14,7 +14,7 @@ from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
 from carelog.domain.record import PersonHeading
 from carelog.store.backup import back_up
 from carelog.store.opening import check_file, open_record
-from carelog.ui.desk import Stage
+from carelog.ui.access import Stage
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, places_in
 from tests.ui.household import NOW, Numbered, household
@@ -72,12 +72,12 @@ def test_a_damaged_record_is_told_of_never_written_to_and_its_newest_copy_offere
     path = record_in(tmp_path)
     content = damage(path)
     opened = on_disk(path)
-    band = opened.house.guard.band
+    band = opened.rest.guard.band
     opened.wait(lambda: "it lacks: " in band.words())
     assert "“record.carelog” is damaged: nothing is written to it" in band.words()
     assert "readable entries that it lacks: 1." in band.words()
-    slip = opened.window.desk.press("mouth_care", {})
-    if opened.window.desk.is_open():
+    slip = opened.window.desk.slips.press("mouth_care", {})
+    if opened.window.desk.access.is_open():
         opened.wait(lambda: slip.state is State.FAILED)
     assert slip.state is not State.SAVED
     assert path.read_bytes() == content
@@ -86,7 +86,7 @@ def test_a_damaged_record_is_told_of_never_written_to_and_its_newest_copy_offere
     assert [each.read_bytes() for each in beside(path)] == [content]
     count, wrong = check_file(path)
     assert (count, wrong) == (300 + len(household().entries) + 1, [])
-    opened.wait(lambda: beside(path)[0].name in opened.house.fault.words().replace("\u200a", ""))
+    opened.wait(lambda: beside(path)[0].name in opened.rest.fault.words().replace("\u200a", ""))
     assert band.words() == ""
 
 
@@ -110,13 +110,13 @@ def test_a_record_too_damaged_to_open_is_left_as_it_is_and_its_newest_copy_taken
     content = harm(path.read_bytes())
     path.write_bytes(content)
     opened = on_disk(path)
-    desk, band = opened.window.desk, opened.house.guard.band
-    assert desk.stage is Stage.FAILED
-    assert desk.trouble.startswith("“record.carelog” is ")
-    slip = desk.press("mouth_care", {})
+    desk, band = opened.window.desk, opened.rest.guard.band
+    assert desk.access.stage is Stage.FAILED
+    assert desk.access.trouble.startswith("“record.carelog” is ")
+    slip = desk.slips.press("mouth_care", {})
     opened.wait(lambda: "The newest good copy is of" in band.words())
     assert "what it lacks can't be told" in band.words()
-    opened.wait(lambda: desk.backup_picture is not None)
+    opened.wait(lambda: desk.present.backup is not None)
     assert (path.read_bytes(), slip.state, beside(path)) == (content, State.WAITING, [])
     opened.press("take_copy")
     opened.wait(lambda: slip.state is State.SAVED)
@@ -132,12 +132,12 @@ def test_a_foreign_file_is_named_and_no_copy_takes_its_place(on_disk: Opens, tmp
     elsewhere.write_bytes(b"Dear nurse")
     for file in (path, elsewhere):
         opened = on_disk(file)
-        assert "is not a carelog record. It was left as it is." in opened.window.desk.trouble
-        opened.wait(lambda: opened.window.desk.backup_picture is not None)  # noqa: B023
+        assert "is not a carelog record. It was left as it is." in opened.window.desk.access.trouble
+        opened.wait(lambda: opened.window.desk.present.backup is not None)  # noqa: B023
         looked: list[bool] = []
-        opened.window.desk.reader.ask(lambda: True, looked.append, pytest.fail)
+        opened.window.desk.access.reader.ask(lambda: True, looked.append, pytest.fail)
         opened.wait(lambda: bool(looked))  # noqa: B023
-        assert opened.house.guard.band.words() == ""
+        assert opened.rest.guard.band.words() == ""
         opened.window.close()
 
 
@@ -155,28 +155,28 @@ def test_what_was_saved_added_and_undone_before_a_copy_took_the_place_is_in_it_t
     path = record_in(tmp_path)
     before = set(ids_in(path))
     opened = on_disk(path)
-    desk, band = opened.window.desk, opened.house.guard.band
+    desk, band = opened.window.desk, opened.rest.guard.band
     opened.press("tile_mouth_care")
-    opened.wait(lambda: desk.slips[0].state is State.SAVED)
+    opened.wait(lambda: desk.slips.all[0].state is State.SAVED)
     opened.press("undo")
-    opened.wait(lambda: desk.slips[0].state is State.UNDONE)
+    opened.wait(lambda: desk.slips.all[0].state is State.UNDONE)
     opened.clock.instant += MINUTE
     opened.press("tile_suction")
-    opened.wait(lambda: desk.slips[1].state is State.SAVED)
+    opened.wait(lambda: desk.slips.all[1].state is State.SAVED)
     opened.press("pick_amount_small")
-    opened.wait(lambda: desk.slips[1].entry.details == {"amount": "small"})
+    opened.wait(lambda: desk.slips.all[1].entry.details == {"amount": "small"})
     own = [each for each in ids_in(path) if each not in before]
     assert len(own) == 4
     content = damage(path)
-    opened.house.guard._look()
+    opened.rest.guard._look()
     opened.wait(lambda: "it lacks: 5." in band.words())
     opened.press("take_copy")
     opened.wait(lambda: band.words() == "" and set(ids_in(path)) >= set(own))
-    opened.wait(lambda: desk.slips[1].state is State.SAVED)
+    opened.wait(lambda: desk.slips.all[1].state is State.SAVED)
     assert [each for each in ids_in(path) if each in own] == own
     assert check_file(path)[1] == []
     assert [each.read_bytes() for each in beside(path)] == [content]
-    assert [(slip.state, slip.entry.details) for slip in desk.slips] == [
+    assert [(slip.state, slip.entry.details) for slip in desk.slips.all] == [
         (State.UNDONE, {}),
         (State.SAVED, {"amount": "small"}),
     ]
@@ -187,17 +187,17 @@ def test_nothing_of_this_window_goes_into_another_persons_record(on_disk: Opens,
     opened = on_disk(path)
     desk = opened.window.desk
     opened.press("tile_mouth_care")
-    opened.wait(lambda: desk.slips[0].state is State.SAVED)
+    opened.wait(lambda: desk.slips.all[0].state is State.SAVED)
     path.unlink()
     other = open_record(path, installation="test", create=PersonHeading(PERSON.id[::-1], "Another"))
     other.append(household().everything())
     other.close()
     content = path.read_bytes()
     opened.window.tick()
-    opened.wait(lambda: "moved, renamed or replaced" in opened.house.guard.band.words())
+    opened.wait(lambda: "moved, renamed or replaced" in opened.rest.guard.band.words())
     opened.press("open_anew")
-    opened.wait(lambda: desk.stage is Stage.FAILED)
-    assert desk.trouble.startswith("This file is about somebody else")
+    opened.wait(lambda: desk.access.stage is Stage.FAILED)
+    assert desk.access.trouble.startswith("This file is about somebody else")
     assert path.read_bytes() == content
 
 
@@ -208,13 +208,13 @@ def test_a_press_that_is_not_saved_yet_is_kept_within_a_second_and_no_longer_onc
     opened = on_disk(path)
     draft = DraftFile(opened.window.desk.parts.places.draft(path))
     away = path.rename(tmp_path / "elsewhere.carelog")
-    slip = opened.window.desk.press("mouth_care", {})
+    slip = opened.window.desk.slips.press("mouth_care", {})
     opened.wait(lambda: draft.path.exists())
     kept = draft.read()
     assert kept is not None
     assert kept.presses == (slip.first,)
     away.rename(path)
-    opened.window.desk.try_again()
+    opened.window.desk.slips.try_again()
     opened.wait(lambda: slip.state is State.SAVED)
     opened.wait(lambda: not draft.path.exists())
 
@@ -226,20 +226,20 @@ def test_a_record_that_is_sound_is_not_called_damaged(on_disk: Opens, tmp_path: 
     seen = watched(opened)
     opened.wait(lambda: bool(seen))
     assert seen == [(False, "")]
-    assert (opened.house.guard.band.words(), opened.house.fault.words()) == ("", "")
+    assert (opened.rest.guard.band.words(), opened.rest.fault.words()) == ("", "")
     assert beside(path) == []
 
 
 def watched(opened: Opened) -> list[tuple[bool, str]]:
     """What the next look at the file finds."""
-    guard, seen = opened.house.guard, []
+    guard, seen = opened.rest.guard, []
     on_seen = guard._on_seen
 
     def shown(found: tuple[bool, str]) -> None:
         on_seen(found)
         seen.append(found)
 
-    opened.window.desk.read(guard._seen, shown, lambda sentence: pytest.fail(sentence))
+    opened.window.desk.access.read(guard._seen, shown, lambda sentence: pytest.fail(sentence))
     return seen
 
 
@@ -249,13 +249,13 @@ def test_a_record_moved_or_replaced_under_the_window_gets_no_press_until_it_is_b
 ) -> None:
     path = record_in(tmp_path)
     opened = on_disk(path)
-    desk, band = opened.window.desk, opened.house.guard.band
-    opened.wait(lambda: desk.flags is not None)
+    desk, band = opened.window.desk, opened.rest.guard.band
+    opened.wait(lambda: desk.present.flags is not None)
     away = path.rename(tmp_path / "elsewhere.carelog")
     content = away.read_bytes()
     if is_replaced:
         shutil.copyfile(away, path)
-    slip = desk.press("mouth_care", {})
+    slip = desk.slips.press("mouth_care", {})
     opened.wait(lambda: slip.state is State.FAILED)
     opened.window.tick()
     opened.wait(lambda: "was moved, renamed or replaced. Nothing is written" in band.words())
@@ -263,7 +263,7 @@ def test_a_record_moved_or_replaced_under_the_window_gets_no_press_until_it_is_b
     if not is_replaced:
         opened.press("open_anew")
         assert "isn't there" in band.words()
-        assert (desk.stage, slip.state) == (Stage.OPEN, State.FAILED)
+        assert (desk.access.stage, slip.state) == (Stage.OPEN, State.FAILED)
         away.rename(path)
     opened.press("open_anew")
     opened.wait(lambda: slip.state is State.SAVED)
@@ -281,5 +281,5 @@ def test_a_record_in_a_folder_that_is_kept_alike_elsewhere_opens_with_a_warning(
     opened = on_disk(path)
     seen = watched(opened)
     opened.wait(lambda: bool(seen))
-    assert ("keeps the same on several computers" in opened.house.fault.words()) is is_warned
-    assert opened.window.desk.is_open()
+    assert ("keeps the same on several computers" in opened.rest.fault.words()) is is_warned
+    assert opened.window.desk.access.is_open()

@@ -10,7 +10,7 @@ from carelog.domain.due import DueState
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui import naming
-from carelog.ui.flags import standing
+from carelog.ui.flags import shown
 from carelog.ui.help.page import TOPICS, topic_text
 from carelog.ui.keys import KEYS
 from carelog.ui.plan.defaults import DEFAULTS, plan_of
@@ -37,8 +37,8 @@ def flag(level: Level, **given: object) -> Flag:
 
 def raise_flags(opened: Opened, *flags: Flag) -> None:
     """Show these flags, whatever the record says."""
-    opened.window.desk.flags = flags
-    opened.window.desk._changed()
+    opened.window.desk.present.flags = flags
+    opened.window.desk.present.when_changed.tell()
 
 
 def test_levels_are_told_by_words_and_an_urgent_flag_stands_above_every_page(opened: Opened) -> None:
@@ -79,9 +79,9 @@ def test_looking_at_a_flag_is_recorded_without_anybody_told(opened: Opened) -> N
 
 def test_a_flag_that_ended_by_time_with_nobody_told_stays_on_the_board_until_seen() -> None:
     gone = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="time", ended="not written again for 24 h")
-    assert standing.on_board([gone]) == [gone]
-    assert standing.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="time", seen=("x",))]) == []
-    assert standing.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="entry")]) == []
+    assert shown.on_board([gone]) == [gone]
+    assert shown.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="time", seen=("x",))]) == []
+    assert shown.on_board([flag(Level.CALL, cleared_at=NOW, cleared_by="entry")]) == []
 
 
 def test_the_board_says_of_a_flag_that_ended_unheard_that_it_ended(opened: Opened) -> None:
@@ -103,8 +103,8 @@ def test_the_worst_flag_comes_first_and_the_word_cleared_is_never_shown(opened: 
 
 
 def test_flags_that_are_not_read_yet_are_said_not_to_be(opened: Opened) -> None:
-    opened.window.desk.flags = None
-    opened.window.desk._changed()
+    opened.window.desk.present.flags = None
+    opened.window.desk.present.when_changed.tell()
     assert "Flags: not read yet" in texts(opened.window.board.aside)
 
 
@@ -113,7 +113,7 @@ def test_dues_are_told_by_words_with_last_time_and_by_whom(opened: Opened) -> No
     shown = texts(opened.find("due_list"))
     assert "Mouth care" in shown
     assert "MO" in shown
-    picture = opened.window.desk.picture
+    picture = opened.window.desk.present.picture
     assert picture is not None
     assert {due.state for due in picture.dues} >= {DueState.DUE}
 
@@ -129,9 +129,9 @@ def test_recording_from_the_due_page_saves_what_a_tile_would(opened: Opened) -> 
 
 def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened: Opened) -> None:
     rung: list[str] = []
-    opened.house.reminders._ring = rung.append
-    opened.house.reminders._known.clear()
-    opened.house.reminders.refresh()
+    opened.rest.reminders._ring = rung.append
+    opened.rest.reminders._known.clear()
+    opened.rest.reminders.refresh()
     band = opened.find("reminder_band")
     assert "Nebuliser" in band.words()
     assert rung == []
@@ -139,10 +139,10 @@ def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened:
     opened.press("reminder_later")
     assert not band.isVisible()
     opened.clock.instant += 9 * MINUTE
-    opened.house.reminders.refresh()
+    opened.rest.reminders.refresh()
     assert not band.isVisible()
     opened.clock.instant += MINUTE
-    opened.house.reminders.refresh()
+    opened.rest.reminders.refresh()
     assert band.isVisible()
     assert len(opened.record.entries) == before
 
@@ -150,7 +150,7 @@ def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened:
 def test_outside_quiet_hours_a_reminder_sounds_once_for_all_that_came_due(opener: Opener) -> None:
     opened = opener()
     rung: list[str] = []
-    opened.house.reminders._ring = rung.append
+    opened.rest.reminders._ring = rung.append
     opened.clock.instant += 7 * HOUR
     opened.window.tick()
     opened.wait(lambda: len(rung) == 1)
@@ -257,7 +257,7 @@ def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path
     opened.find("field_initials").setText("AB")
     opened.press("save")
     opened.wait(lambda: opened.window.page() == "first")
-    assert opened.window.desk.who == "AB"
+    assert opened.window.desk.recorder.who == "AB"
     assert "under 18" in texts(opened.shown())
 
 
@@ -298,7 +298,7 @@ def test_the_cover_hides_names_and_leaves_the_emergency_button_and_an_urgent_fla
     opened: Opened,
 ) -> None:
     raise_flags(opened, flag(Level.URGENT, headline="Fresh blood at 03:00."))
-    opened.house.toggle_cover()
+    opened.rest.toggle_cover()
     shown = texts(opened.window)
     assert "Lucia" not in shown
     assert "Fresh blood" not in shown
@@ -321,7 +321,7 @@ def test_the_night_comes_by_itself_in_quiet_hours_and_by_its_key(opened: Opened)
     opened.window.preferences.flip()
     nights.append(opened.window.theme.is_night)
     opened.clock.instant += 7 * HOUR
-    opened.house._follow_time()
+    opened.rest._follow_time()
     nights.append(opened.window.theme.is_night)
     assert nights == [True, False, False]
 
@@ -358,19 +358,19 @@ def test_without_a_record_each_page_says_so_and_the_board_leads_back_to_the_firs
 
 
 def test_who_was_told_stays_typed_while_time_goes_by_and_when_it_cannot_be_saved(opened: Opened) -> None:
-    opened.wait(lambda: opened.window.desk.flags is not None)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     raise_flags(opened, flag(Level.CALL))
     opened.press("go_flags")
     opened.press("tell_0")
     opened.find("told_other", QLineEdit).setText("Dr Quill")
     opened.clock.instant += 2 * MINUTE
-    opened.window.desk.when_changed.tell()
+    opened.window.desk.present.when_changed.tell()
     assert opened.find("told_other").text() == "Dr Quill"
     opened.record.trouble = "The disk is full."
     opened.press("told_save")
     opened.wait(lambda: "The disk is full." in texts(opened.window))
     opened.clock.instant += 2 * MINUTE
-    opened.window.desk.when_changed.tell()
+    opened.window.desk.present.when_changed.tell()
     assert opened.find("told_other").text() == "Dr Quill"
     opened.record.trouble = ""
     opened.press("told_save")

@@ -208,7 +208,7 @@ def test_while_another_week_is_made_nothing_of_the_last_one_is_shown_saved_or_pr
     opened, sheets = paper(), Slowly()
     for name in ("print_pages", "QFileDialog"):
         monkeypatch.setattr(sheet_page, name, lambda *_given: pytest.fail("nothing to save or to print"))
-    opened.window.desk.parts = replace(opened.window.desk.parts, sheets=lambda: sheets)
+    page(opened)._maker._sheets = lambda: sheets
     opened.press("week_earlier")
     opened.bot.wait(300)
     assert pictures_of(opened) == []

@@ -142,7 +142,7 @@ def test_what_was_struck_out_can_be_given_back(opened: Opened) -> None:
     entry = opened.written("suction")[-1]
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
-    opened.house.open_entry(entry.id)
+    opened.rest.ways.open_entry(entry.id)
     opened.wait(lambda: bool(opened.window.findChildren(QWidget, "give_back")))
     opened.press("give_back")
     opened.wait(lambda: Reading(opened.record.entries).get(entry.id) is not None)
@@ -165,7 +165,7 @@ def test_rivals_are_shown_and_one_press_keeps_one(opener: Opener) -> None:
     ]
     record.entries += [first, *sides]
     opened = opener(record)
-    opened.house.open_entry(first.id)
+    opened.rest.ways.open_entry(first.id)
     opened.wait(lambda: bool(opened.window.findChildren(QWidget, "keep_1")))
     held = Reading(record.entries).get(first.id)
     assert held is not None
@@ -187,7 +187,7 @@ def test_what_an_import_or_another_process_brought_is_shown_without_asking(
     opened.wait(lambda: model.rowCount() > 0)
     brought = [suction(number, NOW - number * MINUTE) for number in range(1, count + 1)]
     opened.record.entries += brought
-    opened.window.desk.read_anew()
+    opened.window.desk.present.read_anew()
     opened.wait(lambda: {each.id for each in brought[:3]} <= {model.row(n).root for n in range(12)})
 
 

@@ -19,8 +19,8 @@ from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
 from carelog.store.exchange import Exchange, heading_line
 from carelog.store.opening import open_record
+from carelog.ui.access import Stage
 from carelog.ui.button import Button
-from carelog.ui.desk import Stage
 from carelog.ui.settings.copies import CopiesPage
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, places_in
@@ -66,14 +66,14 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     opened = on_disk(path)
     desk, held = opened.window.desk, Held()
     desk.parts = replace(desk.parts, exchange=lambda: cast(Port, held))
-    opened.wait(lambda: desk.flags is not None)
+    opened.wait(lambda: desk.present.flags is not None)
     opened.window.go("copies")
     assert opened.window.findChild(Button, "import_stop") is None
     opened.press("import_file")
     opened.wait(held.begun.is_set)
     assert opened.find("import_stop").isVisible()
     assert page(opened).findChild(Button, "import_file") is None
-    slips = [desk.press("mouth_care", {}), desk.press("suction", {"amount": "small"})]
+    slips = [desk.slips.press("mouth_care", {}), desk.slips.press("suction", {"amount": "small"})]
     assert [slip.state for slip in slips] == [State.WAITING, State.WAITING]
     assert "not saved yet" in opened.receipt().lower()
     pressed = [slip.first for slip in slips]
@@ -107,7 +107,7 @@ def test_a_copy_made_from_the_settings_page_holds_every_entry_and_is_named_there
     opened.press("copy_now")
     opened.wait(lambda: bool({each.path for each in kept_in(folder)} - before))
     (made,) = {each.path for each in kept_in(folder)} - before
-    opened.wait(lambda: (newest := opened.house.copies.newest) is not None and newest.path == made)
+    opened.wait(lambda: (newest := opened.rest.copies.newest) is not None and newest.path == made)
     examined = examine(made)
     record = open_record(path, installation="test")
     assert (examined.count, examined.damage) == (record.count(), ())
@@ -125,7 +125,7 @@ def test_the_windows_export_holds_every_entry_and_never_lands_on_a_record(
 ) -> None:
     path, file = record_in(tmp_path), tmp_path / "everything.jsonl"
     opened = on_disk(path)
-    opened.wait(lambda: opened.window.desk.flags is not None)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     opened.window.go("copies")
     before = path.read_bytes()
     for target, words in ((path, "is a record"), (file, "entries written")):
@@ -155,15 +155,15 @@ def test_a_record_begun_here_and_filled_by_an_import_is_opened_again_as_the_same
     opened = on_disk(path)
     desk = opened.window.desk
     opened.press("begin_record")
-    opened.wait(desk.is_open)
+    opened.wait(desk.access.is_open)
     opened.window.go("copies")
     opened.press("import_file")
     opened.wait(lambda: "2 entries were added" in page(opened)._said)
-    slip = desk.press("mouth_care", {})
+    slip = desk.slips.press("mouth_care", {})
     opened.wait(lambda: slip.state is State.SAVED)
-    desk.begin_anew(lambda: None)
-    opened.wait(lambda: desk.stage is not Stage.OPENING and slip.state is not State.WAITING)
-    assert (desk.stage, desk.trouble, slip.state) == (Stage.OPEN, "", State.SAVED)
+    desk.access.begin_anew(lambda: None)
+    opened.wait(lambda: desk.access.stage is not Stage.OPENING and slip.state is not State.WAITING)
+    assert (desk.access.stage, desk.access.trouble, slip.state) == (Stage.OPEN, "", State.SAVED)
     record = open_record(path, installation="test")
     assert [entry.id for entry in record.everything()][-3:] == [*ids, slip.first.id]
     record.close()

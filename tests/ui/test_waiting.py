@@ -11,7 +11,7 @@ from carelog.app.drafts import Draft, DraftFile, FormDraft
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, Moment
 from carelog.store.opening import open_record
-from carelog.ui.desk import Stage
+from carelog.ui.access import Stage
 from tests.ui.conftest import Opened, places_in
 from tests.ui.household import NOW, ZONE
 from tests.ui.test_guard import PERSON, record_in
@@ -54,8 +54,8 @@ def test_a_press_that_was_not_saved_is_named_and_saved_as_it_was(on_disk: Opens,
     draft_in(tmp_path, record)
     opened = on_disk(record)
     opened.wait(lambda: WAITING.id in ids_in(record))
-    assert "not saved then: Ties" in opened.house.fault.words()
-    assert "Half-filled, not saved" in opened.house.shelf.band.words()
+    assert "not saved then: Ties" in opened.rest.fault.words()
+    assert "Half-filled, not saved" in opened.rest.shelf.band.words()
 
 
 def test_another_record_opened_meanwhile_removes_nothing_of_it(on_disk: Opens, tmp_path: Path) -> None:
@@ -76,7 +76,7 @@ def test_a_start_without_the_record_keeps_what_waits_for_it(
     file = draft_in(tmp_path, record)
     harm(record)
     opened = on_disk(record)
-    assert opened.window.desk.stage in (Stage.MISSING, Stage.FAILED)
+    assert opened.window.desk.access.stage in (Stage.MISSING, Stage.FAILED)
     closed(opened)
     kept = file.read()
     assert kept is not None
@@ -84,7 +84,7 @@ def test_a_start_without_the_record_keeps_what_waits_for_it(
     record.write_bytes(whole)
     opened = on_disk(record)
     opened.wait(lambda: WAITING.id in ids_in(record))
-    form = opened.house.shelf.keeper.form("note")
+    form = opened.rest.shelf.keeper.form("note")
     assert form is not None
     assert form.note() == "half a"
 
@@ -94,7 +94,7 @@ def test_another_persons_draft_is_set_aside_with_a_sentence(on_disk: Opens, tmp_
     file = draft_in(tmp_path, record, person=PERSON.id[::-1])
     before = file.path.read_bytes()
     opened = on_disk(record)
-    assert "about another person" in opened.house.fault.words()
+    assert "about another person" in opened.rest.fault.words()
     closed(opened)
     assert [each.read_bytes() for each in file.path.parent.glob("*.aside-*")] == [before]
     assert WAITING.id not in ids_in(record)
@@ -106,7 +106,7 @@ def test_a_draft_that_cannot_be_read_is_set_aside_with_a_sentence(on_disk: Opens
     content = file.path.read_bytes().replace(b'"version": 1', b'"version": 9')
     file.path.write_bytes(content)
     opened = on_disk(record)
-    assert "can't be read by this carelog" in opened.house.fault.words()
+    assert "can't be read by this carelog" in opened.rest.fault.words()
     opened.press("tile_note")
     closed(opened)
     assert [each.read_bytes() for each in file.path.parent.glob("*.aside-*")] == [content]
@@ -119,7 +119,7 @@ def test_a_form_with_a_field_that_is_not_known_here_is_kept_in_a_file_too(
     form = FormDraft("stoma", {"fields": {"pain": "3", "shape": "star"}}, "sore")
     file = draft_in(tmp_path, record, forms=(form,), presses=())
     opened = on_disk(record)
-    assert "set aside" in opened.house.fault.words()
+    assert "set aside" in opened.rest.fault.words()
     (aside,) = file.path.parent.glob("*.aside-*")
     kept = DraftFile(aside).read()
     assert kept is not None
@@ -131,5 +131,5 @@ def test_the_one_draft_of_an_earlier_carelog_is_set_aside(on_disk: Opens, tmp_pa
     old = places_in(tmp_path).config / "draft.json"
     old.write_bytes(b"typed once")
     opened = on_disk(record)
-    assert "draft.aside-1.json" in opened.house.fault.words().replace("\u200a", "")
+    assert "draft.aside-1.json" in opened.rest.fault.words().replace("\u200a", "")
     assert (old.parent / "draft.aside-1.json").read_bytes() == b"typed once"

@@ -46,7 +46,7 @@ class Bedside:
         window.show()
         found = Opened(window, furnish(window), self.record, self.clock, self._bot)
         self.windows.append(found)
-        found.wait(lambda: window.desk.is_open() and window.desk.flags is not None)
+        found.wait(lambda: window.desk.access.is_open() and window.desk.present.flags is not None)
         window.tick()
         return found
 
@@ -84,8 +84,8 @@ def press(opened: Opened, tile: str) -> Entry:
 
 def as_of(opened: Opened) -> Instant | None:
     """The moment that the picture is of, while the clock is in doubt."""
-    assert opened.window.desk.picture is not None
-    return opened.window.desk.picture.as_of
+    assert opened.window.desk.present.picture is not None
+    return opened.window.desk.present.picture.as_of
 
 
 def words(opened: Opened) -> str:
@@ -110,11 +110,11 @@ def settled(opened: Opened, day: str, time: str) -> None:
 def test_a_start_in_2010_asks_for_the_time_and_raises_nothing_new(bedside: Bedside) -> None:
     used(bedside)
     right = bedside.open()
-    flags = right.window.desk.flags
+    flags = right.window.desk.present.flags
     bedside.close()
     bedside.clock.instant = NOW - 16 * YEAR
     opened = bedside.open()
-    assert opened.window.desk.flags == flags
+    assert opened.window.desk.present.flags == flags
     band = opened.find("clock_band")
     assert "2010" in band.accessibleName()
     assert "2026" in band.accessibleName()
@@ -153,12 +153,12 @@ def test_a_jump_leaves_the_flags_as_they_were(bedside: Bedside, by: Instant) -> 
     opened = bedside.open()
     press(opened, "tile_suction")
     opened.window.tick()
-    opened.wait(lambda: opened.window.desk.flags is not None)
-    flags = opened.window.desk.flags
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    flags = opened.window.desk.present.flags
     bedside.clock.instant += by
     opened.window.tick()
     opened.wait(lambda: as_of(opened) is not None)
-    assert opened.window.desk.flags == flags
+    assert opened.window.desk.present.flags == flags
 
 
 def test_what_was_pressed_in_doubt_is_put_at_its_time_by_the_answer(bedside: Bedside) -> None:
@@ -182,9 +182,9 @@ def test_a_clock_that_is_right_after_months_away_is_believed_by_one_press(bedsid
     used(bedside)
     bedside.go_on(90 * DAY_24_H)
     opened = bedside.open()
-    assert opened.window.desk.now() == NOW
+    assert opened.window.desk.present.now() == NOW
     opened.press("clock_right")
-    assert opened.window.desk.now() == NOW + 90 * DAY_24_H
+    assert opened.window.desk.present.now() == NOW + 90 * DAY_24_H
     bedside.close()
     assert bedside.open().window.desk.parts.doubt() is None
 

@@ -12,11 +12,12 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import Stage
 from carelog.ui.button import Button
-from carelog.ui.desk import Desk, Stage
 from carelog.ui.due.row import add_due
-from carelog.ui.flags import standing
+from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
+from carelog.ui.present import Present
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -32,10 +33,12 @@ _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER:
 class Aside(QWidget):
     """Shows the picture of now in short; until the record is read, says so."""
 
-    def __init__(self, desk: Desk, go: Callable[[str], object]) -> None:
+    def __init__(self, present: Present, go: Callable[[str], object]) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
         self._go = go
+        self.notices: list[Callable[[], str]] = []
+        """Lines that other parts of the window have here, such as where the last copy lies."""
         self._shown: object = None
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -49,9 +52,9 @@ class Aside(QWidget):
 
     def refresh(self) -> None:
         """Show what stands now; nothing is touched when it reads the same as before."""
-        now = self._desk.now()
+        now = self._present.now()
         self._last.say(self._last_words(now))
-        wanted = (self._desk.stage, self._desk.trouble, self._reads(now))
+        wanted = (self._present.stage, self._present.trouble, self._reads(now))
         if wanted == self._shown:
             return
         self._shown = wanted
@@ -69,11 +72,11 @@ class Aside(QWidget):
         body.show()
 
     def _reads(self, now: Instant) -> object:
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
             return None
         home = picture.home
-        flags = None if self._desk.flags is None else tuple(self._desk.flags)
+        flags = None if self._present.flags is None else tuple(self._present.flags)
         dues = tuple((due.kind, str(due.where), due.state, due.due_at) for due in picture.dues)
         return (
             home.name,
@@ -81,17 +84,17 @@ class Aside(QWidget):
             flags,
             dues,
             picture.as_of,
-            zone_line(self._desk, now),
+            zone_line(self._present, now),
         )
 
     def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
-        picture = self._desk.picture
-        if picture is None or self._desk.stage is not Stage.OPEN:
+        picture = self._present.picture
+        if picture is None or self._present.stage is not Stage.OPEN:
             self._fill_unread(layout)
             return
-        if self._desk.trouble:
-            layout.addWidget(Words(self._desk.trouble, Size.STRONG))
-        zone = zone_line(self._desk, now)
+        if self._present.trouble:
+            layout.addWidget(Words(self._present.trouble, Size.STRONG))
+        zone = zone_line(self._present, now)
         if zone:
             layout.addWidget(Words(zone))
             change = Button(say("Change the home zone"), "home_zone")
@@ -103,32 +106,32 @@ class Aside(QWidget):
         self._add_dues(layout, picture, now)
 
     def _last_words(self, now: Instant) -> str:
-        picture = self._desk.picture
-        if picture is None or self._desk.stage is not Stage.OPEN:
+        picture = self._present.picture
+        if picture is None or self._present.stage is not Stage.OPEN:
             return ""
-        notices = [notice() for notice in self._desk.notices]
-        return "\n".join(words for words in (last_line(self._desk, picture, now), *notices) if words)
+        notices = [notice() for notice in self.notices]
+        return "\n".join(words for words in (last_line(self._present, picture, now), *notices) if words)
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
-        layout.addWidget(Words(self._desk.unread(), Size.NAME, soft=self._desk.stage is Stage.OPENING))
-        if self._desk.stage is Stage.MISSING:
+        layout.addWidget(Words(self._present.unread(), Size.NAME, soft=self._present.stage is Stage.OPENING))
+        if self._present.stage is Stage.MISSING:
             begin = Button(say("Begin or open a record"), "go_first")
             begin.clicked.connect(lambda: self._go("first"))
             layout.addWidget(begin, 0, Qt.AlignmentFlag.AlignLeft)
             return
-        if self._desk.trouble:
-            layout.addWidget(Words(self._desk.trouble))
+        if self._present.trouble:
+            layout.addWidget(Words(self._present.trouble))
             button = Button(say("Try again"), "open_again")
-            button.clicked.connect(self._desk.open)
+            button.clicked.connect(lambda: self._go("open_again"))
             layout.addWidget(button)
         for text in (say("Flags: not read yet"), say("What is due: not read yet")):
             layout.addWidget(Words(text, soft=True))
 
     def _add_flags(self, layout: QVBoxLayout) -> None:
-        if self._desk.flags is None:
+        if self._present.flags is None:
             layout.addWidget(Words(say("Flags: not read yet"), soft=True))
             return
-        flags = standing.on_board(self._desk.flags)
+        flags = shown.on_board(self._present.flags)
         for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
             box = FlagBox(level)
             for flag in same:
@@ -186,23 +189,23 @@ def short_words(flag: Flag) -> str:
     return words if len(words) <= MOST_LETTERS else flag.headline
 
 
-def last_line(desk: Desk, picture: "Picture", now: Instant) -> str:
+def last_line(present: Present, picture: "Picture", now: Instant) -> str:
     """The one line about what was recorded last; it never says that all is well."""
     if picture.last is None:
         return say("Nothing is recorded yet")
     time, ago = times.near(picture.home, picture.last.time, now), times.ago(picture.last.time, now)
-    if desk.flags is None:
+    if present.flags is None:
         return say("Last entry {time}, {ago}").format(time=time, ago=ago)
-    if standing.on_board(desk.flags):
+    if shown.on_board(present.flags):
         words = say("Nothing else is flagged in what was recorded; last entry {time}, {ago}")
     else:
         words = say("Nothing is flagged in what was recorded; last entry {time}, {ago}")
     return words.format(time=time, ago=ago)
 
 
-def zone_line(desk: Desk, now: Instant) -> str:
+def zone_line(present: Present, now: Instant) -> str:
     """Both times, when the computer's zone shows another time than the home zone."""
-    picture, name = desk.picture, desk.parts.clock.zone()
+    picture, name = present.picture, present.zone()
     if picture is None or not name:
         return ""
     here = Home(name)

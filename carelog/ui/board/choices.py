@@ -7,11 +7,11 @@ from PySide6.QtWidgets import QWidget
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.text import say
-from carelog.ui.board.slips import SlipActs
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Button, Choice
-from carelog.ui.desk import Desk
 from carelog.ui.flow import Flow
-from carelog.ui.head import names
+from carelog.ui.present import Present
+from carelog.ui.recorder import names
 from carelog.ui.slip import Slip
 
 GAP = 4  # px
@@ -21,9 +21,9 @@ MINUTES = (0, 5, 10, 20, 30, 60)
 class Choices(QWidget):
     """In a fixed order, never chosen beforehand; the buttons stay while the kind of entry stays the same."""
 
-    def __init__(self, desk: Desk, acts: SlipActs, open_form: Callable[[Slip], None]) -> None:
+    def __init__(self, present: Present, acts: SlipActs, open_form: Callable[[Slip], None]) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
         self._acts = acts
         self._open_form = open_form
         self._slip: Slip | None = None
@@ -38,7 +38,7 @@ class Choices(QWidget):
             if slip is None or slip.trouble == "":
                 self._forget()
             return
-        who = (slip.first.by, names(self._desk)) if slip.asks_who else None
+        who = (slip.first.by, names(self._present.picture)) if slip.asks_who else None
         wanted = (slip.first.kind, who)
         if wanted != self._shown:
             self.hide()
@@ -87,7 +87,7 @@ class Choices(QWidget):
         self._flow.addWidget(more)
 
     def _add_names(self, slip: Slip) -> None:
-        known = [initials for initials, _name in names(self._desk)]
+        known = [initials for initials, _name in names(self._present.picture)]
         first = [slip.first.by] if slip.first.by else []
         for initials in dict.fromkeys([*first, *known]):
             words = f"{initials}?" if initials == slip.first.by else initials

@@ -10,9 +10,10 @@ from carelog.text import say
 from carelog.ui.board.order import under_more, without_tile
 from carelog.ui.board.page import last_words
 from carelog.ui.board.tile import TileButton
-from carelog.ui.desk import Desk
-from carelog.ui.press import Presses
+from carelog.ui.present import Present
+from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
+from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -22,15 +23,17 @@ class More(QWidget):
 
     def __init__(
         self,
-        desk: Desk,
+        present: Present,
+        slips: Slips,
         chosen: Sequence[str],
         open_form: Callable[[str], None],
         go: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
+        self._slips = slips
         self._go = go
-        self._presses = Presses()
+        self._repeats = Repeats()
         self._open_form = open_form
         self._columns = 0
         self._placed = under_more(chosen)
@@ -59,19 +62,19 @@ class More(QWidget):
 
     def _press(self, number: int, stamp: int | None) -> None:
         placed = self._placed[number]
-        if not self._presses.is_new(placed.name, stamp):
-            self._desk.press_again()
+        if not self._repeats.is_new(placed.name, stamp):
+            self._slips.press_again()
         elif placed.tile.records is None:
             self._open_form(placed.kind.name)
         else:
-            self._desk.press(placed.kind.name, placed.tile.records)
+            self._slips.press(placed.kind.name, placed.tile.records)
             self._go("board")
 
     def opened(self) -> None:
         """Show the last times."""
-        now = self._desk.now()
+        now = self._present.now()
         for placed, tile in zip(self._placed, self._tiles, strict=True):
-            tile.show_last(last_words(self._desk, placed, now))
+            tile.show_last(last_words(self._present, placed, now))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -9,14 +9,16 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 from carelog.domain.moment import Instant
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.aside import Aside
 from carelog.ui.board.order import Placed, on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
-from carelog.ui.desk import Desk
-from carelog.ui.press import Presses
+from carelog.ui.present import Present
+from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
 from carelog.ui.slip import Slip
+from carelog.ui.slips import Slips
 from carelog.ui.theme import BEDSIDE_TARGET, STEP
 
 COLUMNS = 4
@@ -33,7 +35,9 @@ class Board(QWidget):
 
     def __init__(
         self,
-        desk: Desk,
+        present: Present,
+        slips: Slips,
+        acts: SlipActs,
         chosen: Sequence[str],
         open_form: OpenForm,
         complete: Callable[[Slip], None],
@@ -41,10 +45,11 @@ class Board(QWidget):
     ) -> None:
         super().__init__()
         self.setObjectName("board")
-        self._desk = desk
+        self._present = present
+        self._slips = slips
         self._open_form = open_form
         self._go = go
-        self._presses = Presses()
+        self._repeats = Repeats()
         self._arranged: tuple[int, bool, int] | None = None
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
@@ -52,10 +57,10 @@ class Board(QWidget):
         self.more = TileButton("more", say("More"), is_at_once=False)
         self.more.show_last(say("everything else"))
         self.more.clicked.connect(lambda: go("more"))
-        self.aside = Aside(desk, go)
-        self.receipt = Receipt(desk, complete)
+        self.aside = Aside(present, go)
+        self.receipt = Receipt(present, slips, acts, complete)
         self._lay_out()
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
         self.refresh()
 
     def _tile(self, placed: Placed) -> TileButton:
@@ -97,12 +102,12 @@ class Board(QWidget):
 
     def press(self, placed: Placed, stamp: int | None) -> None:
         """A tile or its key was pressed at the time of an input event (ms)."""
-        if not self._presses.is_new(placed.name, stamp):
-            self._desk.press_again()
+        if not self._repeats.is_new(placed.name, stamp):
+            self._slips.press_again()
         elif placed.tile.records is None:
             self._open_form(placed.kind.name)
         else:
-            self._desk.press(placed.kind.name, placed.tile.records)
+            self._slips.press(placed.kind.name, placed.tile.records)
 
     def press_number(self, number: int, stamp: int | None) -> bool:
         """The key of the tile at a place, from 1; False when there is none."""
@@ -115,9 +120,9 @@ class Board(QWidget):
 
     def refresh(self) -> None:
         """Show the last times, the flags and the dues of now."""
-        now = self._desk.now()
+        now = self._present.now()
         for placed, tile in zip(self.placed, self.tiles, strict=True):
-            tile.show_last(last_words(self._desk, placed, now))
+            tile.show_last(last_words(self._present, placed, now))
         self.aside.refresh()
 
     # Arranging ------------------------------------------------------------------------------------
@@ -172,12 +177,12 @@ class Board(QWidget):
             self._grid.addWidget(self.aside, rows, 0, 1, columns)
 
 
-def last_words(desk: Desk, placed: Placed, now: Instant) -> str:
+def last_words(present: Present, placed: Placed, now: Instant) -> str:
     """When a tile's kind was recorded last and by whom; what isn't read is said not to be."""
-    picture = desk.picture
+    picture = present.picture
     if picture is None:
         return say("not read yet")
-    held = desk.lasts.get(placed.name)
+    held = present.lasts.get(placed.name)
     if held is None:
         return say("not recorded yet")
     when = times.near(picture.home, held.time, now)

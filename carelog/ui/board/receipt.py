@@ -9,13 +9,14 @@ from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.choices import Choices
-from carelog.ui.board.slips import SlipActs
 from carelog.ui.button import Main, Strong, draw_box
-from carelog.ui.desk import Desk
 from carelog.ui.naming import line_words
 from carelog.ui.palette import ACCENT, LINE
+from carelog.ui.present import Present
 from carelog.ui.slip import Slip, State
+from carelog.ui.slips import Slips
 from carelog.ui.theme import Size, dress, is_dark
 from carelog.ui.words import Words
 
@@ -28,22 +29,25 @@ CHOICES_STAND = 10 * MINUTE
 class Receipt(QWidget):
     """Always at the same place, empty or not."""
 
-    def __init__(self, desk: Desk, open_form: Callable[[Slip], None]) -> None:
+    def __init__(
+        self, present: Present, slips: Slips, acts: SlipActs, open_form: Callable[[Slip], None]
+    ) -> None:
         super().__init__()
         self.setObjectName("receipt")
-        self._desk = desk
-        self._acts = SlipActs(desk, self.refresh)
+        self._present = present
+        self._slips = slips
+        self._acts = acts
         self._line = Words("", Size.RECEIPT)
         self._more = Words("", Size.TEXT, soft=True)
-        self._choices = Choices(desk, self._acts, open_form)
+        self._choices = Choices(present, self._acts, open_form)
         self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
         self._again = Main(say("Try again"), "try_again")
-        self._again.clicked.connect(desk.try_again)
+        self._again.clicked.connect(slips.try_again)
         self._room = 0
         self._size = Size.RECEIPT
         self._lay_out()
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
         self.refresh()
 
     def _lay_out(self) -> None:
@@ -74,7 +78,7 @@ class Receipt(QWidget):
     def refresh(self) -> None:
         """Show the last press as it stands now."""
         slip = self._slip()
-        waiting = [each for each in self._desk.slips if each.is_unsaved]
+        waiting = self._slips.unsaved
         self._line.say(self._words(slip))
         self._line.set_soft(slip is None or not self._is_fresh(slip))
         more = self._waiting_words(waiting, slip)
@@ -120,22 +124,22 @@ class Receipt(QWidget):
         if words == self.accessibleDescription():
             return
         self.setAccessibleDescription(words)
-        if self._desk.slips:
+        if self._slips.all:
             from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
     def _slip(self) -> Slip | None:
-        return self._desk.slips[-1] if self._desk.slips else None
+        return self._slips.newest
 
     def _is_fresh(self, slip: Slip) -> bool:
-        return self._desk.now() - slip.first.recorded_at < CHOICES_STAND
+        return self._present.now() - slip.first.recorded_at < CHOICES_STAND
 
     def _words(self, slip: Slip | None) -> str:
         if slip is None:
             return say("Nothing recorded in this window yet")
-        home, entry = self._desk.home(), slip.entry
-        when = times.at_night(home, entry.at.instant, self._desk.now())
+        home, entry = self._present.home(), slip.entry
+        when = times.at_night(home, entry.at.instant, self._present.now())
         what = entry_words(slip)
         state = {
             State.WAITING: say("not saved yet"),

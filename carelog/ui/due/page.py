@@ -1,7 +1,6 @@
 """What is due: state and time in words and shape, the last time and by whom, and a way to record it."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QGridLayout, QWidget
 
@@ -13,11 +12,10 @@ from carelog.ui import naming
 from carelog.ui.button import Button
 from carelog.ui.column import Column
 from carelog.ui.due.row import Mark, last_words
+from carelog.ui.present import Present
+from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
 
 _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
@@ -27,28 +25,30 @@ class DuePage(Column):
 
     def __init__(
         self,
-        desk: "Desk",
+        present: Present,
+        slips: Slips,
         open_form: Callable[[str, Details | None], None],
         go: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
+        self._slips = slips
         self._open_form = open_form
         self._go = go
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def key(self) -> object:
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
-            return self._desk.stage
+            return self._present.stage
         dues = [repr(due) for due in picture.dues]
-        return dues, picture.as_of, picture.plan is None, self._desk.now() // 60_000_000
+        return dues, picture.as_of, picture.plan is None, self._present.now() // 60_000_000
 
     def fill(self) -> None:
-        picture = self._desk.picture
+        picture = self._present.picture
         self.heading(say("Asked for by the plan"))
         if picture is None:
-            self.words(self._desk.unread(), soft=True)
+            self.words(self._present.unread(), soft=True)
             return
         if picture.plan is None:
             self.words(say("No plan recorded yet, so nothing is asked for."))
@@ -78,7 +78,7 @@ class DuePage(Column):
         )
 
     def _add(self, grid: QGridLayout, number: int, due: Due) -> None:
-        home, now = self._desk.home(), self._desk.now()
+        home, now = self._present.home(), self._present.now()
         is_now = due.state in (DueState.LATE, DueState.DUE)
         name = naming.task_words(due.kind, due.where)
         state = naming.due_words(due, home, now)
@@ -95,7 +95,7 @@ class DuePage(Column):
         kind = named_or_unknown(due.kind)
         for tile in kind.tiles:
             if tile.records is not None and due.where.items() <= tile.records.items():
-                self._desk.press(due.kind, tile.records)
+                self._slips.press(due.kind, tile.records)
                 self._go("board")
                 return
         self._open_form(due.kind, due.where)

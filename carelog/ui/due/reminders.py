@@ -1,7 +1,6 @@
 """Reminders: a band for what is due, a sound outside the quiet hours; never a record, never an alarm."""
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import details_text
@@ -9,9 +8,7 @@ from carelog.domain.moment import MINUTE, Instant
 from carelog.text import say
 from carelog.ui.band import Band
 from carelog.ui.naming import due_words, task_words
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
+from carelog.ui.present import Present
 
 SNOOZE = 10 * MINUTE
 MOST_NAMED = 3
@@ -20,9 +17,9 @@ MOST_NAMED = 3
 class Reminders:
     """One band for all that is due; after a sleep it is one reminder too."""
 
-    def __init__(self, desk: "Desk", ring: Callable[[str], None], is_quiet: Callable[[], bool]) -> None:
+    def __init__(self, present: Present, ring: Callable[[str], None], is_quiet: Callable[[], bool]) -> None:
         """`ring` makes the sound and the desktop's notice, where there are any."""
-        self._desk = desk
+        self._present = present
         self._ring = ring
         self._is_quiet = is_quiet
         self._known: set[str] = set()
@@ -31,14 +28,14 @@ class Reminders:
         self.band = Band("reminder_band")
         self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
         self.band.add_button(say("Hide"), "reminder_hide", self.hide)
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def refresh(self) -> None:
         """Look what is due now."""
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
             return
-        now = self._desk.now()
+        now = self._present.now()
         if self._snoozed_until is not None:
             if now < self._snoozed_until:
                 return
@@ -56,7 +53,7 @@ class Reminders:
 
     def snooze(self) -> None:
         """Say it again in 10 minutes; this isn't written to the record."""
-        self._snoozed_until = self._desk.now() + SNOOZE
+        self._snoozed_until = self._present.now() + SNOOZE
         self.band.say("")
 
     def hide(self) -> None:
@@ -67,7 +64,7 @@ class Reminders:
     def _words(self, dues: Sequence[Due], now: Instant) -> str:
         if not dues:
             return ""
-        home = self._desk.home()
+        home = self._present.home()
         parts = [
             f"{task_words(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]
         ]

@@ -4,10 +4,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.domain.moment import Instant
+from carelog.ui.parts import Parts
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
-    from carelog.ui.parts import Parts
 
 
 def newest_picture(parts: "Parts", path: Path, now: Instant) -> "tuple[Instant, Picture] | None":

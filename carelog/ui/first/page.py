@@ -2,22 +2,20 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from carelog.domain.entry import Details
 from carelog.text import mark, say
+from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column, row
-from carelog.ui.desk import Stage
 from carelog.ui.first.offers import Offers
 from carelog.ui.pages import CONSTANT
+from carelog.ui.parts import Parts
+from carelog.ui.present import Present
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
 
 STEPS: tuple[tuple[str, str, str], ...] = (
     ("recorder", mark("Who records"), mark("Initials and name of each one who writes here.")),
@@ -34,30 +32,34 @@ class First(Column):
 
     def __init__(
         self,
-        desk: "Desk",
+        access: Access,
+        present: Present,
+        parts: Parts,
         open_form: Callable[[str, Details | None], None],
         go: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._parts = parts
         self._open_form = open_form
         self._go = go
         self._skipped: set[str] = set()
         self._said = ""
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def key(self) -> object:
-        picture = self._desk.picture
+        picture = self._present.picture
         return (
-            self._desk.stage,
-            self._desk.trouble,
+            self._present.stage,
+            self._present.trouble,
             picture.count if picture else 0,
             sorted(self._skipped),
             self._said,
         )
 
     def fill(self) -> None:
-        if self._desk.stage is Stage.OPEN:
+        if self._present.stage is Stage.OPEN:
             self._fill_steps()
         else:
             self._fill_begin()
@@ -68,29 +70,29 @@ class First(Column):
         self.heading(say("There is no record here yet"))
         self.words(say(CONSTANT), Size.STRONG)
         self.words(say("It never advises a treatment. The person's own plan and the team come first."))
-        if self._desk.trouble:
-            self.words(self._desk.trouble, Size.STRONG)
+        if self._present.trouble:
+            self.words(self._present.trouble, Size.STRONG)
         begin = Main(say("Begin a record"), "begin_record", size=Size.NAME)
-        begin.clicked.connect(lambda: self._desk.make(self._desk.parts.make_record))
+        begin.clicked.connect(lambda: self._access.open_at(self._access.path, self._parts.make_record))
         look = Button(say("Look round in a made-up record"), "look_round")
         look.clicked.connect(self._look_round)
         other = Button(say("Open a record or a copy …"), "open_other")
         other.clicked.connect(self._open_other)
         self.row(begin, look, other)
-        self.words(say("The record will lie here: {file}").format(file=self._desk.path), soft=True)
+        self.words(say("The record will lie here: {file}").format(file=self._access.path), soft=True)
 
     def _look_round(self) -> None:
-        self._desk.open_at(self._desk.parts.places.demo, self._desk.parts.make_demo)
+        self._access.open_at(self._parts.places.demo, self._parts.make_demo)
 
     def _open_other(self) -> None:
         name, _kind = QFileDialog.getOpenFileName(self, say("Open a record or a copy"), "", "*.carelog")
         if name:
-            self._desk.open_at(Path(name), self._desk.parts.open_record)
+            self._access.open_at(Path(name))
 
     # The steps ------------------------------------------------------------------------------------
 
     def _fill_steps(self) -> None:
-        picture = self._desk.picture
+        picture = self._present.picture
         assert picture is not None
         self.heading(say("A few short steps"))
         self.words(say("Each can be skipped now and done later."))
@@ -131,7 +133,7 @@ class First(Column):
 
     def _person_given(self) -> Details | None:
         """The computer's own zone to begin with: days and set times are those of the person's home."""
-        picture, zone = self._desk.picture, self._desk.parts.clock.zone()
+        picture, zone = self._present.picture, self._present.zone()
         is_given = picture is not None and picture.person["home_zone"] is not None
         return {"home_zone": zone} if zone and not is_given else None
 
@@ -140,8 +142,8 @@ class First(Column):
         self.refresh()
 
     def _fill_offers(self) -> None:
-        picture = self._desk.picture
-        today = self._desk.home().day(self._desk.now())
+        picture = self._present.picture
+        today = self._present.home().day(self._present.now())
         is_adult = picture.person.is_adult(today) if picture else None
         if not is_adult:
             words = say("No values are offered under 18 or without a birth date: no limit set.")

@@ -11,67 +11,71 @@ from carelog.ui import times
 from carelog.ui.button import Button, Choice, Main
 from carelog.ui.column import Column, row
 from carelog.ui.drawing import Drawn
-from carelog.ui.flags import standing
+from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.naming import told_words
+from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
+from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
-    from carelog.domain.entry import Details, Entry
-    from carelog.ui.desk import Desk
+    from carelog.domain.entry import Details
 
 
 class Flags(Column):
     """Flags in force, worst first; then those that ended within 7 days, with how."""
 
-    def __init__(self, desk: "Desk", open_entry: Callable[[str], None], go: Callable[[str], None]) -> None:
+    def __init__(
+        self, present: Present, slips: Slips, open_entry: Callable[[str], None], go: Callable[[str], None]
+    ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
+        self._slips = slips
         self._open_entry = open_entry
         self._go = go
         self._telling = ""
         self._typed = ""
         """Who was told, as far as it is typed: the page is filled anew each minute."""
         self._trouble = ""
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def key(self) -> object:
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
-            return self._desk.stage
+            return self._present.stage
         beside = picture.comparison
-        minute = self._desk.now() // 60_000_000
+        minute = self._present.now() // 60_000_000
         asked = self._telling, self._trouble
-        return self._desk.flags, picture.as_of, beside, len(picture.contacts), asked, minute
+        return self._present.flags, picture.as_of, beside, len(picture.contacts), asked, minute
 
     def fill(self) -> None:
-        picture = self._desk.picture
+        picture = self._present.picture
         self.heading(say("Flags"))
         if self._trouble:
             self.words(self._trouble, Size.STRONG)
-        if picture is None or self._desk.flags is None:
-            self.words(self._desk.unread(), soft=True)
+        if picture is None or self._present.flags is None:
+            self.words(self._present.unread(), soft=True)
             return
         if picture.as_of is not None:
             from carelog.ui.board.aside import as_of_words
 
             self.words(as_of_words(picture))
-        now = self._desk.now()
+        now = self._present.now()
         holder = QWidget()
         holder.setObjectName("flag_list")
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(STEP)
-        found = standing.in_force(self._desk.flags)
+        found = shown.in_force(self._present.flags)
         for number, flag in enumerate(found):
             column.addWidget(self._box(flag, number, picture))
         if not found:
             from carelog.ui.board.aside import last_line
 
-            column.addWidget(Words(last_line(self._desk, picture, now)))
+            column.addWidget(Words(last_line(self._present, picture, now)))
         self.widget(holder)
         self._fill_unjudged(picture)
         self._fill_ended(picture)
@@ -80,7 +84,7 @@ class Flags(Column):
         self.row(rules)
 
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
-        now = self._desk.now()
+        now = self._present.now()
         box = FlagBox(flag.level)
         box.add_words(flag.headline, Size.STRONG)
         if flag.why:
@@ -89,7 +93,7 @@ class Flags(Column):
             self._add_weeks(box, flag, picture)
         since = times.near(picture.home, flag.raised_at, now)
         box.add_words(say("Flagged since {time}.").format(time=since))
-        box.add_words(say("Call: {contact}").format(contact=self._desk.calls[flag.level]))
+        box.add_words(say("Call: {contact}").format(contact=self._present.calls[flag.level]))
         if flag.closing:
             box.add_words(flag.closing)
         for words in seen_words(flag, picture):
@@ -156,14 +160,13 @@ class Flags(Column):
             details["subject"] = flag.subject
         if told:
             details["told"] = told
-        by = self._desk.who
-        self._desk.act(
-            lambda logbook, _record: logbook.record("seen", details, by), self._on_saved, self._on_failed
+        self._slips.record(
+            lambda logbook, by: [logbook.record("seen", details, by)], self._on_saved, self._on_failed
         )
 
-    def _on_saved(self, entry: "Entry") -> None:
+    def _on_saved(self) -> None:
         self._telling = self._typed = self._trouble = ""
-        self._desk.note_saved(entry)
+        self.refresh()
 
     def _on_failed(self, sentence: str) -> None:
         self._trouble = sentence
@@ -178,12 +181,12 @@ class Flags(Column):
             self.words(sentence)
 
     def _fill_ended(self, picture: "Picture") -> None:
-        found = standing.ended(self._desk.flags or (), self._desk.now())
+        found = shown.ended(self._present.flags or (), self._present.now())
         if not found:
             return
         self.heading(say("Ended in the last 7 days"), Size.NAME)
         for flag in found:
-            self.words(ended_words(flag, picture, self._desk.now()))
+            self.words(ended_words(flag, picture, self._present.now()))
 
 
 def seen_words(flag: Flag, picture: "Picture") -> list[str]:

@@ -1,30 +1,27 @@
 """The band of urgent flags: across the top of every page until somebody was told."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from carelog.domain.flag import Level
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.band import Band
-from carelog.ui.flags import standing
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
+from carelog.ui.flags import shown
+from carelog.ui.present import Present
 
 
 class Urgent:
     """Reversed ink, the words “Emergency plan now”, what it is, and whom to call."""
 
-    def __init__(self, desk: "Desk", go: Callable[[str], None], ring: Callable[[str], None]) -> None:
+    def __init__(self, present: Present, go: Callable[[str], None], ring: Callable[[str], None]) -> None:
         """`ring` sounds in quiet hours too."""
-        self._desk = desk
+        self._present = present
         self._ring = ring
         self._known: set[tuple[str, str | None, int]] = set()
         self._is_covered = False
         self.band = Band("urgent_band", is_urgent=True)
         self.band.add_button(say("Who was told …"), "urgent_told", lambda: go("flags"))
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def set_covered(self, is_covered: bool) -> None:
         """Under the cover only the level's words are shown."""
@@ -33,7 +30,7 @@ class Urgent:
 
     def refresh(self) -> None:
         """Show the urgent flags in force."""
-        found = [flag for flag in standing.in_force(self._desk.flags or ()) if flag.level is Level.URGENT]
+        found = [flag for flag in shown.in_force(self._present.flags or ()) if flag.level is Level.URGENT]
         keys = {(flag.rule, flag.subject, flag.raised_at) for flag in found}
         self.band.say(self._words(found[0].headline, found[0].raised_at, len(found)) if found else "")
         if keys - self._known:
@@ -44,8 +41,8 @@ class Urgent:
         words = Level.URGENT.asks
         if self._is_covered:
             return words
-        time = times.near(self._desk.home(), since, self._desk.now())
-        call = self._desk.calls.get(Level.URGENT, "")
+        time = times.near(self._present.home(), since, self._present.now())
+        call = self._present.calls.get(Level.URGENT, "")
         more = " " + say("{count} more.").format(count=count - 1) if count > 1 else ""
         return (
             say("{words}: {headline} Since {time}. Call {call}.").format(

@@ -9,9 +9,10 @@ from carelog.domain.field import Number
 from carelog.domain.kind import Kind
 from carelog.domain.units import PASCAL
 from carelog.text import mark, say
-from carelog.ui.desk import Desk
+from carelog.ui.access import Access
 from carelog.ui.forms.control import ABSENT, Control
 from carelog.ui.forms.lines import NumberControl
+from carelog.ui.present import Present
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -35,10 +36,11 @@ def unit_field(kind: Kind) -> str:
 class GaugeLine(Words):
     """One line about the unit and the range; it offers a unit, and never changes one."""
 
-    def __init__(self, desk: Desk, kind: Kind, controls: Mapping[str, Control]) -> None:
+    def __init__(self, access: Access, present: Present, kind: Kind, controls: Mapping[str, Control]) -> None:
         super().__init__()
         self.setObjectName("gauge_line")
-        self._desk = desk
+        self._access = access
+        self._present = present
         self._kind = kind
         self._controls = controls
         self.numbers = [each for each in controls.values() if isinstance(each, NumberControl)]
@@ -50,7 +52,7 @@ class GaugeLine(Words):
     def offer(self) -> None:
         """Read the last readings, and choose their unit when they agree and nothing was entered yet."""
         kind, field = self._kind.name, unit_field(self._kind)
-        self._desk.read(lambda record: last_unit(record, kind, field), self._choose, lambda _sentence: None)
+        self._access.read(lambda record: last_unit(record, kind, field), self._choose, lambda _sentence: None)
 
     def _choose(self, unit: Json) -> None:
         if unit is None or any(control.typed() for control in self._controls.values()):
@@ -68,7 +70,7 @@ class GaugeLine(Words):
         self.say(" ".join(parts))
 
     def _range(self, unit: str) -> str:
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
             return say(_NOT_READ)
         limit = limit_of(self._kind.name, picture.plan.limits(self._kind.name) if picture.plan else {})

@@ -9,8 +9,11 @@ from PySide6.QtCore import QTimer
 from carelog.app.drafts import OTHER_PERSON, OTHER_VERSION, Draft, DraftFile, FormDraft, Unknown, of_moved
 from carelog.domain.entry import Entry
 from carelog.domain.trouble import Trouble
+from carelog.paths import Places
 from carelog.text import say
-from carelog.ui.desk import Desk
+from carelog.ui.access import Access
+from carelog.ui.present import Present
+from carelog.ui.slips import Slips
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -26,13 +29,24 @@ class Keeper:
     away by a person is removed, whatever becomes of the record.
     """
 
-    def __init__(self, desk: Desk, say: Callable[[str], None], tell: Callable[[str], None]) -> None:
+    def __init__(
+        self,
+        access: Access,
+        present: Present,
+        slips: Slips,
+        places: Places,
+        say: Callable[[str], None],
+        tell: Callable[[str], None],
+    ) -> None:
         """`say` shows a sentence when even the draft can't be written, `tell` what was set aside."""
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._slips = slips
+        self._places = places
         self._say = say
         self._tell = tell
-        self._path = desk.path
-        self._file = DraftFile(desk.parts.places.draft(desk.path))
+        self._path = access.path
+        self._file = DraftFile(places.draft(access.path))
         self._has_read = False
         self._earlier: Draft | None = None
         self._forms: dict[str, Form] = {}
@@ -42,7 +56,7 @@ class Keeper:
         self._soon.setInterval(SOON)
         self._soon.timeout.connect(self.write)
         self._waiting: list[str] = []
-        desk.when_changed.append(self._on_desk)
+        present.when_changed.append(self._on_slips)
 
     # Forms ----------------------------------------------------------------------------------------
 
@@ -72,9 +86,9 @@ class Keeper:
         if not self._soon.isActive():
             self._soon.start()
 
-    def _on_desk(self) -> None:
+    def _on_slips(self) -> None:
         """A press that isn't saved within a second is kept as well, and no longer once it is saved."""
-        waiting = [slip.first.id for slip in self._desk.slips if slip.is_unsaved]
+        waiting = [slip.first.id for slip in self._slips.unsaved]
         if waiting != self._waiting and not self._soon.isActive():
             self._soon.start()
 
@@ -84,17 +98,17 @@ class Keeper:
         """Keep what stands in the forms and what isn't saved yet; nothing of either: no file."""
         self._soon.stop()
         self._read()
-        slips = [slip for slip in self._desk.slips if slip.is_unsaved]
+        slips = self._slips.unsaved
         self._waiting = [slip.first.id for slip in slips]
         earlier = self._earlier or Draft("")
         draft = Draft(
-            str(self._desk.path),
-            self._desk.own.person or earlier.person,
+            str(self._access.path),
+            self._slips.saved_here.person or earlier.person,
             (*earlier.forms, *map(_form, self.touched())),
             (*earlier.presses, *(slip.first for slip in slips if slip.first not in earlier.presses)),
         )
         if draft:
-            self._try(lambda: self._file.write(draft, self._desk.now()))
+            self._try(lambda: self._file.write(draft, self._present.now()))
         elif not self._forms:
             self._try(self._file.throw_away)
 
@@ -104,7 +118,7 @@ class Keeper:
         Each form stays in the file as it is until `brought` says that it is on the screen.
         """
         self._read()
-        person = self._desk.own.person
+        person = self._slips.saved_here.person
         if self._earlier and self._earlier.person not in ("", person):
             self._set_aside(OTHER_PERSON)
         if self._earlier is None:
@@ -122,18 +136,18 @@ class Keeper:
 
     def _read(self) -> None:
         """Take in what lies in the file, once; another file when another record is open now."""
-        if self._path != self._desk.path:
+        if self._path != self._access.path:
             earlier = self._earlier
             if self._has_read and earlier is None:
                 self._try(self._file.throw_away)  # what was in it is this window's, and goes with it
             elif earlier is not None:
                 self._try(lambda: self._file.write(earlier, earlier.written_at))
-            self._path, self._has_read, self._earlier = self._desk.path, False, None
-            self._file = DraftFile(self._desk.parts.places.draft(self._path))
+            self._path, self._has_read, self._earlier = self._access.path, False, None
+            self._file = DraftFile(self._places.draft(self._path))
         if self._has_read:
             return
         self._has_read = True
-        self._set_aside(OTHER_VERSION, DraftFile(self._desk.parts.places.config / "draft.json"))
+        self._set_aside(OTHER_VERSION, DraftFile(self._places.config / "draft.json"))
         try:
             self._earlier = self._file.read()
         except Unknown:
@@ -163,8 +177,8 @@ class Keeper:
     def keep_aside(self, kept: FormDraft) -> None:
         """A form has fields that aren't known here: what was typed stays in a file of its own."""
         other = DraftFile(self._file.path.with_suffix(".form.json"))
-        draft = Draft(str(self._path), self._desk.own.person, (kept,))
-        self._try(lambda: other.write(draft, self._desk.now()))
+        draft = Draft(str(self._path), self._slips.saved_here.person, (kept,))
+        self._try(lambda: other.write(draft, self._present.now()))
         self._set_aside(OTHER_VERSION, other)
 
     def _try(self, job: Callable[[], None]) -> None:

@@ -14,6 +14,7 @@ from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
 from carelog.kinds import named_or_unknown
 from carelog.text import say
+from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.desk import Desk
 from carelog.ui.forms.box import FIELDS, ItemsControl
@@ -25,10 +26,12 @@ from carelog.ui.forms.labels import NOTE, label
 from carelog.ui.forms.lines import WordsControl
 from carelog.ui.forms.moment import WhenControl
 from carelog.ui.forms.nested import ReferenceControl
-from carelog.ui.forms.odd import questions
 from carelog.ui.forms.picks import YES_NO, Picks
+from carelog.ui.forms.questions import questions
 from carelog.ui.forms.references import offer_references
 from carelog.ui.forms.rows import Rows
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Scrolled
 from carelog.ui.stops import reach
 from carelog.ui.theme import STEP, Size
@@ -37,15 +40,15 @@ from carelog.ui.words import Words
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
 
-"""Kinds about what stands, not about what happened: their form doesn't ask when."""
-
 
 class Form(QWidget):
     """A new entry of a kind, or the change of one (`held`)."""
 
     def __init__(
         self,
-        desk: Desk,
+        access: Access,
+        present: Present,
+        recorder: Recorder,
         kind: Kind,
         held: "Held | None" = None,
         given: Details | None = None,
@@ -59,13 +62,15 @@ class Form(QWidget):
         self.held = held
         self.when_changed: list[Callable[[], None]] = []
         self.tried: Entry | None = None
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._recorder = recorder
         self._done = done
         self._confirmed: list[str] = []
         self._kept = dict(held.entry.details if held else given or {})
-        home = desk.home()
-        self.when = WhenControl(home, desk.now(), held.entry.at if held else None)
-        self.controls = Builder(kind, home, home.day(desk.now())).controls()
+        home = present.home()
+        self.when = WhenControl(home, present.now(), held.entry.at if held else None)
+        self.controls = Builder(kind, home, home.day(present.now())).controls()
         self._note_label = say(kind.note_words or NOTE)
         self._note = WordsControl("note", self._note_label, Text(long=True))
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
@@ -99,7 +104,7 @@ class Form(QWidget):
                     words = say("{field} (needed)").format(field=words)
                 self._rows.add(words, control, say(field.help))
                 if field.required and unit_field(self.kind) and self._gauge is None:
-                    self._gauge = GaugeLine(self._desk, self.kind, self.controls)
+                    self._gauge = GaugeLine(self._access, self._present, self.kind, self.controls)
                     self._rows.add(say("Unit and limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(self._note_label, self._note)
@@ -109,7 +114,7 @@ class Form(QWidget):
                 self._rows.add(say("From a filled sheet?"), self._paper)
         self._rows.add(say("Why it is changed"), self._reason)
         self._rows.show_row(self._reason, self.held is not None)
-        closing = closing_line(self.kind, self._desk)
+        closing = closing_line(self.kind, self._present.picture)
         if closing:
             self._rows.add_wide(Words(closing))
         layout = QVBoxLayout(self)
@@ -133,7 +138,7 @@ class Form(QWidget):
         for field in self.kind.fields:
             reference = self.controls.get(field.name)
             if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
-                offer_references(self._desk, field.type.kind, reference)
+                offer_references(self._access, self._present, field.type.kind, reference)
 
     def _begin_gauge(self) -> None:
         if self._gauge is None:
@@ -201,13 +206,13 @@ class Form(QWidget):
         """Check and save; whatever goes wrong, the form stays as it is and says so."""
         try:
             details = self.details()
-            moment = self.when.moment(self._desk.now())
+            moment = self.when.moment(self._present.now())
         except Refused as refused:
             self.say(refused.sentence)
             return
         if self._is_refused(details):
             return
-        odd = questions(self.kind, details, moment, self._desk.now())
+        odd = questions(self.kind, details, moment, self._present.now())
         if odd and odd != self._confirmed:
             self._confirmed = odd
             self.say(" ".join(odd))
@@ -233,19 +238,19 @@ class Form(QWidget):
         return bool(problems)
 
     def _save_new(self, details: dict[str, Json], moment: Moment) -> None:
-        home, tried = self._desk.home(), self.tried
-        entry = self._desk.draft(self.kind.name, details, self.note())
+        home, tried = self._present.home(), self.tried
+        entry = self._recorder.draft(self.kind.name, details, self.note())
         entry = replace(entry, at=moment, zone=home.name)
         if self._paper.read() is True:
             entry = replace(entry, source=PAPER)
         if tried is not None:
             entry = replace(entry, id=tried.id, recorded_at=tried.recorded_at)
         self.tried = entry
-        self._desk.act(lambda logbook, _record: logbook.save(entry, tried), self._on_saved, self._on_failed)
+        self._access.act(lambda logbook, _record: logbook.save(entry, tried), self._on_saved, self._on_failed)
 
     def _save_change(self, held: "Held", details: dict[str, Json], moment: Moment) -> None:
-        note, reason, by = self.note(), self.reason(), self._desk.who
-        self._desk.act(
+        note, reason, by = self.note(), self.reason(), self._recorder.who
+        self._access.act(
             lambda logbook, _record: logbook.amend(held, details, moment, note, reason, by),
             self._on_saved,
             self._on_failed,
@@ -303,4 +308,5 @@ def form_for(
     given: Details | None = None,
 ) -> Form:
     """The form of a kind by its name."""
-    return Form(desk, named_or_unknown(name), held, given, done=done)
+    kind = named_or_unknown(name)
+    return Form(desk.access, desk.present, desk.recorder, kind, held, given, done=done)

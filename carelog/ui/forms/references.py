@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
-from carelog.ui.desk import Desk
+from carelog.ui.access import Access
 from carelog.ui.forms.nested import ReferenceControl
 from carelog.ui.forms.picks import Option
 from carelog.ui.naming import entry_line
+from carelog.ui.present import Present
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
@@ -17,10 +18,10 @@ OFFERED = 12
 LONGEST = 34  # letters of an entry's words on its button
 
 
-def offer_references(desk: Desk, kind: str, control: ReferenceControl) -> None:
+def offer_references(access: Access, present: Present, kind: str, control: ReferenceControl) -> None:
     """Read the newest entries of a kind and offer them; a record that isn't read offers none."""
-    home, now = desk.home(), desk.now()
-    desk.read(
+    home, now = present.home(), present.now()
+    access.read(
         lambda record: newest(record, kind, home, now),
         control.offer,
         lambda _sentence: None,

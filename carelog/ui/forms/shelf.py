@@ -28,12 +28,15 @@ class Shelf(QWidget):
         super().__init__()
         self.setObjectName("form")
         self._desk = desk
+        self._access, self._present, self._slips = desk.access, desk.present, desk.slips
         self._tell = tell
         self._go = go
         self.back_to = "board"
         self.band = Band("draft_band")
         self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
-        self.keeper = Keeper(desk, self._say_trouble, tell)
+        self.keeper = Keeper(
+            desk.access, desk.present, desk.slips, desk.parts.places, self._say_trouble, tell
+        )
         self._stack = QStackedWidget()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -66,9 +69,9 @@ class Shelf(QWidget):
         return form
 
     def _saved(self, key: str, entry: Entry) -> None:
-        self._desk.note_saved(entry)
+        self._slips.note_saved(entry)
         if entry.kind == "recorder":
-            self._desk.choose(str(entry.details.get("initials", self._desk.who)))
+            self._desk.recorder.choose(str(entry.details.get("initials", self._desk.recorder.who)))
         form = self.keeper.form(key)
         if form is not None:
             self._close(key, form)
@@ -112,14 +115,14 @@ class Shelf(QWidget):
         kept = self.keeper.take_up()
         if kept is None:
             return
-        when = times.near(self._desk.home(), kept.written_at, self._desk.now())
+        when = times.near(self._present.home(), kept.written_at, self._present.now())
         if kept.presses:
             words = say(
                 "Pressed by {when}, not saved then: {names}. It goes into the record now, as pressed."
             )
             names = ", ".join(self._named(each) for each in kept.presses)
             self._tell(words.format(when=when, names=names))
-            self._desk.press_kept([Slip(each) for each in kept.presses])
+            self._slips.press_kept([Slip(each) for each in kept.presses])
         for each in kept.forms:
             self._bring(each)
         if kept.forms:
@@ -127,7 +130,7 @@ class Shelf(QWidget):
             self.band.say(say("Half-filled, not saved, from {when}: {names}").format(when=when, names=names))
 
     def _named(self, entry: Entry) -> str:
-        when = times.near(self._desk.home(), entry.at.instant, self._desk.now())
+        when = times.near(self._present.home(), entry.at.instant, self._present.now())
         return f"{say(named_or_unknown(entry.kind).title)} {when}"
 
     def _bring(self, each: FormDraft) -> None:
@@ -139,7 +142,7 @@ class Shelf(QWidget):
             self.keeper.brought(each)
 
         if each.amends:
-            self._desk.read(
+            self._access.read(
                 lambda record: held_of(each, record.chain([each.amends])), show, lambda _sentence: None
             )
         else:

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.button import Button, Choice
-from carelog.ui.desk import Desk
 from carelog.ui.flow import Flow
-from carelog.ui.head import names
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder, names
 from carelog.ui.ringed import Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
@@ -18,9 +18,12 @@ from carelog.ui.words import Words
 class Recorders(QWidget):
     """One press chooses who records from now on."""
 
-    def __init__(self, desk: Desk, go: Callable[[str], None], add: Callable[[], None]) -> None:
+    def __init__(
+        self, present: Present, recorder: Recorder, go: Callable[[str], None], add: Callable[[], None]
+    ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
+        self._recorder = recorder
         self._go = go
         self._add = add
         self._body = QWidget()
@@ -42,7 +45,7 @@ class Recorders(QWidget):
         column.addWidget(Words(say("Who records?"), Size.HEAD))
         row = QWidget()
         flow = Flow(row)
-        for initials, name in names(self._desk):
+        for initials, name in names(self._present.picture):
             flow.addWidget(self._choice(initials, f"{initials}  {name}".strip()))
         flow.addWidget(self._choice("", say("nobody chosen")))
         column.addWidget(row)
@@ -56,10 +59,10 @@ class Recorders(QWidget):
     def _choice(self, initials: str, words: str) -> Choice:
         button = Choice(words, f"choose_{initials or 'nobody'}")
         button.setMinimumHeight(96)
-        button.setChecked(initials == self._desk.who)
+        button.setChecked(initials == self._recorder.who)
         button.clicked.connect(lambda: self._chosen(initials))
         return button
 
     def _chosen(self, initials: str) -> None:
-        self._desk.choose(initials)
+        self._recorder.choose(initials)
         self._go("board")

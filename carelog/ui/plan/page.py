@@ -9,17 +9,18 @@ from carelog.domain.plan import Plan
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.naming import sentence, task_words
 from carelog.ui.newest import Newest
 from carelog.ui.plan.tasks import rhythm_words
+from carelog.ui.present import Present
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
     from carelog.app.ports import Record
-    from carelog.ui.desk import Desk
 
 SHOWN = (
     "restarts",
@@ -37,20 +38,22 @@ class PlanPage(Column):
 
     def __init__(
         self,
-        desk: "Desk",
+        access: Access,
+        present: Present,
         open_form: Callable[[str, Details | None], None],
         open_entry: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._access = access
+        self._present = present
         self._open_form = open_form
         self._open_entry = open_entry
         self._plans: list[Held] = []
         self._newest = Newest()
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def opened(self) -> None:
-        self._desk.read(_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
+        self._access.read(_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
         self.refresh()
 
     def _on_plans(self, plans: "list[Held]") -> None:
@@ -58,15 +61,15 @@ class PlanPage(Column):
         self.refresh()
 
     def key(self) -> object:
-        picture = self._desk.picture
+        picture = self._present.picture
         plan = picture.plan if picture else None
-        return self._desk.stage, plan.entry if plan else "", [held.entry.id for held in self._plans]
+        return self._present.stage, plan.entry if plan else "", [held.entry.id for held in self._plans]
 
     def fill(self) -> None:
-        picture = self._desk.picture
+        picture = self._present.picture
         self.heading(say("Care plan"))
         if picture is None:
-            self.words(self._desk.unread(), soft=True)
+            self.words(self._present.unread(), soft=True)
             return
         plan = picture.plan
         if plan is None:
@@ -80,7 +83,7 @@ class PlanPage(Column):
         self._fill_history()
 
     def _fill_plan(self, plan: Plan) -> None:
-        home, now = self._desk.home(), self._desk.now()
+        home, now = self._present.home(), self._present.now()
         since = times.near(home, plan.since, now)
         set_by = plan.details.get("set_by", "")
         self.words(say("Set by {who}, in force since {since}").format(who=set_by, since=since), Size.STRONG)
@@ -88,8 +91,8 @@ class PlanPage(Column):
         for task in plan.details.get("tasks", []):
             self.words(f"{task_words(task['kind'], task.get('where', {}))}: {rhythm_words(task)}")
         self.heading(say("Limits"), Size.NAME)
-        today = home.day(now)
-        is_adult = self._desk.picture is not None and self._desk.picture.person.is_adult(today) is True
+        picture, today = self._present.picture, home.day(now)
+        is_adult = picture is not None and picture.person.is_adult(today) is True
         lines, none = limits_of_plan(plan.details.get("limits", {}), is_adult)
         for words in [*(f"{name}: {words}" for name, words in lines), *([none] if none else [])]:
             self.words(sentence(words))
@@ -110,7 +113,7 @@ class PlanPage(Column):
         if not self._plans:
             return
         self.heading(say("All plans, newest first"), Size.NAME)
-        home, now = self._desk.home(), self._desk.now()
+        home, now = self._present.home(), self._present.now()
         for number, held in enumerate(self._plans):
             words = say("Written {when}, set by {who}").format(
                 when=times.near(home, held.entry.recorded_at, now), who=held.entry.details.get("set_by", "")

@@ -1,8 +1,7 @@
 """Copies, import and export on one page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
@@ -14,25 +13,32 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.copies import Copies
 from carelog.ui.preferences import Preferences
+from carelog.ui.present import Present
 from carelog.ui.settings.transfer import Transfer
 from carelog.ui.theme import Size
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
 
 
 class CopiesPage(Column):
     """What lies where, and how to take the record elsewhere."""
 
-    def __init__(self, desk: "Desk", copies: Copies, preferences: Preferences) -> None:
+    def __init__(
+        self,
+        present: Present,
+        copies: Copies,
+        preferences: Preferences,
+        transfer: Transfer,
+        media: Callable[[], Sequence[Path]],
+    ) -> None:
         super().__init__()
-        self._desk = desk
+        self._present = present
         self._copies = copies
         self._preferences = preferences
         self._said = ""
-        self._transfer = Transfer(desk, self._say)
+        self._media = media
+        self._transfer = transfer
+        transfer.told = self._say
         copies.when_changed.append(self.refresh)
-        desk.when_changed.append(self.refresh)
+        present.when_changed.append(self.refresh)
 
     def opened(self) -> None:
         self._copies.look()
@@ -42,7 +48,7 @@ class CopiesPage(Column):
         newest, drilled = self._copies.newest, self._preferences.now.drilled
         importing = self._transfer.is_importing
         return (
-            self._desk.stage,
+            self._present.stage,
             self._said,
             importing,
             self._copies.said,
@@ -57,7 +63,7 @@ class CopiesPage(Column):
             if words:
                 self.words(words, Size.STRONG)
         newest = self._copies.newest
-        home, now = self._desk.home(), self._desk.now()
+        home, now = self._present.home(), self._present.now()
         if newest is not None:
             when = times.near(home, newest.made_at, now)
             self.words(say("Last copy on this computer: {when}, {file}").format(when=when, file=newest.path))
@@ -85,7 +91,7 @@ class CopiesPage(Column):
         self.words(
             say("A stick or disk that copies go to whenever it is plugged in. The copies aren't encrypted.")
         )
-        media = self._desk.parts.media()
+        media = self._media()
         if not media:
             self.words(say("No stick or disk is plugged in."), soft=True)
         for number, root in enumerate(media):

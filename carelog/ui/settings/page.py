@@ -1,19 +1,16 @@
 """The settings' page."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from carelog.app.settings import BY_ITSELF, DAY, NIGHT
 from carelog.text import mark, say
+from carelog.ui.access import Access
 from carelog.ui.button import Button
 from carelog.ui.column import Column
 from carelog.ui.forms.picks import YES_NO, Option, Picks
 from carelog.ui.preferences import Preferences
 from carelog.ui.settings.tiles import TileChoice
 from carelog.ui.theme import Size
-
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
 
 PALETTES: tuple[Option, ...] = (
     (BY_ITSELF or "by_itself", mark("by itself, night in the quiet hours")),
@@ -28,13 +25,13 @@ class SettingsPage(Column):
 
     def __init__(
         self,
-        desk: "Desk",
+        access: Access,
         preferences: Preferences,
         open_form: Callable[[str], None],
         go: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._access = access
         self._preferences = preferences
         self._open_form = open_form
         self._go = go
@@ -43,7 +40,7 @@ class SettingsPage(Column):
     def key(self) -> object:
         now = self._preferences.now
         chosen = (now.palette, now.text_percent, now.has_sound)
-        return self._desk.stage, self._preferences.trouble, chosen
+        return self._access.path, self._preferences.trouble, chosen
 
     def fill(self) -> None:
         now = self._preferences.now
@@ -66,7 +63,7 @@ class SettingsPage(Column):
         )
         self.words(say("To change or strike out one of these, open it in the timeline."), soft=True)
         self.heading(say("The record and its copies"), Size.NAME)
-        self.words(say("This record: {file}").format(file=self._desk.path))
+        self.words(say("This record: {file}").format(file=self._access.path))
         self.row(
             Button.calling(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
         )

@@ -4,6 +4,7 @@ import threading
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from carelog.ui.access import Access
 from carelog.ui.newest import Newest
 from carelog.ui.sheet.made import Made
 from carelog.ui.worker import Worker
@@ -12,7 +13,6 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record, Sheets
     from carelog.domain.entry import Entry
     from carelog.domain.paper import SheetRequest
-    from carelog.ui.desk import Desk
 
 PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
@@ -20,9 +20,11 @@ PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is bein
 class Maker:
     """What is asked for last is made; an answer to anything asked before is never handed over."""
 
-    def __init__(self, desk: "Desk", sheets: "Callable[[], Sheets]", progress: Callable[[int], None]) -> None:
+    def __init__(
+        self, access: Access, sheets: "Callable[[], Sheets]", progress: Callable[[int], None]
+    ) -> None:
         """`progress` is given the number of the page that is being made."""
-        self._desk = desk
+        self._access = access
         self._sheets = sheets
         self._progress = progress
         self._newest = Newest()
@@ -47,12 +49,12 @@ class Maker:
                 request,
                 entries,
                 name,
-                progress=lambda page: self._desk.bridge.call(lambda: progress(page)),
+                progress=lambda page: self._access.bridge.call(lambda: progress(page)),
                 is_cancelled=stop.is_set,
             )
             return Made(request, pdf)
 
-        self._desk.read(_all_of, asking.only(print_from), lost)
+        self._access.read(_all_of, asking.only(print_from), lost)
 
     def _ask_press(
         self, job: Callable[[], Made], then: Callable[[Made], None], failed: Callable[[str], None]
@@ -60,7 +62,7 @@ class Maker:
         if self._is_ended:
             return
         if self._press is None:
-            self._press = Worker("press", self._desk.bridge)
+            self._press = Worker("press", self._access.bridge)
         self._press.ask(job, then, failed)
 
     def stop(self) -> None:

@@ -1,5 +1,6 @@
 """The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -12,10 +13,12 @@ from carelog.domain.moment import MINUTE, Week
 from carelog.domain.paper import SheetRequest
 from carelog.domain.trouble import Trouble
 from carelog.text import say
+from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
+from carelog.ui.present import Present
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
 from carelog.ui.sheet.made import Made, title
@@ -27,7 +30,7 @@ from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
+    from carelog.app.ports import Sheets
 
 JUDGED_EVERY = 15 * MINUTE
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
@@ -47,15 +50,20 @@ class Wanted:
 class SheetPage(QWidget):
     """The last full week is shown first; this week so far is marked as unfinished."""
 
-    def __init__(self, desk: "Desk") -> None:
+    def __init__(
+        self, access: Access, present: Present, sheets: "Callable[[], Sheets]", folder: Path
+    ) -> None:
+        """`folder`: where the viewer's files lie."""
         super().__init__()
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._folder = folder
         self._wanted = Wanted()
         self.made: Made | None = None
         """The sheet that is shown; None while it is being made."""
         self._key: tuple[object, ...] = ()
-        self._maker = Maker(desk, lambda: desk.parts.sheets(), self._on_page)
-        desk.when_ending.append(self._maker.end)
+        self._maker = Maker(access, sheets, self._on_page)
+        access.when_ending.append(self._maker.end)
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
@@ -140,7 +148,7 @@ class SheetPage(QWidget):
 
     def request(self) -> SheetRequest:
         """What is chosen, as a request for a sheet."""
-        home, now = self._desk.home(), self._desk.now()
+        home, now = self._present.home(), self._present.now()
         today, wanted = home.day(now), self._wanted
         week = Week.of(today - timedelta(weeks=wanted.back))
         base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large, now=now)
@@ -155,9 +163,9 @@ class SheetPage(QWidget):
         self._days.setVisible(request.name == "day")
         self._weeks.setVisible(request.name != "day")
         self._title.say(title(request, is_finished=request.name == "day" or self._wanted.back > 0))
-        picture = self._desk.picture
+        picture = self._present.picture
         if picture is None:
-            self._state.say(self._desk.unread())
+            self._state.say(self._present.unread())
             return
         key = (replace(request, now=self._past(request)), picture.count)
         if key == self._key:
@@ -212,7 +220,7 @@ class SheetPage(QWidget):
     def save_to(self, file: Path, made: Made) -> None:
         """Save the same bytes that are shown."""
         try:
-            write_file(file, [made.pdf], self._desk.path)
+            write_file(file, [made.pdf], self._access.path)
         except Trouble as trouble:
             self._state.say(trouble.sentence)
         else:
@@ -230,7 +238,7 @@ class SheetPage(QWidget):
         if made is None:
             return
         try:
-            is_shown = viewer.show(made.pdf, made.file_name, self._desk.parts.places.state)
+            is_shown = viewer.show(made.pdf, made.file_name, self._folder)
         except OSError as error:
             self._state.say(say("The sheet can't be opened: {cause}.").format(cause=error.strerror))
             return

@@ -1,6 +1,6 @@
 """One entry in full: every detail, every version with who and when, and how to change it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -17,13 +17,12 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.naming import line_words
 from carelog.ui.ringed import Line, Ringed, Scrolled
+from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
-    from carelog.app.ports import Record
-    from carelog.ui.desk import Desk
 
 
 GIVEN_BACK = mark("given back")
@@ -35,7 +34,8 @@ class Detail(QWidget):
 
     def __init__(
         self,
-        desk: "Desk",
+        home: Home,
+        slips: Slips,
         chain: list[Entry],
         judging: Judging,
         root: str,
@@ -45,9 +45,9 @@ class Detail(QWidget):
     ) -> None:
         super().__init__()
         self.setObjectName("timeline_entry")
-        self._desk = desk
+        self._slips = slips
         self._back = back
-        self._home = desk.home()
+        self._home = home
         self._judging = judging
         reading = Reading(chain)
         self._held = reading.get(root)
@@ -149,25 +149,18 @@ class Detail(QWidget):
             self._message.say(say("Say why it is struck out."))
             self._reason.setFocus()
             return
-        by = self._desk.who
-        self._do(lambda logbook, _record: [logbook.withdraw(held, reason, by)])
+        self._do(lambda logbook, by: [logbook.withdraw(held, reason, by)])
 
     def _keep(self, held: Held, side: Entry) -> None:
-        by = self._desk.who
-        self._do(lambda logbook, _record: logbook.keep(held, side, by))
+        self._do(lambda logbook, by: logbook.keep(held, side, by))
 
     def _give_back(self, struck: Withdrawn) -> None:
-        by, last = self._desk.who, struck.withdrawal
+        last = struck.withdrawal
         held = Held(last, struck.first, last.recorded_at, struck.time, False, struck.chain)
-        self._do(lambda logbook, _record: [logbook.withdraw(held, say(GIVEN_BACK), by)])
+        self._do(lambda logbook, by: [logbook.withdraw(held, say(GIVEN_BACK), by)])
 
-    def _do(self, job: "Callable[[Logbook, Record], list[Entry]]") -> None:
-        def done(entries: list[Entry]) -> None:
-            for entry in entries:
-                self._desk.note_saved(entry)
-            self._back()
-
-        self._desk.act(job, done, self._message.say)
+    def _do(self, job: "Callable[[Logbook, str], Sequence[Entry]]") -> None:
+        self._slips.record(job, self._back, self._message.say)
 
 
 def version_words(entry: Entry, home: Home) -> str:

@@ -1,7 +1,6 @@
 """The timeline's page: filters above, rows below, one entry in full when a row is pressed."""
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
@@ -11,10 +10,13 @@ from carelog.domain.entry import Entry
 from carelog.domain.plan import Span
 from carelog.kinds import ALL
 from carelog.text import say
+from carelog.ui.access import Access
 from carelog.ui.button import Choice
 from carelog.ui.flow import Flow
 from carelog.ui.newest import Newest
+from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed, Scrolled
+from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP
 from carelog.ui.timeline.detail import Detail
 from carelog.ui.timeline.model import TimelineModel
@@ -23,21 +25,22 @@ from carelog.ui.timeline.rows import Row, Wanted
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
 
-if TYPE_CHECKING:
-    from carelog.ui.desk import Desk
-
 
 class Timeline(QWidget):
     """Everything that was recorded; reading goes on as it is scrolled."""
 
     def __init__(
         self,
-        desk: "Desk",
+        access: Access,
+        present: Present,
+        slips: Slips,
         amend: Callable[[str, Held], None],
         answer: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._desk = desk
+        self._access = access
+        self._present = present
+        self._slips = slips
         self._amend = amend
         self._answer = answer
         self._wanted = Wanted()
@@ -52,8 +55,8 @@ class Timeline(QWidget):
         self._kinds: dict[str, Choice] = {}
         self._stack = QStackedWidget()
         self._lay_out()
-        desk.when_told.append(self._on_told)
-        desk.when_changed.append(self._say_state)
+        access.when_told.append(self._on_told)
+        present.when_changed.append(self._say_state)
         self._say_state()
 
     def _lay_out(self) -> None:
@@ -101,19 +104,19 @@ class Timeline(QWidget):
     # Reading --------------------------------------------------------------------------------------
 
     def _quiet(self) -> Span | None:
-        plan = self._desk.picture.plan if self._desk.picture else None
+        plan = self._present.picture.plan if self._present.picture else None
         return plan.quiet if plan else None
 
     def _fetch(self) -> None:
-        place, wanted, home, quiet = self._place, self._wanted, self._desk.home(), self._quiet()
-        now = self._desk.now()
+        place, wanted, home, quiet = self._place, self._wanted, self._present.home(), self._quiet()
+        now = self._present.now()
 
         def show(rows: list[Row]) -> None:
             self.model.append(rows, place.is_done)
             self._say_state()
 
         asking = self._newest_piece.ask()
-        asked = self._desk.read(
+        asked = self._access.read(
             lambda record: read_piece(record, place, now, wanted, home, quiet),
             asking.only(show),
             asking.only(self._failed),
@@ -144,7 +147,7 @@ class Timeline(QWidget):
         if not entries:
             self._begin_anew()
             return
-        ids, home, quiet = [entry.id for entry in entries], self._desk.home(), self._quiet()
+        ids, home, quiet = [entry.id for entry in entries], self._present.home(), self._quiet()
 
         def show(rows: list[Row]) -> None:
             for row in rows:
@@ -154,11 +157,11 @@ class Timeline(QWidget):
                 else:
                     self.model.drop(row.root)
 
-        self._desk.read(lambda record: rows_again(record, ids, home, quiet), show, self._failed)
+        self._access.read(lambda record: rows_again(record, ids, home, quiet), show, self._failed)
 
     def _say_state(self) -> None:
-        if self._desk.picture is None:
-            self._state.say(self._desk.unread())
+        if self._present.picture is None:
+            self._state.say(self._present.unread())
         elif self.model.rowCount() == 0 and self.model.is_done():
             nothing = say("No row has these words or kinds") if self._wanted != Wanted() else ""
             self._state.say(nothing or say("Nothing is recorded yet"))
@@ -178,7 +181,7 @@ class Timeline(QWidget):
     def open_entry(self, entry_id: str) -> None:
         """Show one entry in full, by the id of any version of it."""
         asking = self._newest_entry.ask()
-        self._desk.read(
+        self._access.read(
             lambda record: one_entry(record, entry_id),
             asking.only(lambda found: self._show_entry(found[0], found[1], entry_id)),
             asking.only(self._failed),
@@ -189,7 +192,16 @@ class Timeline(QWidget):
         root = entry_id
         while root in by_id and by_id[root].amends in by_id:
             root = str(by_id[root].amends)
-        detail = Detail(self._desk, chain, judging, root, self._show_list, self._amend, self._answer)
+        detail = Detail(
+            self._present.home(),
+            self._slips,
+            chain,
+            judging,
+            root,
+            self._show_list,
+            self._amend,
+            self._answer,
+        )
         self._show_list()
         self._stack.addWidget(detail)
         self._stack.setCurrentWidget(detail)

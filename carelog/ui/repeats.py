@@ -1,11 +1,11 @@
-"""Which presses are one and the same: a shaking hand, a key that bounces."""
+"""Which presses are repeats of the one before: a shaking hand, a key that bounces."""
 
 import time
 
 SAME_PRESS = 700  # ms since the last press of the same tile or key
 
 
-class Presses:
+class Repeats:
     """Remembers when each tile or key was pressed last, by the times of the input events."""
 
     def __init__(self) -> None:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.moment import MINUTE, Moment
 from carelog.text import mark, say
-from carelog.ui.desk import Desk
+from carelog.ui.access import Access
+from carelog.ui.recorder import Recorder
 from carelog.ui.slip import Slip, State
 
 if TYPE_CHECKING:
@@ -20,9 +21,9 @@ CHOSEN_AGAIN = mark("chosen again on the receipt")
 class SlipActs:
     """Completes, corrects, undoes and redoes the entry of a slip; every change is an entry of its own."""
 
-    def __init__(self, desk: Desk, refresh: Callable[[], None]) -> None:
-        self._desk = desk
-        self._refresh = refresh
+    def __init__(self, access: Access, recorder: Recorder) -> None:
+        self._access = access
+        self._recorder = recorder
 
     def move(self, slip: Slip, minutes: int) -> None:
         """Say that it happened so many minutes before the press."""
@@ -36,14 +37,14 @@ class SlipActs:
     def say_who(self, slip: Slip, initials: str) -> None:
         """Say who pressed; they record from now on."""
         slip.asks_who = False
-        self._desk.choose(initials)
+        self._recorder.choose(initials)
         if initials == slip.entry.by:
             return
         self._change(slip, {}, None, initials)
 
     def undo(self, slip: Slip) -> None:
         """Strike the entry out, with what was added to it."""
-        by = self._desk.who
+        by = self._recorder.who
 
         def strike(logbook: "Logbook", _record: "Record") -> Entry:
             struck = logbook.undo(by, slip.ids)
@@ -57,7 +58,7 @@ class SlipActs:
 
     def redo(self, slip: Slip) -> None:
         """Give back what was struck out."""
-        by = self._desk.who
+        by = self._recorder.who
 
         def give_back(logbook: "Logbook", _record: "Record") -> Entry:
             for _ in range(slip.struck):
@@ -68,7 +69,7 @@ class SlipActs:
 
     def _change(self, slip: Slip, added: Details, at: Moment | None, by: str | None = None) -> None:
         target = slip.entry
-        by = by or target.by or self._desk.who
+        by = by or target.by or self._recorder.who
         self._do(slip, lambda logbook, record: _complete(logbook, record, target, added, at, by), State.SAVED)
 
     def _do(
@@ -84,13 +85,13 @@ class SlipActs:
             if state is State.SAVED and not is_back:
                 slip.entry = entry
                 slip.ids.append(entry.id)
-            self._refresh()
+            self._access.when_changed.tell()
 
         def failed(sentence: str) -> None:
             slip.trouble = sentence
-            self._refresh()
+            self._access.when_changed.tell()
 
-        self._desk.act(job, done, failed)
+        self._access.act(job, done, failed)
 
 
 def _complete(

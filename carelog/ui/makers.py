@@ -1,0 +1,139 @@
+"""How each page is made, and what it is given; imported when it is first opened."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from carelog.domain.entry import Json
+from carelog.text import say
+
+if TYPE_CHECKING:
+    from carelog.ui.copies import Copies
+    from carelog.ui.desk import Desk
+    from carelog.ui.preferences import Preferences
+    from carelog.ui.ways import Ways
+
+
+class Makers:
+    """One maker a page, by the page's name."""
+
+    def __init__(self, desk: "Desk", ways: "Ways", preferences: "Preferences", copies: "Copies") -> None:
+        self._desk = desk
+        self._access, self._present, self._slips = desk.access, desk.present, desk.slips
+        self._ways = ways
+        self._preferences = preferences
+        self._copies = copies
+
+    def all(self) -> dict[str, Callable[[], QWidget]]:
+        """Every page but the board, the form and the cover, which are there already."""
+        return {
+            "more": self._more,
+            "who": self._who,
+            "timeline": self._timeline,
+            "flags": self._flags,
+            "due": self._due,
+            "plan": self._plan,
+            "emergency": self._emergency,
+            "sheet": self._sheet,
+            "help": self._help,
+            "settings": self._settings,
+            "copies": self._copies_page,
+            "first": self._first,
+        }
+
+    def move_home(self) -> None:
+        """The person's form, with this computer's zone as the home zone; what isn't given stays as it is."""
+        given: dict[str, Json] = {"home_zone": self._present.zone()}
+        picture = self._present.picture
+        if picture is not None and picture.person.name:
+            given["name"] = picture.person.name
+        self._ways.open_form("person", given)
+
+    def _more(self) -> QWidget:
+        from carelog.ui.board.more import More
+
+        tiles = self._preferences.now.tiles
+        return More(self._present, self._slips, tiles, self._ways.open_form, self._ways.go)
+
+    def _who(self) -> QWidget:
+        from carelog.ui.people.page import Recorders
+
+        add = self._ways.open_form
+        return Recorders(self._present, self._desk.recorder, self._ways.go, lambda: add("recorder"))
+
+    def _timeline(self) -> QWidget:
+        from carelog.ui.timeline.page import Timeline
+
+        return Timeline(
+            self._access,
+            self._present,
+            self._slips,
+            self._ways.open_change,
+            lambda question: self._ways.open_form("answer", {"question": question}),
+        )
+
+    def _flags(self) -> QWidget:
+        from carelog.ui.flags.page import Flags
+
+        return Flags(self._present, self._slips, self._ways.open_entry, self._ways.do)
+
+    def _due(self) -> QWidget:
+        from carelog.ui.due.page import DuePage
+
+        return DuePage(self._present, self._slips, self._ways.open_form, self._ways.go)
+
+    def _plan(self) -> QWidget:
+        from carelog.ui.plan.page import PlanPage
+
+        return PlanPage(self._access, self._present, self._ways.open_form, self._ways.open_entry)
+
+    def _emergency(self) -> QWidget:
+        from carelog.ui.emergency.fallback import newest_picture
+        from carelog.ui.emergency.page import Emergency, Found
+
+        def seek(then: Callable[[Found], None], failed: Callable[[str], None]) -> None:
+            path, now = self._access.path, self._present.now()
+            self._access.reader.ask(lambda: newest_picture(self._desk.parts, path, now), then, failed)
+
+        page = Emergency(self._present, seek, lambda: self._print_emergency(page))
+        return page
+
+    def _print_emergency(self, page: QWidget) -> str:
+        from carelog.ui.emergency.facts import facts
+        from carelog.ui.sheet.printing import TextPages, print_pages
+
+        picture = self._present.picture
+        if picture is None:
+            return say("The record isn't read yet.")
+        texts = [(fact.heading, fact.text) for fact in facts(picture)]
+        return print_pages(page.window(), TextPages(texts), say("carelog, emergency page"))
+
+    def _sheet(self) -> QWidget:
+        from carelog.ui.sheet.page import SheetPage
+
+        return SheetPage(self._access, self._present, self._desk.parts.sheets, self._desk.parts.places.state)
+
+    def _help(self) -> QWidget:
+        from carelog.ui.help.page import Help
+        from carelog.ui.help.rules import rules
+
+        return Help(rules)
+
+    def _settings(self) -> QWidget:
+        from carelog.ui.settings.page import SettingsPage
+
+        return SettingsPage(self._access, self._preferences, self._ways.open_form, self._ways.go)
+
+    def _copies_page(self) -> QWidget:
+        from carelog.ui.settings.copies import CopiesPage
+        from carelog.ui.settings.transfer import Transfer
+
+        follow = self._slips.saved_here.follow
+        transfer = Transfer(self._access, self._present, self._desk.parts.exchange, follow)
+        return CopiesPage(self._present, self._copies, self._preferences, transfer, self._desk.parts.media)
+
+    def _first(self) -> QWidget:
+        from carelog.ui.first.page import First
+
+        return First(self._access, self._present, self._desk.parts, self._ways.open_step, self._ways.go)

@@ -1,0 +1,207 @@
+"""What the record shows now: the picture, the flags, whom to call, what each tile recorded last."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import Home, Instant
+from carelog.ui.access import SAVING_WAIT, Access, Stage
+from carelog.ui.board.order import every_tile
+from carelog.ui.newest import Newest
+
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held, Reading
+    from carelog.app.outlook import Outlook, Picture
+    from carelog.app.ports import Clock, Record
+    from carelog.app.reckoning import Doubt
+    from carelog.ui.worker import Asked
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen of the record at a moment, worked out in the reader's thread."""
+
+    picture: "Picture"
+    calls: Mapping[Level, str]
+    lasts: "Mapping[str, Held]"
+
+
+class Present:
+    """The newest picture of an open record, and the clock that it is seen by.
+
+    The reader's thread keeps the outlook; whoever shows something adds itself to `when_changed`.
+    """
+
+    def __init__(self, access: Access, clock: "Clock", doubt: "Callable[[], Doubt | None]") -> None:
+        """`doubt` says why the clock isn't believed, if it isn't."""
+        self.picture: Picture | None = None
+        self.calls: Mapping[Level, str] = {}
+        """Whom to call for a flag of each level, in words."""
+        self.flags: Sequence[Flag] | None = None
+        """The flags of now and of the last days; None: not read yet."""
+        self.lasts: Mapping[str, Held] = {}
+        """What each tile recorded last, by the tile's name."""
+        self.backup: tuple[Instant, Picture] | None = None
+        """When the newest good copy was made, and what it shows, while the record can't be read."""
+        self.when_changed = access.when_changed
+        self._access = access
+        self._clock = clock
+        self._doubt = doubt
+        self._record: Record | None = None
+        self._outlook: Outlook | None = None
+        self._newest = Newest()
+        self._looking: Asked[Seen] | None = None
+        access.when_preparing.append(self._prepare)
+        access.when_open.append(self._watch)
+        access.when_let_go.append(self._let_go)
+        access.when_committed.append(self._take_in)
+        access.when_acted.append(self._wait_for_look)
+        access.when_closing.append(self._keep)
+
+    # Asking ---------------------------------------------------------------------------------------
+
+    @property
+    def stage(self) -> Stage:
+        """How far the record is."""
+        return self._access.stage
+
+    @property
+    def trouble(self) -> str:
+        """What is wrong with the record, in a sentence; empty: nothing that is known."""
+        return self._access.trouble
+
+    def unread(self) -> str:
+        """Why nothing of the record can be shown."""
+        return self._access.unread()
+
+    def now(self) -> Instant:
+        """The present instant."""
+        return self._clock.now()
+
+    def zone(self) -> str:
+        """The name of this computer's own zone; empty where it isn't known."""
+        return self._clock.zone()
+
+    def home(self) -> Home:
+        """The home zone's clock; until the record is read, and while it is empty, the computer's."""
+        return seen.home if (seen := self.picture) and seen.count else Home(self.zone() or "UTC")
+
+    # Looking --------------------------------------------------------------------------------------
+
+    def look(self) -> None:
+        """Work out the picture of now again, with what other processes wrote meanwhile."""
+        self._look_if(lambda record: record.changed())
+
+    def read_anew(self) -> None:
+        """Much has changed at once, by an import: take in all of it."""
+        self._look_if(lambda _record: True)
+
+    def show_backup(self, found: "tuple[Instant, Picture]") -> None:
+        """What the newest good copy shows stands in for the record that can't be read."""
+        self.backup = found
+        self.when_changed.tell()
+
+    def _look_if(self, has_more: Callable[["Record"], bool]) -> None:
+        outlook, record = self._outlook, self._record
+        if outlook is None or record is None:
+            return
+        now = self.now()
+
+        def seen() -> Seen:
+            new = outlook.refresh() if has_more(record) else []
+            if new is None or new:
+                self._access.bridge.call(lambda: self._access.tell(new or ()))
+            return look(outlook, now, self._doubt())
+
+        self._ask(seen)
+
+    def _prepare(self, record: "Record") -> Callable[[], None]:
+        from carelog.app.outlook import Outlook
+
+        outlook = Outlook(record)
+        seen = look(outlook, self.now(), self._doubt())
+
+        def take() -> None:
+            self._record, self._outlook = record, outlook
+            self._take(seen)
+
+        return take
+
+    def _watch(self) -> None:
+        """After the dues are on screen: the flags, which may take long once in a long record."""
+        outlook, path, now = self._outlook, self._access.path, self.now()
+        assert outlook is not None
+
+        def seen() -> Seen:
+            from carelog.app.flagwatch import file_beside
+
+            outlook.watch(file_beside(path))
+            return look(outlook, now, self._doubt())
+
+        self._ask(seen)
+
+    def _take_in(self, entries: Sequence[Entry]) -> None:
+        """In the writer's thread: these were just saved."""
+        outlook, now = self._outlook, self.now()
+        if outlook is None:
+            return
+
+        def seen() -> Seen:
+            outlook.add(entries)
+            return look(outlook, now, self._doubt())
+
+        self._looking = self._ask(seen)
+
+    def _wait_for_look(self) -> None:
+        if self._looking is not None:
+            self._looking.wait(SAVING_WAIT)
+
+    def _let_go(self) -> None:
+        self._record = self._outlook = None
+        self._newest.forget()
+
+    def _keep(self, _record: "Record") -> None:
+        if self._outlook is not None:
+            self._outlook.save()
+
+    def _ask(self, seen: Callable[[], Seen]) -> "Asked[Seen]":
+        asking = self._newest.ask()
+        return self._access.reader.ask(seen, asking.only(self._on_seen), asking.only(self._access.say))
+
+    def _on_seen(self, seen: Seen) -> None:
+        self._take(seen)
+        self._access.say("")
+
+    def _take(self, seen: Seen) -> None:
+        self.picture, self.calls, self.lasts = seen.picture, seen.calls, seen.lasts
+        self.flags = seen.picture.flags
+
+
+def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
+    """Look at the record through the outlook; its cost doesn't grow with the history.
+
+    While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
+    """
+    from carelog.analysis.people import contact_for, contact_words
+
+    picture, reading = outlook.picture(now), outlook.reading()
+    if doubt is not None:
+        as_of = picture.last_known or now
+        picture = replace(outlook.picture(as_of), as_of=as_of, dues=())
+    calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
+    return Seen(picture, calls, lasts(reading))
+
+
+def lasts(reading: "Reading") -> "dict[str, Held]":
+    """The newest entry that a tile's words are true of, by the tile's name."""
+    found: dict[str, Held] = {}
+    for placed in every_tile():
+        records = placed.tile.records or {}
+        for held in reversed(reading.of(placed.kind.name)):
+            details = held.entry.details
+            if all(details.get(name) == value for name, value in records.items()):
+                found[placed.name] = held
+                break
+    return found

@@ -1,0 +1,81 @@
+"""The ways between the pages of a window: to a form, to one entry, to a page of the help."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from carelog.domain.entry import Details
+from carelog.ui.access import Access
+from carelog.ui.forms.shelf import Shelf
+from carelog.ui.newest import Newest
+from carelog.ui.slip import Slip
+from carelog.ui.window import Window
+
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
+
+
+class Ways:
+    """Given to whatever opens something else than itself."""
+
+    def __init__(self, window: Window, access: Access, shelf: Shelf) -> None:
+        self.go: Callable[[str], None] = window.go
+        self._window = window
+        self._access = access
+        self._shelf = shelf
+        self._newest_change = Newest()
+
+    def do(self, name: str) -> None:
+        """Do what a key stands for, or open the page of that name."""
+        self._window.do(name)
+
+    def open_form(self, kind: str, given: Details | None = None) -> None:
+        """The form of a kind."""
+        self._shelf.open(kind, None, given)
+
+    def open_step(self, kind: str, given: Details | None = None) -> None:
+        """The form of a kind, and from there back to the first steps."""
+        self._shelf.back_to = "first"
+        self.open_form(kind, given)
+
+    def complete(self, slip: Slip) -> None:
+        """The form for more details of what was just saved."""
+        from carelog.analysis.in_force import Reading
+
+        target, asking = slip.entry, self._newest_change.ask()
+        self._access.read(
+            lambda record: Reading(record.chain([target.id])).get(target.id),
+            asking.only(lambda held: self.open_change(target.kind, held)),
+            lambda _sentence: None,
+        )
+
+    def open_change(self, kind: str, held: "Held | None") -> None:
+        """The form for the change of an entry."""
+        if held is not None:
+            self._shelf.open(kind, held)
+
+    def open_entry(self, entry_id: str) -> None:
+        """One entry in full, on the timeline's page."""
+        from carelog.ui.timeline.page import Timeline
+
+        page = self._window.show_page("timeline")
+        if isinstance(page, Timeline):
+            page.open_entry(entry_id)
+
+    def open_help(self, topic: str) -> None:
+        """One page of the help."""
+        from carelog.ui.help.page import Help
+
+        page = self._window.show_page("help")
+        if isinstance(page, Help):
+            page.show_topic(topic)
+
+    def reach_receipt(self) -> None:
+        """From anywhere to the first quick choice of the receipt, or to Undo."""
+        from carelog.ui.stops import reach, stops
+
+        self._window.go("board")
+        first = next(stops(self._window.board.receipt), None)
+        if first is not None:
+            reach(first, Qt.FocusReason.ShortcutFocusReason)
