@@ -62,9 +62,7 @@ class Form(QWidget):
         self.held = held
         self.when_changed: list[Callable[[], None]] = []
         self.tried: Entry | None = None
-        self._access = access
-        self._present = present
-        self._recorder = recorder
+        self._access, self._present, self._recorder = access, present, recorder
         self._done = done
         self._confirmed: list[str] = []
         self._kept = dict(held.entry.details if held else given or {})
