@@ -180,7 +180,7 @@ class SheetPage(QWidget):
     def _past(self, request: SheetRequest) -> int | None:
         """How far a sheet's days are past, in steps: one that isn't over is made anew when opened later."""
         last = request.day or (request.week.days()[-1] if request.week else None)
-        if request.now is None or last is None or request.now >= self._desk.home().end_of(last):
+        if request.now is None or last is None or request.now >= self._present.home().end_of(last):
             return None
         return request.now // JUDGED_EVERY
 
