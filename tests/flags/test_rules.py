@@ -4,11 +4,11 @@ import pytest
 
 from carelog.analysis.flags.period import flags
 from carelog.analysis.rules.table import RULES
-from tests.flags.cases import airway, cuff, kit, readings, stock, stoma, time, tube
+from tests.flags.cases import airway, cuff, kit, night, readings, rest, stock, stoma, time, tube
 from tests.flags.cases.case import Case
 from tests.flags.story import LONG_AGO, Story, told
 
-TABLES = (airway, cuff, kit, readings, stock, stoma, time, tube)
+TABLES = (airway, cuff, kit, night, readings, rest, stock, stoma, time, tube)
 CASES: dict[str, Case] = {name: case for table in TABLES for name, case in table.CASES.items()}
 
 

@@ -25,6 +25,15 @@ CONTRACT = [
     "valve_cuff_up",
     "smell",
     "food_seen",
+    "plug",
+    "ties_fit",
+    "valve_at_night",
+    "cuff_at_night",
+    "swelling_after_change",
+    "tube_change_hard",
+    "registration",
+    "left_without",
+    "oxygen",
     "temperature",
     "spo2",
     "breaths",
@@ -54,10 +63,41 @@ TOLD = [
     "tube_change_failed",
     "valve_cuff_up",
     "incident",
+    "swelling_after_change",
+    "tube_change_hard",
+    "valve_at_night",
+    "cuff_at_night",
 ]
-DAY = ["cuff_leak", "blood", "catheter_not_passed", "inner_tube_blocking", "smell", "food_seen", "incident"]
-FALLS = ["tube_age", "box_incomplete", "expiry", "equipment", "stock_low"]
-SUBJECTS = ["overdue", "incident", "expiry", "equipment", "stock_low"]
+TOLD_URGENT = ["temperature", "spo2", "breaths", "pulse", "oxygen"]
+WITH_TUBE = [
+    "cuff_high",
+    "cuff_low",
+    "cuff_leak",
+    "stuck_inner_tube",
+    "inner_tube_blocking",
+    "fenestrated",
+    "valve_cuff_up",
+    "valve_at_night",
+    "cuff_at_night",
+    "ties_fit",
+    "tube_change_hard",
+    "tube_age",
+    "box_incomplete",
+    "left_without",
+]
+DAY = [
+    "cuff_leak",
+    "blood",
+    "catheter_not_passed",
+    "inner_tube_blocking",
+    "smell",
+    "food_seen",
+    "incident",
+    "plug",
+    "swelling_after_change",
+]
+FALLS = ["tube_age", "box_incomplete", "expiry", "equipment", "stock_low", "registration", "incident"]
+SUBJECTS = ["overdue", "incident", "expiry", "equipment", "stock_low", "registration"]
 NEVER = re.compile(
     r"\bcleared\b|all is well|nothing is wrong|\bdon't worry\b|\bsafe\b|\bnormal\b|\bzone\b|\bscore\b"
     r"|\badd air\b|\bdeflate\b|\binflate\b|\bincrease\b|\bdecrease\b|\bwait\b|\bshould\b|\bmust\b|\btry\b",
@@ -78,6 +118,8 @@ def test_a_row_is_complete(rule: Rule) -> None:
 def test_what_ends_a_rule_is_as_the_contract_says() -> None:
     written = [rule for rule, _ in ROWS]
     assert sorted(rule.name for rule in written if rule.told) == sorted(TOLD)
+    assert sorted(rule.name for rule in written if rule.told_urgent) == sorted(TOLD_URGENT)
+    assert sorted(rule.name for rule in written if rule.with_tube) == sorted(WITH_TUBE)
     assert sorted(rule.name for rule in written if rule.day) == sorted(DAY)
     assert sorted(rule.name for rule in written if rule.falls) == sorted(FALLS)
     assert sorted(rule.name for rule in written if rule.subject) == sorted(SUBJECTS)
@@ -102,7 +144,7 @@ def test_no_flag_of_any_case_reassures_or_advises_and_each_has_its_words() -> No
 
 
 def test_flags_about_breathing_oxygen_pulse_and_catheters_name_the_emergency_plan() -> None:
-    about = {"breathing", "spo2", "breaths", "pulse", "catheter_not_passed", "stuck_inner_tube"}
+    about = {"breathing", "spo2", "breaths", "pulse", "oxygen", "catheter_not_passed", "stuck_inner_tube"}
     for rule in RULES:
         if rule.name in about:
             assert "emergency plan" in rule.after

@@ -121,6 +121,8 @@ class Ledger:
         self._chains: dict[str, list[Entry]] = {}
         self.first_zoned: Held | None = None
         self._doubtful: set[str] = set()
+        self.roles: dict[str, str] = {}
+        """Of each tube change the recorder's role, by the newest entry about it when it became known."""
         self.waiting: defaultdict[str, list[Entry]] = defaultdict(list)
         self._shelves: defaultdict[str, Shelf] = defaultdict(Shelf)
 
@@ -158,6 +160,10 @@ class Ledger:
     def tube(self, before: Key) -> Held | None:
         """The tube in place just before a place in the order."""
         return next(self.tubes.backward(before), None)
+
+    def tube_in_place(self) -> Held | None:
+        """The tube in place; none after a tube was taken out for good, until another is placed."""
+        return None if self.is_out() else self.tubes.newest()
 
     def is_out(self, before: Key | None = None) -> bool:
         """Whether a tube was taken out for good (before a place in the order), and none placed since."""
@@ -217,7 +223,15 @@ class Ledger:
         self.last_entries = tuple(e.id for e in sorted(group, key=lambda each: (each.recorded_at, each.id)))
         if any(shift.kind == "plan" for shift in shifts):
             self._read_plans()
+        for entry in group:
+            if entry.kind == "tube_change" and entry.by:
+                self.roles[entry.id] = self._role(entry.by)
         return [shift for shift in shifts if shift.before is not shift.after]
+
+    def _role(self, initials: str) -> str:
+        """The role of a recorder, by the newest entry about these initials; empty where nobody said."""
+        about = (held.entry.details for held in self._shelves["recorder"].backward())
+        return next((str(each.get("role", "")) for each in about if each["initials"] == initials), "")
 
     def _read_plans(self) -> None:
         """The plans in the order of their `from`, then of becoming known."""

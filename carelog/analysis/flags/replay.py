@@ -1,6 +1,7 @@
 """All rules over a record, in the order in which it became known: what a live program would have shown."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from functools import partial
 from itertools import groupby
 
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
@@ -100,7 +101,13 @@ class Replay:
         stoma = self.desks["stoma_worse"].tracker
         assert isinstance(stoma, StomaTracker)
         stoma.fever = lambda: self.in_force("temperature", None)
+        for name, desk in self.desks.items():
+            desk.tracker.tolds = partial(self._tolds_of, name)
         stoma.fever_since = self._fever_since
+
+    def _tolds_of(self, rule: str) -> Sequence[Told]:
+        """Who was told of a rule that has no subjects."""
+        return self.tolds.get((rule, None), ())
 
     def _end(self, episode: Episode) -> None:
         self.ended.append(episode)

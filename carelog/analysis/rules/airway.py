@@ -129,6 +129,22 @@ def shows_crackling(details: Details) -> bool:
     return details.get("crackling") is True
 
 
+PLUG = Rule(
+    name="plug",
+    title=mark("Mucus plug"),
+    raised=mark("A plug of mucus was seen in a suction."),
+    level=mark("call"),
+    clears=mark("24 h."),
+    sources=(PRACTICE,),
+    day=True,
+)
+
+
+def shows_plug(details: Details) -> bool:
+    """A plug in the suction."""
+    return bool(details.get("consistency") == "plug")
+
+
 FOOD = Rule(
     name="food_seen",
     title=mark("Food or drink seen"),
@@ -224,5 +240,6 @@ ROWS: tuple[Row, ...] = (
         ),
     ),
     (SMELL, SmellEvents),
+    (PLUG, single(("suction",), shows_plug, Level.CALL, mark("A mucus plug in the suction at {time}."))),
     (FOOD, single(("suction",), shows_food, Level.CALL, mark("Food or drink in the suction at {time}."))),
 )

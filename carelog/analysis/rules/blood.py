@@ -28,17 +28,21 @@ BLOOD = Rule(
     name="blood",
     title=mark("Blood"),
     raised=mark(
-        "Fresh or red blood in a suction. Fresh bleeding at a tube change. Blood at the stoma. Or a "
-        "second suction with streaks or pink within 24 h. The second one is left out where this is usual: "
-        "two within 24 h on 3 or more of the 42 recorded days before the newest three."
+        "Fresh or red blood in a suction. Fresh bleeding at a tube change. Blood at the stoma. Or a large "
+        "amount with streaks or pink, or a second suction with streaks or pink within 24 h. The second one "
+        "is left out where this is usual: two within 24 h on 3 or more of the 42 recorded days before the "
+        "newest three."
     ),
-    level=mark("urgent; call for blood-stained"),
-    clears=mark("Somebody was told; blood-stained: or 24 h."),
+    level=mark(
+        "urgent. call for blood-stained, for blood from the edge of the stoma, and for fresh bleeding at a "
+        "planned change that a nurse recorded."
+    ),
+    clears=mark("Somebody was told; of a call: or 24 h."),
     sources=(
         Source(mark("University of Rochester children's programme"), Status.FOUND),
         Source(mark("RCEM Learning, tracheostomy emergencies in adults"), Status.FOUND),
         Source(mark("LITFL, bleeding tracheostomy"), Status.FOUND),
-        Source(mark("how often, and the person's own days: common practice"), Status.PRACTICE),
+        Source(mark("how often, the person's own days, and when only a call"), Status.PRACTICE),
     ),
     told=True,
     day=True,
@@ -48,6 +52,7 @@ _FRESH_WORDS = {
     "tube_change": mark("Fresh bleeding at the tube change at {time}."),
     "stoma": mark("Blood at the stoma at {time}."),
 }
+_LARGE = mark("A large amount, blood-stained, at {time}.")
 _TWICE = mark("Blood-stained a second time within 24 h, at {time}.")
 _BEFORE = mark("Before it: {entry}")
 
@@ -77,7 +82,15 @@ def is_usual(days: Sequence[date], pair_days: Collection[date], day: date) -> bo
 def _fresh(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
     if not is_fresh(held.entry):
         return None
-    return evidence(rule, ledger, held, Level.URGENT, timed(_FRESH_WORDS[held.entry.kind], ledger, held))
+    level = Level.CALL if _is_expected(ledger, held.entry) else Level.URGENT
+    return evidence(rule, ledger, held, level, timed(_FRESH_WORDS[held.entry.kind], ledger, held))
+
+
+def _is_expected(ledger: Ledger, entry: Entry) -> bool:
+    """Blood from the edge of the stoma; bleeding at a planned change that a nurse recorded."""
+    if entry.kind == "tube_change":
+        return entry.details.get("reason") == "planned" and ledger.roles.get(entry.id) == "nurse"
+    return entry.kind == "stoma" and entry.details.get("fluid_from") == "skin_edge"
 
 
 def _is_pair(first: Held, second: Held) -> bool:
@@ -97,7 +110,13 @@ class BloodEvents(Events):
         self._recent: dict[str, Instant] = {}
 
     def _either(self, ledger: Ledger, held: Held) -> Sign | None:
-        return _fresh(self.rule, ledger, held) or self._second(held)
+        return _fresh(self.rule, ledger, held) or self._second(held) or self._large(held)
+
+    def _large(self, held: Held) -> Sign | None:
+        details = held.entry.details
+        if held.entry.kind != "suction" or not is_stained(details) or details.get("amount") != "large":
+            return None
+        return evidence(self.rule, self.ledger, held, Level.CALL, timed(_LARGE, self.ledger, held))
 
     def _second(self, second: Held) -> Sign | None:
         day = self._pairs.get(second.first.id)

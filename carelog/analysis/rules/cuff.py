@@ -23,7 +23,7 @@ from carelog.analysis.rules.evidence import at, evidence, timed
 from carelog.analysis.rules.readings import against
 from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row, Run, Standing, Verdict
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Run, Standing, Verdict
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -32,7 +32,7 @@ from carelog.text import mark, say
 
 _CLEARS = mark(
     "The next reading found inside and not left outside. The cuff let down after the reading. A tube "
-    "change. With no limit in the plan there is no flag."
+    "change, or the tube taken out for good. With no limit in the plan there is no flag."
 )
 CUFF_HIGH = Rule(
     name="cuff_high",
@@ -44,6 +44,7 @@ CUFF_HIGH = Rule(
     ),
     clears=_CLEARS,
     sources=CUFF_SOURCES,
+    with_tube=True,
 )
 CUFF_LOW = Rule(
     name="cuff_low",
@@ -52,6 +53,7 @@ CUFF_LOW = Rule(
     level=mark("note if found outside and left inside, else call. Also call at the second in a row."),
     clears=_CLEARS,
     sources=CUFF_SOURCES[:1],
+    with_tube=True,
 )
 _HEADLINE = mark("Cuff {value} at {time}.")
 _LEFT = mark("Cuff left at {value} at {time}.")
@@ -89,7 +91,7 @@ class CuffRun(Run):
     """Readings on one side of the plan's limits, in a row."""
 
     def __init__(self, side: int, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("cuff_pressure", "cuff_state", "valve", "tube_change", "plan"))
+        super().__init__(rule, ledger, ("cuff_pressure", "cuff_state", "valve", "tube_change", OUT, "plan"))
         self.side = side
 
     def reads(self, held: Held) -> bool:
@@ -104,8 +106,9 @@ class CuffRun(Run):
         return cuff_says(held.entry) is False
 
     def ended_before(self) -> Held | None:
-        ends = [held for held in (self.ledger.tubes.newest(), self.ledger.downs.newest()) if held is not None]
-        return max(ends, key=key_of, default=None)
+        ledger = self.ledger
+        ends = (ledger.tubes.newest(), ledger.downs.newest(), ledger.shelf(OUT).newest())
+        return max((held for held in ends if held is not None), key=key_of, default=None)
 
     def read(self, held: Held) -> Read | None:
         """How a reading stands to the limit of its moment; None with a tube whose cuff isn't air."""
@@ -145,8 +148,8 @@ class CuffRun(Run):
         return " ".join([*_in_limits_unit(shown, details), plan_says(shown.limit), left])
 
     def ended_words(self, held: Held) -> str:
-        if held.entry.kind == "tube_change":
-            return timed(_CHANGED, self.ledger, held)
+        if held.entry.kind in (OUT, "tube_change"):
+            return timed(TAKEN_OUT if held.entry.kind == OUT else _CHANGED, self.ledger, held)
         if held.entry.kind != "cuff_pressure" or cuff_says(held.entry) is False:
             return timed(_DOWN, self.ledger, held)
         return say(_NEXT).format(value=with_unit(held.entry.details["value"], held.entry.details["unit"]))
@@ -168,6 +171,7 @@ CUFF_LEAK = Rule(
     clears=mark("24 h. By statistics: when the last 48 h lie in the usual range again."),
     sources=(Source(mark("All Wales critical-care education (red flags)"), Status.FOUND),),
     day=True,
+    with_tube=True,
 )
 _VOICE = mark("A voice was heard with the cuff up at {time}.")
 
@@ -216,6 +220,7 @@ VALVE = Rule(
     ),
     told=True,
     after=EMERGENCY,
+    with_tube=True,
 )
 _ON = {"valve": mark("Speaking valve on at {time}: {why}."), "cap": mark("Cap on at {time}: {why}.")}
 _NOT_DOWN = mark("the cuff isn't recorded as down")
@@ -231,7 +236,7 @@ class ValveTracker(Standing):
     """The valve and the cap that are on, against what is known of the cuff."""
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        kinds = ("valve", "cuff_state", "cuff_pressure", "tube_change", "person")
+        kinds = ("valve", "cuff_state", "cuff_pressure", "tube_change", OUT, "person")
         super().__init__(rule, ledger, kinds)
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
@@ -255,6 +260,8 @@ class ValveTracker(Standing):
 
     def _on(self) -> Iterator[Held]:
         """What is on: the newest entry of each, if it says so, since the tube in place was placed."""
+        if self.ledger.is_out():
+            return
         tube = self.ledger.tubes.newest()
         newest = [held for shelf in self.ledger.valves.values() if (held := shelf.newest()) is not None]
         for held in sorted(newest, key=key_of, reverse=True):
@@ -307,6 +314,9 @@ class ValveTracker(Standing):
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ledger = self.ledger
+        out = ledger.shelf(OUT).newest()
+        if out is not None and ledger.just_known(out):
+            return timed(TAKEN_OUT, ledger, out)
         ends = (ledger.shelf("valve").newest(), ledger.downs.newest(), ledger.tubes.newest())
         new = [held for held in ends if held is not None and ledger.just_known(held)]
         return timed(_OFF, ledger, max(new, key=key_of)) if new else ""

@@ -11,7 +11,7 @@ from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Newest, Row, Tracker, newest_before, single
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Newest, Row, Tracker, newest_before, single
 from carelog.analysis.times import clock, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
@@ -27,9 +27,13 @@ STUCK = Rule(
     level=mark(
         "call. urgent if breathing was harder, or a catheter didn't pass freely, within 2 h before or after"
     ),
-    clears=mark("A later look at the inner tube that isn't “stuck”. A tube change that didn't fail."),
+    clears=mark(
+        "A later look at the inner tube that isn't “stuck”. A tube change that didn't fail. The tube taken "
+        "out for good."
+    ),
     sources=(Source(mark("critical-care nursing review, for the sign"), Status.FOUND), PRACTICE),
     after=EMERGENCY,
+    with_tube=True,
 )
 _STUCK = mark("The inner tube could not be removed at {time}.")
 _OUT = mark("inner tube out {time}")
@@ -115,6 +119,7 @@ BLOCKING = Rule(
         Source(mark("All Wales critical-care education (red flags): too little humidity"), Status.FOUND),
     ),
     day=True,
+    with_tube=True,
 )
 
 
@@ -131,7 +136,8 @@ FENESTRATED = Rule(
         "fitted."
     ),
     level=mark("note"),
-    clears=mark("A plain one fitted; a tube change."),
+    clears=mark("A plain one fitted; a tube change, or the tube taken out for good."),
+    with_tube=True,
     sources=(
         Source(mark("Nepalese Society of Critical Care Medicine protocol"), Status.FOUND),
         Source(mark("South Tees Hospitals patient leaflet"), Status.FOUND),
@@ -151,7 +157,7 @@ def is_through_tube(details: Details) -> bool:
 class FenestratedTracker(Tracker):
     """A fenestrated inner tube since it was fitted, and what was done or began meanwhile."""
 
-    kinds = ("inner_tube", "suction", "tube_change", "plan")
+    kinds = ("inner_tube", "suction", "tube_change", OUT, "plan")
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
@@ -205,8 +211,8 @@ class FenestratedTracker(Tracker):
 
     def _find_start(self) -> Held | None:
         """The first fenestrated one fitted since a plain one or a tube change."""
-        tube = self.ledger.tubes.newest()
-        placed: Key | None = key_of(tube) if tube is not None else None
+        ends = [each for each in (self.ledger.tubes.newest(), self.ledger.shelf(OUT).newest()) if each]
+        placed: Key | None = max(map(key_of, ends), default=None)
         start = None
         for held in self.ledger.fitted.backward():
             if placed is not None and key_of(held) < placed:
@@ -251,9 +257,10 @@ class FenestratedTracker(Tracker):
         return [replace(sign, entries=(start.entry.id, *(held.entry.id for held in uses)))]
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
-        tube = self.ledger.tubes.newest()
-        if tube is not None and self.ledger.just_known(tube):
-            return timed(_CHANGED, self.ledger, tube)
+        tube, out = self.ledger.tubes.newest(), self.ledger.shelf(OUT).newest()
+        for words, held in ((_CHANGED, tube), (TAKEN_OUT, out)):
+            if held is not None and self.ledger.just_known(held):
+                return timed(words, self.ledger, held)
         newest = self.ledger.shelf("inner_tube").newest()
         if newest is None or newest.entry.details.get("fitted") != "plain":
             return ""

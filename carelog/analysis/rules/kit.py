@@ -1,24 +1,22 @@
 """Rules about the kit: the spare-tube box, what expires, the equipment."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.box import EXPIRING_DAYS, SPARES, Box, box, expiries, last_day
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
-from carelog.analysis.rules.evidence import evidence
+from carelog.analysis.rules.evidence import timed
 from carelog.analysis.rules.readings import is_adult
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Row, Standing, newest_before
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Standing, newest_before
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.times import full_day, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import Home, Instant
-from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.kinds.words import ITEM
 from carelog.text import mark, say
 
@@ -32,13 +30,14 @@ BOX = Rule(
         "tube has expired. Or nobody checked the box since the tube in place was placed."
     ),
     level=mark("note; call when a spare tube is missing, expired or of the wrong size"),
-    clears=mark("The entry that mends it."),
+    clears=mark("The entry that mends it. The tube taken out for good."),
     sources=(
         _FAMILY_PAGES,
         Source(mark("St George's emergency equipment"), Status.FOUND),
         Source(mark("Amin et al., Pediatr Pulmonol 2017;52:1605–1609: home kits lacked items"), Status.FOUND),
     ),
     falls=True,
+    with_tube=True,
 )
 _LACKS = mark("Spare-tube box: {what}.")
 _UNCHECKED = mark("Spare-tube box: not checked since the tube in place was placed.")
@@ -66,13 +65,13 @@ class BoxTracker(Standing):
     """The box by its newest check, the tube in place and the plan."""
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("box_check", "tube_change", "plan", "person"))
+        super().__init__(rule, ledger, ("box_check", "tube_change", OUT, "plan", "person"))
 
     def needs(self, cut: Instant) -> Iterator[str]:
         yield from newest_before(self.ledger.shelf("box_check"), cut)
 
     def wake(self, now: Instant) -> Instant:
-        check = self.ledger.shelf("box_check").newest()
+        check = newest_check(self.ledger)
         dates = expiries(check.entry.details) if check is not None else {}
         home = self.ledger.home
         moments = [start_of(home, day, 1) for item, day in dates.items() if item in SPARES]
@@ -80,8 +79,10 @@ class BoxTracker(Standing):
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         ledger = self.ledger
-        check, tube = ledger.shelf("box_check").newest(), ledger.tubes.newest()
-        is_unchecked = tube is not None and (check is None or check.time < tube.time)
+        if ledger.is_out():
+            return []
+        check, tube = newest_check(ledger), ledger.tubes.newest()
+        is_unchecked = tube is not None and (check is None or key_of(check) < key_of(tube))
         found = Box(complete=False)
         if check is not None:
             today = ledger.day(now)
@@ -108,10 +109,18 @@ class BoxTracker(Standing):
         ]
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
-        check = self.ledger.shelf("box_check").newest()
+        out, check = self.ledger.shelf(OUT).newest(), self.ledger.shelf("box_check").newest()
+        if out is not None and self.ledger.just_known(out):
+            return timed(TAKEN_OUT, self.ledger, out)
         if check is None or not self.ledger.just_known(check):
             return ""
         return say(_CHECK).format(time=near(self.ledger.home, check.time, check.known))
+
+
+def newest_check(ledger: Ledger) -> Held | None:
+    """The newest check of the box, unless the tube it was for was taken out for good since."""
+    check, out = ledger.shelf("box_check").newest(), ledger.shelf(OUT).newest()
+    return None if check is not None and out is not None and key_of(check) < key_of(out) else check
 
 
 def _lacking(found: Box) -> str:
@@ -124,17 +133,18 @@ def _lacking(found: Box) -> str:
     return "; ".join(parts)
 
 
+TUBE = "tube"
 EXPIRY = Rule(
     name="expiry",
     title=mark("Expiry"),
     subject=mark("the item"),
     raised=mark(
-        "Something in the box or the stock expires within 30 days, or has expired. The newest date "
-        "written for it counts. If box and stock both have one, the earlier counts. Stock counted as 0 is "
-        "left out."
+        "Something in the box or the stock, or the tube in place, expires within 30 days, or has expired. "
+        "The newest date written for it counts. If box and stock both have one, the earlier counts. Stock "
+        "counted as 0 is left out."
     ),
     level=mark("note; call from the day after"),
-    clears=mark("The entry that mends it."),
+    clears=mark("The entry that mends it. Of tube and box: the tube taken out for good."),
     sources=(_FAMILY_PAGES, PRACTICE),
     falls=True,
 )
@@ -142,14 +152,16 @@ _EXPIRES = mark("{item}: expires on {day}.")
 _EXPIRED = mark("{item}: expired on {day}.")
 _BY_BOX = mark("By the box check of {time}.")
 _BY_STOCK = mark("By the stock entry of {time}.")
+_BY_TUBE = mark("By the tube change of {time}.")
+_TUBE_WORDS = mark("Tube in place")
 _MENDED = mark("a newer entry {time}")
 
 
 class ExpiryTracker(Standing):
-    """The date of each item, from the box and from the stock."""
+    """The date of each item, from the box and from the stock, and that of the tube in place."""
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("box_check", "stock"))
+        super().__init__(rule, ledger, ("box_check", "stock", "tube_change", OUT))
         self._stock: dict[str, tuple[date, Held]] = {}
         self._box: dict[str, tuple[date, Held]] = {}
 
@@ -159,10 +171,15 @@ class ExpiryTracker(Standing):
                 if held is not None:
                     self._read_stock(held.entry.details["item"])
             return True
-        check = self.ledger.shelf("box_check").newest()
+        check = newest_check(self.ledger)
         dates = expiries(check.entry.details) if check is not None else {}
         self._box = {item: (day, check) for item, day in dates.items() if check is not None}
         return True
+
+    def _tube(self) -> dict[str, tuple[date, Held]]:
+        tube = self.ledger.tube_in_place()
+        text = tube.entry.details.get("expiry") if tube is not None else None
+        return {TUBE: (last_day(text), tube)} if tube is not None and text is not None else {}
 
     def _read_stock(self, item: str) -> None:
         """The newest date of an item in stock; none once it was counted 0."""
@@ -180,8 +197,9 @@ class ExpiryTracker(Standing):
             yield from newest_before(shelf, cut, _says_date)
 
     def _dates(self) -> Iterator[tuple[str, date, Held]]:
-        for item in sorted({*self._box, *self._stock}):
-            found = [each[item] for each in (self._box, self._stock) if item in each]
+        places = (self._box, self._stock, self._tube())
+        for item in sorted({item for place in places for item in place}):
+            found = [each[item] for each in places if item in each]
             day, held = min(found, key=lambda dated: dated[0])
             yield item, day, held
 
@@ -200,7 +218,8 @@ class ExpiryTracker(Standing):
     def _sign(self, item: str, day: date, held: Held, now: Instant) -> Sign:
         home = self.ledger.home
         is_over = _steps(home, day)[1] <= now
-        by = _BY_BOX if held.entry.kind == "box_check" else _BY_STOCK
+        by = {"box_check": _BY_BOX, "stock": _BY_STOCK}.get(held.entry.kind, _BY_TUBE)
+        name = say(_TUBE_WORDS) if item == TUBE else ITEM.words(item)
         return Sign(
             key=item,
             subject=item,
@@ -208,11 +227,14 @@ class ExpiryTracker(Standing):
             entries=(held.entry.id,),
             known=now,
             time=now,
-            headline=say(_EXPIRED if is_over else _EXPIRES).format(item=ITEM.words(item), day=full_day(day)),
+            headline=say(_EXPIRED if is_over else _EXPIRES).format(item=name, day=full_day(day)),
             why=say(by).format(time=near(home, held.time, now)),
         )
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
+        out = self.ledger.shelf(OUT).newest()
+        if out is not None and self.ledger.just_known(out):
+            return timed(TAKEN_OUT, self.ledger, out)
         newest = [self.ledger.shelf(kind).newest() for kind in self.kinds]
         new = [held for held in newest if held is not None and self.ledger.just_known(held)]
         return say(_MENDED).format(time=near(self.ledger.home, new[0].time, new[0].known)) if new else ""
@@ -228,154 +250,4 @@ def _steps(home: Home, day: date) -> tuple[Instant, Instant]:
     return start_of(home, day, -EXPIRING_DAYS), start_of(home, day, 1)
 
 
-EQUIPMENT = Rule(
-    name="equipment",
-    title=mark("Equipment"),
-    subject=mark("the device; or suction"),
-    raised=mark(
-        "By its newest check a device doesn't work, or its canister is full. Or its next service has "
-        "passed. Or, of the suction devices that were checked and not given back, none works. Not once it "
-        "was given back."
-    ),
-    level=mark("call; note for the service; urgent where no suction works"),
-    clears=mark("The entry that mends it; suction: one that works."),
-    sources=(_FAMILY_PAGES, PRACTICE),
-    falls=True,
-)
-SUCTION = "suction"
-SUCTION_DEVICES = ("suction_machine", "suction_backup")
-_BROKEN = mark("{device}: doesn't work.")
-_FULL = mark("{device}: the canister is full.")
-_SERVICE = mark("{device}: service was due on {day}.")
-_NO_SUCTION = mark("No suction device works.")
-_BY_CHECK = mark("By the check at {time}.")
-
-
-@dataclass(slots=True)
-class Device:
-    """What the checks since it was last given back say of a device: newest check, canister, service."""
-
-    check: Held | None = None
-    canister: Held | None = None
-    service: Held | None = None
-    newest: Held | None = None
-
-    def take(self, held: Held) -> None:
-        """Take in the next check in order."""
-        self.newest = held
-        details = held.entry.details
-        if details.get("given_back") is True:
-            self.check = self.canister = self.service = None
-            return
-        self.check = held
-        self.canister = held if "canister" in details else self.canister
-        self.service = held if "next_service" in details else self.service
-
-    @property
-    def is_full(self) -> bool:
-        """Whether its canister is full."""
-        return self.canister is not None and self.canister.entry.details["canister"] == "full"
-
-    @property
-    def works(self) -> bool:
-        """Whether it works, by its newest check; with a full canister it doesn't count as working."""
-        return self.check is not None and self.check.entry.details["works"] is True and not self.is_full
-
-
-class EquipmentTracker(Standing):
-    """Every device that was checked."""
-
-    def __init__(self, rule: Rule, ledger: Ledger) -> None:
-        super().__init__(rule, ledger, ("equipment_check",))
-        self._devices: dict[str, Device] = {}
-
-    def take(self, shift: Shift, now: Instant) -> bool:
-        for held in (shift.before, shift.after):
-            if held is not None:
-                self._read(held, is_new=shift.before is None)
-        return True
-
-    def _read(self, held: Held, is_new: bool) -> None:
-        name = held.entry.details["device"]
-        device = self._devices.setdefault(name, Device())
-        if is_new and (device.newest is None or key_of(held) > key_of(device.newest)):
-            device.take(held)
-            return
-        self._devices[name] = device = Device()
-        for each in self.ledger.shelf("equipment_check").held:
-            if each.entry.details["device"] == name:
-                device.take(each)
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """Of each device what its checks before the cut still say."""
-        devices: dict[str, Device] = {}
-        for held in self.ledger.shelf("equipment_check").between(-NEVER, cut - 1):
-            devices.setdefault(held.entry.details["device"], Device()).take(held)
-        for device in devices.values():
-            for said in (device.newest, device.check, device.canister, device.service):
-                if said is not None:
-                    yield said.first.id
-
-    def _service_moment(self, device: Device) -> Instant:
-        if device.service is None:
-            return NEVER
-        day = date.fromisoformat(device.service.entry.details["next_service"])
-        return start_of(self.ledger.home, day, 1)
-
-    def wake(self, now: Instant) -> Instant:
-        moments = (self._service_moment(device) for device in self._devices.values())
-        return min((moment for moment in moments if moment > now), default=NEVER)
-
-    def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
-        signs = [sign for name, device in self._devices.items() for sign in self._shows(name, device, now)]
-        return [*signs, *self._suction()]
-
-    def _shows(self, name: str, device: Device, now: Instant) -> Iterator[Sign]:
-        if device.check is not None and device.check.entry.details["works"] is False:
-            yield self._sign(name, device.check, Level.CALL, _BROKEN)
-        if device.is_full and device.canister is not None:
-            yield self._sign(name, device.canister, Level.CALL, _FULL)
-        if self._service_moment(device) <= now and device.service is not None:
-            yield self._sign(name, device.service, Level.NOTE, _SERVICE)
-
-    def _sign(self, name: str, held: Held, level: Level, words: str) -> Sign:
-        headline = say(words).format(device=_device_words(name), day=_service_day(held.entry.details))
-        return _by_check(self.rule, self.ledger, held, level, headline, name)
-
-    def _suction(self) -> Iterator[Sign]:
-        checked = {
-            name: device
-            for name in SUCTION_DEVICES
-            if (device := self._devices.get(name)) is not None and device.check is not None
-        }
-        if not checked or any(device.works for device in checked.values()):
-            return
-        for device in checked.values():
-            held = device.canister if device.is_full else device.check
-            if held is not None:
-                yield _by_check(self.rule, self.ledger, held, Level.URGENT, say(_NO_SUCTION), SUCTION)
-
-    def ending(self, subject: str | None, members: Collection[str]) -> str:
-        newest = self.ledger.shelf("equipment_check").newest()
-        if newest is None or not self.ledger.just_known(newest):
-            return ""
-        return say(_CHECK).format(time=near(self.ledger.home, newest.time, newest.known))
-
-
-def _by_check(rule: Rule, ledger: Ledger, held: Held, level: Level, headline: str, subject: str) -> Sign:
-    why = say(_BY_CHECK).format(time=near(ledger.home, held.time, held.known))
-    return evidence(rule, ledger, held, level, headline, subject=subject, why=why)
-
-
-def _device_words(name: str) -> str:
-    field = EQUIPMENT_CHECK.field("device")
-    words = field.type.words(name) if field is not None else name
-    return words[:1].upper() + words[1:]
-
-
-def _service_day(details: Mapping[str, str] | Details) -> str:
-    text = details.get("next_service")
-    return full_day(date.fromisoformat(text)) if text is not None else ""
-
-
-ROWS: tuple[Row, ...] = ((BOX, BoxTracker), (EXPIRY, ExpiryTracker), (EQUIPMENT, EquipmentTracker))
+ROWS: tuple[Row, ...] = ((BOX, BoxTracker), (EXPIRY, ExpiryTracker))

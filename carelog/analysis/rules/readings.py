@@ -1,5 +1,7 @@
 """Rules about readings held against their limits: temperature, SpO2, breaths, pulse, oxygen, vacuum."""
 
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import partial
 
@@ -11,6 +13,7 @@ from carelog.analysis.limits import CUFF, READ, VACUUM, Against, Cuff, Outside, 
 from carelog.analysis.people import Person
 from carelog.analysis.rules.evidence import at, evidence
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule
+from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Run, Verdict
 from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
@@ -19,29 +22,37 @@ from carelog.domain.units import with_unit
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
+_LEVEL = mark("call; urgent beyond the plan's urgent limits")
+_CLEARS = mark("The next one inside all limits. Of an urgent one also: somebody was told.")
 TEMPERATURE = Rule(
     name="temperature",
     title=mark("Temperature"),
-    raised=mark("A temperature at or over the plan's limit, else 38.0 °C, at every age."),
-    level=mark("call"),
-    clears=mark("The next temperature below."),
+    raised=mark(
+        "A temperature at or over the plan's limit, else 38.0 °C. Or under the plan's limit, else 35.0 °C. "
+        "At every age."
+    ),
+    level=_LEVEL,
+    clears=_CLEARS,
+    told_urgent=True,
     sources=(PRACTICE,),
 )
 SPO2 = Rule(
     name="spo2",
     title=mark("SpO2"),
     raised=mark("SpO2 below the plan's limit. With no limit in the plan there is no flag."),
-    level=mark("call"),
-    clears=mark("The next SpO2 inside."),
+    level=_LEVEL,
+    clears=_CLEARS,
+    told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
 )
 BREATHS = Rule(
     name="breaths",
-    title=mark("Breaths"),
+    title=mark("Breathing rate"),
     raised=mark("Breaths a minute outside the plan's limits. With no limits in the plan there is no flag."),
-    level=mark("call"),
-    clears=mark("The next count inside."),
+    level=_LEVEL,
+    clears=_CLEARS,
+    told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
 )
@@ -49,8 +60,19 @@ PULSE = Rule(
     name="pulse",
     title=mark("Pulse"),
     raised=mark("A pulse outside the plan's limits. With no limits in the plan there is no flag."),
-    level=mark("call"),
-    clears=mark("The next pulse inside."),
+    level=_LEVEL,
+    clears=_CLEARS,
+    told_urgent=True,
+    sources=(PRACTICE,),
+    after=EMERGENCY,
+)
+OXYGEN = Rule(
+    name="oxygen",
+    title=mark("Oxygen"),
+    raised=mark("More oxygen a minute than the plan's limit. With no limit in the plan there is no flag."),
+    level=_LEVEL,
+    clears=_CLEARS,
+    told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
 )
@@ -99,6 +121,7 @@ class ReadingRun(Run):
         )
         super().__init__(rule, ledger, (kind, "plan", "person"))
         self.label = label
+        self._settled = ""
 
     def reads(self, held: Held) -> bool:
         return any(field in held.entry.details for field in self._fields)
@@ -107,18 +130,44 @@ class ReadingRun(Run):
         return shift.kind == "person" or self.ledger.reaches_back(shift, self._last)
 
     def verdict(self, held: Held) -> Verdict:
-        all_found = outside(self.kinds[0], held.entry.details, against(self.ledger, held))
-        found = max((each for each in all_found if each.field in self._fields), key=_level, default=None)
+        found = self._worst(held)
         if found is None:
             return True
         headline = say(_FOUND).format(
             name=say(self.label), value=_value(held, found.field), time=at(self.ledger, held)
         )
-        return evidence(self.rule, self.ledger, held, self.level(found), headline, why=limit_words(found))
+        sign = evidence(self.rule, self.ledger, held, self.level(found), headline, why=limit_words(found))
+        known = self.ledger.first_known(held, partial(self._shows, sign.level))
+        return replace(sign, known=known)
+
+    def _worst(self, held: Held) -> Outside | None:
+        """The most serious that lies outside of a reading's numbers."""
+        found = outside(self.kinds[0], held.entry.details, against(self.ledger, held))
+        return max((each for each in found if each.field in self._fields), key=_level, default=None)
+
+    def _shows(self, level: Level, version: Held) -> bool:
+        """Whether a version of a reading showed the same."""
+        found = self._worst(version)
+        return found is not None and self.level(found) is level
 
     def level(self, found: Outside) -> Level:
         """How serious it is to lie outside so."""
         return found.level
+
+    def look_again(self) -> None:
+        self._read_back()
+
+    def untold(self, run: Sequence[Sign]) -> Sequence[Sign]:
+        """A telling settles an urgent flag, with every reading known then; a call it doesn't."""
+        self._settled = ""
+        for told in self.tolds() if self.rule.told_urgent else ():
+            if any(sign.level is Level.URGENT and told.covers(sign) for sign in run):
+                run = [sign for sign in run if not told.covers(sign)]
+                self._settled = told.words
+        return run
+
+    def ending(self, subject: str | None, members: Collection[str]) -> str:
+        return super().ending(subject, members) or self._settled
 
     def ended_words(self, held: Held) -> str:
         field = next(each for each in self._fields if each in held.entry.details)
@@ -149,5 +198,6 @@ ROWS: tuple[Row, ...] = (
     (SPO2, partial(ReadingRun, "spo2_percent", mark("SpO2"))),
     (BREATHS, partial(ReadingRun, "breaths_per_min", mark("Breathing rate"))),
     (PULSE, partial(ReadingRun, "pulse_per_min", mark("Pulse"))),
+    (OXYGEN, partial(ReadingRun, "oxygen_l_min", mark("Oxygen"))),
     (VACUUM_HIGH, partial(VacuumRun, VACUUM, mark("Vacuum"))),
 )

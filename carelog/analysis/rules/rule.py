@@ -31,9 +31,10 @@ EMERGENCY = mark("If breathing is hard: emergency plan.")
 class Rule:
     """One rule: what raises it, how serious it is, what ends it, and why it is there.
 
-    `told`: it ends when somebody was told; `day`: at note and call it ends 24 h after the last entry that
-    shows it became known; `falls`: a new entry, not only a change, may bring its level down; `after`: words
-    that follow every reason.
+    `told`: it ends when somebody was told, `told_urgent`: an urgent one does; `day`: at note and call it ends
+    24 h after the last entry that shows it became known; `falls`: a new entry, not only a change, may bring
+    its level down; `after`: words that follow every reason; `with_tube`: it ends when the tube is taken out
+    for good.
     """
 
     name: str
@@ -44,7 +45,9 @@ class Rule:
     sources: tuple[Source, ...]
     subject: str = ""
     told: bool = False
+    told_urgent: bool = False
     day: bool = False
     falls: bool = False
     after: str = ""
     by_statistics: bool = False
+    with_tube: bool = False

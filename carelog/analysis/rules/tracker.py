@@ -11,10 +11,14 @@ from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import Rule
-from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.sign import Sign, Told
 from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
+from carelog.text import mark
+
+OUT = "decannulation"
+TAKEN_OUT = mark("the tube was taken out for good, {time}")
 
 
 class Tracker:
@@ -26,6 +30,7 @@ class Tracker:
         """`kinds`: the kinds of entry that may change what shows it; none means all."""
         self.rule = rule
         self.ledger = ledger
+        self.tolds: Callable[[], Sequence[Told]] = tuple
 
     def take(self, shift: Shift, now: Instant) -> bool:
         """Take in an entry that came into force, or left it; whether the signs may now differ."""
@@ -88,7 +93,7 @@ class Events(Tracker):
     def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...], judge: Judge) -> None:
         """`judge` says what an entry in force shows."""
         super().__init__(rule, ledger)
-        self.kinds = kinds
+        self.kinds = (*kinds, OUT) if rule.with_tube else kinds
         self._judge = judge
         self._all: dict[str, Sign] = {}
         self._live: dict[str, Sign] = {}
@@ -104,6 +109,9 @@ class Events(Tracker):
         return False
 
     def take(self, shift: Shift, now: Instant) -> bool:
+        if shift.kind == OUT:
+            self.look_again()
+            return bool(self._live)
         changed = self._judge_held(shift.root, shift.after)
         for root in self.beside(shift):
             changed = self._judge_anew(root) or changed
@@ -139,7 +147,16 @@ class Events(Tracker):
         return sign
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
-        return [sign for sign in self._live.values() if not self.has_ended(sign)]
+        out = self._taken_out()
+        return [
+            sign
+            for sign in self._live.values()
+            if not self.has_ended(sign) and (out is None or key_of(out) < key_of(self.ledger.held[sign.key]))
+        ]
+
+    def _taken_out(self) -> Held | None:
+        """The newest entry of the tube's being taken out for good, for a rule that ends with it."""
+        return self.ledger.shelf(OUT).newest() if self.rule.with_tube else None
 
     def settle(self, flagged: Mapping[str | None, Collection[str]], now: Instant) -> None:
         gone = [sign for sign in self._live.values() if sign.subject not in flagged]
@@ -199,6 +216,9 @@ class Events(Tracker):
                 del self._all[root]  # it is here for another rule, and was settled long ago
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
+        out = self._taken_out()
+        if out is not None and self.ledger.just_known(out):
+            return timed(TAKEN_OUT, self.ledger, out)
         ended = [key for key in members if key in self._all and self.has_ended(self._all[key])]
         return self.ended_words() if ended else ""
 
@@ -352,9 +372,13 @@ class Run(Tracker):
                 run.append(verdict)
         self._last = newest
         self._clear(ended)
-        for sign in reversed(run):
+        for sign in self.untold(run[::-1]):
             self._add(sign)
         return True
+
+    def untold(self, run: Sequence[Sign]) -> Sequence[Sign]:
+        """Those of a run that no telling has settled."""
+        return run
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         if self._top is None:

@@ -18,6 +18,31 @@ def _read(rule: str, lines: list[str], flags: list[str]) -> Case:
 
 
 CASES: dict[str, Case] = {
+    "a valve is off once the tube was taken out for good": (
+        "valve_cuff_up",
+        ["2 08:00 valve action=on", "2 09:00 decannulation", "2 10:00 valve action=on"],
+        ["urgent 2 08:00..2 09:00 entry"],
+    ),
+    "a cuff is none once the tube was taken out for good": (
+        "cuff_high",
+        [
+            '1 00:00 plan set_by=nurse limits={"cuff_pressure":{"low":20,"high":30,"unit":"cmH2O"}}',
+            "2 08:00 cuff_pressure value=38 unit=cmH2O",
+            "2 09:00 decannulation",
+            "2 10:00 cuff_pressure value=38 unit=cmH2O",
+            "3 08:00 tube_change id_mm=8 cuff=air inner_tube=none",
+        ],
+        ["call 2 08:00..2 09:00 entry"],
+    ),
+    "a voice heard before it doesn't come back with a later tube": (
+        "cuff_leak",
+        [
+            "2 08:00 cuff_state state=up voice_heard=true",
+            "2 09:00 decannulation",
+            "2 10:00 tube_change id_mm=8 cuff=air inner_tube=none",
+        ],
+        ["call 2 08:00..2 09:00 entry"],
+    ),
     "a cuff found high calls until the next reading inside": _read(
         "cuff_high",
         ["2 08:10 cuff_pressure value=34 unit=cmH2O", "2 20:00 cuff_pressure value=26 unit=cmH2O"],

@@ -20,6 +20,126 @@ def box(lacking: str = "", more: str = "", same: str = "", smaller: str = "") ->
 
 
 CASES: dict[str, Case] = {
+    # who was called about an incident
+    "with the emergency number called an urgent incident is a call, with the team it stays urgent": (
+        "incident",
+        ["2 08:00 incident what=bleeding called=emergency", "2 09:00 incident what=tube_out called=team"],
+        ["bleeding call 2 08:00..3 08:00 time", "tube_out urgent 2 09:00.."],
+    ),
+    "with anybody called a call is a note": (
+        "incident",
+        ["2 08:00 incident what=equipment called=team", "2 09:00 incident what=power_cut called=emergency"],
+        ["equipment note 2 08:00..3 08:00 time", "power_cut note 2 09:00..3 09:00 time"],
+    ),
+    "nobody called is no difference": (
+        "incident",
+        ["2 08:00 incident what=equipment called=nobody"],
+        ["equipment call 2 08:00..3 08:00 time"],
+    ),
+    "a power cut is urgent for who is helped by a ventilator always, at that time": (
+        "incident",
+        [
+            "1 00:00 person name=Odette helped_by=ventilator_always",
+            "2 08:00 incident what=power_cut",
+            "2 09:00 person name=Odette helped_by=nothing",
+        ],
+        ["power_cut urgent 2 08:00.."],
+    ),
+    "at night only it is a call": (
+        "incident",
+        ["1 00:00 person name=Odette helped_by=ventilator_at_night", "2 08:00 incident what=power_cut"],
+        ["power_cut call 2 08:00..3 08:00 time"],
+    ),
+    "who is helped, written down later, makes it urgent from then on": (
+        "incident",
+        [
+            "2 08:00 incident what=power_cut",
+            "1 00:00 > 2 10:00 person name=Odette helped_by=ventilator_always",
+        ],
+        ["power_cut urgent 2 08:00.."],
+    ),
+    "once the urgent one's end is recorded, what is left begins anew": (
+        "incident",
+        [
+            "first: 2 08:00 incident what=bleeding",
+            "2 09:00 incident what=bleeding called=emergency",
+            "2 10:00 incident what=bleeding ends=@first",
+        ],
+        ["bleeding urgent 2 08:00..2 10:00 entry", "bleeding call 2 10:00..3 09:00 time"],
+    ),
+    # machines by their names
+    "two machines of a sort are told apart by name, one without is a third": (
+        "equipment",
+        [
+            "2 08:00 equipment_check device=nebuliser works=false",
+            "2 09:00 equipment_check device=nebuliser name=small works=false",
+            "2 10:00 equipment_check device=nebuliser works=true",
+        ],
+        ["nebuliser call 2 08:00..2 10:00 entry", "nebuliser:small call 2 09:00.."],
+    ),
+    "one that isn't charged is a note, until the newest that gives it says so": (
+        "equipment",
+        [
+            "2 08:00 equipment_check device=suction_backup works=true charged=false",
+            "2 09:00 equipment_check device=suction_backup works=true",
+            "2 10:00 equipment_check device=suction_backup works=true charged=true",
+        ],
+        ["suction_backup note 2 08:00..2 10:00 entry"],
+    ),
+    "given back, it isn't asked about": (
+        "equipment",
+        [
+            "2 08:00 equipment_check device=suction_backup works=true charged=false",
+            "2 10:00 equipment_check device=suction_backup works=true given_back=true",
+            "2 11:00 equipment_check device=suction_backup works=true",
+        ],
+        ["suction_backup note 2 08:00..2 10:00 entry"],
+    ),
+    "any one suction of any name is enough": (
+        "equipment",
+        [
+            "2 08:00 equipment_check device=suction_machine name=old works=false given_back=true",
+            "2 09:00 equipment_check device=suction_machine name=new works=false",
+            "2 10:00 equipment_check device=suction_machine name=spare works=true",
+        ],
+        [
+            "suction urgent 2 09:00..2 10:00 entry",
+            "suction_machine:new call 2 09:00..",
+        ],
+    ),
+    # the tube's own date
+    "the tube in place expires": (
+        "expiry",
+        ["1 08:00 tube_change id_mm=8 cuff=air inner_tube=none expiry=2026-11-20"],
+        ["tube call 1 08:00.."],
+    ),
+    "another tube mends it": (
+        "expiry",
+        [
+            "1 08:00 tube_change id_mm=8 cuff=air inner_tube=none expiry=2026-11",
+            "3 08:00 tube_change id_mm=8 cuff=air inner_tube=none expiry=2028-11",
+        ],
+        ["tube note 1 08:00..3 08:00 entry"],
+    ),
+    "the tube taken out for good ends it, and what the box held": (
+        "expiry",
+        [
+            "1 08:00 tube_change id_mm=8 cuff=air inner_tube=none expiry=2026-11-20",
+            '1 09:00 box_check expiries={"gel":"2026-11-22"}',
+            "2 08:00 decannulation",
+            "3 08:00 tube_change id_mm=8 cuff=air inner_tube=none",
+        ],
+        ["tube note 1 08:00..2 08:00 entry", "gel note 1 09:00..2 08:00 entry"],
+    ),
+    "the box isn't asked about after that, and needs a check for a later tube": (
+        "box_incomplete",
+        [
+            "1 08:00 tube_change id_mm=8 cuff=air inner_tube=none",
+            "2 08:00 decannulation",
+            "3 08:00 tube_change id_mm=8 cuff=air inner_tube=none",
+        ],
+        ["note 1 08:00..2 08:00 entry", "note 3 08:00.."],
+    ),
     # incidents
     "a power cut calls until its end": (
         "incident",
@@ -35,7 +155,7 @@ CASES: dict[str, Case] = {
         "incident",
         [
             "a: 2 08:00 incident what=power_cut",
-            "b: 2 09:00 amend a what=power_cut called=team",
+            "b: 2 09:00 amend a what=power_cut called=nobody",
             "2 11:00 incident what=power_cut ends=@a",
         ],
         ["power_cut call 2 08:00..2 11:00 entry"],
@@ -44,7 +164,7 @@ CASES: dict[str, Case] = {
         "incident",
         [
             "a: 2 08:00 incident what=power_cut",
-            "b: 2 09:00 amend a what=power_cut called=team",
+            "b: 2 09:00 amend a what=power_cut called=nobody",
             "2 11:00 incident what=power_cut ends=@b",
         ],
         ["power_cut call 2 08:00..2 11:00 entry"],

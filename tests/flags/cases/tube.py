@@ -5,6 +5,25 @@ from tests.flags.cases.case import Case
 TUBE = "tube_change id_mm=8 cuff=air inner_tube=reusable"
 
 CASES: dict[str, Case] = {
+    "nothing is stuck, blocked or fenestrated once the tube was taken out for good": (
+        "stuck_inner_tube",
+        ["2 08:00 inner_tube outcome=stuck", "2 09:00 decannulation", f"2 10:00 {TUBE}"],
+        ["call 2 08:00..2 09:00 entry"],
+    ),
+    "what was blocked is over with the tube": (
+        "inner_tube_blocking",
+        ["2 08:00 inner_tube outcome=cleaned found=blocked", "2 09:00 decannulation"],
+        ["call 2 08:00..2 09:00 entry"],
+    ),
+    "what was fitted is over with the tube": (
+        "fenestrated",
+        [
+            "2 08:00 inner_tube outcome=replaced fitted=fenestrated",
+            "2 08:30 suction amount=small",
+            "2 09:00 decannulation",
+        ],
+        ["note 2 08:30..2 09:00 entry"],
+    ),
     # stuck
     "a stuck inner tube calls until it is out": (
         "stuck_inner_tube",
@@ -156,7 +175,93 @@ CASES: dict[str, Case] = {
         [f"1 00:00 {TUBE} next_due=2026-11-10", f"9 23:00 {TUBE} next_due=2026-12-08"],
         ["note 7 00:00..9 23:00 entry", "call 35 00:00.."],
     ),
-    "a tube without a date shows nothing": ("tube_age", [f"1 00:00 {TUBE}"], []),
+    "a tube without a date is a note after 30 days": (
+        "tube_age",
+        [f"1 08:00 {TUBE}"],
+        ["note 31 08:00.."],
+    ),
+    "a date that is written down ends the note without one": (
+        "tube_age",
+        [f"1 08:00 {TUBE}", f"31 08:00 {TUBE}"],
+        [],
+    ),
+    "a failed change places nothing": (
+        "tube_age",
+        [f"1 08:00 {TUBE}", f"20 08:00 {TUBE} ease=failed", f"33 08:00 {TUBE}"],
+        ["note 31 08:00..33 08:00 entry"],
+    ),
+    "no tube has no age once it was taken out for good": (
+        "tube_age",
+        [f"1 08:00 {TUBE} next_due=2026-11-10", "8 08:00 decannulation"],
+        ["note 7 00:00..8 08:00 entry"],
+    ),
+    # a hard change
+    "a hard change is a note for 7 days after it happened": (
+        "tube_change_hard",
+        [f"2 08:00 > 2 10:00 {TUBE} ease=hard"],
+        ["note 2 10:00..9 08:00 time"],
+    ),
+    "an easy one later ends it, one that wasn't described doesn't": (
+        "tube_change_hard",
+        [f"2 08:00 {TUBE} ease=hard", f"3 08:00 {TUBE}", f"4 08:00 {TUBE} ease=easy"],
+        ["note 2 08:00..4 08:00 entry"],
+    ),
+    "an easy one before it ends nothing": (
+        "tube_change_hard",
+        [f"2 08:00 {TUBE} ease=hard", f"1 08:00 > 2 09:00 {TUBE} ease=easy"],
+        ["note 2 08:00..9 08:00 time"],
+    ),
+    "telling ends the note of a hard change": (
+        "tube_change_hard",
+        [f"2 08:00 {TUBE} ease=hard", "2 09:00 seen rule=tube_change_hard told=Nell"],
+        ["note 2 08:00..2 09:00 entry"],
+    ),
+    "an easy change is no note": ("tube_change_hard", [f"2 08:00 {TUBE} ease=easy"], []),
+    "a hard change is over once the tube was taken out for good": (
+        "tube_change_hard",
+        [f"2 08:00 {TUBE} ease=hard", "3 08:00 decannulation", f"4 08:00 {TUBE}"],
+        ["note 2 08:00..3 08:00 entry"],
+    ),
+    # swelling
+    "swelling within 24 h after a change calls for 24 h": (
+        "swelling_after_change",
+        [f"2 08:00 {TUBE}", "3 08:00 stoma swelling=true"],
+        ["call 3 08:00..4 08:00 time"],
+    ),
+    "a second later it doesn't call": (
+        "swelling_after_change",
+        [f"2 08:00 {TUBE}", "3 08:00:01 stoma swelling=true"],
+        [],
+    ),
+    "a change that failed counts, the first entry about a tube doesn't": (
+        "swelling_after_change",
+        [
+            f"2 08:00 {TUBE} reason=first_entry",
+            "2 09:00 stoma swelling=true",
+            f"2 10:00 {TUBE} ease=failed",
+            "2 11:00 stoma swelling=true",
+        ],
+        ["call 2 11:00..3 11:00 time"],
+    ),
+    "swelling before the change isn't after it": (
+        "swelling_after_change",
+        ["2 07:00 stoma swelling=true", f"2 08:00 {TUBE}", "2 09:00 stoma swelling=false"],
+        [],
+    ),
+    "a change written down later makes it call from then on": (
+        "swelling_after_change",
+        ["2 09:00 stoma swelling=true", f"2 08:00 > 2 12:00 {TUBE}"],
+        ["call 2 12:00..3 12:00 time"],
+    ),
+    "telling ends it": (
+        "swelling_after_change",
+        [
+            f"2 08:00 {TUBE}",
+            "2 09:00 stoma swelling=true",
+            "2 10:00 seen rule=swelling_after_change told=Nell",
+        ],
+        ["call 2 09:00..2 10:00 entry"],
+    ),
     "a failed change doesn't move the date": (
         "tube_age",
         [f"1 00:00 {TUBE} next_due=2026-11-10", f"11 10:00 {TUBE} ease=failed"],
