@@ -9,9 +9,10 @@ from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
+from carelog.analysis.rules.newest import Newest
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Newest, Row, Tracker, newest_before, single
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Tracker, newest_before, single
 from carelog.analysis.times import clock, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level

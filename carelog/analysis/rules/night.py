@@ -6,7 +6,7 @@ from datetime import timedelta
 from functools import partial
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
@@ -14,6 +14,7 @@ from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Tracker
 from carelog.analysis.times import near
+from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.text import mark, say
@@ -107,9 +108,16 @@ class NightTracker(Tracker):
         sign = evidence(self.rule, self.ledger, held, Level.CALL, headline)
         return replace(sign, key=what, known=night, time=night)
 
-    def inherit(self, before: Tracker) -> None:
-        if isinstance(before, NightTracker):
-            self._nights = before._nights
+    def needs(self, cut: Instant) -> Iterator[str]:
+        shelves = (self.ledger.cuffs, *self.ledger.valves.values())
+        for shelf in shelves:
+            yield from (held.first.id for held in shelf.backward(start_place(cut)))
+
+    def memory(self, cut: Instant) -> Json:
+        return {what: list(nights) for what, nights in self._nights.items()}
+
+    def recall(self, memory: Json) -> None:
+        self._nights = {what: list(nights) for what, nights in memory.items()}
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ledger = self.ledger

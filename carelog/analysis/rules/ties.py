@@ -3,9 +3,10 @@
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
+from carelog.analysis.rules.newest import Newest
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Newest, Row
+from carelog.analysis.rules.tracker import Events, Row
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant

@@ -7,9 +7,10 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
+from carelog.analysis.rules.newest import Newest
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Newest, Row, Standing
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Standing
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
