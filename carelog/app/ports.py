@@ -6,7 +6,7 @@ from typing import Protocol
 
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
-from carelog.domain.paper import IsCancelled, Progress, SheetRequest
+from carelog.domain.paper import IsCancelled, Progress, Sheet, SheetRequest
 from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
 
 __all__ = [
@@ -132,7 +132,7 @@ class Exchange(Protocol):
 class Sheets(Protocol):
     """Sheets for paper: same input, same bytes."""
 
-    def names(self) -> Sequence[str]:
+    def offered(self) -> Sequence[Sheet]:
         """The sheets that are built."""
 
     def make(

@@ -11,6 +11,7 @@ from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant, Week
+from carelog.domain.paper import Sheet, Span
 from carelog.domain.trouble import Refused, WrongUse
 from carelog.text import say
 
@@ -18,12 +19,11 @@ if TYPE_CHECKING:
     from carelog.sheet import SheetRequest
 
 WEEK = "week"
-DAYS = ("week", "until", "date")
 
 
 def sheet(given: Given, around: Surroundings) -> int:
     """Write one sheet."""
-    from carelog.sheet.press import checked
+    from carelog.sheet.making import checked
 
     wanted = _request(given)
     path, target = Path(given.needed("record")), Path(given.needed("out"))
@@ -47,9 +47,9 @@ def write_week(path: Path, week: Week, target: Path, around: Surroundings) -> No
 
 def sheets() -> Sheets:
     """The sheets that are built."""
-    from carelog.sheet import Press
+    from carelog.sheet import PaperSheets
 
-    return Press()
+    return PaperSheets()
 
 
 def _made(wanted: "SheetRequest", record: Record) -> bytes:
@@ -60,7 +60,7 @@ def _made(wanted: "SheetRequest", record: Record) -> bytes:
 
 def _entries(wanted: "SheetRequest", record: Record) -> list[Entry]:
     """What the sheet is made from: also what was written later about its days, and what was written last."""
-    from carelog.sheet.press import checked
+    from carelog.sheet.making import checked
 
     home, days = records.home(record), checked(wanted)
     start, end = home.start_of(days[0]), home.end_of(days[-1])
@@ -70,17 +70,12 @@ def _entries(wanted: "SheetRequest", record: Record) -> list[Entry]:
     return found if last is None or last in found else [*found, last]
 
 
-TAKEN = {"week": ("week", "until"), "day": ("date",)}
-"""Which options say what days a sheet is of."""
-
-
 def _request(given: Given) -> "SheetRequest":
     from carelog.sheet import SheetRequest
-    from carelog.sheet.press import check_form
+    from carelog.sheet.making import check_form
 
     name, paper = given.text("sheet") or WEEK, given.text("paper") or "a4"
-    check_form(name, paper)
-    _check_days(given, name)
+    _check_days(given, check_form(name, paper))
     week, date, until = given.text("week"), given.text("date"), given.text("until")
     return SheetRequest(
         name=name,
@@ -93,31 +88,31 @@ def _request(given: Given) -> "SheetRequest":
     )
 
 
-def _check_days(given: Given, name: str) -> None:
+def _check_days(given: Given, sheet: Sheet) -> None:
     """`WrongUse` for an option that another sheet takes, or for two that each say which days."""
-    taken = TAKEN[name]
-    for option in DAYS:
-        if given.has(option) and option not in taken:
-            raise WrongUse(
-                say("The sheet “{name}” takes {taken}, not --{option}.").format(
-                    name=name, taken=", ".join(f"--{each}" for each in taken), option=option
-                )
-            )
+    for option in (each for span in Span for each in span.options):
+        if given.has(option) and option not in sheet.span.options:
+            raise WrongUse(_not_taken(sheet, option))
     if given.has("week") and given.has("until"):
         raise WrongUse(say("Give --week or --until, one of the two."))
+
+
+def _not_taken(sheet: Sheet, option: str) -> str:
+    taken = ", ".join(f"--{each}" for each in sheet.span.options)
+    if not taken:
+        return say("The sheet “{name}” doesn't take --{option}.").format(name=sheet.name, option=option)
+    words = say("The sheet “{name}” takes {taken}, not --{option}.")
+    return words.format(name=sheet.name, taken=taken, option=option)
 
 
 def _of_now(wanted: "SheetRequest", now: Instant, record: Record) -> "SheetRequest":
     """The clock beside what is asked for; without a day or a week it is today's."""
     from dataclasses import replace
 
-    wanted = replace(wanted, now=now)
+    from carelog.sheet.sheets import sheet_named
+
     today = records.home(record).day(now)
-    if wanted.name != WEEK:
-        return replace(wanted, day=wanted.day or today)
-    if wanted.week is None and wanted.until is None:
-        return replace(wanted, week=Week.of(today))
-    return wanted
+    return replace(wanted, now=now).dated(sheet_named(wanted.name).span, today)
 
 
 def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetRequest":

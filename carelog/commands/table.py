@@ -85,7 +85,7 @@ COMMANDS: tuple[Command, ...] = (
         (
             RECORD,
             Option("out", "FILE", mark("the file to write"), required=True),
-            Option("sheet", "NAME", mark("week or day; week if absent")),
+            Option("sheet", "NAME", mark("its name; week if absent, a wrong one lists them")),
             Option("week", "2026-W47", mark("the ISO week; this one if absent")),
             Option("until", "D", mark("in place of a week, the seven days that end with this one")),
             Option("date", "D", mark("the day of a day's sheet; today if absent")),

@@ -1,8 +1,9 @@
 """What somebody asks a sheet for, on paper or as a page."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from enum import Enum
 
 from carelog.domain.moment import Instant, Week
 from carelog.domain.trouble import Trouble
@@ -11,11 +12,34 @@ Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
 
 
+class Span(Enum):
+    """Which days a sheet is of; the value: the options that say so (none: as things stand today)."""
+
+    WEEK = ("week", "until")
+    DAY = ("date",)
+    TODAY = ()
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        """The options that say which days."""
+        options: tuple[str, ...] = self.value
+        return options
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet that can be asked for: its name, what people call it, and which days it is of."""
+
+    name: str
+    title: str
+    span: Span
+
+
 @dataclass(frozen=True, slots=True)
 class SheetRequest:
     """Which sheet of which days, known by when, on which paper.
 
-    `name` is `week` or `day`; a week is an ISO week, or the seven days that end with `until`; `at` the moment
+    `name` is a sheet's; a week is an ISO week, or the seven days that end with `until`; `at` the moment
     up to which the record is read (None: all of it); `now` the clock, which without `at` says what of the
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF.
@@ -30,6 +54,20 @@ class SheetRequest:
     paper: str = "a4"
     large: bool = False
     html: bool = False
+
+    def days(self, span: Span) -> list[date]:
+        """The days that are asked for of a sheet with this span; empty when nothing says them."""
+        if span is not Span.WEEK:
+            return [self.day] if self.day else []
+        if self.until is not None:
+            return [self.until - timedelta(days=number) for number in range(6, -1, -1)]
+        return self.week.days() if self.week else []
+
+    def dated(self, span: Span, today: date) -> "SheetRequest":
+        """The same of today, or of this week, where nothing says which days."""
+        if span is Span.WEEK:
+            return self if self.week or self.until else replace(self, week=Week.of(today))
+        return replace(self, day=self.day or today)
 
 
 class Cancelled(Trouble):

@@ -2,19 +2,22 @@
 
 from collections.abc import Sequence
 
+from carelog.analysis.pictures import Columns
 from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
+from carelog.domain.paper import Span
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
+from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
-from carelog.sheet.told import questions, signing, unrecorded
+from carelog.sheet.sections import questions, signing, unrecorded
 from carelog.text import mark, say
 
 
-def day_content(found: Material, entries: Sequence[Entry]) -> Content:
+def day_content(found: Material, entries: Sequence[Entry], _columns: Columns) -> Content:
     """One day with every field of every entry."""
     blocks: list[Block] = [
         facts(found),
@@ -34,3 +37,6 @@ def day_content(found: Material, entries: Sequence[Entry]) -> Content:
         alert=alert(found),
         language=say(LANGUAGE),
     )
+
+
+DAY = Declaration(name="day", title=mark("day, in full"), span=Span.DAY, content=day_content)

@@ -7,14 +7,16 @@ from carelog.analysis.pictures import Columns
 from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
+from carelog.domain.paper import Span
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.chart import chart
+from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.grid import asked_rows
 from carelog.sheet.head import LANGUAGE, banner, brief_facts, days_words, feet, more_facts, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
-from carelog.sheet.told import is_short, notes, questions, signing, unlike_before, unrecorded
+from carelog.sheet.sections import is_short, notes, questions, signing, unlike_before, unrecorded
 from carelog.text import mark, say
 
 _WEEK = mark("Week {number} · {name}")
@@ -55,6 +57,9 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
         alert=alert(found),
         language=say(LANGUAGE),
     )
+
+
+WEEK = Declaration(name="week", title=mark("week"), span=Span.WEEK, content=week_content)
 
 
 def _title(found: Material) -> str:

@@ -42,13 +42,19 @@ class Begun:
     def __init__(self, begun: threading.Event) -> None:
         self._begun = begun
 
+    def offered(self) -> Any:
+        """Every sheet there is."""
+        from carelog.sheet import PaperSheets
+
+        return PaperSheets().offered()
+
     def make(self, request: Any, entries: Any, name: str = "", **given: Any) -> bytes:
         """Make the sheet over and over."""
-        from carelog.sheet import Press
+        from carelog.sheet import PaperSheets
 
         self._begun.set()
         while True:
-            Press().make(request, entries, name, **given)
+            PaperSheets().make(request, entries, name, **given)
 
 
 def when(asked: Any, then: Any) -> None:

@@ -15,6 +15,7 @@ from carelog.app.ports import Record
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.window import parts as real_parts
 from carelog.paths import Places
+from carelog.sheet import PaperSheets
 from carelog.ui.access import Stage
 from carelog.ui.application import build, furnish
 from carelog.ui.parts import Parts
@@ -97,10 +98,18 @@ def parts_of(tmp_path: Path) -> Callable[..., Parts]:
             make_record=lambda _path: record,
             make_demo=lambda _path: record,
             exchange=lambda: pytest.fail("no exchange here"),
-            sheets=lambda: pytest.fail("no sheets here"),
+            sheets=Unmade,
         )
 
     return made
+
+
+class Unmade(PaperSheets):
+    """The sheets that are offered; none of them is made here."""
+
+    def make(self, *_given: Any, **_named: Any) -> bytes:
+        """Make none."""
+        pytest.fail("no sheets here")
 
 
 @pytest.fixture

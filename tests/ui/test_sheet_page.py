@@ -9,10 +9,12 @@ from typing import Any
 import pytest
 from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinterInfo
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QLabel, QPushButton
 
-from carelog.domain.paper import SheetRequest
-from carelog.sheet import Press
+from carelog.domain.paper import Sheet, SheetRequest, Span
+from carelog.sheet import PaperSheets, sheets
+from carelog.sheet.day import DAY
+from carelog.sheet.declaration import Declaration
 from carelog.ui.newest import Newest
 from carelog.ui.palette import NIGHT
 from tests.ui.audit import uiaudit
@@ -27,7 +29,7 @@ def paper(opener: Opener) -> Callable[[], Opened]:
     def opened() -> Opened:
         found = opener()
         desk = found.window.desk
-        desk.parts = replace(desk.parts, sheets=lambda: Press())
+        desk.parts = replace(desk.parts, sheets=lambda: PaperSheets())
         found.press("go_sheet")
         found.wait(lambda: page(found).made is not None)
         return found
@@ -57,7 +59,7 @@ def test_what_is_shown_is_saved_byte_for_byte_and_is_what_the_command_makes(
     opened = paper()
     page(opened).save_to(tmp_path / "week.pdf", page(opened).made)
     record = opened.record
-    made = Press().make(
+    made = PaperSheets().make(
         SheetRequest(week=page(opened).request().week), record.everything(), record.person().name
     )
     assert (tmp_path / "week.pdf").read_bytes() == page(opened).made.pdf == made
@@ -162,9 +164,9 @@ class Slowly:
         self.begun: list[SheetRequest] = []
         self.stopped: list[bool] = []
 
-    def names(self) -> Sequence[str]:
+    def offered(self) -> Sequence[Sheet]:
         """Every sheet there is."""
-        return Press().names()
+        return PaperSheets().offered()
 
     def make(self, request: SheetRequest, entries: Any, name: str = "", **given: Any) -> bytes:
         """Make the sheet, the first one late."""
@@ -174,7 +176,7 @@ class Slowly:
             self.stopped.append(given.pop("is_cancelled")())
         else:
             given.pop("is_cancelled")
-        return Press().make(request, entries, name, **given)
+        return PaperSheets().make(request, entries, name, **given)
 
 
 def test_a_sheet_that_comes_late_is_never_shown_or_saved_under_another_weeks_name(
@@ -194,8 +196,8 @@ def test_a_sheet_that_comes_late_is_never_shown_or_saved_under_another_weeks_nam
     assert made.file_name == "carelog-week-2026-W46.pdf"
     record = opened.record
     asked = page(opened).request()
-    assert made.pdf == Press().make(asked, record.everything(), record.person().name)
-    assert made.pdf != Press().make(sheets.begun[0], record.everything(), record.person().name)
+    assert made.pdf == PaperSheets().make(asked, record.everything(), record.person().name)
+    assert made.pdf != PaperSheets().make(sheets.begun[0], record.everything(), record.person().name)
     assert page(opened)._pages._pdf == made.pdf
     assert sheets.stopped == [True]
 
@@ -228,3 +230,20 @@ def test_only_the_answer_to_what_was_asked_last_is_taken_however_late_others_com
     newest.forget()
     second.only(taken.append)("late")
     assert taken == ["second"]
+
+
+@pytest.mark.parametrize("span", Span, ids=lambda span: span.name)
+def test_a_sheet_that_is_declared_can_be_chosen_with_the_days_it_is_of(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch, span: Span
+) -> None:
+    made_up = Declaration(name="thermos", title="hot water", span=span, content=DAY.content)
+    monkeypatch.setattr(sheets, "SHEETS", (*sheets.SHEETS, made_up))
+    opened = opener()
+    desk = opened.window.desk
+    desk.parts = replace(desk.parts, sheets=PaperSheets)
+    opened.press("go_sheet")
+    opened.press("pick_sheet_name_thermos")
+    opened.wait(lambda: page(opened).made is not None)
+    steps = [page(opened).findChild(QPushButton, name) for name in ("week_earlier", "sheet_day_earlier")]
+    assert [each.isVisibleTo(opened.window) for each in steps] == [span is Span.WEEK, span is Span.DAY]
+    assert page(opened).made.file_name.startswith("carelog-thermos-2026-")

@@ -23,7 +23,8 @@ class Made:
 
 def file_name(request: SheetRequest) -> str:
     """The file name of the sheet that is asked for, without the person's name."""
-    when = request.day.isoformat() if request.day else request.week.text() if request.week else ""
+    day = request.until or request.day
+    when = day.isoformat() if day else request.week.text() if request.week else ""
     return f"carelog-{request.name}-{when}.pdf"
 
 

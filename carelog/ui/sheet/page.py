@@ -1,6 +1,6 @@
 """The sheet's page: which sheet of which week, its pages as they will be printed, what to do with it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
 from carelog.app.output import write_file
 from carelog.domain.moment import MINUTE, Week
-from carelog.domain.paper import SheetRequest
+from carelog.domain.paper import SheetRequest, Span
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui.access import Access
@@ -38,11 +38,11 @@ MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is chosen: how many weeks back (0: this week so far), which sheet, which paper."""
+    """What is chosen: which sheet, how many weeks back (0: this week so far), which paper."""
 
+    name: str
     back: int = 1
     day_back: int = 0
-    name: str = "week"
     paper: str = "a4"
     is_large: bool = False
 
@@ -58,7 +58,8 @@ class SheetPage(QWidget):
         self._access = access
         self._present = present
         self._folder = folder
-        self._wanted = Wanted()
+        self._sheets = {each.name: each for each in sheets().offered()}
+        self._wanted = Wanted(next(iter(self._sheets)))
         self.made: Made | None = None
         """The sheet that is shown; None while it is being made."""
         self._key: tuple[object, ...] = ()
@@ -85,9 +86,9 @@ class SheetPage(QWidget):
             Button.calling(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
         )
         self._column.addWidget(self._days)
-        names: tuple[Option, ...] = (("week", say("week")), ("day", say("day, in full")))
+        names = [(each.name, say(each.title)) for each in self._sheets.values()]
         papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
-        self._names = self._picks("sheet_name", say("Sheet"), names, "week")
+        self._names = self._picks("sheet_name", say("Sheet"), names, self._wanted.name)
         self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
         self._large = self._picks(
             "sheet_large",
@@ -116,7 +117,7 @@ class SheetPage(QWidget):
             self._stopper,
         )
 
-    def _picks(self, name: str, label: str, options: tuple[Option, ...], chosen: Value) -> Picks:
+    def _picks(self, name: str, label: str, options: Sequence[Option], chosen: Value) -> Picks:
         picks = Picks(name, label, options)
         picks.put(chosen)
         picks.when_changed.append(self._on_pick)
@@ -137,7 +138,7 @@ class SheetPage(QWidget):
     def _on_pick(self) -> None:
         name, paper = self._names.read(), self._papers.read()
         self._choose(
-            name=name if isinstance(name, str) else "week",
+            name=name if isinstance(name, str) else self._wanted.name,
             paper=paper if isinstance(paper, str) else "a4",
             is_large=self._large.read() is True,
         )
@@ -152,17 +153,24 @@ class SheetPage(QWidget):
         today, wanted = home.day(now), self._wanted
         week = Week.of(today - timedelta(weeks=wanted.back))
         base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large, now=now)
-        if wanted.name == "day":
-            return replace(base, day=today - timedelta(days=wanted.day_back))
-        return replace(base, week=week)
+        if self._span is Span.WEEK:
+            return replace(base, week=week)
+        back = wanted.day_back if self._span is Span.DAY else 0
+        return replace(base, day=today - timedelta(days=back))
+
+    @property
+    def _span(self) -> Span:
+        """Which days the chosen sheet is of."""
+        return self._sheets[self._wanted.name].span
 
     # Making ---------------------------------------------------------------------------------------
 
     def _make(self) -> None:
         request = self.request()
-        self._days.setVisible(request.name == "day")
-        self._weeks.setVisible(request.name != "day")
-        self._title.say(title(request, is_finished=request.name == "day" or self._wanted.back > 0))
+        self._days.setVisible(self._span is Span.DAY)
+        self._weeks.setVisible(self._span is Span.WEEK)
+        is_finished = self._span is not Span.WEEK or self._wanted.back > 0
+        self._title.say(title(request, is_finished=is_finished))
         picture = self._present.picture
         if picture is None:
             self._state.say(self._present.unread())
@@ -179,8 +187,8 @@ class SheetPage(QWidget):
 
     def _past(self, request: SheetRequest) -> int | None:
         """How far a sheet's days are past, in steps: one that isn't over is made anew when opened later."""
-        last = request.day or (request.week.days()[-1] if request.week else None)
-        if request.now is None or last is None or request.now >= self._present.home().end_of(last):
+        last = request.days(self._span)[-1]
+        if request.now is None or request.now >= self._present.home().end_of(last):
             return None
         return request.now // JUDGED_EVERY
 

@@ -1,7 +1,7 @@
 """Makes sheets: which days, which flags, which form; ReportLab is loaded when the first one is made."""
 
 from collections.abc import Callable, Sequence
-from datetime import date, timedelta
+from datetime import date
 from functools import partial
 from threading import Lock
 from typing import TYPE_CHECKING, Protocol
@@ -11,9 +11,11 @@ from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
-from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
+from carelog.domain.paper import Cancelled, IsCancelled, Progress, Sheet, SheetRequest, Span
 from carelog.domain.trouble import WrongUse
+from carelog.sheet import sheets
 from carelog.sheet.blocks import Content
+from carelog.sheet.declaration import Declaration
 from carelog.sheet.material import Material, material, span_of
 from carelog.sheet.shown import Flagged
 from carelog.text import mark, say
@@ -22,13 +24,12 @@ if TYPE_CHECKING:
     from carelog.sheet.letters import Letters
     from carelog.sheet.page import Book, Style
 
-NAMES = ("week", "day")
-LATER = ("blank", "handover", "card", "order", "course", "home")
 PAPERS = ("a4", "letter")
-_NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
-_UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
-_NO_WEEK = mark("Say which week the sheet is of, such as 2026-W47.")
-_NO_DAY = mark("Say which day the sheet is of, such as 2026-11-22.")
+_NO_DAYS = {
+    Span.WEEK: mark("Say which week the sheet is of, such as 2026-W47."),
+    Span.DAY: mark("Say which day the sheet is of, such as 2026-11-22."),
+    Span.TODAY: mark("Say which day the sheet is made on, such as 2026-11-22."),
+}
 _NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
 YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
@@ -77,35 +78,22 @@ def _replay(live_now: Instant | None) -> Replay:
 
 def checked(request: SheetRequest) -> list[date]:
     """The days that are asked for; `WrongUse` with a sentence when the request means nothing."""
-    check_form(request.name, request.paper)
-    if request.name == "day":
-        if request.day is None:
-            raise WrongUse(say(_NO_DAY))
-        _check_year(request.day.year)
-        return [request.day]
-    if request.until is not None:
-        _check_year(request.until.year)
-        return [request.until - timedelta(days=number) for number in range(6, -1, -1)]
-    if request.week is None:
-        raise WrongUse(say(_NO_WEEK))
-    _check_year(request.week.year)
-    return request.week.days()
+    span = check_form(request.name, request.paper).span
+    for said in (request.week, request.until, request.day):
+        if said is not None and not YEARS[0] <= said.year <= YEARS[1]:
+            raise WrongUse(say(_NO_YEAR).format(first=YEARS[0], last=YEARS[1]))
+    days = request.days(span)
+    if not days:
+        raise WrongUse(say(_NO_DAYS[span]))
+    return days
 
 
-def check_form(name: str, paper: str) -> None:
-    """`WrongUse` for a sheet or a paper that isn't there, or a sheet that isn't built yet."""
-    names = ", ".join(NAMES)
-    if name in LATER:
-        raise WrongUse(say(_NOT_BUILT).format(name=name, names=names))
-    if name not in NAMES:
-        raise WrongUse(say(_UNKNOWN).format(name=name[:40], names=names))
+def check_form(name: str, paper: str) -> Declaration:
+    """The sheet of that name; `WrongUse` when it, or the paper, isn't there."""
+    sheet = sheets.sheet_named(name)
     if paper not in PAPERS:
         raise WrongUse(say(_NO_PAPER).format(paper=paper[:40]))
-
-
-def _check_year(year: int) -> None:
-    if not YEARS[0] <= year <= YEARS[1]:
-        raise WrongUse(say(_NO_YEAR).format(first=YEARS[0], last=YEARS[1]))
+    return sheet
 
 
 def _stepper(progress: Progress | None, is_cancelled: IsCancelled | None) -> Progress:
@@ -188,20 +176,15 @@ def _html(found: Material, entries: Sequence[Entry]) -> bytes:
 
 def content_of(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
     """What the sheet says, before it becomes paper or a page."""
-    from carelog.sheet.day import day_content
-    from carelog.sheet.week import week_content
-
-    if found.request.name == "day":
-        return day_content(found, entries)
-    return week_content(found, entries, columns)
+    return sheets.sheet_named(found.request.name).content(found, entries, columns)
 
 
-class Press:
+class PaperSheets:
     """The sheets as the program's port (`app.ports.Sheets`) wants them."""
 
-    def names(self) -> Sequence[str]:
+    def offered(self) -> Sequence[Sheet]:
         """The sheets that are built."""
-        return NAMES
+        return sheets.SHEETS
 
     def make(
         self,

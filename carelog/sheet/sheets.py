@@ -1,0 +1,21 @@
+"""All sheets; adding one is one module and one line here."""
+
+from carelog.domain.trouble import WrongUse
+from carelog.sheet.day import DAY
+from carelog.sheet.declaration import Declaration
+from carelog.sheet.week import WEEK
+from carelog.text import mark, say
+
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY)
+LATER = ("blank", "handover", "card", "order", "course", "home")
+_NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
+_UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
+
+
+def sheet_named(name: str) -> Declaration:
+    """The sheet of that name; `WrongUse` for one that isn't there, or isn't built yet."""
+    found = next((each for each in SHEETS if each.name == name), None)
+    if found is not None:
+        return found
+    sentence = say(_NOT_BUILT if name in LATER else _UNKNOWN)
+    raise WrongUse(sentence.format(name=name[:40], names=", ".join(each.name for each in SHEETS)))

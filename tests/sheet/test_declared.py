@@ -1,0 +1,62 @@
+"""A sheet is declared once: the command, the refusals and the making of it read the declaration."""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from carelog.analysis.pictures import Columns
+from carelog.domain.entry import Entry
+from carelog.domain.paper import SheetRequest, Span
+from carelog.domain.trouble import WrongUse
+from carelog.sheet import PaperSheets, make, sheets
+from carelog.sheet.blocks import Content, Heading
+from carelog.sheet.declaration import Declaration
+from carelog.sheet.material import Material
+from tests.journeys.household import Household, carelog
+
+
+def content(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
+    """A heading, and the person's name."""
+    return Content("Thermos list", found.name, "Thermos list", (), (Heading("Hot water"),))
+
+
+@pytest.fixture(params=list(Span), ids=lambda span: span.name)
+def span(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Span:
+    """A made-up sheet of this span is in the list of all."""
+    found: Span = request.param
+    made_up = Declaration(name="thermos", title="hot water", span=found, content=content)
+    monkeypatch.setattr(sheets, "SHEETS", (*sheets.SHEETS, made_up))
+    return found
+
+
+def test_a_sheet_that_is_declared_is_offered_made_and_named_in_refusals(span: Span, tmp_path: Path) -> None:
+    assert [each.name for each in PaperSheets().offered()] == ["week", "day", "thermos"]
+    home = Household(tmp_path)
+    home.write("2 08:00", "person", name="Odette Farrow", home_zone="Europe/London")
+    given = ["sheet", "--record", str(home.record()), "--sheet"]
+    page, pdf = tmp_path / "page.html", tmp_path / "page.pdf"
+    assert carelog(*given, "thermos", "--html", "--out", str(page)).status == 0
+    assert "Hot water" in page.read_text("utf-8")
+    assert carelog(*given, "thermos", "--out", str(pdf)).status == 0
+    assert pdf.read_bytes().startswith(b"%PDF-")
+    assert "there are week, day, thermos" in carelog(*given, "month", "--out", str(pdf)).err
+
+
+def test_a_sheet_takes_the_options_of_its_span_and_no_others(span: Span, tmp_path: Path) -> None:
+    record, out = str(Household(tmp_path).record()), str(tmp_path / "s.html")
+    values = {"week": "2026-W45", "until": "2026-11-08", "date": "2026-11-08"}
+    for option, value in values.items():
+        words = ["--sheet", "thermos", "--html", "--out", out, f"--{option}", value]
+        answer = carelog("sheet", "--record", record, *words)
+        assert answer.status == (0 if option in span.options else 2), (option, answer.err)
+
+
+def test_without_days_a_request_is_of_this_week_or_today(span: Span) -> None:
+    today = date(2026, 11, 25)
+    days = SheetRequest(name="thermos").dated(span, today).days(span)
+    assert today in days
+    assert len(days) == (7 if span is Span.WEEK else 1)
+    with pytest.raises(WrongUse, match="Say which"):
+        make(SheetRequest(name="thermos"), [])
