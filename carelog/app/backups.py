@@ -8,7 +8,7 @@ from pathlib import Path
 
 from carelog import paths
 from carelog.app.ports import Clock, PersonHeading
-from carelog.domain.moment import DAY_24_H, Home, Instant, Moment
+from carelog.domain.moment import DAY_24_H, MINUTE, Home, Instant, Moment
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
@@ -19,42 +19,68 @@ LAST, DAILY, WEEKLY, MONTHLY = 10, 14, 8, 24
 SIZE_CAP = 2 * 1024**3  # bytes of all copies of one record together
 ALWAYS_KEPT = 3  # the newest ones stay whatever their size
 _UTC = Home("UTC")
-_NAME = re.compile(r"([0-9a-f]{8})-(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)Z\.carelog", re.ASCII)
+DOUBT = 15 * MINUTE  # a copy that is dated further ahead says nothing about when it was made
+_NAME = re.compile(
+    r"([0-9a-f]{8})(?:-([0-9a-f]{8}))?-(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)Z(?:-\d+)?\.carelog", re.ASCII
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """One copy: where, of which moment, how large in bytes."""
+    """One copy: where, of which moment by the clock of its computer, how large in bytes, and whose."""
 
     path: Path
     made_at: Instant
     size: int
+    person: str  # eight digits of the person's id
+    installation: str  # eight digits of the id of the computer that made it; empty: not known
 
 
 class Backups:
     """The copies of one record in one folder (the data folder's `backups`, or one on a second medium).
 
     `make` at exit and, while `is_due`, once a day; `kept` names them, newest first. File names hold eight
-    digits of the person's id and the time, never a name.
+    digits of the person's id, eight of this installation's, and the time, never a name: the copies of two
+    computers on one stick are told apart, and neither counts or removes the other's.
     """
 
     def __init__(
-        self, record: Path, person: PersonHeading, folder: Path, back_up: BackUp, clock: Clock
+        self,
+        record: Path,
+        person: PersonHeading,
+        folder: Path,
+        back_up: BackUp,
+        clock: Clock,
+        installation: str,
     ) -> None:
         self.folder = folder
         self._record = record
         self._person = person
         self._back_up = back_up
         self._clock = clock
+        self._installation = installation
 
     def kept(self) -> list[Kept]:
-        """This record's copies, newest first; empty when the folder can't be read."""
-        return [each for each in kept_in(self.folder) if each.path.name.startswith(_mark(self._person))]
+        """This record's copies by this computer, newest first; empty when the folder can't be read.
+
+        Those that are dated ahead of now are left out, and so are never removed.
+        """
+        last = self._clock.now() + DOUBT
+        person, ours = _mark(self._person.id), ("", _mark(self._installation))
+        return [
+            each
+            for each in kept_in(self.folder)
+            if each.person == person and each.installation in ours and each.made_at <= last
+        ]
+
+    def newest(self) -> Kept | None:
+        """The newest of them."""
+        return next(iter(self.kept()), None)
 
     def is_due(self) -> bool:
-        """Whether 24 h have passed since the newest copy (or the clock has gone back before it)."""
-        newest = next(iter(self.kept()), None)
-        return newest is None or not 0 <= self._clock.now() - newest.made_at < DAY_24_H
+        """Whether 24 h have passed since the newest copy."""
+        newest = self.newest()
+        return newest is None or self._clock.now() - newest.made_at >= DAY_24_H
 
     def make(self) -> Kept:
         """Make a verified copy, then let those go that no longer count; `Trouble` when there is none."""
@@ -67,17 +93,20 @@ class Backups:
                     folder=self.folder, cause=error.strerror
                 )
             ) from error
-        target = self.folder / name_of(self._person, now)
+        target = self.folder / name_of(self._person, self._installation, now)
         if not target.exists():  # two in one second are one
             self._back_up(self._record, target)
         self._thin()
-        return Kept(target, now, target.stat().st_size)
+        found = kept(target)
+        if found is None:
+            raise Trouble(say("The copy “{name}” is gone again.").format(name=target.name))
+        return found
 
     def _thin(self) -> None:
-        kept = self.kept()
-        wanted = worth_keeping([each.made_at for each in kept])
+        there = self.kept()
+        wanted = worth_keeping([each.made_at for each in there])
         total = 0
-        for number, each in enumerate(kept):
+        for number, each in enumerate(there):
             total += each.size
             if number < ALWAYS_KEPT or (each.made_at in wanted and total <= SIZE_CAP):
                 continue
@@ -90,7 +119,7 @@ class Backups:
 def kept_in(folder: Path) -> list[Kept]:
     """All copies in a folder, of whomever, newest first; empty when it can't be read."""
     try:
-        found = [_kept(path) for path in folder.iterdir()]
+        found = [kept(path) for path in folder.iterdir()]
     except OSError:
         return []
     return sorted((each for each in found if each), key=lambda each: each.made_at, reverse=True)
@@ -117,21 +146,28 @@ def _newest_of_each(
     return list(found.values())[:count]
 
 
-def name_of(person: PersonHeading, now: Instant) -> str:
-    """What a copy made now is called: eight digits of the person's id, and the time."""
-    return f"{_mark(person)}-{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z.carelog"
+def name_of(person: PersonHeading, installation: str, now: Instant) -> str:
+    """What a copy made now is called: eight digits of the person's id, eight of this computer's, the time."""
+    marks = [_mark(each) for each in (person.id, installation) if each]
+    return f"{'-'.join(marks)}-{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z.carelog"
 
 
-def _mark(person: PersonHeading) -> str:
-    return person.id[:8].lower()
+def is_copy(path: Path) -> bool:
+    """Whether a file is called as copies are: nobody goes on writing in one."""
+    return _NAME.fullmatch(path.name) is not None
 
 
-def _kept(path: Path) -> Kept | None:
+def _mark(identity: str) -> str:
+    return identity[:8].lower()
+
+
+def kept(path: Path) -> Kept | None:
+    """What the name and size of a copy say; None for any other file."""
     found = _NAME.fullmatch(path.name)
     if not found:
         return None
     try:
-        made = Moment.read(f"{found[2]}T{found[3]}:{found[4]}:{found[5]}Z").instant
-        return Kept(path, made, path.stat().st_size)
+        made = Moment.read(f"{found[3]}T{found[4]}:{found[5]}:{found[6]}Z").instant
+        return Kept(path, made, path.stat().st_size, found[1], found[2] or "")
     except (Trouble, OSError):
         return None

@@ -12,6 +12,7 @@ from carelog.text import say
 
 NAME = "carelog-medium"
 FOLDER = "carelog-copies"
+SYSTEM = Path("/sys/dev/block")
 
 
 def choose(root: Path) -> str:
@@ -36,9 +37,54 @@ def choose(root: Path) -> str:
 def copies_on(root: Path) -> Path:
     """The folder for copies on a medium; `Trouble` when it is a link, which could lead anywhere."""
     folder = root / FOLDER
+    if not root.is_dir():
+        raise Trouble(say("“{folder}” isn't there any more.").format(folder=root))
     if folder.is_symlink():
         raise Trouble(say("“{folder}” is a link. Copies go into a real folder only.").format(folder=folder))
     return folder
+
+
+def is_outside(root: Path, record: Path) -> bool | None:
+    """Whether a medium is another disk than the record's, which can be carried away; None: can't be told.
+
+    Told by device numbers, and on Linux by what the kernel says of the disk behind them.
+    """
+    try:
+        here, there = _device(record), _device(root)
+    except OSError:
+        return None
+    if here == there:
+        return False
+    disks = _disk_of(here), _disk_of(there)
+    if None in disks:
+        return None
+    if disks[0] == disks[1]:
+        return False
+    return True if disks[1] is not None and _is_carried(disks[1]) else None
+
+
+def _device(path: Path) -> int:
+    return os.stat(path).st_dev
+
+
+def _disk_of(device: int) -> Path | None:
+    """The whole disk that a device number belongs to (Linux: /sys/dev/block); None where nobody says."""
+    if not hasattr(os, "major"):
+        return None
+    found = SYSTEM / f"{os.major(device)}:{os.minor(device)}"
+    if not found.exists():
+        return None
+    disk = found.resolve()
+    return disk.parent if (disk / "partition").exists() else disk
+
+
+def _is_carried(disk: Path) -> bool:
+    """Whether a disk can be taken out, or hangs on a USB port."""
+    try:
+        is_removable = (disk / "removable").read_text(encoding="ascii").strip() == "1"
+    except (OSError, ValueError):
+        is_removable = False
+    return is_removable or any(part.startswith("usb") for part in disk.parts)
 
 
 def identity_of(root: Path) -> str:

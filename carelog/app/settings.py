@@ -39,7 +39,9 @@ class Settings:
     recorder_at: int = 0  # instant of the last press, for “LR?” after 8 hours
     record: str = ""  # the file last opened; empty: the one in the data folder
     second_medium: str = ""  # id written on the medium that the household chose
-    outside_at: int = 0  # instant of the last copy outside this computer; 0: none
+    outside_up_to: int = 0  # what the last copy on the second medium holds is recorded up to here; 0: none
+    outside: str = ""  # whether that medium is outside this computer: “yes”, “no”, “unknown”
+    copy_trouble: str = ""  # why the last copy failed, until one succeeds
     drilled_at: int = 0  # instant of the last restore drill; 0: none
     drilled: str = ""  # how it went, in one line
     has_sound: bool = True

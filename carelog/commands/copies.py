@@ -12,22 +12,34 @@ CHUNK = 1 << 20
 
 
 def newest_copy(record: Path, folder: Path) -> tuple[Instant, Record] | None:
-    """When the newest sound copy of a record was made, and the copy, open; None when there is none.
+    """Up to when the newest sound copy of a record holds all, and the copy, open; None when there is none.
 
-    Only a copy about the same person counts: its id must stand in the record's file. Where that file is gone
-    or blank, the copies must all be about one person.
+    The newest is the one that holds the most entries: what its name says of its date is only as right as
+    the clock was. Only a copy about the same person counts: its id must stand in the record's file. Where
+    that file is gone or blank, the copies must all be about one person.
     """
     from carelog.store.backup import examine
     from carelog.store.opening import open_record
 
     copies = kept_in(folder)
-    is_one_person = len({each.path.name[:8] for each in copies}) == 1
-    for each in copies:
+    is_one_person = len({each.person for each in copies}) == 1
+    for path in sorted((each.path for each in copies), key=_count, reverse=True):
         with contextlib.suppress(Trouble):
-            examined = examine(each.path)
+            examined = examine(path)
             if not examined.damage and (is_one_person or _holds(record, examined.person.id.encode())):
-                return each.made_at, open_record(each.path, installation="")
+                return examined.recorded_up_to or 0, open_record(path, installation="")
     return None
+
+
+def _count(copy: Path) -> int:
+    """How many entries a copy seems to hold; -1 for one that can't be read."""
+    from carelog.store.opening import open_record
+
+    try:
+        with contextlib.closing(open_record(copy, installation="")) as record:
+            return record.count()
+    except Trouble:
+        return -1
 
 
 def _holds(file: Path, wanted: bytes) -> bool:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from carelog.app.backups import name_of
+from carelog.app.installation import installation_id
 from carelog.commands import records
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
@@ -37,7 +38,8 @@ def backup(given: Given, around: Surroundings) -> int:
     path, folder = Path(given.needed("record")), Path(given.needed("to"))
     with records.opened(path, around) as record:
         person = record.person()
-    target = _free(_folder(folder) / name_of(person, around.clock.now()))
+    name = name_of(person, installation_id(around.places.installation), around.clock.now())
+    target = _free(_folder(folder) / name)
     count = back_up(path, target)
     around.say(say("{count} entries copied and read back. The copy isn't encrypted.").format(count=count))
     around.say(str(target.resolve()))

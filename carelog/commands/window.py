@@ -49,6 +49,8 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         exchange=_exchange,
         sheets=_sheets,
         back_up=_back_up,
+        held_up_to=_held_up_to,
+        installation=lambda: _installation(around),
         restore=_restore,
         newest_backup=lambda path: _newest_backup(path, around),
         is_damaged=_is_damaged,
@@ -94,6 +96,18 @@ def _back_up(record: Path, target: Path) -> int:
     from carelog.store.backup import back_up
 
     return back_up(record, target)
+
+
+def _held_up_to(copy: Path) -> "Instant":
+    from carelog.store.backup import held_up_to
+
+    return held_up_to(copy)
+
+
+def _installation(around: Surroundings) -> str:
+    from carelog.app.installation import installation_id
+
+    return installation_id(around.places.installation)
 
 
 def _restore(copy: Path, target: Path) -> int:

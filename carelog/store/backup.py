@@ -72,6 +72,12 @@ def examine(copy: Path, connect: engine.Connect = engine.plain_connect) -> Exami
             return Examined(0, None, PersonHeading("", ""), damage)
 
 
+def held_up_to(copy: Path, connect: engine.Connect = engine.plain_connect) -> Instant:
+    """Up to when what a copy holds was recorded; 0 when it holds nothing, `Trouble` when it can't be read."""
+    with _source(copy, connect) as source:
+        return source.read(_recorded_up_to) or 0
+
+
 def lacking(record: Path, copy: Path, connect: engine.Connect = engine.plain_connect) -> int:
     """How many entries that are still as they were written in a (damaged) record aren't in a copy."""
     with _source(record, connect) as one, _source(copy, connect) as other:

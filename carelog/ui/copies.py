@@ -1,12 +1,14 @@
 """Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
 
-import contextlib
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept
-from carelog.app.medium import copies_on, find
-from carelog.domain.moment import MINUTE
+from carelog.app.copying import NO, YES, Medium, Round, copy_round
+from carelog.app.medium import copies_on, find, is_outside
+from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from carelog.ui.preferences import Preferences
 
 PAUSE = 2 * MINUTE  # since the last press
+AFTER_A_FAILURE = HOUR
 
 
 class Copies:
@@ -36,15 +39,20 @@ class Copies:
         self._preferences = preferences
         self.said = ""
         self.newest: Kept | None = None
+        self.newest_up_to: Instant = 0
+        """Up to when what it holds was recorded; 0: it holds nothing, or it isn't known."""
+        self._failed_at: Instant = -AFTER_A_FAILURE
         self.when_changed: list[Callable[[], None]] = []
         self._is_asked = False
 
     def look(self) -> None:
         """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
 
-        A press just then would wait for it; and a window that closes leaves a copy in any case.
+        A press just then would wait for it; and a window that closes leaves a copy in any case. After one
+        that failed an hour passes.
         """
-        is_pause = self._present.now() - self._slips.pressed_at >= PAUSE
+        now = self._present.now()
+        is_pause = now - self._slips.pressed_at >= PAUSE and not 0 <= now - self._failed_at < AFTER_A_FAILURE
         if self._access.is_open() and is_pause and not self._is_asked and self._parts.back_up is not None:
             self._ask(is_forced=False)
 
@@ -58,29 +66,51 @@ class Copies:
     def _ask(self, *, is_forced: bool) -> None:
         self._is_asked = True
         self._access.act(
-            lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._say
+            lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._on_failed
         )
 
-    def _made(self, record: "Record", *, is_forced: bool) -> "tuple[Kept | None, int]":
-        """In the writer's thread: the newest copy, and when the last outside copy was made."""
-        parts, outside = self._parts, 0
-        assert parts.back_up is not None
-        here = Backups(self._access.path, record.person(), parts.places.backups, parts.back_up, parts.clock)
-        kept = here.make() if is_forced or here.is_due() else next(iter(here.kept()), None)
-        medium = find(self._preferences.now.second_medium, parts.media())
-        if medium is not None:
-            there = Backups(self._access.path, record.person(), copies_on(medium), parts.back_up, parts.clock)
-            if is_forced or there.is_due():
-                outside = there.make().made_at
-        return kept, outside
+    def _made(self, record: "Record", *, is_forced: bool) -> Round:
+        """In the writer's thread: the copies on this computer and on the second medium."""
+        parts, path = self._parts, self._access.path
+        person, installation = record.person(), parts.installation()
 
-    def _on_made(self, made: "tuple[Kept | None, int]") -> None:
-        self.newest, outside = made
+        def copies_in(folder: Path) -> Backups:
+            assert parts.back_up is not None
+            return Backups(path, person, folder, parts.back_up, parts.clock, installation)
+
+        identity = self._preferences.now.second_medium
+        root, medium, trouble = find(identity, parts.media()), None, ""
+        try:
+            medium = Medium(root, identity, copies_in(copies_on(root))) if root is not None else None
+        except Trouble as error:
+            trouble = error.sentence
+        found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
+        return replace(found, troubles=(*found.troubles, trouble)) if trouble else found
+
+    def _on_made(self, made: Round) -> None:
+        self.newest, self.newest_up_to = made.here, made.here_up_to
         self._is_asked = False
-        if outside:
-            self._preferences.change(outside_at=outside)
+        if made.troubles:
+            self._failed_at = self._present.now()
+        self._preferences.change(**self._told(made))
         self._say("")
         self._try_to_come_back()
+
+    def is_on_own_disk(self, root: Path) -> bool:
+        """Whether a medium is known to be the disk that the record lies on."""
+        return is_outside(root, self._access.path) is False
+
+    def _on_failed(self, sentence: str) -> None:
+        self._failed_at = self._present.now()
+        self._preferences.change(copy_trouble=sentence)
+        self._say("")
+
+    def _told(self, made: Round) -> dict[str, object]:
+        """What of a round is remembered also when the window is closed."""
+        found: dict[str, object] = {"copy_trouble": " ".join(made.troubles)}
+        if made.outside:
+            found |= {"outside": made.outside}
+        return found | ({"outside_up_to": made.outside_up_to} if made.outside_up_to else {})
 
     def _try_to_come_back(self) -> None:
         """Once a month, in the reader's thread: whether the newest copy would bring the record back."""
@@ -97,21 +127,32 @@ class Copies:
         self._say("" if done.is_good else done.words)
 
     def at_exit(self, record: "Record") -> None:
-        """A copy when the window closes, while the record is still open."""
-        if self._parts.back_up is not None:
-            # A damaged or missing record was told of while the window was open; it still has to close.
-            with contextlib.suppress(Trouble):
-                self._made(record, is_forced=True)
+        """A copy when the window closes, its record still open; what fails is said at the next start."""
+        if self._parts.back_up is None:
+            return
+        try:
+            told = self._told(self._made(record, is_forced=True))
+        except Trouble as trouble:  # a damaged or missing record: the window still has to close
+            told = {"copy_trouble": trouble.sentence}
+        self._preferences.remember(**told)
 
     def words(self) -> str:
-        """The line of the board: when the last copy outside this computer was made."""
-        outside = self._preferences.now.outside_at
+        """The line of the board: what the last copy outside this computer holds."""
+        now = self._preferences.now
         if not self._access.is_open():
             return ""
-        if not outside:
+        if not now.outside_up_to or now.outside == NO:
             return say("All copies lie on this computer.")
-        when = times.near(self._present.home(), outside, self._present.now())
-        return say("Last copy outside this computer: {when}").format(when=when)
+        when = times.near(self._present.home(), now.outside_up_to, self._present.now())
+        if now.outside == YES:
+            return say("The last copy outside this computer holds all up to {when}.").format(when=when)
+        words = say("The last copy on the second medium holds all up to {when}. {doubt}")
+        return words.format(when=when, doubt=say("Whether it lies outside this computer can't be told."))
+
+    def failed_words(self) -> str:
+        """The line of the board while the last copy has failed."""
+        trouble = self._preferences.now.copy_trouble
+        return say("The last copy failed. {cause}").format(cause=trouble) if trouble else ""
 
     def _say(self, sentence: str) -> None:
         self._is_asked = False

@@ -148,9 +148,11 @@ class Guard:
             return
         made, self._copy, lacks = found
         if lacks is None:
-            words = say("The newest good copy is of {when}; what it lacks can't be told.")
+            words = say("The newest good copy holds all up to {when}; what it lacks can't be told.")
         else:
-            words = say("The newest good copy is of {when}; readable entries that it lacks: {count}.")
+            words = say(
+                "The newest good copy holds all up to {when}; readable entries that it lacks: {count}."
+            )
         when = times.near(self._present.home(), made, self._present.now())
         self.band.say(f"{self._damaged()} {words.format(when=when, count=lacks)}")
         if self._parts.set_aside is not None and self._parts.restore is not None:

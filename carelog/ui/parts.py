@@ -17,6 +17,14 @@ def _no_media() -> Sequence[Path]:
     return ()
 
 
+def _nothing_held(_path: Path) -> "Instant":
+    return 0
+
+
+def _no_installation() -> str:
+    return ""
+
+
 def _no_warning(_path: Path) -> str:
     return ""
 
@@ -39,6 +47,10 @@ class Parts:
     sheets: "Callable[[], Sheets]"
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
+    held_up_to: "Callable[[Path], Instant]" = _nothing_held
+    """Up to when what a copy holds was recorded; 0: it holds nothing."""
+    installation: Callable[[], str] = _no_installation
+    """This installation's id."""
     restore: Callable[[Path, Path], int] | None = None
     """Brings a record back from a copy; None: this window makes no restore drill."""
     newest_backup: "Callable[[Path], tuple[Instant, Record] | None] | None" = None

@@ -32,6 +32,11 @@ class Preferences:
         for listener in self.when_changed:
             listener()
 
+    def remember(self, **found: Any) -> None:
+        """Write down what the window found out, which changes nothing that is shown."""
+        self.now = replace(self.now, **found)
+        self.keep()
+
     def keep(self) -> None:
         """Write the settings."""
         try:

@@ -93,7 +93,7 @@ class Rest:
         ]
         self.present.when_changed.append(self._on_change)
         self.access.when_closing.append(self.copies.at_exit)
-        window.board.aside.notices.append(self.copies.words)
+        window.board.aside.notices += [self.copies.failed_words, self.copies.words]
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

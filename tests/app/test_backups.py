@@ -10,6 +10,7 @@ from carelog.app.ports import PersonHeading
 from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
 from carelog.domain.trouble import Trouble
 
+HERE, THERE = "11111111-fcb3-5875-a6d2-ca3574a04fd9", "22222222-fcb3-5875-a6d2-ca3574a04fd9"
 NOW = Moment.read("2026-11-25T13:05:01Z").instant
 PERSON = PersonHeading("d4861c73-fcb3-5875-a6d2-ca3574a04fd9", "Odette Farrow")
 
@@ -41,7 +42,7 @@ def clock() -> Set:
 def backups(tmp_path: Path, clock: Set) -> Backups:
     record = tmp_path / "odette-farrow.carelog"
     record.write_bytes(b"x" * 100)
-    return Backups(record, PERSON, tmp_path / "backups", copy, clock)
+    return Backups(record, PERSON, tmp_path / "backups", copy, clock, HERE)
 
 
 def test_a_copy_is_due_each_24_hours(backups: Backups, clock: Set) -> None:
@@ -52,13 +53,11 @@ def test_a_copy_is_due_each_24_hours(backups: Backups, clock: Set) -> None:
     assert not backups.is_due()
     clock.instant += 1
     assert backups.is_due()
-    clock.instant = NOW - HOUR
-    assert backups.is_due()
 
 
 def test_names_hold_time_and_id_and_never_the_persons_name(backups: Backups) -> None:
     made = backups.make()
-    assert made.path.name == "d4861c73-2026-11-25T13-05-01Z.carelog"
+    assert made.path.name == "d4861c73-11111111-2026-11-25T13-05-01Z.carelog"
     assert backups.kept() == [made]
 
 
@@ -108,7 +107,7 @@ def test_a_copy_that_fails_removes_none_of_the_old_ones(backups: Backups, clock:
     def fail(_record: Path, _target: Path) -> None:
         raise Trouble("The disk is full.")
 
-    failing = Backups(tmp_path / "odette-farrow.carelog", PERSON, backups.folder, fail, clock)
+    failing = Backups(tmp_path / "odette-farrow.carelog", PERSON, backups.folder, fail, clock, HERE)
     with pytest.raises(Trouble, match="full"):
         failing.make()
     assert len(backups.kept()) == 1
@@ -117,4 +116,47 @@ def test_a_copy_that_fails_removes_none_of_the_old_ones(backups: Backups, clock:
 def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path, clock: Set) -> None:
     (tmp_path / "file").touch()
     with pytest.raises(Trouble, match="No copy was made"):
-        Backups(tmp_path / "r", PERSON, tmp_path / "file" / "backups", copy, clock).make()
+        Backups(tmp_path / "r", PERSON, tmp_path / "file" / "backups", copy, clock, HERE).make()
+
+
+def test_a_copy_dated_years_ahead_makes_no_further_ones_and_is_not_the_newest(
+    backups: Backups, clock: Set
+) -> None:
+    backups.folder.mkdir()
+    ahead = backups.folder / "d4861c73-11111111-2030-01-01T00-00-00Z.carelog"
+    ahead.touch()
+    assert backups.is_due()
+    made = backups.make()
+    assert not backups.is_due()
+    assert backups.newest() == made
+    clock.instant += HOUR
+    assert not backups.is_due()
+    for _ in range(30):
+        clock.instant += HOUR
+        backups.make()
+    assert ahead.exists()
+
+
+def test_two_computers_on_one_stick_neither_count_nor_remove_the_others_copies(
+    backups: Backups, clock: Set, tmp_path: Path
+) -> None:
+    other = Backups(tmp_path / "odette-farrow.carelog", PERSON, backups.folder, copy, clock, THERE)
+    theirs = other.make()
+    assert theirs.path.name == "d4861c73-22222222-2026-11-25T13-05-01Z.carelog"
+    assert backups.is_due()
+    for _ in range(30):
+        clock.instant += HOUR
+        backups.make()
+    assert other.kept() == [theirs]
+    assert theirs not in backups.kept()
+
+
+def test_a_copy_is_known_by_its_name_also_one_without_a_computers(tmp_path: Path) -> None:
+    for name, is_one in (
+        ("d4861c73-11111111-2026-11-25T13-05-01Z.carelog", True),
+        ("d4861c73-2026-11-25T13-05-01Z.carelog", True),
+        ("d4861c73-11111111-2026-11-25T13-05-01Z-2.carelog", True),
+        ("record.carelog", False),
+        ("d4861c73-11111111-2026-11-25.carelog", False),
+    ):
+        assert module.is_copy(tmp_path / name) is is_one

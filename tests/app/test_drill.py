@@ -23,7 +23,7 @@ def copy(tmp_path: Path) -> Kept:
     desk.record.close()
     target = tmp_path / "copy.carelog"
     back_up(desk.record.path, target)
-    return Kept(target, Moment.read("2026-06-25T12:00:00Z").instant, target.stat().st_size)
+    return Kept(target, Moment.read("2026-06-25T12:00:00Z").instant, target.stat().st_size, "5f6f4e0a", "")
 
 
 def test_a_good_copy_is_said_to_be_readable_and_leaves_nothing(

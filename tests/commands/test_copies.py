@@ -36,17 +36,21 @@ def somebody(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return made
 
 
-def test_the_newest_sound_copy_is_found(record: Path, tmp_path: Path) -> None:
+def test_the_sound_copy_that_holds_most_is_found_whatever_its_name_says(record: Path, tmp_path: Path) -> None:
     folder = tmp_path / "backups"
-    copy(record, folder, 1)
+    old = copy(record, folder, 1)
+    old.rename(folder / "5f6f4e0a-2030-01-01T08-00-00Z.carelog")
+    later = ["--at", "2026-11-02T08:00+00:00", "recorded_at=2026-11-02T08:00+00:00"]
+    assert carelog("add", "--record", str(record), "mouth_care", *later).status == 0
     copy(record, folder, 3)
+    assert carelog("add", "--record", str(record), "mouth_care", *later).status == 0
     broken = copy(record, folder, 5)
     broken.write_bytes(broken.read_bytes()[:5000])
     found = newest_copy(record, folder)
     assert found is not None
-    made_at, opened = found
-    assert made_at == Moment.read("2026-11-03T08:00:00Z").instant
-    assert opened.everything()[0].details == {"name": "Odette Farrow"}
+    up_to, opened = found
+    assert up_to == Moment.read("2026-11-02T08:00:00Z").instant
+    assert [each.kind for each in opened.everything()] == ["person", "mouth_care"]
     opened.close()
 
 

@@ -29,7 +29,7 @@ def record_in(folder: Path, *, with_backup: bool = True) -> Path:
     record.close()
     if with_backup:
         places.backups.mkdir()
-        back_up(places.record, places.backups / name_of(PERSON, NOW - 2 * HOUR))
+        back_up(places.record, places.backups / name_of(PERSON, "", NOW - 2 * HOUR))
     return places.record
 
 
@@ -75,7 +75,7 @@ def test_whatever_became_of_the_record_the_page_shows_its_newest_backup_and_of_w
     opened.press("go_emergency")
     opened.wait(lambda: len(shown(opened)) > 6)
     words = shown(opened)
-    assert words[0] == "From the backup of 01:12. It may be out of date."
+    assert words[0] == "From a copy that holds all up to yesterday 23:40. It may be out of date."
     assert words[1:3] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
     assert any("555-0142" in each for each in words)
     assert words.count("Emergency number") == 1
@@ -92,7 +92,7 @@ def test_a_record_that_another_window_holds_leaves_the_page_its_backup(
     opened.rest.ask_over(Holder("elsewhere", 1, NOW - HOUR), None)
     opened.press("go_emergency")
     opened.wait(lambda: len(shown(opened)) > 6)
-    assert shown(opened)[0].startswith("From the backup of")
+    assert shown(opened)[0].startswith("From a copy that holds all up to")
 
 
 @pytest.mark.parametrize("harm", STATES.values(), ids=STATES)

@@ -45,7 +45,7 @@ def record_in(folder: Path) -> Path:
     ]
     record.append([*old, *entries])
     places.backups.mkdir()
-    back_up(path, places.backups / name_of(PERSON, NOW - HOUR))
+    back_up(path, places.backups / name_of(PERSON, "", NOW - HOUR))
     since = replace(last, id="30000000-0000-7000-8000-000000000001", recorded_at=NOW - MINUTE)
     record.append([since])
     record.close()
@@ -114,7 +114,7 @@ def test_a_record_too_damaged_to_open_is_left_as_it_is_and_its_newest_copy_taken
     assert desk.access.stage is Stage.FAILED
     assert desk.access.trouble.startswith("“record.carelog” is ")
     slip = desk.slips.press("mouth_care", {})
-    opened.wait(lambda: "The newest good copy is of" in band.words())
+    opened.wait(lambda: "The newest good copy holds all up to" in band.words())
     assert "what it lacks can't be told" in band.words()
     opened.wait(lambda: desk.present.backup is not None)
     assert (path.read_bytes(), slip.state, beside(path)) == (content, State.WAITING, [])

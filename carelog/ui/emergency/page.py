@@ -80,7 +80,7 @@ class Emergency(Column):
             written, picture = found
             when = times.near(picture.home, written, self._present.now())
             self.words(
-                say("From the backup of {when}. It may be out of date.").format(when=when),
+                say("From a copy that holds all up to {when}. It may be out of date.").format(when=when),
                 Size.EMERGENCY_NAME,
             )
             self._fill_with(picture)

@@ -54,19 +54,21 @@ class CopiesPage(Column):
             self._copies.said,
             newest,
             self._copies.words(),
+            self._copies.failed_words(),
             drilled,
         )
 
     def fill(self) -> None:
         self.heading(say("Copies, import and export"))
-        for words in (self._said, self._copies.said):
+        for words in (self._said, self._copies.said, self._copies.failed_words()):
             if words:
                 self.words(words, Size.STRONG)
         newest = self._copies.newest
         home, now = self._present.home(), self._present.now()
         if newest is not None:
-            when = times.near(home, newest.made_at, now)
-            self.words(say("Last copy on this computer: {when}, {file}").format(when=when, file=newest.path))
+            when = times.near(home, self._copies.newest_up_to or newest.made_at, now)
+            words = say("The last copy on this computer holds all up to {when}: {file}")
+            self.words(words.format(when=when, file=newest.path))
         else:
             self.words(say("No copy on this computer yet."))
         self.words(self._copies.words())
@@ -103,10 +105,13 @@ class CopiesPage(Column):
 
     def _choose(self, root: Path) -> None:
         try:
-            self._preferences.change(second_medium=choose(root))
+            self._preferences.change(second_medium=choose(root), outside_up_to=0, outside="")
         except Trouble as trouble:
             self._say(trouble.sentence)
             return
+        if self._copies.is_on_own_disk(root):
+            words = say("“{folder}” is on this computer's own disk. What happens to the one happens to both.")
+            self._say(words.format(folder=root))
         self._copies.make()
 
     def _import(self) -> None:

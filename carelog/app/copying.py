@@ -1,0 +1,72 @@
+"""One round of copies: on this computer and on the second medium, each by itself, and what came of each."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from carelog.app.backups import Backups, Kept
+from carelog.app.medium import identity_of, is_outside
+from carelog.domain.moment import Instant
+from carelog.domain.trouble import Trouble
+from carelog.text import mark, say
+
+Holds = Callable[[Path], Instant]
+"""Up to when what a copy holds was recorded (0: it holds nothing); `Trouble` when it can't be read."""
+
+TAKEN_AWAY = mark(
+    "The second medium was taken away while a copy was being made. The copies before it are as they were."
+)
+YES, NO, UNKNOWN = "yes", "no", "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Medium:
+    """The second medium, plugged in, and this record's copies on it."""
+
+    root: Path
+    identity: str
+    copies: Backups
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """The newest copy here and what the newest holds, here and on the medium (0: none), and what failed."""
+
+    here: Kept | None
+    here_up_to: Instant
+    outside_up_to: Instant
+    outside: str
+    troubles: tuple[str, ...]
+
+
+def copy_round(here: Backups, medium: Medium | None, record: Path, holds: Holds, is_forced: bool) -> Round:
+    """Make the copies that are due, or all; one that fails keeps no other from being made."""
+    troubles: list[str] = []
+
+    def made(copies: Backups, make: Callable[[], Kept]) -> tuple[Kept | None, Instant]:
+        try:
+            newest = make() if is_forced or copies.is_due() else copies.newest()
+            return newest, holds(newest.path) if newest else 0
+        except Trouble as trouble:
+            troubles.append(trouble.sentence)
+            return copies.newest(), 0
+
+    newest, up_to = made(here, here.make)
+    if medium is None:
+        return Round(newest, up_to, 0, "", tuple(troubles))
+    there = medium
+    _, outside_up_to = made(there.copies, lambda: _on_medium(there))
+    outside = {True: YES, False: NO, None: UNKNOWN}[is_outside(medium.root, record)]
+    return Round(newest, up_to, outside_up_to, outside, tuple(dict.fromkeys(troubles)))
+
+
+def _on_medium(medium: Medium) -> Kept:
+    try:
+        found = medium.copies.make()
+    except Trouble as trouble:
+        if identity_of(medium.root) == medium.identity:
+            raise
+        raise Trouble(say(TAKEN_AWAY)) from trouble
+    if identity_of(medium.root) != medium.identity:
+        raise Trouble(say(TAKEN_AWAY))
+    return found

@@ -1,0 +1,92 @@
+"""What the board says of copies: the truth, also after the window was closed."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QLabel
+
+from carelog.app import medium
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
+from carelog.domain.trouble import Trouble
+from tests.ui.conftest import Opened
+from tests.ui.test_guard import record_in
+
+Opens = Callable[[Path], Opened]
+FAILED = "The last copy failed. The disk is full."
+
+
+def full(_record: Path, _target: Path) -> None:
+    raise Trouble("The disk is full.")
+
+
+def board(opened: Opened) -> str:
+    """All texts of the board."""
+    found = opened.window.board.findChildren(QLabel)
+    return " ".join(label.text() for label in found).replace("\u200a", "")
+
+
+def says(opened: Opened, words: str) -> None:
+    """Wait until the board says these words."""
+    opened.wait(lambda: words in board(opened))
+
+
+def given(opened: Opened, **parts: object) -> None:
+    """Give the copies another part of the program."""
+    copies = opened.rest.copies
+    copies._parts = replace(copies._parts, **parts)  # type: ignore[arg-type]
+
+
+def test_a_copy_that_failed_is_said_on_the_board_until_one_succeeds_also_after_closing(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    assert FAILED not in board(opened)  # the control
+    given(opened, back_up=full)
+    opened.window.close()
+    opened = on_disk(path)
+    opened.wait(lambda: FAILED in board(opened))
+    opened.rest.copies.make()
+    opened.wait(lambda: opened.rest.copies.newest is not None)
+    opened.wait(lambda: FAILED not in board(opened))
+    opened.window.close()
+    assert FAILED not in board(on_disk(path))
+
+
+def test_after_a_failure_an_hour_passes_before_the_next_try(on_disk: Opens, tmp_path: Path) -> None:
+    opened = on_disk(record_in(tmp_path))
+    tries: list[Path] = []
+
+    def failing(record: Path, target: Path) -> None:
+        tries.append(target)
+        full(record, target)
+
+    given(opened, back_up=failing)
+    opened.clock.instant += DAY_24_H
+    for minutes, count in ((0, 1), (1, 1), (30, 1), (30, 2)):
+        opened.clock.instant += minutes * MINUTE
+        opened.rest.copies.look()
+        opened.wait(lambda: not opened.rest.copies._is_asked)
+        assert len(tries) == count
+
+
+def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    for is_outside, words in (
+        (True, "The last copy outside this computer holds all up to 03:11."),
+        (None, "Whether it lies outside this computer can't be told."),
+        (False, "All copies lie on this computer."),
+    ):
+        monkeypatch.setattr("carelog.app.copying.is_outside", lambda *_given, found=is_outside: found)
+        opened = on_disk(record_in(tmp_path) if is_outside else tmp_path / "data" / "record.carelog")
+        given(opened, media=lambda: [stick])
+        opened.window.preferences.change(second_medium=medium.choose(stick))
+        opened.clock.instant += HOUR
+        opened.rest.copies.make()
+        says(opened, words)
+        opened.window.close()
