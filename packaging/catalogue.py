@@ -39,7 +39,8 @@ msgstr ""
 "Content-Transfer-Encoding: 8bit\\n"
 
 """
-COUNT = "{count}"
+COUNTS = frozenset({"{count}", "{days}", "{added}"})
+"""The places of numbers that words are said of: a form for one may leave them out."""
 
 _PLACEHOLDER = re.compile(r"\{[^{}]*\}")
 
@@ -184,7 +185,7 @@ def _allowed(message: Message) -> list[list[str]]:
     if isinstance(message.id, str):
         return [_places(message.id)]
     places = [_places(each) for each in message.id]
-    return [*places, *([each for each in found if each != COUNT] for found in places)]
+    return [*places, *([each for each in found if each not in COUNTS] for found in places)]
 
 
 def compiled(catalog: Catalog) -> bytes:

@@ -12,13 +12,13 @@ from carelog.domain.moment import Home
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
-_LATE = mark("late, written {time}")
+_LATE = mark("late entry {time}")
 _AFTER = mark("written after these days, {time}")
 _FROM_PAPER = mark("from paper, typed in {time}")
 _AMENDED = mark("amended {time} {by}: {changes}")
 _AMENDED_WHY = mark("amended {time} {by}: {changes} ({reason})")
 _ADDED = mark("added {time}")
-_WITHDRAWN = mark("withdrawn {time} {by}: {reason}")
+_WITHDRAWN = mark("struck out {time} {by}: {reason}")
 _DOUBTFUL = mark("doubtful time: given as {at}, written {time}")
 _RIVALS = mark("two versions, this one was written last; the other {by}: {words}")
 _STRAY = mark("a change of an entry that isn't here; it counts for nothing")
@@ -122,7 +122,7 @@ def _rivals(held: Held) -> Iterator[str]:
         kind = named_or_unknown(each.kind)
         words = each.reason if each.withdrawn else _other(kind, held.entry, each)
         if each.withdrawn:
-            words = say(mark("withdrawn")) + (f" ({words})" if words else "")
+            words = say(mark("struck out")) + (f" ({words})" if words else "")
         yield say(_RIVALS).format(by=who(each.by), words=words or "–")
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from carelog.app.backups import Kept
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.trouble import Trouble
-from carelog.text import say
+from carelog.text import say, say_n
 
 EVERY = 30 * DAY_24_H
 
@@ -42,5 +42,9 @@ def drill(copy: Kept, restore: Restore, home: Home, now: Instant) -> Drilled:
     except OSError as error:
         words = say("Coming back from the copy of {time} couldn't be tried: {cause}.")
         return Drilled(now, False, words.format(time=made, cause=error.strerror))
-    words = say("Coming back from the copy of {time} was tried: all its {count} entries are readable.")
+    words = say_n(
+        "Coming back from the copy of {time} was tried: its one entry is readable.",
+        "Coming back from the copy of {time} was tried: all its {count} entries are readable.",
+        count,
+    )
     return Drilled(now, True, words.format(time=made, count=count))

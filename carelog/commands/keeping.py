@@ -9,7 +9,7 @@ from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.paths import PRIVATE_FOLDER
-from carelog.text import say
+from carelog.text import say, say_n
 
 
 def check(given: Given, around: Surroundings) -> int:
@@ -19,13 +19,19 @@ def check(given: Given, around: Surroundings) -> int:
     path = Path(given.needed("record"))
     count, damage = check_file(path)
     if not damage:
-        around.say(say("Sound: {count} entries checked.").format(count=count))
+        around.say(
+            say_n(
+                "No damage found: one entry checked.", "No damage found: {count} entries checked.", count
+            ).format(count=count)
+        )
         return 0
     for each in damage:
         around.say(f"{each.where}: {each.what}")
     raise Trouble(
-        say(
-            "“{name}” is damaged in {count} places. Keep it, and get a backup back with carelog restore."
+        say_n(
+            "“{name}” is damaged in one place. Keep it, and get a backup back with carelog restore.",
+            "“{name}” is damaged in {count} places. Keep it, and get a backup back with carelog restore.",
+            len(damage),
         ).format(name=path.name, count=len(damage))
     )
 
@@ -41,7 +47,13 @@ def backup(given: Given, around: Surroundings) -> int:
     name = name_of(person, installation_id(around.places.installation), around.clock.now())
     target = _free(_folder(folder) / name)
     count = back_up(path, target)
-    around.say(say("{count} entries copied and read back. The copy isn't encrypted.").format(count=count))
+    around.say(
+        say_n(
+            "One entry copied and read back. The copy isn't encrypted.",
+            "{count} entries copied and read back. The copy isn't encrypted.",
+            count,
+        ).format(count=count)
+    )
     around.say(str(target.resolve()))
     return 0
 
@@ -74,7 +86,11 @@ def restore(given: Given, around: Surroundings) -> int:
     _no_code_yet(given)
     target = Path(given.needed("record"))
     count = bring_back(Path(given.values[0]), target)
-    around.say(say("{count} entries are back in {file}.").format(count=count, file=target))
+    around.say(
+        say_n("One entry is back in {file}.", "{count} entries are back in {file}.", count).format(
+            count=count, file=target
+        )
+    )
     return 0
 
 

@@ -20,7 +20,7 @@ STATES = {
     DueState.LATER: mark("later"),
     DueState.SOON: mark("soon"),
     DueState.DUE: mark("due"),
-    DueState.LATE: mark("late"),
+    DueState.LATE: mark("overdue"),
 }
 
 

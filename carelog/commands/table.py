@@ -8,7 +8,7 @@ from carelog.commands.usage import Command, Given, Option
 from carelog.text import mark
 
 RECORD = Option("record", "FILE", mark("the record (.carelog)"), required=True)
-AT = Option("at", "T", mark("as at this time; now if absent"))
+AT = Option("at", "T", mark("as at this time; now if not given"))
 JSON = Option("json", "", mark("answer as JSON"))
 PLAN = Option("plan", "FILE", mark("what would these details of a plan have meant?"))
 FROM = Option("from", "T", mark("from this time on"))
@@ -32,9 +32,9 @@ COMMANDS: tuple[Command, ...] = (
         "demo",
         mark("makes a made-up household's record and the last week's sheet, then opens the window"),
         (
-            Option("record", "FILE", mark("where; demo.carelog in the data folder if absent")),
-            Option("out", "DIR", mark("the folder for the sheet; the current one if absent")),
-            Option("until", "T", mark("when the made-up days end; now if absent")),
+            Option("record", "FILE", mark("where; demo.carelog in the data folder if not given")),
+            Option("out", "DIR", mark("the folder for the sheet; the current one if not given")),
+            Option("until", "T", mark("when the made-up days end; now if not given")),
         ),
         _later("household", "demo"),
     ),
@@ -61,11 +61,11 @@ COMMANDS: tuple[Command, ...] = (
         mark("adds one entry, or with --stream those on standard input"),
         (
             RECORD,
-            Option("at", "T", mark("when it happened; now if absent")),
+            Option("at", "T", mark("when it happened; now if not given")),
             Option("by", "AB", mark("initials of who records")),
             Option("note", "TEXT", mark("in free words")),
-            Option("id", "UUID", mark("the entry's id; a new one if absent")),
-            Option("recorded-at", "T", mark("when it was written down; now if absent")),
+            Option("id", "UUID", mark("the entry's id; a new one if not given")),
+            Option("recorded-at", "T", mark("when it was written down; now if not given")),
             Option("stream", "", mark("one JSON object a line from standard input")),
         ),
         _later("adding", "add"),
@@ -85,13 +85,13 @@ COMMANDS: tuple[Command, ...] = (
         (
             RECORD,
             Option("out", "FILE", mark("the file to write"), required=True),
-            Option("sheet", "NAME", mark("its name; week if absent, a wrong one lists them")),
-            Option("week", "2026-W47", mark("the ISO week; this one if absent")),
+            Option("sheet", "NAME", mark("its name; week if not given, a wrong one lists them")),
+            Option("week", "2026-W47", mark("the ISO week; this one if not given")),
             Option("until", "D", mark("in place of a week, the seven days that end with this one")),
-            Option("date", "D", mark("the day of a day's sheet; today if absent")),
+            Option("date", "D", mark("the day of a day's sheet; today if not given")),
             Option("at", "T", mark("as was known by this time")),
             Option("paper", "SIZE", mark("a4 or letter")),
-            Option("large", "", mark("large letters")),
+            Option("large", "", mark("large print")),
             Option("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),

@@ -12,7 +12,7 @@ from carelog.commands.usage import Given
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
 from carelog.domain.trouble import WrongUse
-from carelog.text import say
+from carelog.text import say, say_n
 
 EXCHANGE = "exchange"
 FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
@@ -28,9 +28,11 @@ def bring_in(given: Given, around: Surroundings) -> int:
             raise WrongUse(say("“{file}” is a zip, and reading one isn't built yet.").format(file=source))
         merged = records.merge(file, Path(given.needed("record")), around)
     around.say(
-        say("{added} entries were added, {already} were already there.").format(
-            added=merged.added, already=merged.already
-        )
+        say_n(
+            "One entry was added, {already} already there.",
+            "{added} entries were added, {already} already there.",
+            merged.added,
+        ).format(added=merged.added, already=merged.already)
     )
     if merged.unknown_kinds or merged.unknown_fields:
         around.say(
@@ -53,7 +55,11 @@ def export(given: Given, around: Surroundings) -> int:
         entries = _entries(given, record)
         lines = records.exchange().write(record, entries, around.clock.now())
         count = output.write_file(target, lines, path) - 1
-    around.say(say("{count} entries written to {file}.").format(count=count, file=target))
+    around.say(
+        say_n("One entry written to {file}.", "{count} entries written to {file}.", count).format(
+            count=count, file=target
+        )
+    )
     return 0
 
 

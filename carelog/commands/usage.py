@@ -115,6 +115,6 @@ class Command:
         """How to call it, for --help."""
         lines = [f"carelog {self.name} {self.values}".strip(), say(self.about), ""]
         for each in self.options:
-            needed = "" if each.required else say(mark(" (may be left out)"))
+            needed = say(mark(" (needed)")) if each.required else ""
             lines.append(f"  {f'--{each.name} {each.value}'.strip():24} {say(each.about)}{needed}")
         return "\n".join(lines) + "\n"

@@ -12,7 +12,7 @@ def _does(details: Details) -> bool:
 
 HUMIDITY = Kind(
     name="humidity",
-    title=mark("Humidity"),
+    title=mark("Humidification"),
     is_care=True,
     is_clockwork=True,
     fields=(

@@ -13,7 +13,7 @@ ILL = Kind(
             "",
             choice(("start", mark("start")), ("end", mark("end"))),
             required=True,
-            asked=mark("What was done"),
+            asked=mark("Start or end"),
         ),
     ),
     tiles=(Tile(mark("Illness")),),

@@ -22,7 +22,7 @@ OBSERVATIONS = Kind(
             asked=mark("or in °F"),
         ),
         Field("spo2_percent", mark("SpO2"), Number(unit="%", ask_below=50, ask_above=100)),
-        Field("breaths_per_min", mark("breaths"), Number(unit="/min", ask_below=4, ask_above=80)),
+        Field("breaths_per_min", mark("breathing"), Number(unit="/min", ask_below=4, ask_above=80)),
         Field("pulse_per_min", mark("pulse"), Number(unit="/min", ask_below=25, ask_above=220)),
         Field("oxygen_l_min", mark("oxygen"), Number(unit="L/min", ask_below=0, ask_above=30)),
     ),

@@ -14,7 +14,7 @@ OUTING = Kind(
             "",
             choice(("leaving", mark("leaving")), ("back", mark("back"))),
             required=True,
-            asked=mark("What was done"),
+            asked=mark("Leaving or back"),
         ),
         Field("packed", mark("packed"), ITEMS_OR_LINES),
         Field("missing", mark("missing"), ITEMS_OR_LINES),

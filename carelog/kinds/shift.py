@@ -13,7 +13,7 @@ SHIFT = Kind(
             "",
             choice(("start", mark("start")), ("end", mark("end"))),
             required=True,
-            asked=mark("What was done"),
+            asked=mark("Start or end"),
         ),
         Field("nothing_needed", mark("looked, nothing needed"), ListOf(KIND_NAME)),
     ),

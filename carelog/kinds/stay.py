@@ -6,14 +6,14 @@ from carelog.text import mark
 
 STAY = Kind(
     name="stay",
-    title=mark("Stay away from home"),
+    title=mark("Hospital or respite stay"),
     fields=(
         Field(
             "action",
             "",
             choice(("start", mark("start")), ("end", mark("end"))),
             required=True,
-            asked=mark("What was done"),
+            asked=mark("Start or end"),
         ),
         Field(
             "where",
@@ -24,7 +24,7 @@ STAY = Kind(
             asked=mark("Where"),
         ),
     ),
-    tiles=(Tile(mark("Stay away from home")),),
+    tiles=(Tile(mark("Hospital or respite stay")),),
     draw=Draw.WORDS,
     export=Export("Encounter"),
 )

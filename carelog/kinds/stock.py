@@ -22,7 +22,7 @@ STOCK = Kind(
         Field("delta", mark("change"), Number()),
         Field(
             "reason",
-            mark("because of"),
+            mark("reason"),
             choice(("count", mark("count")), ("delivery", mark("delivery")), ("waste", mark("waste"))),
         ),
         Field("pack_size", mark("pack size"), Number()),

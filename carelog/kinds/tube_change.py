@@ -30,7 +30,7 @@ TUBE_CHANGE = Kind(
             required=True,
         ),
         Field("inner_id_mm", mark("inner tube ID"), Number(unit="mm", ask_below=2, ask_above=10.5)),
-        Field("size_mark", mark("mark on the flange"), Text()),
+        Field("size_mark", mark("on the flange"), Text()),
         Field("lot", mark("lot"), Text()),
         Field("expiry", mark("expiry"), EXPIRY),
         Field(

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
+from itertools import groupby
 
 from carelog.analysis.kit import catheter
 from carelog.analysis.limits import limits_of_plan
@@ -13,7 +14,7 @@ from carelog.domain.units import exact, plain
 from carelog.kinds import named_or_unknown, task_title
 from carelog.sheet.blocks import Facts, Words, words
 from carelog.sheet.material import Material, in_period
-from carelog.text import mark, say
+from carelog.text import mark, say, say_n
 
 Fact = tuple[str, Words]
 Teller = Callable[[Material, Plan], Iterator[Fact]]
@@ -25,7 +26,7 @@ LANGUAGE = mark("en")
 _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
-_MARK = mark("Mark {mark}. A record and a reminder. It advises no treatment.")
+_CHECK_CODE = mark("Check code {code}. A record and a reminder. It advises no treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
@@ -43,7 +44,7 @@ def feet(found: Material, printed_mark: str) -> tuple[str, ...]:
     """The lines at the foot of every page."""
     known = found.period.known
     holds = say(_HOLDS_NONE) if known is None else say(_HOLDS).format(time=dated(found.period.home, known))
-    return (f"{holds} {say(_MADE_FROM)}", say(_MARK).format(mark=printed_mark))
+    return (f"{holds} {say(_MADE_FROM)}", say(_CHECK_CODE).format(code=printed_mark))
 
 
 def facts(found: Material) -> Facts:
@@ -112,9 +113,12 @@ def _tube(found: Material) -> Iterator[Fact]:
     line = kind.line({name: details[name] for name in names if name in details})
     placed = home.day(found.tube.time)
     last = home.day(max(found.period.judged - 1, found.period.start))
-    age = say(mark("placed {date}, {days} days ago at the end of this sheet")).format(
-        date=full_day(placed), days=(last - placed).days
-    )
+    days = (last - placed).days
+    age = say_n(
+        "placed {date}, one day ago at the end of this sheet",
+        "placed {date}, {days} days ago at the end of this sheet",
+        days,
+    ).format(date=full_day(placed), days=days)
     due = say(mark("no date for the next change"))
     if "next_due" in details:
         day = date.fromisoformat(details["next_due"])
@@ -175,8 +179,11 @@ def _catheter(found: Material, plan: Plan) -> Iterator[Fact]:
 
 
 def asks(plan: Plan) -> str:
-    """What a plan asks for, in one line."""
-    return "; ".join(f"{task_title(task.kind, task.where)} {rhythm(task)}" for task in plan.tasks)
+    """What a plan asks for, in one line; tasks of one rhythm that stand side by side say it once."""
+    groups = groupby(plan.tasks, rhythm)
+    return "; ".join(
+        f"{', '.join(task_title(task.kind, task.where) for task in tasks)} {often}" for often, tasks in groups
+    )
 
 
 def rhythm(task: Task) -> str:
@@ -201,7 +208,7 @@ def _contacts(found: Material) -> Iterator[Fact]:
     for held in found.contacts:
         details = held.entry.details
         meant = purpose.type.words(details["for"]) if purpose and "for" in details else ""
-        meant = f" ({meant})" if meant else ""
+        meant = f" ({meant})" if meant and meant != details["role"] else ""
         when = f", {details['when']}" if details.get("when") else ""
         phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
         name = f"{details['name']} " if details.get("name") else ""

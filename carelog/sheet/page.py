@@ -12,11 +12,11 @@ from carelog.sheet.wrap import Line as WrappedLine
 from carelog.sheet.wrap import Measure
 from carelog.text import mark, say
 
-_UNPRINTABLE = mark("No letter here: {numbers}")
+_UNPRINTABLE = mark("Characters not printed: {numbers}")
 MOST_KEPT = 3  # lines; each number stands in its place as well
 MILLIMETRE = 72 / 25.4
 SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
-SPACINGS = {"a4": 8.9, "letter": 8.4}
+SPACINGS = {"a4": 8.8, "letter": 8.3}
 """From base line to base line at 8 pt: letter paper is shorter, and holds about as many lines as A4."""
 
 
@@ -28,7 +28,7 @@ class Style:
     height: float
     scale: float = 1.0
     margin: float = 12 * MILLIMETRE
-    spacing: float = 8.9
+    spacing: float = 8.8
 
     @property
     def size(self) -> float:

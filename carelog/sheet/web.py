@@ -43,7 +43,7 @@ figure{margin:.8em 0;overflow-x:auto}svg.patterns{position:absolute}s{text-decor
 """.strip()
 _SHAPES = {
     Sign.FULL: mark("done"),
-    Sign.HALF: mark("late"),
+    Sign.HALF: mark("overdue"),
     Sign.GAP: mark("not recorded"),
     Sign.OPEN: mark("due"),
 }
@@ -164,7 +164,7 @@ def _cell(cell: Cell) -> str:
 def _group(group: Group) -> str:
     if not group.rows:
         return f"<h3>{_text(group.title)}</h3><p>{_text(group.empty)}</p>"
-    names = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Marks"))
+    names = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks"))
     heads = "".join(f'<th scope="col">{_text(say(name))}</th>' for name in names)
     rows = "".join(map(_row, group.rows))
     return f"<h3>{_text(group.title)}</h3><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"

@@ -21,9 +21,9 @@ def task_words(name: str, where: Details) -> str:
 
 
 def due_words(due: Due, home: Home, now: Instant) -> str:
-    """The state and time of a due: “late since 02:30”, “due 03:00”, “08:05”."""
+    """The state and time of a due: “overdue since 02:30”, “due 03:00”, “08:05”."""
     if due.state is DueState.LATE:
-        return say("late since {time}").format(time=times.near(home, due.late_at, now))
+        return say("overdue since {time}").format(time=times.near(home, due.late_at, now))
     time = times.near(home, due.due_at, now)
     return say("due {time}").format(time=time) if due.state is DueState.DUE else time
 

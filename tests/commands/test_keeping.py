@@ -17,7 +17,7 @@ def record(tmp_path: Path) -> Path:
 
 def test_a_sound_record_is_said_to_be_sound(record: Path) -> None:
     answer = carelog("check", "--record", str(record))
-    assert (answer.status, answer.out, answer.err) == (0, "Sound: 2 entries checked.\n", "")
+    assert (answer.status, answer.out, answer.err) == (0, "No damage found: 2 entries checked.\n", "")
 
 
 def test_damage_is_told_with_what_and_where(record: Path) -> None:

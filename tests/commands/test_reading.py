@@ -172,7 +172,7 @@ def test_an_empty_record_has_an_answer(command: str, tmp_path: Path) -> None:
 
 def test_lines_for_people_say_states_and_levels_in_words(record: Path) -> None:
     dues = carelog("due", "--record", str(record), "--at", "2026-11-02T09:30Z").out.splitlines()
-    assert dues[0].startswith("late ")
+    assert dues[0].startswith("overdue ")
     assert "(HME)" in dues[0]
     flags = carelog("flags", "--record", str(record), "--from", "2026-11-02", "--to", "2026-11-03").out
     assert "Speak to the team today: 2026-11-02T10:00:00+01:00" in flags
@@ -204,7 +204,7 @@ def test_the_kit_tells_people_first_what_is_missing_then_what_is_not_known(tmp_p
     assert found[3][1] == "HME: 0 left; no use recorded, so days left are not known."
     assert "the plan gives no size" in found[4][1]
     assert not any("{" in text or "_" in text or "null" in text for _, text in found)
-    assert ("late", "Tube change: 10\N{NO-BREAK SPACE}November\N{NO-BREAK SPACE}2026.") in kit_lines(
+    assert ("overdue", "Tube change: 10\N{NO-BREAK SPACE}November\N{NO-BREAK SPACE}2026.") in kit_lines(
         home.record(), "2026-11-11T08:00"
     )
 

@@ -53,7 +53,7 @@ def test_a_second_import_adds_nothing(home: Household, tmp_path: Path) -> None:
     carelog("export", str(file), "--record", str(record))
     assert (
         carelog("import", str(file), "--record", str(record)).out
-        == "0 entries were added, 4 were already there.\n"
+        == "0 entries were added, 4 already there.\n"
     )
 
 

@@ -19,7 +19,7 @@ PLAN: dict[str, Any] = {
 def test_a_plan_names_what_it_asks_for_by_titles() -> None:
     line = named_or_unknown("plan").line(with_titles("plan", PLAN)).replace("\N{NO-BREAK SPACE}", " ")
     assert "Inner tube, every 8 h" in line
-    assert "Humidity (nebuliser), at 03:00" in line
+    assert "Humidification (nebuliser), at 03:00" in line
     assert "of_a_later_version" in line
     assert "inner_tube" not in line
     assert PLAN["tasks"][0]["kind"] == "inner_tube"

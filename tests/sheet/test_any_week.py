@@ -97,7 +97,7 @@ def test_what_nobody_recorded_is_never_drawn_as_done() -> None:
     assert text.count("not recorded 08:00, 20:00") == 6
     page = sheet(found, W47, html=True).decode()
     row = page.split('<th scope="row">Cuff pressure</th>')[1].split("</tr>")[0].split("</td>")
-    assert "1× done, 1× late: late 21:40" in row[0]
+    assert "1× done, 1× overdue: late 21:40" in row[0]
     assert all("done" not in cell and "2× not recorded" in cell for cell in row[1:7])
 
 
@@ -246,7 +246,7 @@ def test_the_mark_covers_the_periods_entries_with_their_chains_and_the_headings(
     )
     found = [person, first, outside, change]
     mark = paper_mark(map(content_hash, (person, first, change)))
-    assert f"Mark {mark}." in running(sheet(found, W47))
+    assert f"Check code {mark}." in running(sheet(found, W47))
 
 
 @pytest.mark.parametrize(

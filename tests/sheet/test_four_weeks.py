@@ -98,9 +98,9 @@ def test_a_reading_inside_the_limits_is_not_marked(week: bytes) -> None:
 
 def test_late_paper_struck_and_rival_entries_say_so(week: bytes) -> None:
     text = listed(week)
-    assert re.search(r"03:40 Suction .*?\[late, written 09:45\]", text)
+    assert re.search(r"03:40 Suction .*?\[late entry 09:45\]", text)
     assert re.search(r"22:40 Mouth care .*?from paper, typed in Wed 21 08:20", text)
-    assert re.search(r"15:10 Suction MO \[withdrawn 15:15 MO: ", text)
+    assert re.search(r"15:10 Suction MO \[struck out 15:15 MO: ", text)
     assert "two versions, this one was written last; the other MO: pulse 94 /min" in text
 
 
@@ -125,7 +125,7 @@ def test_the_hostile_note_stands_as_typed_with_the_emoji_as_its_number(week: byt
     ):
         assert part in text
     assert "[U+1F642]" in text
-    assert "No letter here: [U+1F642]" in text
+    assert "Characters not printed: [U+1F642]" in text
 
 
 def test_arabic_letters_are_read_back_as_letters(week: bytes) -> None:
@@ -178,7 +178,7 @@ def test_every_page_says_whose_which_week_how_far_and_what_it_is(week: bytes) ->
         assert f"page {number} of 2" in text
         assert "Holds what was recorded up to Sun 25 October 2026, 22:41." in text
         assert "Made from the household's own notes; not a monitor." in text
-        assert re.search(r"Mark [0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4}\.", text)
+        assert re.search(r"Check code [0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4}\.", text)
 
 
 def test_every_flag_of_the_week_stands_on_the_first_page(entries: list[Entry], with_flags: bytes) -> None:
@@ -206,7 +206,7 @@ def test_all_typefaces_are_embedded_noto_sans(with_flags: bytes) -> None:
 
 def test_the_day_sheet_has_every_field(entries: list[Entry]) -> None:
     text = running(day_sheet(entries, date(2026, 10, 21)))
-    assert "11:00 Observations temperature 36.9 °C, SpO2 95 %, breaths 17 /min, pulse 124 /min" in text
+    assert "11:00 Observations temperature 36.9 °C, SpO2 95 %, breathing 17 /min, pulse 124 /min" in text
     assert "smaller spare ID 7 mm, cuff air, expiry 2026-10-21" in text
     assert "Day 21 October 2026 · Tobias Fennimore" in text
 

@@ -36,7 +36,7 @@ def test_scripts_of_the_typeface_are_read_back_as_written(text: str) -> None:
 def test_what_has_no_letter_stands_as_its_number(letter: str) -> None:
     text = note(f"before{letter}after")
     assert f"before[U+{ord(letter):04X}]after" in text
-    assert f"No letter here: [U+{ord(letter):04X}]" in text
+    assert f"Characters not printed: [U+{ord(letter):04X}]" in text
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -48,16 +48,20 @@ def test_the_page_says_whole_which_letters_it_lacks(paper: str, large: bool, cou
     pages = texts(sheet(notes, paper=paper, large=large))
     for page in pages:
         lacks = {f"[U+{ord(letter):04X}]" for letter in letters if f"U+{ord(letter):04X}" in page}
-        told = page.split("No letter here:")[1] if lacks else ""
+        told = page.split("Characters not printed:")[1] if lacks else ""
         assert all(number in told for number in lacks)
         assert "…" not in told
-    assert any("No letter here:" in page for page in pages)
+    assert any("Characters not printed:" in page for page in pages)
 
 
 def test_of_very_many_letters_that_are_lacking_only_the_first_are_told_again_below() -> None:
     letters = "".join(chr(0x4E00 + place) for place in range(900))
     pages = texts(sheet([entry(1, "2026-10-20T10:07:00Z", "note", note=letters)], large=True))
-    assert all("[U+" in page.split("No letter here:")[1] for page in pages if "No letter here:" in page)
+    assert all(
+        "[U+" in page.split("Characters not printed:")[1]
+        for page in pages
+        if "Characters not printed:" in page
+    )
     assert any(page.rstrip().endswith("…") for page in pages)
     assert len(set(re.findall(r"U\+[4-5][0-9A-F]{3}", "".join(pages)))) == 900
 
@@ -65,7 +69,7 @@ def test_of_very_many_letters_that_are_lacking_only_the_first_are_told_again_bel
 def test_marks_without_a_letter_of_their_own_are_set_over_their_letter() -> None:
     text = note("m\N{COMBINING TILDE} j\N{COMBINING TILDE}")
     assert text.count("\N{COMBINING TILDE}") == 2
-    assert "No letter here" not in text
+    assert "Characters not printed" not in text
 
 
 def test_decomposed_letters_are_composed() -> None:
@@ -73,7 +77,7 @@ def test_decomposed_letters_are_composed() -> None:
 
 
 def test_a_number_in_brackets_that_somebody_typed_is_not_taken_for_a_missing_letter() -> None:
-    assert "No letter here" not in note("[U+0041] typed by hand")
+    assert "Characters not printed" not in note("[U+0041] typed by hand")
 
 
 def test_line_breaks_stay_line_breaks() -> None:

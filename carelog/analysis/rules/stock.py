@@ -22,7 +22,7 @@ from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
 from carelog.domain.units import exact, plain
-from carelog.text import mark, say
+from carelog.text import mark, say, say_n
 
 STOCK_LOW = Rule(
     name="stock_low",
@@ -36,7 +36,6 @@ STOCK_LOW = Rule(
     sources=(PRACTICE,),
     falls=True,
 )
-_LOW = mark("{item}: about {days} days left.")
 _WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve {reserve}.")
 _ORDERED = mark("Ordered; expected {day}.")
 _NOT_ORDERED = mark("No order recorded as on its way.")
@@ -257,7 +256,9 @@ class StockTracker(Tracker):
             entries=(item.count.entry.id,),
             known=now,
             time=now,
-            headline=say(_LOW).format(item=name, days=days),
+            headline=say_n("{item}: about one day left.", "{item}: about {days} days left.", days).format(
+                item=name, days=days
+            ),
             why=f"{why} {ordered}",
         )
 

@@ -33,21 +33,21 @@ OVERDUE = Rule(
     name="overdue",
     title=mark("Overdue"),
     subject=mark("the task"),
-    raised=mark("A task of the plan is late, or has been since it was last done, by what is known now."),
+    raised=mark("A task of the plan is overdue, or has been since it was last done, by what is known now."),
     level=mark(
         "note. For the inner tube, the cuff pressure and the equipment check: call, one more interval "
-        "after it got late. With clock times: call when the second in a row is late."
+        "after that. With clock times: call when the second in a row is overdue."
     ),
     clears=mark("The next doing; a plan without the task; a stay; a gap; when the task can't be."),
     sources=(PRACTICE,),
 )
-_LATE = mark("{task}: late since {time}.")
+_LATE = mark("{task}: overdue since {time}.")
 _LAST = mark("Last done {time}, {by}.")
 _NEVER_DONE = mark("Nothing recorded since the plan asks for it.")
 _EVERY = mark("The plan asks every {hours} h.")
 _TIMES = mark("The plan asks at {times}.")
 _DONE = mark("done {time}")
-_AWAY = mark("a stay away from home")
+_AWAY = mark("a hospital or respite stay")
 _UNWRITTEN = mark("nothing was written down until {time}")
 _NOT_ASKED = mark("not asked for now")
 _NO_NAME = mark("no name")

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
     from carelog.app.ports import Record
 
-CHOSEN_AGAIN = mark("chosen again on the receipt")
+CHOSEN_AGAIN = mark("chosen again after it was saved")
 
 
 class SlipActs:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.domain.due import DueState
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.button import Button
@@ -142,7 +142,11 @@ class Aside(QWidget):
         if not flags:
             return
         more = len(flags) - MOST_FLAGS
-        text = say("{count} more flags").format(count=more) if more > 0 else say("Open the flags")
+        text = (
+            say_n("one more flag", "{count} more flags", more).format(count=more)
+            if more > 0
+            else say("Open the flags")
+        )
         button = Button(text, "flag_more")
         button.clicked.connect(lambda: self._go("flags"))
         layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)

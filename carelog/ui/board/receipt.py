@@ -90,7 +90,7 @@ class Receipt(QWidget):
         )
         self._show_undo(slip)
         self._fit()
-        self.setAccessibleName(say("Receipt"))
+        self.setAccessibleName(say("Last saved"))
         self._announce(self._line.text())
         self.update()
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.domain.flag import Flag
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.button import Button, Choice, Main
 from carelog.ui.column import Column, row
@@ -193,7 +193,13 @@ def seen_words(flag: Flag, picture: "Picture") -> list[str]:
     """How often it was looked at, in words."""
     if not flag.seen:
         return []
-    return [say("Looked at {count} times; nobody recorded as told.").format(count=len(flag.seen))]
+    return [
+        say_n(
+            "Looked at once; nobody recorded as told.",
+            "Looked at {count} times; nobody recorded as told.",
+            len(flag.seen),
+        ).format(count=len(flag.seen))
+    ]
 
 
 def ended_words(flag: Flag, picture: "Picture", now: int) -> str:

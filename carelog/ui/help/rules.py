@@ -13,7 +13,7 @@ def rules() -> list[tuple[str, str]]:
         lines = (
             say("Raised when: {words}").format(words=say(rule.raised)),
             say("How serious: {words}").format(words=say(rule.level)),
-            say("Ends: {words}").format(words=say(rule.clears)),
+            say("Ends once it is recorded, or by time: {words}").format(words=say(rule.clears)),
             say("Source: {words}").format(words=sources or say("none")),
         )
         found.append((say(rule.title), "\n".join(lines)))

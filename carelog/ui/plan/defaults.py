@@ -69,7 +69,7 @@ DEFAULTS = (
     ),
     Default(
         "hme",
-        mark("HME changed every 24 h"),
+        mark("HME (heat and moisture exchanger) changed every 24 h"),
         {"tasks": [{"kind": "humidity", "where": {"device": "hme"}, "every_h": 24}]},
         mark("St George's University Hospitals tracheostomy guidelines: 24 h, or sooner if soiled."),
     ),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from carelog.app.output import write_file
 from carelog.app.ports import Merged
 from carelog.domain.trouble import Refused
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.present import Present
 
@@ -69,7 +69,7 @@ class Transfer:
     def _progress(self, count: int) -> None:
         if count - self._shown >= STEP:
             self._shown = count
-            words = say("{count} entries read …").format(count=count)
+            words = say_n("One entry read …", "{count} entries read …", count).format(count=count)
             self._access.bridge.call(lambda: self.told(words))
 
     def _on_refused(self, sentence: str) -> None:
@@ -79,9 +79,11 @@ class Transfer:
     def _on_merged(self, merged: Merged) -> None:
         self.is_importing = False
         self.told(
-            say("{added} entries were added, {already} were already there.").format(
-                added=merged.added, already=merged.already
-            )
+            say_n(
+                "One entry was added, {already} already there.",
+                "{added} entries were added, {already} already there.",
+                merged.added,
+            ).format(added=merged.added, already=merged.already)
         )
         self._present.read_anew()
 
@@ -90,4 +92,10 @@ class Transfer:
         return write_file(path, lines, record.path) - 1  # the heading is no entry
 
     def _on_written(self, count: int) -> None:
-        self.told(say("{count} entries written. The file isn't encrypted.").format(count=count))
+        self.told(
+            say_n(
+                "One entry written. The file isn't encrypted.",
+                "{count} entries written. The file isn't encrypted.",
+                count,
+            ).format(count=count)
+        )

@@ -12,7 +12,7 @@ from carelog.app.output import write_file
 from carelog.domain.moment import MINUTE, Week
 from carelog.domain.paper import SheetRequest, Span
 from carelog.domain.trouble import Trouble
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
@@ -92,8 +92,8 @@ class SheetPage(QWidget):
         self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
         self._large = self._picks(
             "sheet_large",
-            say("Letters"),
-            ((False, say("usual letters")), (True, say("large letters"))),
+            say("Print size"),
+            ((False, say("normal print")), (True, say("large print"))),
             False,
         )
         self._column.addWidget(row(self._names, self._papers, self._large))
@@ -204,7 +204,7 @@ class SheetPage(QWidget):
         self.made = made
         self._stopper.hide()
         count = page_count(made.pdf)
-        shown = say("{count} pages").format(count=count) if count != 1 else say("1 page")
+        shown = say_n("1 page", "{count} pages", count).format(count=count)
         if count > MOST_SHOWN:
             shown = say("{count} pages, the first {most} shown").format(count=count, most=MOST_SHOWN)
         self._state.say(shown)

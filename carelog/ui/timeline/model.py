@@ -14,7 +14,7 @@ from carelog.ui.palette import SOFT
 from carelog.ui.theme import Size, font, percent_now
 from carelog.ui.timeline.rows import Row, heading
 
-COLUMNS = (mark("Time"), mark("What"), mark("Details"), mark("Who"), mark("Marks"))
+COLUMNS = (mark("Time"), mark("What"), mark("Details"), mark("Who"), mark("Remarks"))
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
