@@ -1,12 +1,14 @@
 """The order in which the parts of one line stand when right-to-left letters are among them.
 
-The Unicode Bidirectional Algorithm (UAX #9), rules W1 to L2, without explicit marks: those never get here,
-since invisible characters are printed as their number. In place of P2 a line runs from right to left only
-when no letter of it runs the other way: sheets are in a language that runs left to right.
+The Unicode Bidirectional Algorithm (UAX #9), rules W1 to L4, without explicit marks: those never get here,
+since invisible characters are printed as their number. In place of P2 a line runs against the language of the
+sheet only when no letter of it runs that way. It is our own since what is drawn needs the place of each
+character, and python-bidi, which tests hold this against, gives the finished line alone.
 """
 
-from collections.abc import Sequence
-from unicodedata import bidirectional
+from collections.abc import Iterator, Sequence
+from functools import cache
+from unicodedata import bidirectional, category, mirrored, normalize
 
 _RIGHT = ("R", "AL")
 _NEUTRAL = ("B", "S", "WS", "ON", "BN")
@@ -17,18 +19,34 @@ def has_right_to_left(text: str) -> bool:
     return any(bidirectional(letter) in ("R", "AL", "AN") for letter in text)
 
 
-def levels(text: str) -> list[int]:
-    """The level of each character of one line: even runs left to right, odd runs right to left."""
-    kinds = [bidirectional(letter) or "L" for letter in text]
-    base = 0 if "L" in kinds or not any(kind in _RIGHT for kind in kinds) else 1
-    _weak(kinds, "R" if base else "L")
-    _neutral(kinds, "R" if base else "L")
+def levels(text: str, is_right_to_left: bool = False) -> list[int]:
+    """The level of each character of one line: even runs left to right, odd runs right to left.
+
+    The language of the sheet says which way a line runs that has letters of both ways, or none.
+    """
+    given = [bidirectional(letter) or "L" for letter in text]
+    kinds, base = list(given), _base(given, is_right_to_left)
+    edge = "R" if base else "L"
+    _weak(kinds, edge)
+    _brackets(text, given, kinds, edge)
+    _neutral(kinds, edge)
     found = [_level(kind, base) for kind in kinds]
     for place in range(len(text) - 1, -1, -1):
         if bidirectional(text[place]) not in ("WS", "S", "B"):
             break
         found[place] = base
     return found
+
+
+def reversed_line(text: str) -> str:
+    """A run as it stands on paper from right to left: its letters reversed, and rule L4's brackets turned."""
+    turned = _turned()
+    return "".join(turned.get(letter, letter) for letter in reversed(text))
+
+
+def _base(kinds: Sequence[str], is_right_to_left: bool) -> int:
+    is_left, is_right = "L" in kinds, any(kind in _RIGHT for kind in kinds)
+    return int(is_right or not is_left) if is_right_to_left else int(is_right and not is_left)
 
 
 def _level(kind: str, base: int) -> int:
@@ -73,6 +91,58 @@ def _signs(kinds: list[str]) -> None:
     for place, kind in enumerate(kinds):
         if kind in ("ES", "ET", "CS"):
             kinds[place] = "ON"
+
+
+@cache
+def _closing() -> dict[str, str]:
+    """Each opening bracket with the one that closes it (BidiBrackets.txt): in Unicode they stand in pairs."""
+    opening = [chr(code) for code in range(0x10000) if category(chr(code)) == "Ps" and mirrored(chr(code))]
+    pairs = {each: chr(ord(each) + (1 if category(chr(ord(each) + 1)) == "Pe" else 2)) for each in opening}
+    return pairs | {"\u298d": "\u2990", "\u298f": "\u298e"}
+
+
+@cache
+def _turned() -> dict[str, str]:
+    """The other of each pair of brackets, quotation marks and comparing signs."""
+    pairs = {**_closing(), "<": ">", "«": "»", "‹": "›", "≤": "≥"}
+    return pairs | {closing: opening for opening, closing in pairs.items()}
+
+
+def _brackets(text: str, given: Sequence[str], kinds: list[str], edge: str) -> None:
+    """Rule N0: a pair of brackets goes the line's way if anything within does, else that of what is around."""
+    for opening, closing in sorted(_pairs(text, kinds)):
+        within = {_side(kind) for kind in kinds[opening + 1 : closing] if kind not in _NEUTRAL}
+        if not within:
+            continue
+        way = edge
+        if edge not in within:
+            before = (_side(kind) for kind in reversed(kinds[:opening]) if kind not in _NEUTRAL)
+            way = next(before, edge)
+        for place in (opening, closing):
+            kinds[place] = way
+            follower = place + 1
+            while follower < len(kinds) and given[follower] == "NSM":
+                kinds[follower] = way
+                follower += 1
+
+
+def _pairs(text: str, kinds: Sequence[str]) -> Iterator[tuple[int, int]]:
+    """Rule BD16: the places of the brackets that belong together; nothing after 63 that are open."""
+    closing = _closing()
+    wanted: list[tuple[str, int]] = []
+    for place, letter in enumerate(text):
+        if kinds[place] != "ON":
+            continue
+        if letter in closing:
+            if len(wanted) == 63:
+                return
+            wanted.append((normalize("NFC", closing[letter]), place))
+            continue
+        ends = normalize("NFC", letter)
+        found = next((n for n in range(len(wanted) - 1, -1, -1) if wanted[n][0] == ends), None)
+        if found is not None:
+            yield wanted[found][1], place
+            del wanted[found:]
 
 
 def _neutral(kinds: list[str], edge: str) -> None:

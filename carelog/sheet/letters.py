@@ -15,7 +15,8 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import ShapedStr, TTFont, shapeStr
 
 from carelog.resources import find
-from carelog.sheet.bidi import has_right_to_left, levels, visual_order
+from carelog.sheet.bidi import has_right_to_left, levels, reversed_line, visual_order
+from carelog.text import is_right_to_left
 
 # Bytes as bytes: text in their place takes a quarter more room and a tenth more time.
 rl_config.useA85 = 0
@@ -166,11 +167,11 @@ class Letters:
             return [Stroke(name, text, size * _plain_width(text, name))]
         found = list(self._runs(text))
         order = visual_order([level for level, _, _ in found])
-        return [self._stroke(found[place][1], found[place][2], name, size) for place in order]
+        return [self._stroke(*found[place], name, size) for place in order]
 
     def _runs(self, text: str) -> Iterator[tuple[int, str, str]]:
         """Parts of one level and one way of drawing: plain, marked, or Arabic."""
-        found = levels(text) if has_right_to_left(text) else [0] * len(text)
+        found = levels(text, is_right_to_left()) if has_right_to_left(text) else [0] * len(text)
         start, ways = 0, [self._way(text, place) for place in range(len(text))]
         for place in range(1, len(text) + 1):
             if place == len(text) or (found[place], ways[place]) != (found[start], ways[start]):
@@ -185,10 +186,10 @@ class Letters:
             return "marked" if text[place + 1 : place + 2] or letter in _marks() else "plain"
         return "plain"
 
-    def _stroke(self, way: str, text: str, name: str, size: float) -> Stroke:
+    def _stroke(self, level: int, way: str, text: str, name: str, size: float) -> Stroke:
         if way == "plain":
-            mirrored = text
-            return Stroke(name, mirrored, size * sum(self._widths[name].get(each, 0.6) for each in text))
+            drawn = reversed_line(text) if level % 2 else text
+            return Stroke(name, drawn, size * sum(self._widths[name].get(each, 0.6) for each in text))
         own = ARABIC[name] if way == "arabic" else name
         key = f"{own}-Shaped"
         if (key, text) not in self._parts:

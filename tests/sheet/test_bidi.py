@@ -1,0 +1,72 @@
+"""The order of a line with letters of both ways is that of another program, whatever the line."""
+
+import random
+import unicodedata
+
+import pytest
+from bidi import get_display
+
+from carelog.sheet.bidi import levels, reversed_line, visual_order
+
+LINES = 20_000
+ALPHABET = (
+    *"abc xyz  12 90 ()[]{}<> .,:;/+-*%$ \"'!? «»",
+    *"\u05d0\u05d1\u05d2 \u05bc \u0627\u0628\u062a\u062b \u0651 \u0661\u0669",
+    *"\u2329\u232a\u3008\u3009\u2308\u2309",
+)
+
+
+def ordered(text: str, is_right_to_left: bool = False) -> str:
+    """The line's characters from the left, no bracket turned: python-bidi turns none either."""
+    return "".join(text[place] for place in visual_order(levels(text, is_right_to_left)))
+
+
+def way(text: str) -> str:
+    """Which way a line runs, in a language that runs from left to right."""
+    return "R" if levels(text + "\n")[-1] else "L"
+
+
+def lines(count: int) -> list[str]:
+    """Made-up lines of a few signs, letters and brackets."""
+    chance = random.Random(9)
+    return ["".join(chance.choices(ALPHABET, k=chance.randint(1, 16))) for _ in range(count)]
+
+
+def test_no_random_line_stands_in_another_order_than_by_python_bidi() -> None:
+    made = lines(LINES)
+    assert [line for line in made if ordered(line) != get_display(line, base_dir=way(line))] == []
+    assert sum(ordered(line) != line for line in made) > LINES / 4
+
+
+def test_in_a_language_from_right_to_left_mixed_lines_run_that_way() -> None:
+    mixed = [
+        line for line in lines(LINES) if {"L", "R"} <= {unicodedata.bidirectional(each) for each in line}
+    ]
+    assert len(mixed) > LINES / 10
+    assert [line for line in mixed if ordered(line, True) != get_display(line, base_dir="R")] == []
+
+
+def test_every_bracket_of_unicode_is_paired_with_the_one_that_closes_it_and_no_other() -> None:
+    signs = [chr(code) for code in range(0x10000) if unicodedata.category(chr(code)) in ("Ps", "Pe")]
+    made = [
+        f"a {sign}\u05d0{chr(ord(sign) + step)} \u05d1" for sign in signs for step in (-3, -2, -1, 1, 2, 3)
+    ]
+    made = [line for line in made if unicodedata.bidirectional(line[4]) not in ("", "B", "BN")]
+    assert [line for line in made if ordered(line) != get_display(line, base_dir="L")] == []
+
+
+@pytest.mark.parametrize(
+    ("line", "shown"),
+    [
+        ("\u05d0\u05d1 (\u05d2) \u05d3", "\u05d3 )\u05d2( \u05d1\u05d0"),
+        ("a (\u05d0) b", "a (\u05d0) b"),
+        ("a \u05d0 (b) \u05d1", "a \u05d0 (b) \u05d1"),
+    ],
+)
+def test_a_pair_of_brackets_stays_around_what_it_holds(line: str, shown: str) -> None:
+    assert ordered(line) == shown
+
+
+def test_brackets_are_turned_where_they_stand_from_right_to_left() -> None:
+    assert reversed_line("(\u05d0) < [1]") == "[1] > (\u05d0)"
+    assert reversed_line("\u298d \u27e8\u27e9") == "\u27e8\u27e9 \u2990"
