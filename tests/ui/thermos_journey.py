@@ -1,6 +1,7 @@
 """A day with a kind that nothing knows, in a copy that declares it (`tests/contract/test_new_kind.py`)."""
 
 from pathlib import Path
+from typing import Any
 
 from carelog.kinds import kind_named
 from tests.journeys.household import DAY_PLAN, Household, carelog
@@ -54,5 +55,6 @@ def test_it_is_recorded_by_its_form_and_stands_in_the_days(opened: Opened) -> No
     assert details == {"filled": "full", "litres": 1.5, "hot": True, "shelf": "left"}
     assert plain(kind.line(details)) == LINE
     opened.press("go_timeline")
-    rows = opened.shown().model
+    page: Any = opened.shown()
+    rows = page.model
     opened.wait(lambda: any(rows.row(n).title == "Thermos" for n in range(rows.rowCount())))
