@@ -87,6 +87,10 @@ class Kind:
     """Whether a form asks when it happened."""
     has_page: bool = False
     """Whether it has a page of its own, and needs no place in the list of what may be recorded."""
+    is_weighty: bool = False
+    """Rare, and read on a sheet's first page whatever its note says (common practice, no source)."""
+    has_section: bool = False
+    """Whether a sheet tells it in a section of its own, not among the notes."""
     ends_with_contact: bool = False
     """Whether its form ends with whom to ask."""
     needs_answer: NeedsAnswer | None = None

@@ -9,6 +9,7 @@ ANSWER = Kind(
     title=mark("Answer"),
     note_words=mark("Answer"),
     fields=(Field("question", mark("to the question"), Reference("question"), required=True),),
+    has_section=True,
     draw=Draw.WORDS,
     export=Export("Communication"),
     needs_note=True,

@@ -7,6 +7,7 @@ from carelog.text import mark
 DECANNULATION = Kind(
     name="decannulation",
     title=mark("Tube taken out for good"),
+    is_weighty=True,
     fields=(
         Field("done_by", mark("done by"), Text()),
         Field("planned", mark("Planned"), YesNo(mark("planned"), mark("not planned"))),

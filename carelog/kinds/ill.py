@@ -7,6 +7,7 @@ from carelog.text import mark
 ILL = Kind(
     name="ill",
     title=mark("Illness"),
+    is_weighty=True,
     fields=(
         Field(
             "action",

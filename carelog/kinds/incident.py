@@ -9,6 +9,7 @@ INCIDENT = Kind(
     title=mark("Incident"),
     is_care=True,
     ends_with_contact=True,
+    is_weighty=True,
     fields=(
         Field(
             "what",

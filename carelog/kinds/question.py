@@ -8,6 +8,7 @@ QUESTION = Kind(
     title=mark("Question for the nurse"),
     note_words=mark("Question"),
     tiles=(Tile(mark("Question for the nurse")),),
+    has_section=True,
     draw=Draw.WORDS,
     export=Export("Communication"),
     needs_note=True,

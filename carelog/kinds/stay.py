@@ -7,6 +7,7 @@ from carelog.text import mark
 STAY = Kind(
     name="stay",
     title=mark("Hospital or respite stay"),
+    is_weighty=True,
     fields=(
         Field(
             "action",

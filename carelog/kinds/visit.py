@@ -15,6 +15,7 @@ def _signs_what(details: Details) -> Problem | None:
 VISIT = Kind(
     name="visit",
     title=mark("Nurse's visit"),
+    is_weighty=True,
     fields=(
         Field("nurse", mark("nurse"), Text(), required=True),
         Field("week", mark("week"), WEEK),

@@ -13,6 +13,8 @@ from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
 from carelog.domain.moment import Instant
 from carelog.kinds import named_or_unknown
+from carelog.kinds.answer import ANSWER
+from carelog.kinds.question import QUESTION
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
@@ -21,8 +23,6 @@ from carelog.sheet.material import Material, initials
 from carelog.text import mark, say
 
 LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
-# Kinds that are rare and weighty enough to be read on the first page (common practice, no source).
-WEIGHTY = ("incident", "tube_change", "stay", "ill", "visit")
 _NO_STRETCH = mark("No stretch of 6 hours outside the quiet hours without an entry.")
 _NOTHING_KNOWN = mark("Nothing at all is recorded yet that reaches into these days.")
 _MORE = mark("{start} … (whole in the list, {time})")
@@ -30,7 +30,7 @@ _MORE = mark("{start} … (whole in the list, {time})")
 
 def questions(found: Material) -> Iterator[Heading | Points]:
     """Questions of the period, and earlier ones without an answer; each with its answers."""
-    items = [_question(found, held) for held in found.reading.of("question") if _is_open(found, held)]
+    items = [_question(found, held) for held in found.reading.of(QUESTION.name) if _is_open(found, held)]
     yield Heading(say(mark("Questions")))
     yield Points(tuple(items) or (Item(words(say(mark("None recorded.")))),))
 
@@ -43,7 +43,7 @@ def _is_open(found: Material, held: Held) -> bool:
 
 def _answers(found: Material, question: Held) -> list[Held]:
     ids = {each.id for each in question.chain}
-    return [held for held in found.reading.of("answer") if held.entry.details.get("question") in ids]
+    return [held for held in found.reading.of(ANSWER.name) if held.entry.details.get("question") in ids]
 
 
 def _question(found: Material, held: Held) -> Item:
@@ -67,22 +67,22 @@ def shortened(held: Held, when: str) -> str:
 
 def is_told(row: Shown) -> bool:
     """Whether the first page tells an entry: what is nothing but words, and what is rare and weighty."""
-    return row.held is not None and (named_or_unknown(row.entry.kind).needs_note or row.entry.kind in WEIGHTY)
+    kind = named_or_unknown(row.entry.kind)
+    return row.held is not None and (kind.needs_note or kind.is_weighty)
 
 
 def is_short(row: Shown) -> bool:
     """Whether the first page tells the whole of an entry."""
-    return is_told(row) and len(row.entry.note.strip()) <= LONGEST and row.entry.kind != "answer"
+    is_under_its_question = row.entry.kind == ANSWER.name  # which may not be on this sheet
+    return is_told(row) and len(row.entry.note.strip()) <= LONGEST and not is_under_its_question
 
 
 def notes(found: Material) -> Iterator[Heading | Points]:
     """Notes and what went wrong, as they were written."""
     items = []
     for row in found.review.held:
-        if row.entry.kind in ("question", "answer", "seen") or row.held is None:
-            continue
         kind = named_or_unknown(row.entry.kind)
-        if not is_told(row):
+        if row.held is None or kind.has_section or not is_told(row):
             continue
         when = clock_day(found, row.time)
         line = kind.line(without_references(kind, row.entry.details))
