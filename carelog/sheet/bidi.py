@@ -109,7 +109,7 @@ def _turned() -> dict[str, str]:
 
 
 def _brackets(text: str, given: Sequence[str], kinds: list[str], edge: str) -> None:
-    """Rule N0: a pair of brackets goes the line's way if anything within does, else that of what is around."""
+    """Rule N0: a pair of brackets goes the line's way if anything within does, else as what is around."""
     for opening, closing in sorted(_pairs(text, kinds)):
         within = {_side(kind) for kind in kinds[opening + 1 : closing] if kind not in _NEUTRAL}
         if not within:

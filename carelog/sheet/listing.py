@@ -18,7 +18,7 @@ from carelog.text import mark, say
 
 TITLES = {rule.name: rule.title for rule in RULES}
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
-LONGEST = 2000  # characters of a note in the week; the day's sheet has all of it
+LONGEST_LISTED = 2000  # characters of a note in the week; the day's sheet has all of it
 
 _ABOVE = mark("(above)")
 _NOT_HERE = mark("that isn't here")
@@ -77,9 +77,12 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
 
 def _note(text: str, whole: bool) -> str:
     """A note as it was written; the week has the beginning of one that would fill pages."""
-    if whole or len(text) <= LONGEST:
-        return text
-    return say(_MORE).format(start=text[:LONGEST].rsplit(" ", 1)[0])
+    return text if whole or len(text) <= LONGEST_LISTED else beginning(text, LONGEST_LISTED)
+
+
+def beginning(text: str, most: int) -> str:
+    """The first of a text's letters, and where the whole stands."""
+    return say(_MORE).format(start=text[:most].rsplit(" ", 1)[0])
 
 
 def _time(review: Review, shown: Shown) -> str:

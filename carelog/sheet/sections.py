@@ -18,7 +18,7 @@ from carelog.kinds.question import QUESTION
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
-from carelog.sheet.listing import without_references
+from carelog.sheet.listing import LONGEST_LISTED, beginning, without_references
 from carelog.sheet.material import Material, initials
 from carelog.text import mark, say
 
@@ -49,7 +49,7 @@ def _answers(found: Material, question: Held) -> list[Held]:
 def _question(found: Material, held: Held) -> Item:
     answers = _answers(found, held)
     when = clock_day(found, held.time)
-    head = (Piece(f"{when} {who(held.first.by)}: ", bold=True), Piece(shortened(held, when)))
+    head = (Piece(f"{when} {who(held.first.by)}: ", bold=True), Piece(shortened(found, held, when)))
     lines = [
         words(f"{say(mark('Answer'))} {clock_day(found, each.time)} {who(each.first.by)}: {each.entry.note}")
         for each in answers
@@ -57,11 +57,13 @@ def _question(found: Material, held: Held) -> Item:
     return Item(head, under=tuple(lines) or (words(say(mark("Not answered yet."))),))
 
 
-def shortened(held: Held, when: str) -> str:
+def shortened(found: Material, held: Held, when: str) -> str:
     """A text as it was written; a long one's beginning, and where the whole stands."""
     text = held.entry.note.strip()
     if len(text) <= LONGEST:
         return text
+    if len(text) > LONGEST_LISTED and len(found.period.days) > 1:
+        return beginning(text, LONGEST)  # the week's list has it cut as well
     return say(_MORE).format(start=text[:LONGEST].rsplit(" ", 1)[0], time=when)
 
 
@@ -87,7 +89,7 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         when = clock_day(found, row.time)
         line = kind.line(without_references(kind, row.entry.details))
         title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
-        note = shortened(row.held, when)
+        note = shortened(found, row.held, when)
         items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
     if items:
         yield Heading(say(mark("Notes, incidents and changes")))

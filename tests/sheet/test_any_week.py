@@ -183,18 +183,25 @@ def test_days_on_which_the_clocks_change_say_how_long_they_are(week: Week, hours
     assert text.split("Every entry")[1].count(" Suction AB") == int(hours)
 
 
-def test_a_note_of_20000_characters_is_whole_and_the_first_page_says_where() -> None:
-    note = " ".join(f"word{n}" for n in range(2600))[:20_000]
+@pytest.mark.parametrize(
+    ("length", "words"),
+    [(1900, "(whole in the list, Wed 18 Nov 10:07)"), (20_000, "(whole on the day's sheet)")],
+)
+def test_a_long_note_is_whole_where_the_first_page_says(length: int, words: str) -> None:
+    note = " ".join(f"word{n}" for n in range(2600))[:length]
     found = [entry(1, at(18, "10:07"), "note", note=note)]
     text = running(sheet(found, W47))
-    assert "(whole in the list, Wed 18 Nov 10:07)" in text
-    spread = text.split("Every entry")[1]
-    assert all(word in spread for word in note.split()[:-1:97])
-    assert " ".join(running(day_sheet(found, date(2026, 11, 18))).split()).count("word2000") == 1
+    first, spread = text.split("Every entry")
+    assert words in first
+    assert all(word in spread for word in note.split()[:200:17])
+    day = " ".join(running(day_sheet(found, date(2026, 11, 18))).split())
+    assert all(word in day for word in note.split()[:-1:97])
+    assert day.count(note.split()[-2]) == 1
 
 
 def test_one_word_of_20000_letters_breaks_anywhere_and_loses_nothing() -> None:
-    pdf = sheet([entry(1, at(18, "10:07"), "note", note="x" * 20_000)], W47)
+    note = entry(1, at(18, "10:07"), "note", note="x" * 20_000)
+    pdf = day_sheet([note], date(2026, 11, 18))
     assert "".join(texts(pdf)).count("x") >= 20_000
 
 
