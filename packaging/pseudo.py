@@ -1,7 +1,7 @@
 """Two made-up languages that show at a glance what a translation would break.
 
 python3 packaging/pseudo.py longer [words of carelog]       40 % longer, with accents, between brackets
-python3 packaging/pseudo.py mirrored [words of carelog]     written from right to left
+python3 packaging/pseudo.py mirrored [words of carelog]     each letter one of Arabic, from right to left
 
 What isn't marked for translation stands out, what is cut off lacks its bracket. Values in {braces} stay.
 """
@@ -23,14 +23,16 @@ DIRECTION = "LTR"  # as carelog.text has it
 _PLACEHOLDER = re.compile(r"(\{[^{}]*\})")
 _ACCENTS = str.maketrans("aeiouyAEIOUYcnszCNSZ", "áëîöüýÁËÎÖÜÝçñšžÇÑŠŽ")
 _VOWELS = "áëîöüýÁËÎÖÜÝ"
-_RIGHT_TO_LEFT = "\N{RIGHT-TO-LEFT OVERRIDE}"
-_AROUND = "\N{RIGHT-TO-LEFT ISOLATE}"
-_POP = "\N{POP DIRECTIONAL FORMATTING}"
-_END = "\N{POP DIRECTIONAL ISOLATE}"
+_LATIN = "abcdefghijklmnopqrstuvwxyz"
+_ARABIC = (
+    "\u0627\u0628\u062a\u062b\u062c\u062d\u062e\u062f\u0630\u0631\u0632\u0633\u0634"
+    "\u0635\u0636\u0637\u0638\u0639\u063a\u0641\u0642\u0643\u0644\u0645\u0646\u0647"
+)
+_RIGHT_TO_LEFT = str.maketrans(_LATIN + _LATIN.upper(), _ARABIC * 2)
 
 
 def pseudo(words: str, *, mirrored: bool = False) -> str:
-    """These words in a made-up language: longer with accents, or from right to left."""
+    """These words in a made-up language: longer with accents, or in letters that run from right to left."""
     if words in ("", DIRECTION):
         return "RTL" if words and mirrored else words
     return _mirrored(words) if mirrored else _longer(words)
@@ -58,12 +60,9 @@ def _stretched(letter: str, extra: itertools.chain[int]) -> str:
 
 
 def _mirrored(words: str) -> str:
-    parts = [
-        part if _PLACEHOLDER.fullmatch(part) else f"{_RIGHT_TO_LEFT}{part}{_POP}"
-        for part in _PLACEHOLDER.split(words)
-        if part
-    ]
-    return f"{_AROUND}{''.join(parts)}{_END}"
+    parts = _PLACEHOLDER.split(words)
+    parts[::2] = [part.translate(_RIGHT_TO_LEFT) for part in parts[::2]]
+    return "".join(parts)
 
 
 LANGUAGES: dict[str, Callable[[str], str]] = {

@@ -10,7 +10,7 @@ from carelog.sheet.letters import REGULAR, Letters
 from carelog.sheet.painter import Painter
 from carelog.sheet.wrap import Line as WrappedLine
 from carelog.sheet.wrap import Measure
-from carelog.text import mark, say
+from carelog.text import is_right_to_left, mark, say
 
 _UNPRINTABLE = mark("Characters not printed: {numbers}")
 MOST_KEPT = 3  # lines; each number stands in its place as well
@@ -291,7 +291,7 @@ class Book:
         canvas.setAuthor("carelog")
         canvas.setCreator("carelog")
         canvas.setViewerPreference("DisplayDocTitle", "true")
-        painter = Painter(canvas, self.letters, self.style.height)
+        painter = Painter(canvas, self.letters, (self.style.width, self.style.height), is_right_to_left())
         for number, leaf in enumerate(self.leaves, 1):
             painter.turn_page()
             whole = [*leaf.parts, *self._finish(leaf, number)]

@@ -10,6 +10,8 @@ from carelog.sheet.letters import Letters
 
 HAIRLINE = 0.5
 _STRIPES = {Fill.LIGHT: [0.6, 2.6], Fill.MIDDLE: [0.7, 1.3], Fill.DENSE: [0.9, 0.6]}
+_BEFORE = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+"""How much of a label stands before its place."""
 Place = tuple[float, float]
 
 
@@ -24,11 +26,12 @@ class _Text(PDFTextObject):  # type: ignore[misc]
 class Painter:
     """A pen over one ReportLab canvas; it remembers its state, so that a page says each thing once."""
 
-    def __init__(self, canvas: Any, letters: Letters, height: float) -> None:
-        """`height` is the page's, in points: drawings count downwards from the top."""
+    def __init__(self, canvas: Any, letters: Letters, size: Place, is_mirrored: bool = False) -> None:
+        """`size` is the page's, in points: drawings count down from the top, from the left or mirrored."""
         self._canvas = canvas
+        self._width, self._height = size
+        self._is_mirrored = is_mirrored
         self._letters = letters
-        self._height = height
         self.turn_page()
 
     def turn_page(self) -> None:
@@ -66,14 +69,17 @@ class Painter:
             self._canvas.setFillGray(grey)
             self._grey = grey
 
+    def _across(self, left: float, width: float = 0.0) -> float:
+        """Where on the page something of this width begins, counted from the left."""
+        return self._width - left - width if self._is_mirrored else left
+
     def _line(self, line: Line, at: Place) -> None:
         self._pen(line.weight, line.dashed)
-        self._canvas.line(
-            at[0] + line.x1, self._height - at[1] - line.y1, at[0] + line.x2, self._height - at[1] - line.y2
-        )
+        start, end = self._across(at[0] + line.x1), self._across(at[0] + line.x2)
+        self._canvas.line(start, self._height - at[1] - line.y1, end, self._height - at[1] - line.y2)
 
     def _box(self, box: Box, at: Place) -> None:
-        left, low = at[0] + box.x, self._height - at[1] - box.y - box.height
+        left, low = self._across(at[0] + box.x, box.width), self._height - at[1] - box.y - box.height
         is_filled = box.fill in (Fill.INK, Fill.PAPER)
         if is_filled:
             self._ink(0.0 if box.fill is Fill.INK else 1.0)
@@ -113,7 +119,11 @@ class Painter:
             self._ink(0.0 if dot.fill is Fill.INK else 1.0)
         self._pen(dot.weight)
         self._canvas.circle(
-            at[0] + dot.x, self._height - at[1] - dot.y, dot.radius, stroke=1, fill=int(is_filled)
+            self._across(at[0] + dot.x),
+            self._height - at[1] - dot.y,
+            dot.radius,
+            stroke=1,
+            fill=int(is_filled),
         )
 
     def _words(self, labels: Iterable[tuple[Place, Label]]) -> None:
@@ -123,9 +133,9 @@ class Painter:
         for at, label in labels:
             strokes = self._letters.strokes(label.text, label.bold, label.size)
             left = at[0] + label.x
-            if label.anchor is not Anchor.START:
+            if label.anchor is not Anchor.START or self._is_mirrored:
                 width = sum(stroke.width for stroke in strokes)
-                left -= width / 2 if label.anchor is Anchor.MIDDLE else width
+                left = self._across(left - width * _BEFORE[label.anchor], width)
             start, base = left, self._height - at[1] - label.y
             # Soft words are lighter by weight alone: a one-bit printer breaks thin grey letters up.
             grey = 1.0 if label.reversed else 0.0

@@ -24,7 +24,7 @@ from carelog.sheet.blocks import (
     said,
 )
 from carelog.sheet.svg import patterns, svg
-from carelog.text import mark, say
+from carelog.text import is_right_to_left, mark, say
 
 _STYLE = """
 body{font:16px/1.5 "Noto Sans",system-ui,sans-serif;color:#000;background:#fff}
@@ -33,12 +33,12 @@ h1{font-size:1.6em;margin:.2em 0}h2{font-size:1.2em;margin:1.4em 0 .3em}h3{font-
 .banner{border:2px solid #000;padding:.3em .6em;font-weight:600}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.6em 0}
 dt{font-weight:600}dd{margin:0}
-ul{padding-left:1.2em}ul.plain{list-style:none;padding-left:0}li{margin:.3em 0}
+ul{padding-inline-start:1.2em}ul.plain{list-style:none;padding-inline-start:0}li{margin:.3em 0}
 .urgent,.call{padding:.2em .5em}.urgent{background:#000;color:#fff}
-.call{border:2px solid #000;border-left-width:8px}
+.call{border:2px solid #000;border-inline-start-width:8px}
 .wide{overflow-x:auto}table{border-collapse:collapse;width:100%}
-th,td{border:1px solid #555;padding:.2em .4em;text-align:left;vertical-align:top}
-caption{text-align:left;font-weight:600}td.time{white-space:nowrap}.soft{color:#333}
+th,td{border:1px solid #555;padding:.2em .4em;text-align:start;vertical-align:top}
+caption{text-align:start;font-weight:600}td.time{white-space:nowrap}.soft{color:#333}
 figure{margin:.8em 0;overflow-x:auto}svg.patterns{position:absolute}s{text-decoration-thickness:2px}
 """.strip()
 _SHAPES = {
@@ -50,6 +50,10 @@ _SHAPES = {
 _LEVELS = (Sign.URGENT, Sign.CALL, Sign.NOTE)
 
 
+def _direction() -> str:
+    return ' dir="rtl"' if is_right_to_left() else ""
+
+
 def page_of(content: Content) -> str:
     """The whole page."""
     body = "\n".join(part for block in content.blocks for part in _block(block))
@@ -57,7 +61,7 @@ def page_of(content: Content) -> str:
     banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
     banner += f'<p class="urgent">{_text(content.alert)}</p>' if content.alert else ""
     return (
-        f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}">\n'
+        f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}"{_direction()}>\n'
         '<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{_text(content.running)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"

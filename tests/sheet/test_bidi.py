@@ -2,11 +2,20 @@
 
 import random
 import unicodedata
+from collections.abc import Iterator
 
+import pypdfium2
 import pytest
 from bidi import get_display
 
+from carelog import text
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
 from carelog.sheet.bidi import levels, reversed_line, visual_order
+from pseudo import LANGUAGES
+from tests.loading import load
+from tests.sheet.pages import W43, sheet, texts
+from tests.words.speaking import as_before
 
 LINES = 20_000
 ALPHABET = (
@@ -16,14 +25,14 @@ ALPHABET = (
 )
 
 
-def ordered(text: str, is_right_to_left: bool = False) -> str:
+def ordered(words: str, is_right_to_left: bool = False) -> str:
     """The line's characters from the left, no bracket turned: python-bidi turns none either."""
-    return "".join(text[place] for place in visual_order(levels(text, is_right_to_left)))
+    return "".join(words[place] for place in visual_order(levels(words, is_right_to_left)))
 
 
-def way(text: str) -> str:
+def way(words: str) -> str:
     """Which way a line runs, in a language that runs from left to right."""
-    return "R" if levels(text + "\n")[-1] else "L"
+    return "R" if levels(words + "\n")[-1] else "L"
 
 
 def lines(count: int) -> list[str]:
@@ -70,3 +79,36 @@ def test_a_pair_of_brackets_stays_around_what_it_holds(line: str, shown: str) ->
 def test_brackets_are_turned_where_they_stand_from_right_to_left() -> None:
     assert reversed_line("(\u05d0) < [1]") == "[1] > (\u05d0)"
     assert reversed_line("\u298d \u27e8\u27e9") == "\u27e8\u27e9 \u2990"
+
+
+@pytest.fixture
+def mirrored_words() -> Iterator[None]:
+    """Everything is said in a language that is written from right to left."""
+    with as_before():
+        text.use(LANGUAGES["mirrored"])
+        yield
+
+
+def beginning(pdf: bytes, words: str) -> float:
+    """How far from the left of the first page these words begin, as a part of its width."""
+    page = pypdfium2.PdfDocument(pdf)[0]
+    found = page.get_textpage().search(words).get_next()
+    assert found is not None
+    return float(page.get_textpage().get_charbox(found[0])[0]) / float(page.get_width())
+
+
+def test_in_english_the_title_stands_on_the_left() -> None:
+    assert beginning(sheet(load("four-weeks.jsonl")), "2026-W43") < 0.5
+
+
+@pytest.mark.usefixtures("mirrored_words")
+def test_in_a_language_from_right_to_left_the_sheet_is_mirrored_and_prints_no_mark_as_a_number() -> None:
+    made = sheet(load("four-weeks.jsonl"))
+    assert beginning(made, "W43") > 0.5
+    assert not any("[U+20" in page for page in texts(made))
+
+
+@pytest.mark.usefixtures("mirrored_words")
+def test_in_a_language_from_right_to_left_the_page_for_a_browser_says_so() -> None:
+    page = make(SheetRequest(week=W43, html=True), load("four-weeks.jsonl")).decode()
+    assert ' dir="rtl">' in page.splitlines()[1]
