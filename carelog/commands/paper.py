@@ -30,7 +30,7 @@ def sheet(given: Given, around: Surroundings) -> int:
     with records.opened(path, around) as record:
         wanted = _of_now(_known_by(wanted, given.text("at"), record), around.clock.now(), record)
         checked(wanted)
-        content = _made(wanted, record)
+        content = made(wanted, record)
     output.write_file(target, [content], path)
     around.say(str(target))
     return 0
@@ -41,7 +41,7 @@ def write_week(path: Path, week: Week, target: Path, around: Surroundings) -> No
     from carelog.sheet import SheetRequest
 
     with records.opened(path, around) as record:
-        content = _made(SheetRequest(name=WEEK, week=week), record)
+        content = made(SheetRequest(name=WEEK, week=week), record)
     output.write_file(target, [content], path)
 
 
@@ -52,7 +52,7 @@ def sheets() -> Sheets:
     return PaperSheets()
 
 
-def _made(wanted: "SheetRequest", record: Record) -> bytes:
+def made(wanted: "SheetRequest", record: Record) -> bytes:
     from carelog.sheet import make
 
     return make(wanted, _entries(wanted, record), record.person().name)

@@ -49,8 +49,14 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "export",
-        mark("writes a record as an exchange file"),
-        (RECORD, Option("as", "FORM", mark("exchange; the others aren't built yet")), FROM, TO),
+        mark("writes a record, or the entries of a period"),
+        (
+            RECORD,
+            Option("as", "FORM", mark("exchange, csv (a folder), xlsx, html or zip; exchange if absent")),
+            FROM,
+            TO,
+            Option("no-bom", "", mark("csv without the mark that older spreadsheets need")),
+        ),
         _later("transfer", "export"),
         least=1,
         most=1,

@@ -1,32 +1,27 @@
-"""`carelog import` and `export`: the exchange file in and out."""
+"""`carelog import` and `export`: the record in and out."""
 
-from collections.abc import Iterable
-from io import BufferedReader
 from pathlib import Path
 
-from carelog.app import output
 from carelog.app.ports import Record
 from carelog.commands import records, times
+from carelog.commands.giving import exchange_file, give
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
-from carelog.domain.entry import Entry
+from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import Home, Instant
 from carelog.domain.trouble import WrongUse
 from carelog.text import say, say_n
 
 EXCHANGE = "exchange"
-FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
-ZIP_STARTS = b"PK\x03\x04"
-ALWAYS = 2**62
+FORMS = (EXCHANGE, "csv", "xlsx", "html", "zip")
+NOT_BUILT = ("fhir",)
 
 
 def bring_in(given: Given, around: Surroundings) -> int:
-    """Add an exchange file's entries, all or none."""
+    """Add the entries of an exchange file, or of the archive that holds one: all or none."""
     source = Path(given.values[0])
-    with records.source_of(source) as file:
-        if isinstance(file, BufferedReader) and file.peek(len(ZIP_STARTS)).startswith(ZIP_STARTS):
-            raise WrongUse(say("“{file}” is a zip, and reading one isn't built yet.").format(file=source))
-        merged = records.merge(file, Path(given.needed("record")), around)
+    with records.source_of(source) as file, exchange_file(file) as lines:
+        merged = records.merge(lines, Path(given.needed("record")), around)
     around.say(
         say_n(
             "One entry was added, {already} already there.",
@@ -44,17 +39,16 @@ def bring_in(given: Given, around: Surroundings) -> int:
 
 
 def export(given: Given, around: Surroundings) -> int:
-    """Write the record, or the entries of a period, as an exchange file."""
+    """Write the record, or the entries of a period, in one of the forms."""
     form = given.text("as") or EXCHANGE
-    if form not in FORMS:
+    if form not in (*FORMS, *NOT_BUILT):
         raise WrongUse(say("--as must be one of {forms}.").format(forms=", ".join(FORMS)))
-    if form != EXCHANGE:
-        raise WrongUse(say("--as {form} isn't built yet; --as exchange is.").format(form=form))
+    if form in NOT_BUILT:
+        built = ", ".join(FORMS)
+        raise WrongUse(say("--as {form} isn't built yet; there are {forms}.").format(form=form, forms=built))
     target, path = Path(given.values[0]), Path(given.needed("record"))
     with records.opened(path, around) as record:
-        entries = _entries(given, record)
-        lines = records.exchange().write(record, entries, around.clock.now())
-        count = output.write_file(target, lines, path) - 1
+        count = give(_request(given, form, record), record, target, around.clock.now())
     around.say(
         say_n("One entry written to {file}.", "{count} entries written to {file}.", count).format(
             count=count, file=target
@@ -63,16 +57,14 @@ def export(given: Given, around: Surroundings) -> int:
     return 0
 
 
-def _entries(given: Given, record: Record) -> Iterable[Entry]:
+def _request(given: Given, form: str, record: Record) -> GiveRequest:
+    has_bom = not given.has("no-bom")
     if not given.has("from") and not given.has("to"):
-        return record.everything()
+        return GiveRequest(form, has_bom=has_bom)
     home = records.home(record)
-    start = _instant(given.text("from"), -ALWAYS, home)
-    end = _instant(given.text("to"), ALWAYS, home)
-    if start >= end:
-        raise WrongUse(say("The period ends before it begins: --from must lie before --to."))
-    return record.period(start, end)
+    since, until = _instant(given.text("from"), home), _instant(given.text("to"), home)
+    return GiveRequest(form, since, until, has_bom)
 
 
-def _instant(text: str | None, otherwise: Instant, home: Home) -> Instant:
-    return otherwise if text is None else times.read_moment(text, home).instant
+def _instant(text: str | None, home: Home) -> Instant | None:
+    return None if text is None else times.read_moment(text, home).instant

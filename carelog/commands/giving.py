@@ -1,0 +1,148 @@
+"""The record given out in each form that is built: which parts make it, and where it is put."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO, cast
+
+from carelog import paths
+from carelog.app import output
+from carelog.app.ports import Record
+from carelog.commands import records
+from carelog.domain.entry import Entry
+from carelog.domain.giving import GiveRequest
+from carelog.domain.moment import Instant, Week
+from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
+from carelog.domain.trouble import Trouble, WrongUse
+from carelog.export.extract import Extract
+from carelog.text import mark, say
+
+FIRST, LAST = -(1 << 62), 1 << 62
+MOST_SHEETS = 12
+_STOPPED = mark("The export was stopped; nothing was written.")
+Step = Callable[[], None]
+
+
+def give(
+    request: GiveRequest,
+    record: Record,
+    target: Path,
+    now: Instant,
+    progress: Progress | None = None,
+    is_cancelled: IsCancelled | None = None,
+) -> int:
+    """Write the record, or the entries of a period, whole or not at all; how many entries they were."""
+    entries = _entries(request, record)
+    heading = record.person()
+    extract = Extract(entries, heading.id, heading.name, now, request.since, request.until)
+
+    def seen(parts: Iterable[bytes]) -> Iterator[bytes]:
+        for number, part in enumerate(parts):
+            if is_cancelled is not None and is_cancelled():
+                raise Cancelled(say(_STOPPED))
+            if progress is not None:
+                progress(number)
+            yield part
+
+    if request.form == "csv":
+        _give_folder(extract, target, request.has_bom, seen)
+    else:
+        output.write_file(target, seen(_parts(request.form, extract, record, now)), record.path)
+    return len(entries)
+
+
+def _entries(request: GiveRequest, record: Record) -> list[Entry]:
+    if request.since is None and request.until is None:
+        return record.everything()
+    since = FIRST if request.since is None else request.since
+    until = LAST if request.until is None else request.until
+    if since >= until:
+        raise WrongUse(say("The period ends before it begins: --from must lie before --to."))
+    return record.period(since, until)
+
+
+def _parts(form: str, extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:
+    if form == "exchange":
+        yield from records.exchange().write(record, extract.entries, now)
+    elif form == "html":
+        from carelog.export.page import page
+
+        yield from page(extract)
+    elif form == "xlsx":
+        from carelog.export.workbook import workbook
+
+        yield workbook(extract)
+    else:
+        yield from _archived(extract, record, now)
+
+
+def _archived(extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:
+    """The archive, made in a private file first: it is too large for memory, and written from its end."""
+    from carelog.export.archive import archive
+
+    with tempfile.TemporaryFile(dir=_private(record)) as made:
+        lines = records.exchange().write(record, extract.entries, now)
+        archive(extract, lines, _sheets(extract, record), made)
+        made.seek(0)
+        while part := made.read(1 << 20):
+            yield part
+
+
+def _private(record: Record) -> Path | None:
+    """The record's own folder, where it can be written to: no copy of it lies anywhere else meanwhile."""
+    folder = record.path.absolute().parent
+    return folder if os.access(folder, os.W_OK) else None
+
+
+def _sheets(extract: Extract, record: Record) -> Iterator[tuple[str, bytes]]:
+    """The newest weeks of the period as they are printed."""
+    from carelog.commands.paper import made
+
+    home = extract.home
+    weeks = {
+        Week.of(home.day(held.time)).text(): Week.of(home.day(held.time)) for held in extract.reading.held
+    }
+    for name in sorted(weeks)[-MOST_SHEETS:]:
+        yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name]), record)
+
+
+def _give_folder(
+    extract: Extract, target: Path, has_bom: bool, seen: Callable[[Iterable[bytes]], Iterator[bytes]]
+) -> None:
+    """A folder of tables, whole or not at all; one that holds something is left as it is."""
+    from carelog.export.comma import files
+
+    if target.exists() and (not target.is_dir() or any(target.iterdir())):
+        raise WrongUse(say("“{file}” is there already; name a new folder.").format(file=target))
+    try:
+        folder = Path(tempfile.mkdtemp(dir=target.absolute().parent, prefix=f".{target.name}."))
+        try:
+            for name, parts in files(extract, has_bom=has_bom):
+                with paths.in_place_of(folder / name) as file:
+                    for part in seen(parts):
+                        file.write(part)
+            os.replace(folder, target)
+        except BaseException:
+            shutil.rmtree(folder, ignore_errors=True)
+            raise
+    except OSError as error:
+        raise Trouble(
+            say("“{file}” can't be written: {cause}.").format(file=target, cause=error.strerror or error)
+        ) from error
+
+
+@contextmanager
+def exchange_file(source: BinaryIO) -> Iterator[BinaryIO]:
+    """A file that was given to be read: as it is, or the exchange file inside an archive."""
+    from carelog.export import archive
+
+    start = source.read(4)
+    source.seek(0)
+    if not archive.is_archive(start):
+        yield source
+        return
+    with archive.exchange_file(source) as inside:
+        yield cast(BinaryIO, inside)

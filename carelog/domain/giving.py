@@ -1,0 +1,15 @@
+"""What somebody asks the record to be given out as."""
+
+from dataclasses import dataclass
+
+from carelog.domain.moment import Instant
+
+
+@dataclass(frozen=True, slots=True)
+class GiveRequest:
+    """In which form, and from which moment to which (None: all of it); `has_bom`: for older spreadsheets."""
+
+    form: str = "exchange"
+    since: Instant | None = None
+    until: Instant | None = None
+    has_bom: bool = True

@@ -1,0 +1,85 @@
+"""Everything in one file: exchange file, tables, a page, sheets, a word on each; it comes back whole."""
+
+import zipfile
+import zlib
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import IO, BinaryIO
+
+from carelog.domain.trouble import Refused
+from carelog.export import comma, page, workbook
+from carelog.export.extract import Extract
+from carelog.text import mark, say
+
+EXCHANGE = "record.jsonl"
+README = "README.txt"
+MOST_BYTES = 4 * 1024**3
+"""A file that unpacks to more was made to fill a disk."""
+_STAMP = (1980, 1, 1, 0, 0, 0)
+_TOLD = (
+    mark("This is a care record of a person with a tracheostomy, as carelog keeps it."),
+    mark("It is about {name}. It was written on {day}."),
+    mark("It records what somebody wrote down. What isn't here was not recorded."),
+    mark("It isn't encrypted: whoever has this file can read it."),
+)
+_FILES = {
+    EXCHANGE: mark("the whole of it; carelog import takes this archive, or this file, back in"),
+    "record.html": mark("to be read in any browser"),
+    "record.xlsx": mark("to be opened in a spreadsheet"),
+    "tables/": mark("the same as comma-separated text, with a dictionary"),
+    "sheets/": mark("the weeks as they are printed"),
+}
+
+
+def archive(
+    extract: Extract, lines: Iterable[bytes], sheets: Iterable[tuple[str, bytes]], out: BinaryIO
+) -> None:
+    """Write the archive; `lines` are the exchange file's, `sheets` PDFs by their names."""
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as file:
+        _put(file, README, [_readme(extract).encode()])
+        _put(file, EXCHANGE, lines)
+        _put(file, "record.html", page.page(extract))
+        _put(file, "record.xlsx", [workbook.workbook(extract)])
+        for name, parts in comma.files(extract):
+            _put(file, f"tables/{name}", parts)
+        for name, pdf in sheets:
+            _put(file, f"sheets/{name}", [pdf])
+
+
+def is_archive(start: bytes) -> bool:
+    """Whether a file that begins so is an archive."""
+    return start[:4] == b"PK\x03\x04"
+
+
+@contextmanager
+def exchange_file(file: IO[bytes]) -> Iterator[IO[bytes]]:
+    """The exchange file in an archive; `Refused` with a sentence where there is none, or it is damaged."""
+    try:
+        with zipfile.ZipFile(file) as found:
+            inside = found.getinfo(EXCHANGE)
+            if inside.file_size > MOST_BYTES:
+                raise Refused(say("The archive holds more than any record. Nothing was added."))
+            with found.open(inside) as stream:
+                yield stream
+    except KeyError:
+        sentence = say("The archive holds no {file}, so there is nothing to add.").format(file=EXCHANGE)
+        raise Refused(sentence) from None
+    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError):
+        raise Refused(say("The archive is damaged. Nothing was added.")) from None
+
+
+def _readme(extract: Extract) -> str:
+    day = extract.home.day(extract.made_at).isoformat()
+    told = "\n".join(say(words).format(name=extract.name, day=day) for words in _TOLD)
+    files = "\n".join(f"{name:14} {say(words)}" for name, words in _FILES.items())
+    return f"{told}\n\n{files}\n"
+
+
+def _put(file: zipfile.ZipFile, name: str, parts: Iterable[bytes]) -> None:
+    """One file in the archive; it says no time, so that the same record makes the same archive."""
+    about = zipfile.ZipInfo(name, _STAMP)
+    about.compress_type = zipfile.ZIP_DEFLATED
+    about.external_attr = 0o600 << 16
+    with file.open(about, "w", force_zip64=True) as inside:
+        for part in parts:
+            inside.write(part)

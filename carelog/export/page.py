@@ -1,0 +1,110 @@
+"""The entries of a period as one accessible page, for any browser, with nothing from outside."""
+
+from collections.abc import Iterator
+from html import escape
+from itertools import groupby
+
+from carelog.analysis.in_force import Held, Withdrawn
+from carelog.analysis.marks import row_marks, who, withdrawn_marks
+from carelog.analysis.times import clock, dated, full_day, month_day
+from carelog.domain.entry import Entry
+from carelog.export.extract import Extract
+from carelog.kinds import named_or_unknown, with_titles
+from carelog.text import mark, say
+
+_STYLE = """
+body{font:16px/1.5 "Noto Sans",system-ui,sans-serif;color:#000;background:#fff}
+body{max-width:68em;margin:0 auto;padding:1em}
+h1{font-size:1.6em;margin:.2em 0}h2{font-size:1.15em;margin:1.6em 0 .3em}
+.banner{border:2px solid #000;padding:.3em .6em;font-weight:600}
+table{border-collapse:collapse;width:100%}
+th,td{border:1px solid #555;padding:.2em .4em;text-align:left;vertical-align:top}
+td.time{white-space:nowrap}caption{text-align:left;font-weight:600}
+""".strip()
+_HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Marks"))
+_RECORDS = mark("A record and a reminder. No monitor, no alarm.")
+_INVENTED = mark("A made-up household: nobody lives here.")
+_MEANS = mark("What isn't here was not recorded. That is never the same as not done.")
+
+Shown = Held | Withdrawn
+
+
+def page(extract: Extract) -> Iterator[bytes]:
+    """The page in pieces, a day at a time."""
+    title = say(mark("Care record · {name}")).format(name=extract.name)
+    yield _head(extract, title).encode()
+    rows: list[Shown] = [*extract.reading.held, *extract.reading.withdrawn]
+    rows.sort(key=lambda each: (each.time, each.first.id))
+    if not rows:
+        yield f"<p>{_text(say(mark('Nothing recorded.')))}</p>".encode()
+    for _day, same in groupby(rows, key=lambda each: extract.home.day(each.time)):
+        yield _day_table(extract, list(same)).encode()
+    yield f"</main>\n<footer><p>{_text(say(_RECORDS))}</p></footer>\n</body>\n</html>\n".encode()
+
+
+def _head(extract: Extract, title: str) -> str:
+    language = escape(say(mark("en")), quote=True)
+    banner = ""
+    if any(each.entry.details.get("invented") is True for each in extract.reading.of("person")):
+        banner = f'<p class="banner">{_text(say(_INVENTED))}</p>'
+    return (
+        f'<!DOCTYPE html>\n<html lang="{language}">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{_text(title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
+        f"<header><h1>{_text(title)}</h1>\n<p>{_text(_period(extract))}</p>{banner}</header>\n<main>\n"
+        f"<p>{_text(say(_MEANS))}</p>\n"
+    )
+
+
+def _period(extract: Extract) -> str:
+    home = extract.home
+    made = say(mark("Written {time}.")).format(time=dated(home, extract.made_at))
+    if extract.since is None and extract.until is None:
+        return f"{say(mark('Everything in the record.'))} {made}"
+    since = dated(home, extract.since) if extract.since is not None else say(mark("the first entry"))
+    until = dated(home, extract.until) if extract.until is not None else say(mark("the last entry"))
+    return f"{say(mark('From {since} to {until}.')).format(since=since, until=until)} {made}"
+
+
+def _day_table(extract: Extract, rows: list[Shown]) -> str:
+    day = extract.home.day(rows[0].time)
+    name = f"{month_day(day)}, {full_day(day)}"
+    heads = "".join(f'<th scope="col">{_text(say(head))}</th>' for head in _HEADS)
+    body = "".join(_row(extract, each) for each in rows)
+    return (
+        f'<h2>{_text(name)}</h2>\n<div role="region" tabindex="0" aria-label="{escape(name, quote=True)}">'
+        f"<table><thead><tr>{heads}</tr></thead>\n<tbody>{body}</tbody></table></div>\n"
+    )
+
+
+def _row(extract: Extract, shown: Shown) -> str:
+    home, entry = extract.home, shown.entry
+    is_struck = isinstance(shown, Withdrawn)
+    marks = withdrawn_marks(shown, home) if isinstance(shown, Withdrawn) else row_marks(shown, home)
+    told = [_text(words) for words in (clock(home, shown.time), say(named_or_unknown(entry.kind).title))]
+    told.append(_text(_details(entry)))
+    time, title, details = (f"<s>{words}</s>" if is_struck and words else words for words in told)
+    return (
+        f'<tr><td class="time">{time}</td><th scope="row">{title}</th><td>{details}</td>'
+        f"<td>{_text(who(shown.first.by))}</td><td>{_text('; '.join(marks))}</td></tr>\n"
+    )
+
+
+def _details(entry: Entry) -> str:
+    kind = named_or_unknown(entry.kind)
+    line = kind.line(with_titles(kind.name, entry.details))
+    return f"{line} “{entry.note.strip()}”".strip() if entry.note.strip() else line
+
+
+def _text(text: str) -> str:
+    """Any text as text of a page; characters that command a reader or hide stand as their numbers."""
+    return escape("".join(_shown(letter) for letter in text)).replace("\n", "<br>")
+
+
+def _shown(letter: str) -> str:
+    code = ord(letter)
+    if letter == "\n" or 0x20 <= code < 0x7F:
+        return letter
+    is_hidden = 0x200B <= code <= 0x200F or 0x2028 <= code <= 0x202E or 0x2060 <= code <= 0x206F
+    is_bare = code < 0xA0 or 0xD800 <= code < 0xF900 or code >= 0xE0000 or code & 0xFFFE == 0xFFFE
+    return f"[U+{code:04X}]" if is_hidden or is_bare or code == 0xFEFF else letter

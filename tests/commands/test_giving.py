@@ -1,0 +1,103 @@
+"""`export --as`: each form is written whole or not at all, and the archive comes back as it was."""
+
+import csv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from tests.journeys.household import TUBE, Household, carelog
+
+FORMS = ("csv", "xlsx", "html", "zip")
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    home = Household(tmp_path)
+    home.write("1 08:00", "person", name="Odette Farrow", home_zone="Europe/London")
+    home.write("1 09:00", "tube_change", **TUBE)
+    for day in range(1, 4):
+        home.write(f"{day} 10:00", "suction", amount="small")
+    home.write("3 11:00", "made_up_kind", anything=[1, {"a": None}])
+    return home.record()
+
+
+def lines(path: Path, out: Path) -> list[bytes]:
+    """The record's own lines in the exchange file."""
+    assert carelog("export", str(out), "--record", str(path)).status == 0
+    return out.read_bytes().splitlines()[1:]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_each_form_is_written_and_says_how_many_entries_it_holds(
+    record: Path, tmp_path: Path, form: str
+) -> None:
+    target = tmp_path / "out"
+    answer = carelog("export", str(target), "--record", str(record), "--as", form)
+    assert answer.status == 0, answer.err
+    assert "6 entries written" in answer.out
+    assert target.exists()
+
+
+def test_an_archive_comes_back_whole_and_a_second_time_adds_nothing(record: Path, tmp_path: Path) -> None:
+    target, other = tmp_path / "all.zip", tmp_path / "other.carelog"
+    assert carelog("export", str(target), "--record", str(record), "--as", "zip").status == 0
+    assert "6 entries were added" in carelog("import", str(target), "--record", str(other)).out
+    assert "0 entries were added" in carelog("import", str(target), "--record", str(other)).out
+    assert lines(record, tmp_path / "a") == lines(other, tmp_path / "b")
+    names = zipfile.ZipFile(target).namelist()
+    assert {"README.txt", "record.jsonl", "record.html", "record.xlsx", "tables/suction.csv"} <= set(names)
+    assert any(name.startswith("sheets/week-") for name in names)
+
+
+@pytest.mark.parametrize("spoil", ["cut", "flipped", "without", "foreign"])
+def test_a_spoiled_archive_is_refused_and_nothing_is_added(record: Path, tmp_path: Path, spoil: str) -> None:
+    target, other = tmp_path / "all.zip", tmp_path / "other.carelog"
+    assert carelog("export", str(target), "--record", str(record), "--as", "zip").status == 0
+    content = target.read_bytes()
+    if spoil == "cut":
+        target.write_bytes(content[: len(content) // 2])
+    elif spoil == "flipped":
+        place = content.index(b"record.jsonl") + 60
+        target.write_bytes(content[:place] + bytes([content[place] ^ 0xFF]) + content[place + 1 :])
+    elif spoil == "foreign":
+        target.write_bytes(b"PK\x03\x04 and nothing of the kind")
+    else:
+        with zipfile.ZipFile(target, "w") as empty:
+            empty.writestr("readme", "nothing here")
+    answer = carelog("import", str(target), "--record", str(other))
+    assert answer.status == 1
+    assert len(answer.err.splitlines()) == 1
+    assert not other.exists()
+
+
+def test_a_folder_that_holds_something_is_left_as_it_is(record: Path, tmp_path: Path) -> None:
+    target = tmp_path / "tables"
+    target.mkdir()
+    (target / "mine.txt").write_text("mine")
+    answer = carelog("export", str(target), "--record", str(record), "--as", "csv")
+    assert answer.status == 2
+    assert [each.name for each in target.iterdir()] == ["mine.txt"]
+    assert [each.name for each in tmp_path.iterdir() if each.name.startswith(".tables")] == []
+
+
+def test_a_period_holds_its_entries_alone(record: Path, tmp_path: Path) -> None:
+    target = tmp_path / "tables"
+    words = ["--from", "2026-11-02T00:00", "--to", "2026-11-03T00:00"]
+    assert carelog("export", str(target), "--record", str(record), "--as", "csv", *words).status == 0
+    with (target / "entries.csv").open(encoding="utf-8-sig", newline="") as file:
+        assert [row["kind"] for row in csv.DictReader(file)] == ["suction"]
+    assert not (target / "person.csv").exists()
+
+
+@pytest.mark.parametrize("form", ["xlsx", "html", "zip"])
+def test_the_open_record_is_never_written_over(record: Path, form: str) -> None:
+    before = record.read_bytes()
+    assert carelog("export", str(record), "--record", str(record), "--as", form).status == 2
+    assert record.read_bytes() == before
+
+
+def test_what_isnt_built_yet_says_so(record: Path, tmp_path: Path) -> None:
+    answer = carelog("export", str(tmp_path / "out"), "--record", str(record), "--as", "fhir")
+    assert answer.status == 2
+    assert "isn't built yet" in answer.err
