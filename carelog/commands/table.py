@@ -52,10 +52,10 @@ COMMANDS: tuple[Command, ...] = (
         mark("writes a record, or the entries of a period"),
         (
             RECORD,
-            Option("as", "FORM", mark("exchange, csv (a folder), xlsx, html or zip; exchange if absent")),
+            Option("as", "FORM", mark("exchange, csv (a folder), xlsx, html or zip")),
             FROM,
             TO,
-            Option("no-bom", "", mark("csv without the mark that older spreadsheets need")),
+            Option("no-bom", "", mark("csv without a mark at its start")),
         ),
         _later("transfer", "export"),
         least=1,

@@ -20,13 +20,13 @@ _TOLD = (
     mark("This is a care record of a person with a tracheostomy, as carelog keeps it."),
     mark("It is about {name}. It was written on {day}."),
     mark("It records what somebody wrote down. What isn't here was not recorded."),
-    mark("It isn't encrypted: whoever has this file can read it."),
+    mark("It isn't encrypted. Anyone who has this file can read it."),
 )
 _FILES = {
     EXCHANGE: mark("the whole of it; carelog import takes this archive, or this file, back in"),
     "record.html": mark("to be read in any browser"),
     "record.xlsx": mark("to be opened in a spreadsheet"),
-    "tables/": mark("the same as comma-separated text, with a dictionary"),
+    "tables/": mark("the same as plain text, one file a kind"),
     "sheets/": mark("the weeks as they are printed"),
 }
 

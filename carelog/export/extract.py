@@ -19,7 +19,7 @@ NO_EFFECT = "without effect"
 
 STATES: dict[str, str] = {
     IN_FORCE: mark("counts"),
-    REPLACED: mark("an earlier version; another one took its place"),
+    REPLACED: mark("an older version, no longer in force"),
     STRUCK: mark("was struck out"),
     STRIKES: mark("strikes another entry out"),
     NO_EFFECT: mark("a change of an entry that isn't here, or one that lost against another"),

@@ -23,7 +23,7 @@ td.time{white-space:nowrap}caption{text-align:left;font-weight:600}
 """.strip()
 _HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Marks"))
 _RECORDS = mark("A record and a reminder. No monitor, no alarm.")
-_INVENTED = mark("A made-up household: nobody lives here.")
+_INVENTED = mark("A made-up home. No one lives here.")
 _MEANS = mark("What isn't here was not recorded. That is never the same as not done.")
 
 Shown = Held | Withdrawn

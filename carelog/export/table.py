@@ -87,7 +87,7 @@ ENVELOPE = (
     Column("at_iso", Holds.TEXT, mark("when it happened, with its offset (ISO 8601)")),
     Column("zone", Holds.TEXT, mark("the time zone it was recorded in")),
     Column("recorded_at_iso", Holds.TEXT, mark("when it was written down (ISO 8601, UTC)")),
-    Column("by", Holds.TEXT, mark("the initials of who recorded it")),
+    Column("by", Holds.TEXT, mark("who wrote it, by initials")),
     Column("note", Holds.TEXT, mark("in free words")),
     Column("source", Holds.TEXT, mark("live, or paper: typed in from a filled sheet")),
     Column("state", Holds.TEXT, mark("what it is among the changes of one entry")),
