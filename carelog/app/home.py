@@ -1,15 +1,21 @@
-"""The home zone of a record, found without reading its whole history."""
+"""What a record is at home, found without reading its whole history: its zone, and whether it has begun."""
 
 from carelog.analysis.in_force import Held, Reading
 from carelog.app.ports import FAR, Record
 from carelog.domain.moment import Home, Instant
 
 OLDEST = 16
+SET_UP = ("recorder", "person", "contact", "plan")  # what the first steps write about whom and how
 
 
 def home_of(record: Record) -> Home:
     """The home zone's clock: the newest person's, else the first entry's that gives one, else UTC."""
     return Reading([entry for held in zone_givers(record) for entry in held.chain]).home
+
+
+def holds_no_care(record: Record) -> bool:
+    """Whether nothing stands in a record yet but who records, whom it is about, and what is planned."""
+    return len(record.of_kinds(SET_UP)) == record.count()
 
 
 def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:

@@ -27,7 +27,7 @@ def newest_copy(record: Path, folder: Path) -> tuple[Instant, Record] | None:
         with contextlib.suppress(Trouble):
             examined = examine(path)
             if not examined.damage and (is_one_person or _holds(record, examined.person.id.encode())):
-                return examined.recorded_up_to or 0, open_record(path, installation="")
+                return examined.recorded_up_to or 0, open_record(path, installation="", is_only_read=True)
     return None
 
 
@@ -36,7 +36,7 @@ def _count(copy: Path) -> int:
     from carelog.store.opening import open_record
 
     try:
-        with contextlib.closing(open_record(copy, installation="")) as record:
+        with contextlib.closing(open_record(copy, installation="", is_only_read=True)) as record:
             return record.count()
     except Trouble:
         return -1

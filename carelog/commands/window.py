@@ -28,9 +28,17 @@ def open_window(record: str | None, around: Surroundings) -> int:
     try:
         from carelog.ui.application import run
 
-        return run(parts(Path(record) if record else around.places.record, around))
+        return run(parts(Path(record) if record else _chosen(around), around))
     finally:
         gc.enable()
+
+
+def _chosen(around: Surroundings) -> Path:
+    """Where a person chose the record to lie, else its place in the data folder."""
+    from carelog.app.settings import SettingsFile
+
+    chosen = SettingsFile(around.places.settings).read().record
+    return Path(chosen) if chosen else around.places.record
 
 
 def parts(record: Path, around: Surroundings) -> "Parts":
@@ -49,6 +57,8 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         exchange=_exchange,
         sheets=_sheets,
         back_up=_back_up,
+        take_up=lambda file, path: _taken_up(file, path, around),
+        take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
         held_up_to=_held_up_to,
         installation=lambda: _installation(around),
         restore=_restore,
@@ -96,6 +106,19 @@ def _back_up(record: Path, target: Path) -> int:
     from carelog.store.backup import back_up
 
     return back_up(record, target)
+
+
+def _taken_up(file: Path, path: Path, around: Surroundings) -> "Record":
+    from carelog.commands.taking import take_up
+
+    take_up(file, path, around)
+    return _opened(path, around)
+
+
+def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Path:
+    from carelog.commands.taking import take_over
+
+    return take_over(file, path, stamp, around)
 
 
 def _held_up_to(copy: Path) -> "Instant":

@@ -13,5 +13,9 @@ class Refused(Trouble):
     """What was given can't be taken; nothing was changed."""
 
 
+class AnotherPerson(Refused):
+    """A file is about another person than the record that it was to be added to."""
+
+
 class WrongUse(Trouble):
     """A command was called in a way that has no meaning."""

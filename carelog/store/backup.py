@@ -85,17 +85,17 @@ def lacking(record: Path, copy: Path, connect: engine.Connect = engine.plain_con
         return sum(each not in there for each in one.read(soundness.sound_ids))
 
 
-def set_aside(record: Path, stamp: str) -> Path:
-    """Rename a damaged record, with SQLite's files beside it, so that nothing writes to it any more.
+def set_aside(record: Path, stamp: str, why: str = "damaged") -> Path:
+    """Rename a record, with SQLite's files beside it, so that nothing writes to it any more.
 
-    `stamp` tells when, in letters a file name may hold. Returns its new name.
+    `stamp` tells when and `why` for what, in letters a file name may hold. Returns its new name.
     """
     with plain(record):
-        target = record.with_name(f"{record.stem}.damaged-{stamp}{record.suffix}")
+        target = record.with_name(f"{record.stem}.{why}-{stamp}{record.suffix}")
         number = 1
         while os.path.lexists(target):
             number += 1
-            target = record.with_name(f"{record.stem}.damaged-{stamp}-{number}{record.suffix}")
+            target = record.with_name(f"{record.stem}.{why}-{stamp}-{number}{record.suffix}")
         for end in ("-journal", "-wal", "-shm", ""):
             if os.path.lexists(beside(record, end)):
                 beside(record, end).rename(beside(target, end))
@@ -105,7 +105,7 @@ def set_aside(record: Path, stamp: str) -> Path:
 
 @contextmanager
 def _source(path: Path, connect: engine.Connect) -> Iterator[StoredRecord]:
-    record = open_record(path, installation=_NOBODY, connect=connect)
+    record = open_record(path, installation=_NOBODY, connect=connect, is_only_read=True)
     with closing(record):
         yield record
 

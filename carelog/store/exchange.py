@@ -23,6 +23,7 @@ from carelog.store.lines import (
     VERSION,
     Heading,
     LineRefused,
+    OtherLineRefused,
     Unnamed,
     lines_of,
     numbered,
@@ -107,6 +108,11 @@ def _named(record: StoredRecord) -> PersonHeading:
     heading = record.person()
     name = people.person(Reading(record.of_kinds(["person"]))).name
     return PersonHeading(heading.id, heading.name if name is None else name)
+
+
+def _shown(person: PersonHeading) -> str:
+    """A person's name, and as many digits of the id as tell two of one name apart."""
+    return f"{person.name or say('somebody without a name')} ({person.id[:8]})"
 
 
 def heading_line(person: PersonHeading, written_at: Instant) -> bytes:
@@ -208,8 +214,13 @@ class Import:
         if first.person is None or _is_empty(connection):
             return
         if first.person.id != heading(connection).id:
-            sentence = say("this file is about another person. Nothing of it was added.")
-            raise LineRefused(self._heading_at, sentence)
+            words = say(
+                "this file is about {other}, and this record about {name}, who is another person. "
+                "Nothing of it was added."
+            )
+            here = _named(self._record)
+            sentence = words.format(other=_shown(first.person), name=_shown(here))
+            raise OtherLineRefused(self._heading_at, sentence)
 
 
 def _is_empty(connection: sa.Connection) -> bool:

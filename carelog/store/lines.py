@@ -14,7 +14,7 @@ from carelog.domain.field import Reference
 from carelog.domain.moment import Instant, Moment, has_zone_form, is_writable
 from carelog.domain.number import settle
 from carelog.domain.record import PersonHeading
-from carelog.domain.trouble import Refused
+from carelog.domain.trouble import AnotherPerson, Refused
 from carelog.kinds import ALL, kind_named
 from carelog.text import mark, say
 
@@ -64,6 +64,10 @@ class LineRefused(Refused):
     def __init__(self, number: int, sentence: str) -> None:
         super().__init__(say("Line {number}: {sentence}").format(number=number, sentence=shown(sentence)))
         self.number = number
+
+
+class OtherLineRefused(LineRefused, AnotherPerson):
+    """The heading names another person than the record's."""
 
 
 def shown(sentence: str) -> str:

@@ -39,11 +39,13 @@ def open_record(
     create: PersonHeading | None = None,
     connect: Connect = plain_connect,
     read_patience_ms: int = PATIENCE_MS,
+    is_only_read: bool = False,
 ) -> StoredRecord:
     """Open a record; with `create`, one that isn't there is made by the first thing that is written to it.
 
     `installation` is this computer's id, which starts its own links. Raises `Refused` for a file that isn't
-    a record this version can read, `Trouble` for one that can't be opened; neither is changed.
+    a record this version can read, `Trouble` for one that can't be opened; neither is changed. With
+    `is_only_read` nothing at all is written where it lies, even to mend what a power cut left.
     """
     with plain(path):
         file = Path(os.path.realpath(path))
@@ -51,7 +53,7 @@ def open_record(
             record = StoredRecord(file, installation, connect, read_patience_ms, path)
             record.await_birth(create)
             return record
-        return _opened(_found(path), path, installation, connect, read_patience_ms)
+        return _opened(_found(path), path, installation, connect, read_patience_ms, is_only_read=is_only_read)
 
 
 def check_file(path: Path, connect: Connect = plain_connect) -> tuple[int, list[Damage]]:
@@ -122,11 +124,12 @@ def _opened(
     connect: Connect,
     patience_ms: int,
     only_to_check: bool = False,
+    is_only_read: bool = False,
 ) -> StoredRecord:
     record = StoredRecord(file, installation, connect, patience_ms, path)
     try:
         if is_interrupted(file):
-            if not _may_write(file):
+            if is_only_read or not _may_write(file):
                 record.close()
                 return _copied(file, path, installation, connect, patience_ms)
             record.recover()

@@ -61,10 +61,11 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     window.theme.load_the_rest()
     rest = Rest(window)
     window.board.tiles[0].setFocus()
+    rest.door.lock = lock
     if lock is not None and lock.warning:
         rest.guard.tell(lock.warning)
     if holder is None:
-        rest.listen()
+        rest.door.listen(window.desk.access.path)
         window.desk.access.open()
     else:
         rest.ask_over(holder, lock)

@@ -12,18 +12,22 @@ if TYPE_CHECKING:
     from carelog.ui.copies import Copies
     from carelog.ui.desk import Desk
     from carelog.ui.preferences import Preferences
+    from carelog.ui.taking import Taking
     from carelog.ui.ways import Ways
 
 
 class Makers:
     """One maker a page, by the page's name."""
 
-    def __init__(self, desk: "Desk", ways: "Ways", preferences: "Preferences", copies: "Copies") -> None:
+    def __init__(
+        self, desk: "Desk", ways: "Ways", preferences: "Preferences", copies: "Copies", taking: "Taking"
+    ) -> None:
         self._desk = desk
         self._access, self._present, self._slips = desk.access, desk.present, desk.slips
         self._ways = ways
         self._preferences = preferences
         self._copies = copies
+        self._taking = taking
 
     def all(self) -> dict[str, Callable[[], QWidget]]:
         """Every page but the board, the form and the cover, which are there already."""
@@ -131,9 +135,10 @@ class Makers:
 
         follow = self._slips.saved_here.follow
         transfer = Transfer(self._access, self._present, self._desk.parts.exchange, follow)
-        return CopiesPage(self._present, self._copies, self._preferences, transfer, self._desk.parts.media)
+        media, take_over = self._desk.parts.media, self._taking.take_over
+        return CopiesPage(self._present, self._copies, self._preferences, transfer, media, take_over)
 
     def _first(self) -> QWidget:
         from carelog.ui.first.page import First
 
-        return First(self._access, self._present, self._desk.parts, self._ways.open_step, self._ways.go)
+        return First(self._access, self._present, self._taking, self._ways.open_step, self._ways.go)

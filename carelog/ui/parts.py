@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.domain.trouble import Refused
+
 if TYPE_CHECKING:
     from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
     from carelog.app.reckoning import Doubt, Reckoning
@@ -15,6 +17,14 @@ if TYPE_CHECKING:
 
 def _no_media() -> Sequence[Path]:
     return ()
+
+
+def _nothing_taken(_file: Path, path: Path) -> "Record":
+    raise Refused(str(path))
+
+
+def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
+    raise Refused(str(path))
 
 
 def _nothing_held(_path: Path) -> "Instant":
@@ -47,6 +57,10 @@ class Parts:
     sheets: "Callable[[], Sheets]"
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
+    take_up: "Callable[[Path, Path], Record]" = _nothing_taken
+    """Makes a record at the second path from the copy, record or exchange file at the first, and opens it."""
+    take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over
+    """The same in place of a record, which is set aside with a stamp that tells when; its new name."""
     held_up_to: "Callable[[Path], Instant]" = _nothing_held
     """Up to when what a copy holds was recorded; 0: it holds nothing."""
     installation: Callable[[], str] = _no_installation

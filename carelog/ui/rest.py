@@ -1,7 +1,5 @@
 """All of the window but the board: put together after the first paint, its pages made when first opened."""
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtWidgets import QWidget
 
 from carelog.app.faults import FaultLog
@@ -11,6 +9,7 @@ from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.band import Band
 from carelog.ui.copies import Copies
+from carelog.ui.door import Door
 from carelog.ui.doubt import DoubtBand
 from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
@@ -19,11 +18,9 @@ from carelog.ui.forms.shelf import Shelf
 from carelog.ui.guard import Guard
 from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
+from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
 from carelog.ui.window import Window
-
-if TYPE_CHECKING:
-    from carelog.ui.only import Doorbell
 
 
 class Rest:
@@ -42,10 +39,13 @@ class Rest:
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())
         self.guard = Guard(desk.access, desk.present, desk.parts, self.fault)
+        self.door = Door(desk.parts.places, desk.parts.clock.now, self._come_to_front)
+        self.taking = Taking(
+            desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell
+        )
         self.shelf = Shelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
-        self._doorbell: Doorbell | None = None
         self._was_open = False
         self._is_covered = False
         self._hang_bands()
@@ -61,7 +61,7 @@ class Rest:
             self.window.bands.addWidget(band)
 
     def _offer_pages(self) -> None:
-        self._makers = Makers(self.desk, self.ways, self.preferences, self.copies)
+        self._makers = Makers(self.desk, self.ways, self.preferences, self.copies, self.taking)
         for name, maker in self._makers.all().items():
             self.window.offer(name, maker)
         self.window.offer("cover", self._cover)
@@ -172,12 +172,6 @@ class Rest:
         for band in self.bands[1:]:
             band.set_covered(self._is_covered)
 
-    def listen(self) -> None:
-        """Answer second starts by coming to the front."""
-        from carelog.ui.only import Doorbell
-
-        self._doorbell = Doorbell(self.access.path, self._come_to_front)
-
     def _come_to_front(self) -> None:
         self.window.showNormal() if self.window.isMinimized() else self.window.show()
         self.window.raise_()
@@ -187,8 +181,7 @@ class Rest:
         from carelog.ui.sheet.viewer import empty
 
         empty(self.desk.parts.places.state)
-        if self._doorbell is not None:
-            self._doorbell.close()
+        self.door.leave()
 
     def ask_over(self, holder: Holder, lock: WindowLock | None) -> None:
         """Another computer, or a window that doesn't answer, has the record open: say who, and ask."""

@@ -30,6 +30,10 @@ class SavedHere:
         while len(self._entries) > MOST:
             del self._entries[next(iter(self._entries))]
 
+    def forget(self) -> None:
+        """What was saved stays in the file that is set aside."""
+        self._entries.clear()
+
     def check(self, record: "Record") -> None:
         """Refuse a record about another person than the one that was open before."""
         if self._entries and self.person != record.person().id:

@@ -94,6 +94,11 @@ class Slips:
 
         self._access.act(lambda logbook, _record: job(logbook, by), saved, failed)
 
+    def forget(self) -> None:
+        """Another record takes this one's place, which is kept: nothing of it goes into that."""
+        self.all.clear()
+        self.saved_here.forget()
+
     def try_again(self) -> None:
         """Save once more, in order, what couldn't be saved."""
         if self._access.stage is Stage.FAILED:

@@ -12,8 +12,8 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import Column, row
 from carelog.ui.first.offers import Offers
 from carelog.ui.pages import CONSTANT
-from carelog.ui.parts import Parts
 from carelog.ui.present import Present
+from carelog.ui.taking import Taking
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
@@ -34,14 +34,15 @@ class First(Column):
         self,
         access: Access,
         present: Present,
-        parts: Parts,
+        taking: Taking,
         open_form: Callable[[str, Details | None], None],
         go: Callable[[str], None],
     ) -> None:
         super().__init__()
         self._access = access
         self._present = present
-        self._parts = parts
+        self._taking = taking
+        self._found: Path | None = None
         self._open_form = open_form
         self._go = go
         self._skipped: set[str] = set()
@@ -56,6 +57,7 @@ class First(Column):
             picture.count if picture else 0,
             sorted(self._skipped),
             self._said,
+            self._found,
         )
 
     def fill(self) -> None:
@@ -67,27 +69,54 @@ class First(Column):
     # No record yet --------------------------------------------------------------------------------
 
     def _fill_begin(self) -> None:
-        self.heading(say("There is no record here yet"))
+        place, path = self._taking.own_place, self._access.path
+        is_away = place != path and self._present.stage is Stage.MISSING
+        self.heading(say("The record isn't there") if is_away else say("There is no record here yet"))
         self.words(say(CONSTANT), Size.STRONG)
         self.words(say("It never advises a treatment. The person's own plan and the team come first."))
         if self._present.trouble:
             self.words(self._present.trouble, Size.STRONG)
+        if is_away:
+            words = say("It was chosen to lie here: {file}. Plug that disk in, then press “Try again”.")
+            self.words(words.format(file=path))
+            self.row(Main.calling(say("Try again"), "open_again", self._access.open))
+        if self._found is not None:
+            self._fill_found(self._found)
         begin = Main(say("Begin a record"), "begin_record", size=Size.NAME)
-        begin.clicked.connect(lambda: self._access.open_at(self._access.path, self._parts.make_record))
-        look = Button(say("Look round in a made-up record"), "look_round")
-        look.clicked.connect(self._look_round)
-        other = Button(say("Open a record or a copy …"), "open_other")
-        other.clicked.connect(self._open_other)
-        self.row(begin, look, other)
-        self.words(say("The record will lie here: {file}").format(file=self._access.path), soft=True)
+        begin.clicked.connect(self._taking.begin)
+        look = Button.calling(say("Look round in a made-up record"), "look_round", self._taking.look_round)
+        other = Button.calling(say("Open a record or a copy …"), "open_other", self._open_other)
+        elsewhere = Button.calling(
+            say("Take up the record of another computer …"), "take_up_other", self._take_up_other
+        )
+        self.row(begin, look, other, elsewhere)
+        self.words(say("The record will lie here: {file}").format(file=place), soft=True)
 
-    def _look_round(self) -> None:
-        self._access.open_at(self._parts.places.demo, self._parts.make_demo)
+    def _fill_found(self, file: Path) -> None:
+        """A record that isn't a copy: whether to go on here or there is asked, never guessed."""
+        self.words(say("“{name}” lies in {folder}.").format(name=file.name, folder=file.parent), Size.NAME)
+        self.row(
+            Main.calling(say("Take it onto this computer"), "take_in", lambda: self._taking.take_in(file)),
+            Button.calling(
+                say("Go on where it lies, and write there"), "stay_there", lambda: self._taking.stay_at(file)
+            ),
+        )
 
     def _open_other(self) -> None:
         name, _kind = QFileDialog.getOpenFileName(self, say("Open a record or a copy"), "", "*.carelog")
+        if not name:
+            return
+        if self._taking.may_stay(Path(name)):
+            self._found = Path(name)
+            self.refresh()
+        else:
+            self._taking.take_in(Path(name))
+
+    def _take_up_other(self) -> None:
+        title, kinds = say("Take up the record of another computer"), "*.jsonl *.carelog"
+        name, _kind = QFileDialog.getOpenFileName(self, title, "", kinds)
         if name:
-            self._access.open_at(Path(name))
+            self._taking.take_in(Path(name))
 
     # The steps ------------------------------------------------------------------------------------
 

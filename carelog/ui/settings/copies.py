@@ -28,13 +28,16 @@ class CopiesPage(Column):
         preferences: Preferences,
         transfer: Transfer,
         media: Callable[[], Sequence[Path]],
+        take_over: Callable[[Path], None],
     ) -> None:
+        """`take_over` takes up another computer's record in place of one that holds no care yet."""
         super().__init__()
         self._present = present
         self._copies = copies
         self._preferences = preferences
         self._said = ""
         self._media = media
+        self._take_over = take_over
         self._transfer = transfer
         transfer.told = self._say
         copies.when_changed.append(self.refresh)
@@ -51,6 +54,7 @@ class CopiesPage(Column):
             self._present.stage,
             self._said,
             importing,
+            self._transfer.other,
             self._copies.said,
             newest,
             self._copies.words(),
@@ -63,6 +67,11 @@ class CopiesPage(Column):
         for words in (self._said, self._copies.said, self._copies.failed_words()):
             if words:
                 self.words(words, Size.STRONG)
+        other = self._transfer.other
+        if other is not None:
+            self.words(say("This record holds no care yet. It can be set aside, and is kept."))
+            words = say("Set it aside and take up “{name}”").format(name=other.name)
+            self.row(Button.calling(words, "take_over", lambda: self._take_over(other)))
         newest = self._copies.newest
         home, now = self._present.home(), self._present.now()
         if newest is not None:

@@ -5,9 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.app.home import holds_no_care
 from carelog.app.output import write_file
 from carelog.app.ports import Merged
-from carelog.domain.trouble import Refused
+from carelog.domain.trouble import AnotherPerson, Refused
 from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.present import Present
@@ -38,9 +39,12 @@ class Transfer:
         self._stop = threading.Event()
         self._shown = 0
         self.is_importing = False
+        self.other: Path | None = None
+        """A file about another person, refused by a record that holds no care yet."""
 
     def take_in(self, path: Path) -> None:
         """Import a file: all of it or nothing."""
+        self.other = None
         self._stop.clear()
         self._shown = 0
         self.is_importing = True
@@ -61,6 +65,10 @@ class Transfer:
         try:
             with path.open("rb") as lines:
                 merged = self._exchange().merge(lines, record, self._progress, self._stop.is_set)
+        except AnotherPerson:
+            if holds_no_care(record):
+                self.other = path
+            raise
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
         self._follow(record)

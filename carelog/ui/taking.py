@@ -1,0 +1,97 @@
+"""Takes up a record that lies elsewhere: a copy, another computer's, one on a stick, the made-up one."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from carelog.app.backups import is_copy
+from carelog.domain.moment import Home
+from carelog.text import say
+from carelog.ui.access import Access
+from carelog.ui.door import Door
+from carelog.ui.parts import Parts
+from carelog.ui.preferences import Preferences
+from carelog.ui.slips import Slips
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+
+
+class Taking:
+    """Nobody goes on writing in a copy, nor on a stick unless a person chose that."""
+
+    def __init__(
+        self,
+        access: Access,
+        slips: Slips,
+        parts: Parts,
+        preferences: Preferences,
+        door: Door,
+        tell: Callable[[str], None],
+    ) -> None:
+        """`tell` shows a sentence that stays until somebody has read it."""
+        self._access = access
+        self._slips = slips
+        self._parts = parts
+        self._preferences = preferences
+        self._door = door
+        self._tell = tell
+
+    @property
+    def own_place(self) -> Path:
+        """Where the household's record will lie: where this window was started for, if that is to be had."""
+        wanted = self._parts.record_path
+        return wanted if wanted.parent.is_dir() else self._parts.places.record
+
+    def begin(self) -> None:
+        """A new record, in its own place."""
+        self._open(self.own_place, self._parts.make_record)
+
+    def look_round(self) -> None:
+        """The made-up household's record."""
+        self._open(self._parts.places.demo, self._parts.make_demo)
+
+    def may_stay(self, file: Path) -> bool:
+        """Whether somebody could choose to go on where a file lies: never in a copy."""
+        return not is_copy(file)
+
+    def stay_at(self, record: Path) -> None:
+        """Go on with a record where it lies, now and at the next start: a person chose that."""
+        if self._open(record, None):
+            self._preferences.remember(record=str(record.absolute()))
+
+    def take_in(self, file: Path) -> None:
+        """Take a copy, another computer's record or its exchange file into the own place."""
+        target = self.own_place
+
+        def opener(path: Path) -> "Record":
+            record = self._parts.take_up(file, path)
+            words = say("“{name}” was taken in. It stays as it is; from now on the record is {file}.")
+            sentence = words.format(name=file.name, file=path)
+            self._access.bridge.call(lambda: self._tell(sentence))
+            return record
+
+        self._open(target, opener)
+
+    def take_over(self, file: Path) -> None:
+        """Set the record that is open aside, which holds no care yet, and take another computer's up."""
+        path, stamp = self._access.path, f"{Home('UTC').local(self._parts.clock.now()):%Y-%m-%dT%H-%M-%SZ}"
+
+        def put() -> None:
+            aside = self._parts.take_over(file, path, stamp)
+            words = say("The record that was here is kept as “{name}”. “{other}” was taken up.")
+            sentence = words.format(name=aside.name, other=file.name)
+            self._access.bridge.call(lambda: self._tell(sentence))
+
+        self._slips.forget()
+        self._access.begin_anew(put)
+
+    def _open(self, path: Path, opener: "Callable[[Path], Record] | None") -> bool:
+        trouble = self._door.enter(path)
+        if trouble:
+            self._tell(trouble)
+            return False
+        if path == self._parts.places.record:
+            self._preferences.remember(record="")
+        self._access.open_at(path, opener)
+        return True

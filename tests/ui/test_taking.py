@@ -1,0 +1,221 @@
+"""A copy is never gone on with where it lies, a stick is written to only where a person chose that."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton
+
+from carelog.app.backups import kept_in
+from carelog.app.lock import WindowLock
+from carelog.app.settings import SettingsFile
+from carelog.store.opening import check_file, open_record
+from carelog.ui.access import Stage
+from tests.journeys.household import Household, carelog
+from tests.ui.conftest import Opened, places_in
+from tests.ui.test_guard import record_in
+
+Opens = Callable[[Path], Opened]
+COUNT = 320
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """A stick with a copy and a record of a household that lives on another computer."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    elsewhere = tmp_path / "elsewhere"
+    record = record_in(elsewhere)
+    (copy,) = kept_in(elsewhere / "data" / "backups")
+    shutil.copy(copy.path, folder)
+    shutil.copy(record, folder / "household.carelog")
+    return folder
+
+
+def chosen(monkeypatch: pytest.MonkeyPatch, file: Path) -> None:
+    """The file that a person chooses in every dialog."""
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Every file of a folder, whole."""
+    return {each.name: each.read_bytes() for each in folder.iterdir()}
+
+
+def said(opened: Opened) -> str:
+    """All texts of the page that is open."""
+    return " ".join(label.text() for label in opened.shown().findChildren(QLabel)).replace("\u200a", "")
+
+
+def pressed(opened: Opened) -> None:
+    """A suction that is saved."""
+    opened.wait(opened.window.desk.access.is_open)
+    slip = opened.window.desk.slips.press("suction", {})
+    opened.wait(lambda: not slip.is_unsaved)
+
+
+def kinds(record: Path) -> list[str]:
+    """The kinds of a record's entries."""
+    there = open_record(record, installation="test")
+    found = [each.kind for each in there.everything()]
+    there.close()
+    return found
+
+
+def test_a_copy_is_taken_in_and_the_one_on_the_stick_stays_as_it_is(
+    on_disk: Opens, tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record, before = places_in(tmp_path).record, contents(stick)
+    (copy,) = kept_in(stick)
+    chosen(monkeypatch, copy.path)
+    opened = on_disk(record)
+    opened.press("open_other")
+    pressed(opened)
+    assert opened.window.desk.access.path == record
+    opened.wait(lambda: "was taken in. It stays as it is" in opened.rest.fault.words())
+    opened.window.close()
+    assert contents(stick) == before
+    assert check_file(record)[1] == []
+    assert kinds(record)[-1] == "suction"
+    assert on_disk(record).window.desk.access.is_open()
+
+
+def test_a_record_on_a_stick_is_asked_about_and_taken_onto_the_computer(
+    on_disk: Opens, tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record, before = places_in(tmp_path).record, contents(stick)
+    chosen(monkeypatch, stick / "household.carelog")
+    opened = on_disk(record)
+    opened.press("open_other")
+    assert opened.window.desk.access.stage is Stage.MISSING
+    opened.press("take_in")
+    pressed(opened)
+    assert kinds(record)[-1] == "suction"
+    opened.window.close()
+    assert contents(stick) == before
+
+
+def test_a_record_stays_on_a_stick_where_a_person_chose_that_also_at_the_next_start(
+    on_disk: Opens, tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places = places_in(tmp_path)
+    there = stick / "household.carelog"
+    chosen(monkeypatch, there)
+    opened = on_disk(places.record)
+    opened.press("open_other")
+    opened.press("stay_there")
+    pressed(opened)
+    opened.window.close()
+    assert kinds(there)[-1] == "suction"
+    assert not places.record.exists()
+    made = {each.name for each in stick.iterdir() if each not in {copy.path for copy in kept_in(stick)}}
+    assert made <= {there.name, f"{there.name}-journal", f"{there.name}.flags"}
+    assert SettingsFile(places.settings).read().record == str(there)
+
+
+def test_a_stick_that_is_not_there_is_named_and_no_new_record_is_offered_as_the_old_one(
+    on_disk: Opens, tmp_path: Path, stick: Path
+) -> None:
+    away = stick.rename(tmp_path / "away")
+    opened = on_disk(stick / "household.carelog")
+    opened.wait(lambda: opened.window.page() == "first")
+    assert "The record isn't there" in said(opened)
+    assert f"The record will lie here: {places_in(tmp_path).record}" in said(opened)
+    away.rename(stick)
+    opened.press("open_again")
+    opened.wait(opened.window.desk.access.is_open)
+
+
+@pytest.fixture
+def exported(tmp_path: Path) -> Path:
+    """The exchange file of another computer."""
+    (tmp_path / "other").mkdir()
+    home = Household(tmp_path / "other")
+    home.write("1 08:00", "person", name="Odette Farrow", home_zone="Europe/London")
+    home.write("2 08:00", "mouth_care")
+    file = tmp_path / "household.jsonl"
+    assert carelog("export", str(file), "--record", str(home.record())).status == 0
+    return file
+
+
+def test_a_second_computer_begins_with_the_record_of_the_first(
+    on_disk: Opens, tmp_path: Path, exported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record = places_in(tmp_path).record
+    chosen(monkeypatch, exported)
+    opened = on_disk(record)
+    opened.press("take_up_other")
+    pressed(opened)
+    assert kinds(record) == ["person", "mouth_care", "suction"]
+
+
+def test_what_cannot_be_taken_up_leaves_no_record_and_says_why(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record, letter = places_in(tmp_path).record, tmp_path / "letter.jsonl"
+    letter.write_text("Dear nurse")
+    chosen(monkeypatch, letter)
+    opened = on_disk(record)
+    opened.press("take_up_other")
+    opened.wait(lambda: opened.window.desk.access.stage is Stage.FAILED)
+    assert opened.window.desk.access.trouble == "Line 1: it isn't JSON."
+    assert not record.exists()
+
+
+def begun(opened: Opened, *kinds_begun: str) -> None:
+    """A record in which somebody wrote these, and the import that it refuses."""
+    opened.press("begin_record")
+    opened.wait(opened.window.desk.access.is_open)
+    for kind in kinds_begun:
+        details = {"initials": "LR"} if kind == "recorder" else {}
+        slip = opened.window.desk.slips.press(kind, details)
+        opened.wait(lambda waiting=slip: not waiting.is_unsaved)  # type: ignore[misc]
+    opened.window.go("copies")
+    opened.press("import_file")
+    opened.wait(lambda: "another person" in said(opened))
+
+
+def test_a_refusal_names_both_people_and_offers_to_set_an_otherwise_empty_record_aside(
+    on_disk: Opens, tmp_path: Path, exported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record = places_in(tmp_path).record
+    chosen(monkeypatch, exported)
+    opened = on_disk(record)
+    begun(opened, "recorder")
+    assert "about Odette Farrow (5f6f4e0a)" in said(opened)
+    assert "about somebody without a name" in said(opened)
+    opened.press("take_over")
+    opened.wait(lambda: "was taken up" in opened.rest.fault.words())
+    pressed(opened)
+    assert kinds(record) == ["person", "mouth_care", "suction"]
+    (aside,) = record.parent.glob("record.before-*.carelog")
+    assert kinds(aside) == ["recorder"]
+
+
+def test_a_record_with_care_in_it_is_never_offered_to_be_set_aside(
+    on_disk: Opens, tmp_path: Path, exported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The control."""
+    chosen(monkeypatch, exported)
+    opened = on_disk(places_in(tmp_path).record)
+    begun(opened, "recorder", "mouth_care")
+    assert "take_over" not in {each.objectName() for each in opened.window.findChildren(QPushButton)}
+
+
+def test_another_record_is_opened_only_with_its_own_lock(
+    on_disk: Opens, tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places = places_in(tmp_path)
+    chosen(monkeypatch, stick / "household.carelog")
+    other = WindowLock(places.lock(stick / "household.carelog"))
+    assert other.take(1) is None
+    opened = on_disk(places.record)
+    opened.press("open_other")
+    opened.press("stay_there")
+    assert "is open in another window" in opened.rest.fault.words()
+    assert opened.window.desk.access.stage is Stage.MISSING
+    other.release()
+    opened.press("stay_there")
+    opened.wait(opened.window.desk.access.is_open)
+    assert WindowLock(places.lock(stick / "household.carelog")).take(1) is not None
