@@ -25,6 +25,14 @@ class Level(IntEnum):
         return say(_ASKS[self])
 
 
+class Matter(IntEnum):
+    """What a flag is about, in the order in which flags of one level are read."""
+
+    BODY = 0
+    KIT = 1
+    LATENESS = 2
+
+
 _ASKS = {
     Level.URGENT: mark("Emergency plan now"),
     Level.CALL: mark("Speak to the team today"),
@@ -37,7 +45,8 @@ class Flag:
     """One episode of a rule: since when, how serious, why, which entries show it, how it ended.
 
     `by_statistics`: a comparison with this person's own usual takes part in it; `closing` are then the words
-    that come last: how often it speaks up without a change, and that it is no diagnosis.
+    that come last: how often it speaks up without a change, and that it is no diagnosis. `called`: what shows
+    it says itself who was called.
     """
 
     rule: str
@@ -53,8 +62,15 @@ class Flag:
     ended: str = ""
     by_statistics: bool = False
     closing: str = ""
+    matter: Matter = Matter.BODY
+    called: bool = False
 
     @property
     def reasons(self) -> str:
         """Why it is there, with the closing words."""
         return f"{self.why} {self.closing}".strip()
+
+    @property
+    def place(self) -> tuple[int, int, bool]:
+        """Its place among others: by level, then what touches the body and is still there first."""
+        return -self.level, self.matter, self.cleared_at is not None

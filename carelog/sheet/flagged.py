@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
+from carelog.analysis.flags.once import said_once
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
@@ -60,13 +61,13 @@ def _none(found: Material) -> str:
 
 
 def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
-    flags = sorted(flags, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
+    flags = sorted(said_once(flags), key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
     for level in sorted(Level, reverse=True):
         asks = say(_FOR_THE_VISIT) if level is Level.NOTE else level.asks
         same = [flag for flag in flags if flag.level is level]
         if not same:
             continue
-        untold = level is not Level.NOTE and not any(flag.seen for flag in same)
+        untold = level is not Level.NOTE and not any(flag.seen or flag.called for flag in same)
         beside = f" {say(_NOBODY)}" if untold else ""
         yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
         often = _often_raised(same)
@@ -112,22 +113,21 @@ def _often_raised(flags: Sequence[Flag]) -> set[Key]:
 def _items(
     found: Material, flags: Sequence[Flag], untold: bool, shared: Mapping[str, str], often: set[Key]
 ) -> list[Item]:
-    """Those still there first; a flag that came again and again is one point."""
+    """What touches the body and is still there first, lateness last; what came again and again as one."""
     together: dict[Key, list[Flag]] = {}
-    items: list[tuple[bool, Instant, Item]] = []
+    items: list[tuple[tuple[int, int, bool], Instant, Item]] = []
     unusual = [flag for flag in flags if _is_unusual_still(flag) and _key(flag) not in often]
     if len(unusual) > 1:
-        items.append((False, unusual[0].raised_at, _unusual(found, unusual, untold, shared)))
+        items.append((unusual[0].place, unusual[0].raised_at, _unusual(found, unusual, untold, shared)))
         flags = [flag for flag in flags if flag not in unusual]
     for flag in flags:
         if _key(flag) in often:
             together.setdefault(_key(flag), []).append(flag)
         else:
             item = _item(found, flag, untold, shared)
-            items.append((flag.cleared_at is not None, flag.raised_at, item))
+            items.append((flag.place, flag.raised_at, item))
     for same in together.values():
-        is_over = all(flag.cleared_at is not None for flag in same)
-        items.append((is_over, same[-1].raised_at, _often(found, same, untold)))
+        items.append((min(flag.place for flag in same), same[-1].raised_at, _often(found, same, untold)))
     return [item for *_, item in sorted(items, key=lambda each: each[:2])]
 
 
@@ -210,7 +210,7 @@ def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:
         yield say(mark("Seen {time} by {by}{told}{note}")).format(
             time=_when(found, held.time), by=who(held.first.by), told=told, note=note
         )
-    if not flag.seen and not untold and flag.level is not Level.NOTE:
+    if not flag.seen and not flag.called and not untold and flag.level is not Level.NOTE:
         yield say(mark("Nobody wrote down that they looked or told anyone."))
 
 

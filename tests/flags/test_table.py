@@ -160,7 +160,7 @@ def test_a_cuff_read_in_another_unit_than_the_plans_is_told_in_the_plans_too() -
 
 def test_a_high_cuff_says_what_is_outside_what_and_stops_there() -> None:
     _, lines, _ = CASES["a cuff found high calls until the next reading inside"]
-    flag = Story().tell(*lines).flags("cuff_high")[0]
+    flag = Story().tell(*lines).flags("cuff_high", until="2 09:00")[0]
     assert flag.headline.replace("\N{NO-BREAK SPACE}", " ") == "Cuff 34 cmH2O at 08:10."
     assert (
         flag.why.replace("\N{NO-BREAK SPACE}", " ")

@@ -3,10 +3,11 @@
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
+from carelog.analysis.flags.naming import read_at
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign, Told
-from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.flag import Flag, Level, Matter
+from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.text import mark, say
 
 NEVER: Instant = 1 << 62
@@ -14,6 +15,7 @@ BY_ENTRY = "entry"
 BY_TIME = "time"
 
 NOT_AGAIN = mark("not written again for 24 h; nobody recorded telling anyone")
+NOT_WRITTEN = mark("not written again for 24 h")
 CHANGED = mark("the entry was changed")
 ANEW = mark("the entry was changed; what it still shows is a new flag")
 
@@ -43,6 +45,8 @@ class Episode:
     headline: str
     why: str
     shown: tuple[Level, Instant]
+    matter: Matter = Matter.BODY
+    called: bool = False
     top: bool = True
     entries: dict[str, None] = field(default_factory=dict)
     seen: dict[str, None] = field(default_factory=dict)
@@ -61,9 +65,15 @@ class Episode:
             if (sign.level, sign.known) >= self.shown:
                 self.shown = (sign.level, sign.known)
                 self.headline, self.why = sign.headline, sign.why
+                self.called = sign.called
 
-    def flag(self) -> Flag:
-        """The flag as a value."""
+    def flag(self, home: Home, now: Instant, words: tuple[str, str] | None = None) -> Flag:
+        """The flag as a value, in words that are read at a moment (`words`: its headline and reason then).
+
+        Those of an ended one are read on the day it was raised, which always stands beside them.
+        """
+        headline, why = words or (self.headline, self.why)
+        read = now if self.cleared_at is None else self.raised_at
         return Flag(
             self.rule,
             self.subject,
@@ -71,11 +81,13 @@ class Episode:
             self.raised_at,
             self.cleared_at,
             self.cleared_by,
-            self.headline,
-            self.why,
+            read_at(headline, home, read),
+            read_at(why, home, read),
             tuple(self.entries),
             tuple(self.seen),
-            self.ended,
+            read_at(self.ended, home, self.cleared_at or now),
+            matter=self.matter,
+            called=self.called,
         )
 
 
@@ -135,6 +147,7 @@ class Life:
             first.headline,
             first.why,
             (first.level, first.known),
+            self.rule.matter,
         )
         episode.join(signs)
         self.open = episode
@@ -171,7 +184,7 @@ class Life:
         if told is not None:
             return told.words
         if self.rule.day and any(sign.known + DAY_24_H <= now for sign in left):
-            return say(NOT_AGAIN)
+            return say(NOT_WRITTEN if all(sign.called for sign in left) else NOT_AGAIN)
         words = ending(self.subject, episode.members)
         episode.annulled = not words
         return words or say(CHANGED)

@@ -6,14 +6,15 @@ from itertools import groupby
 
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause, Episode, Life
+from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held, known_from
 from carelog.analysis.rules.sign import Sign, Told
 from carelog.analysis.rules.stoma import StomaTracker
 from carelog.analysis.rules.table import ROWS
 from carelog.analysis.rules.time import SILENT_FOR
 from carelog.analysis.rules.tracker import Tracker
-from carelog.analysis.times import near
 from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.plan import Plan
 from carelog.text import mark, say
@@ -126,6 +127,17 @@ class Replay:
         """All flags: those that have ended, and those in force."""
         lives = (life for desk in self.desks.values() for life in desk.lives.values())
         return [*self.ended, *(life.open for life in lives if life.open is not None)]
+
+    def flags(self, now: Instant) -> list[Flag]:
+        """All flags in the words of a moment: how things stand then, and each time with its day."""
+        home = self.ledger.home
+        found = [episode.flag(home, now) for episode in self.ended]
+        for desk in self.desks.values():
+            for subject, life in desk.lives.items():
+                if life.open is not None:
+                    words = desk.tracker.words(subject, now)
+                    found.append(life.open.flag(home, now, words))
+        return found
 
     def _fever_since(self, raised_at: Instant) -> Episode | None:
         found = (
@@ -248,8 +260,8 @@ class Replay:
         if not who:
             return None
         said = [self.ledger.known[each.id] for each in held.chain if _says_so(each, _life_key(held))]
-        time = near(self.ledger.home, held.time, held.known)
-        words = say(_TOLD).format(who=who, time=time)
+        time = named(held.time)
+        words = say(_TOLD).format(who=unnamed(who), time=time)
         return Told(held.first.id, min(said, default=held.known), held.time, words)
 
     def _list_seen(self, shift: Shift) -> None:

@@ -6,6 +6,7 @@ Each moment is handed on: time passes, then the rules on what was written look, 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
+from carelog.analysis.flags.life import NEVER
 from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.noticing import Noticing
@@ -23,6 +24,8 @@ class Whole:
         """`override`: a plan in place of those in force from a moment on."""
         self.replay = Replay(override)
         self.noticing = Noticing(thresholds())
+        self.asked: Instant = -NEVER
+        """The moment at which the flags are read: the last before which time has passed."""
 
     def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> None:
         """Take in what became known at a moment, after what time alone brought before it."""
@@ -33,6 +36,7 @@ class Whole:
 
     def pass_time(self, until: Instant) -> None:
         """Let time alone do what it does before a moment."""
+        self.asked = until - 1
         self.replay.pass_time(until)
         self.noticing.pass_time(until)
 
@@ -43,7 +47,7 @@ class Whole:
 
     def flags(self) -> list[Flag]:
         """All flags so far: of one rule and subject never two at a time."""
-        written = [episode.flag() for episode in self.replay.episodes()]
+        written = self.replay.flags(max(self.asked, self.now))
         return together([*written, *self._noticed()])
 
     def _noticed(self) -> list[Flag]:

@@ -6,15 +6,16 @@ from datetime import date
 
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Standing
 from carelog.analysis.rules.tube import start_of
-from carelog.analysis.times import full_day, near
+from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import Instant
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.text import mark, say
@@ -32,6 +33,7 @@ EQUIPMENT = Rule(
     clears=mark("The entry that mends it; suction: one that works."),
     sources=(Source(mark("SickKids family pages"), Status.FOUND), PRACTICE),
     falls=True,
+    matter=Matter.KIT,
 )
 SUCTION = "suction"
 SUCTION_DEVICES = ("suction_machine", "suction_backup")
@@ -160,14 +162,14 @@ class EquipmentTracker(Standing):
                 yield self._by_check(held, Level.URGENT, say(_NO_SUCTION), SUCTION)
 
     def _by_check(self, held: Held, level: Level, headline: str, subject: str) -> Sign:
-        why = say(_BY_CHECK).format(time=near(self.ledger.home, held.time, held.known))
+        why = say(_BY_CHECK).format(time=named(held.time))
         return evidence(self.rule, self.ledger, held, level, headline, subject=subject, why=why)
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         newest = self.ledger.shelf("equipment_check").newest()
         if newest is None or not self.ledger.just_known(newest):
             return ""
-        return say(_CHECK).format(time=near(self.ledger.home, newest.time, newest.known))
+        return say(_CHECK).format(time=named(newest.time))
 
 
 def machine_words(machine: Machine) -> str:

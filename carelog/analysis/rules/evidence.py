@@ -1,10 +1,10 @@
 """The sign that one entry is, with the entry's own words as the reason."""
 
 from carelog.analysis.flags.ledger import Ledger
+from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.times import near
 from carelog.domain.flag import Level
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
@@ -16,7 +16,7 @@ AT_ONCE = 2  # details in a sentence: a long list of them is hard to read
 
 def at(ledger: Ledger, held: Held) -> str:
     """When an entry happened, for its flag's words."""
-    return near(ledger.home, held.time, held.known)
+    return named(held.time)
 
 
 def timed(words: str, ledger: Ledger, held: Held) -> str:
@@ -29,11 +29,11 @@ def as_written(ledger: Ledger, held: Held) -> str:
     kind = named_or_unknown(held.entry.kind)
     parts = kind.parts(held.entry.details) or [held.entry.note.strip() or "–"]
     groups = [", ".join(parts[start : start + AT_ONCE]) for start in range(0, len(parts), AT_ONCE)]
-    line = ". ".join(group[:1].upper() + group[1:] for group in groups)
+    line = unnamed(". ".join(group[:1].upper() + group[1:] for group in groups))
     return say(_WRITTEN).format(
         kind=say(kind.title),
         time=at(ledger, held),
-        by=held.first.by or say(_NO_NAME),
+        by=unnamed(held.first.by) or say(_NO_NAME),
         line=line,
     )
 

@@ -74,7 +74,8 @@ def _incident(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
         return None
     level = level_of(details, helped_by(ledger, held.time))
     sign = evidence(rule, ledger, held, level, timed(_WORDS[what], ledger, held), subject=what)
-    return sign if what != "breathing" else replace(sign, why=f"{sign.why} {say(EMERGENCY)}")
+    why = f"{sign.why} {say(EMERGENCY)}" if what == "breathing" else sign.why
+    return replace(sign, why=why, called=details.get("called") in CALLED_FOR_CALL)
 
 
 class IncidentEvents(Events):

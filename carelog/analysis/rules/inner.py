@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
@@ -13,7 +14,6 @@ from carelog.analysis.rules.newest import Newest
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Tracker, newest_before, single
-from carelog.analysis.times import clock, near
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import HOUR, Instant
@@ -247,10 +247,9 @@ class FenestratedTracker(Tracker):
         start = self._start
         if start is None or not (self._uses or self._night <= now):
             return []
-        home = self.ledger.home
-        why = say(_NIGHT).format(time=clock(home, self._night))
+        why = say(_NIGHT).format(time=named(self._night))
         if self._uses:
-            why = say(_SUCTION).format(time=near(home, self._uses[0].time, start.time))
+            why = say(_SUCTION).format(time=named(self._uses[0].time))
         sign = evidence(
             self.rule, self.ledger, start, Level.NOTE, timed(_FITTED, self.ledger, start), why=why
         )

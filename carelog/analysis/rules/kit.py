@@ -6,6 +6,7 @@ from datetime import date
 from carelog.analysis.box import EXPIRING_DAYS, SPARES, Box, box, expiries, last_day
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import timed
 from carelog.analysis.rules.readings import is_adult
@@ -13,9 +14,9 @@ from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Standing, newest_before
 from carelog.analysis.rules.tube import start_of
-from carelog.analysis.times import full_day, near
+from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import Home, Instant
 from carelog.kinds.words import ITEM
 from carelog.text import mark, say
@@ -38,6 +39,7 @@ BOX = Rule(
     ),
     falls=True,
     with_tube=True,
+    matter=Matter.KIT,
 )
 _LACKS = mark("Spare-tube box: {what}.")
 _UNCHECKED = mark("Spare-tube box: not checked since the tube in place was placed.")
@@ -94,7 +96,7 @@ class BoxTracker(Standing):
         sayers = [held for held, says in ((check, bool(what)), (tube, is_unchecked)) if held and says]
         why = say(_NOT_CHECKED)
         if check is not None:
-            why = say(_CHECKED).format(time=near(ledger.home, check.time, now))
+            why = say(_CHECKED).format(time=named(check.time))
         return [
             Sign(
                 key="box",
@@ -114,7 +116,7 @@ class BoxTracker(Standing):
             return timed(TAKEN_OUT, self.ledger, out)
         if check is None or not self.ledger.just_known(check):
             return ""
-        return say(_CHECK).format(time=near(self.ledger.home, check.time, check.known))
+        return say(_CHECK).format(time=named(check.time))
 
 
 def newest_check(ledger: Ledger) -> Held | None:
@@ -147,6 +149,7 @@ EXPIRY = Rule(
     clears=mark("The entry that mends it. Of tube and box: the tube taken out for good."),
     sources=(_FAMILY_PAGES, PRACTICE),
     falls=True,
+    matter=Matter.KIT,
 )
 _EXPIRES = mark("{item}: expires on {day}.")
 _EXPIRED = mark("{item}: expired on {day}.")
@@ -228,7 +231,7 @@ class ExpiryTracker(Standing):
             known=now,
             time=now,
             headline=say(_EXPIRED if is_over else _EXPIRES).format(item=name, day=full_day(day)),
-            why=say(by).format(time=near(home, held.time, now)),
+            why=say(by).format(time=named(held.time)),
         )
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
@@ -237,7 +240,7 @@ class ExpiryTracker(Standing):
             return timed(TAKEN_OUT, self.ledger, out)
         newest = [self.ledger.shelf(kind).newest() for kind in self.kinds]
         new = [held for held in newest if held is not None and self.ledger.just_known(held)]
-        return say(_MENDED).format(time=near(self.ledger.home, new[0].time, new[0].known)) if new else ""
+        return say(_MENDED).format(time=named(new[0].time)) if new else ""
 
 
 def _says_date(details: Details) -> bool:

@@ -8,12 +8,12 @@ from functools import partial
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Tracker
-from carelog.analysis.times import near
 from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -103,8 +103,7 @@ class NightTracker(Tracker):
         return begins_night(ledger, moment) and not is_away(ledger, moment) and self._counts(ledger, moment)
 
     def _sign(self, what: str, held: Held, night: Instant) -> Sign:
-        home = self.ledger.home
-        headline = say(self._words[what]).format(time=near(home, night, night))
+        headline = say(self._words[what]).format(time=named(night))
         sign = evidence(self.rule, self.ledger, held, Level.CALL, headline)
         return replace(sign, key=what, known=night, time=night)
 

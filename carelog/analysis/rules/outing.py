@@ -8,7 +8,7 @@ from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
 from carelog.domain.entry import Details
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import Instant
 from carelog.kinds.words import ITEM
 from carelog.text import mark, say
@@ -25,6 +25,7 @@ LEFT_WITHOUT = Rule(
     clears=mark("Back from the outing. A later outing without these missing. The tube taken out for good."),
     sources=(PRACTICE,),
     with_tube=True,
+    matter=Matter.KIT,
 )
 _LEFT = mark("Left home at {time} without: {items}.")
 _BACK = mark("back {time}")

@@ -12,7 +12,7 @@ from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Standing
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.times import full_day
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import Instant
 from carelog.kinds.registration import REGISTRATION
 from carelog.text import mark, say
@@ -36,6 +36,7 @@ RUNS_OUT = Rule(
     clears=mark("A newer one of its sort."),
     sources=(PRACTICE,),
     falls=True,
+    matter=Matter.KIT,
 )
 _ENDS = mark("{what}: to be renewed by {day}.")
 _ENDED = mark("{what}: was to be renewed by {day}.")

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import Enum
 
+from carelog.domain.flag import Matter
 from carelog.text import mark
 
 
@@ -51,3 +52,4 @@ class Rule:
     after: str = ""
     by_statistics: bool = False
     with_tube: bool = False
+    matter: Matter = Matter.BODY

@@ -12,7 +12,7 @@ class Sign:
     """One thing that shows a flag.
 
     `key` tells it from the rule's other signs; `known` is since when a program could have shown it, `time`
-    when it happened (both decide what a telling covers).
+    when it happened (both decide what a telling covers); `called`: the entry itself says who was called.
     """
 
     key: str
@@ -23,6 +23,7 @@ class Sign:
     time: Instant
     headline: str
     why: str
+    called: bool = False
 
 
 def sign_of(kept: Json) -> Sign:

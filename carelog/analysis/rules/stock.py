@@ -10,15 +10,15 @@ from itertools import islice, takewhile
 
 from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign, sign_of
 from carelog.analysis.rules.tracker import Row, Tracker, newest_before
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.supplies import USING, WINDOW_DAYS, delta, used
-from carelog.analysis.times import near
 from carelog.domain.entry import Details, Json
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
 from carelog.domain.units import exact, plain
@@ -35,7 +35,10 @@ STOCK_LOW = Rule(
     clears=mark("The count or delivery that mends it."),
     sources=(PRACTICE,),
     falls=True,
+    matter=Matter.KIT,
 )
+_TOO_MANY = mark("{item}: more used than counted. Count again.")
+_UNUSED = mark("{item}: {left} left.")
 _WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve {reserve}.")
 _ORDERED = mark("Ordered; expected {day}.")
 _NOT_ORDERED = mark("No order recorded as on its way.")
@@ -234,20 +237,16 @@ class StockTracker(Tracker):
             item.may_mend = False
         return [item.sign for item in self._items.values() if item.sign is not None]
 
+    def words(self, subject: str | None, now: Instant) -> tuple[str, str] | None:
+        item = self._items.get(subject or "")
+        if item is None or subject is None:
+            return None
+        if item.is_stale:
+            self._count(subject, item)
+        return self._words(subject, item, now)
+
     def _sign(self, name: str, item: Item, level: Level, now: Instant) -> Sign:
-        recent, recorded = self._recent(name, item, now)
-        lead, reserve = self._notice(now)
-        order = self._order_out(name, item, now)
-        days = max(Fraction(item.left * recorded, recent).__floor__(), 0)
-        why = say(_WHY).format(
-            left=plain(Fraction(item.left)),
-            per_day=plain(round(Fraction(recent, recorded), 1)),
-            lead=plain(Fraction(lead)),
-            reserve=plain(Fraction(reserve)),
-        )
-        ordered = say(_NOT_ORDERED)
-        if order is not None:
-            ordered = say(_ORDERED).format(day=order.entry.details.get("expected", "–"))
+        headline, why = self._words(name, item, now)
         assert item.count is not None
         return Sign(
             key=name,
@@ -256,17 +255,39 @@ class StockTracker(Tracker):
             entries=(item.count.entry.id,),
             known=now,
             time=now,
-            headline=say_n("{item}: about one day left.", "{item}: about {days} days left.", days).format(
-                item=name, days=days
-            ),
-            why=f"{why} {ordered}",
+            headline=headline,
+            why=why,
         )
+
+    def _words(self, name: str, item: Item, now: Instant) -> tuple[str, str]:
+        """What is left now, for how long, and what is on order."""
+        recent, recorded = self._recent(name, item, now)
+        lead, reserve = self._notice(now)
+        order = self._order_out(name, item, now)
+        headline = say(_UNUSED).format(item=name, left=plain(Fraction(item.left)))
+        if item.left < 0:
+            headline = say(_TOO_MANY).format(item=name)
+        elif recent:
+            days = Fraction(item.left * recorded, recent).__floor__()
+            headline = say_n("{item}: about one day left.", "{item}: about {days} days left.", days).format(
+                item=name, days=days
+            )
+        why = say(_WHY).format(
+            left=plain(Fraction(item.left)),
+            per_day=plain(round(Fraction(recent, max(recorded, 1)), 1)),
+            lead=plain(Fraction(lead)),
+            reserve=plain(Fraction(reserve)),
+        )
+        ordered = say(_NOT_ORDERED)
+        if order is not None:
+            ordered = say(_ORDERED).format(day=order.entry.details.get("expected", "–"))
+        return headline, f"{why} {ordered}"
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         newest = self.ledger.shelf("stock").newest()
         if newest is None or not self.ledger.just_known(newest):
             return ""
-        return say(_MENDED).format(time=near(self.ledger.home, newest.time, newest.known))
+        return say(_MENDED).format(time=named(newest.time))
 
 
 def _is_delivery(details: Details) -> bool:

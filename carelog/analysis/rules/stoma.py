@@ -48,6 +48,8 @@ SCALES: Mapping[str, Mapping[object, int]] = {
 FIELDS = (*SCALES, "pain")
 WITH_NONE_BEFORE = dict.fromkeys(FIELDS, 0) | {"crust": 1}
 _HEADLINE = mark("Stoma worse at {time}: {fields}.")
+_FIRST = mark("Stoma at {time}: {fields}.")
+_COMPARED = mark("No look of the 7 days before tells of it: compared with whole skin and nothing else there.")
 _BACK = mark("back to what it was, {time}")
 _NOT_BACK = mark("7 days without a worse look; nobody wrote that it is back to what it was")
 _FEVER = mark("A temperature is flagged too.")
@@ -91,11 +93,13 @@ class Worse:
     level: Level
     shown: tuple[Held, ...]
     fields: tuple[str, ...]
+    is_first: bool = False
+    """Whether no earlier look told of what is worse at the newest."""
 
 
-def after_look(state: Worse | None, held: Held, earlier: Mapping[str, int]) -> Worse | None:
-    """What is worse after this look; `earlier` is what each field was before it."""
-    now = ranks(held.entry.details)
+def after_look(state: Worse | None, held: Held, given: Mapping[str, int]) -> Worse | None:
+    """What is worse after this look; `given` is what each field was before it, as far as anybody said."""
+    now, earlier = ranks(held.entry.details), {**WITH_NONE_BEFORE, **given}
     if state is not None and held.time >= state.last + LASTS:
         state = None
     worse = worsened(now, earlier)
@@ -115,6 +119,7 @@ def after_look(state: Worse | None, held: Held, earlier: Mapping[str, int]) -> W
         level=max(state.level, Level.CALL if is_call else Level.NOTE),
         shown=(*state.shown, held),
         fields=tuple(worse),
+        is_first=not given.keys() & worse.keys(),
     )
 
 
@@ -159,7 +164,7 @@ class StomaTracker(Tracker):
             if held.time - look.time > WITHIN or len(found) == len(FIELDS):
                 break
             found = {**ranks(look.entry.details), **found}
-        return {**WITH_NONE_BEFORE, **found}
+        return found
 
     def _state(self, now: Instant) -> Worse | None:
         state = self._states[-1] if self._states else None
@@ -178,7 +183,10 @@ class StomaTracker(Tracker):
         newest = state.shown[-1]
         details = newest.entry.details
         fields = ", ".join(_words(name, details) for name in state.fields)
-        why = f"{as_written(self.ledger, newest)} {say(_FEVER) if fever else ''}".strip()
+        words = _FIRST if state.is_first else _HEADLINE
+        beside = [say(_COMPARED)] if state.is_first else []
+        beside += [say(_FEVER)] if fever else []
+        why = " ".join([as_written(self.ledger, newest), *beside])
         return [
             Sign(
                 key="worse",
@@ -187,7 +195,7 @@ class StomaTracker(Tracker):
                 entries=tuple(held.entry.id for held in state.shown),
                 known=newest.known,
                 time=newest.time,
-                headline=say(_HEADLINE).format(time=at(self.ledger, newest), fields=fields),
+                headline=say(words).format(time=at(self.ledger, newest), fields=fields),
                 why=why,
             )
         ]

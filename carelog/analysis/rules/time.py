@@ -9,15 +9,16 @@ from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
 from carelog.analysis.flags.life import NEVER, Cause
+from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.lateness import Break, Late, Piece, late_stretches, without
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker, newest_before
-from carelog.analysis.times import clock, near
+from carelog.analysis.times import span
 from carelog.analysis.tube import TUBE_TASKS
 from carelog.domain.entry import Details
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import DAY_24_H, HOUR, Instant
 from carelog.domain.plan import Plan, Task
 from carelog.domain.units import plain
@@ -40,6 +41,7 @@ OVERDUE = Rule(
     ),
     clears=mark("The next doing; a plan without the task; a stay; a gap; when the task can't be."),
     sources=(PRACTICE,),
+    matter=Matter.LATENESS,
 )
 _LATE = mark("{task}: overdue since {time}.")
 _LAST = mark("Last done {time}, {by}.")
@@ -174,12 +176,10 @@ class OverdueTracker(Tracker):
         ]
 
     def _sign(self, key: str, asked: Asked, late: Late, now: Instant) -> Sign:
-        home, last = self.ledger.home, asked.last
+        last = asked.last
         done = say(_NEVER_DONE)
         if last is not None:
-            done = say(_LAST).format(
-                time=near(home, last.time, late.since), by=last.first.by or say(_NO_NAME)
-            )
+            done = say(_LAST).format(time=named(last.time), by=unnamed(last.first.by) or say(_NO_NAME))
         return Sign(
             key=key,
             subject=key,
@@ -187,20 +187,20 @@ class OverdueTracker(Tracker):
             entries=(last.entry.id,) if last is not None else (),
             known=late.since,
             time=late.since,
-            headline=say(_LATE).format(task=task_words(asked), time=clock(home, late.since)),
+            headline=say(_LATE).format(task=task_words(asked), time=named(late.since)),
             why=f"{done} {rhythm_words(late.task)}",
         )
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         asked = self._asked.get(subject or "")
         if asked is not None and asked.last is not None and self.ledger.just_known(asked.last):
-            return say(_DONE).format(time=near(self.ledger.home, asked.last.time, asked.last.known))
+            return say(_DONE).format(time=named(asked.last.time))
         stay = self.ledger.shelf("stay").newest()
         if stay is not None and stay.entry.details["action"] == "start":
             return say(_AWAY)
         gap = self.ledger.shelf("gap").newest()
         if gap is not None and self.ledger.just_known(gap):
-            return say(_UNWRITTEN).format(time=near(self.ledger.home, gap.time, gap.known))
+            return say(_UNWRITTEN).format(time=named(gap.time))
         return say(_NOT_ASKED)
 
 
@@ -300,10 +300,11 @@ NOTHING = Rule(
     level=mark("note"),
     clears=mark("The next entry."),
     sources=(PRACTICE,),
+    matter=Matter.LATENESS,
 )
-_NOTHING = mark("Nothing recorded for 12 h.")
-_NOTHING_QUIET = mark("Nothing recorded for 12 h, with quiet hours left out.")
-_LAST_ENTRY = mark("The last entry became known {time}.")
+_NOTHING = mark("Nothing recorded since {time}.")
+_NOTHING_FOR = mark("Nothing recorded for {span}, since {time}.")
+_SILENT = mark("12 h without an entry, the plan's quiet hours not counted.")
 _AGAIN = mark("an entry {time}")
 
 
@@ -353,7 +354,6 @@ class NothingTracker(Tracker):
         last, moment = self.ledger.last_known, self._moment()
         if last is None or now < moment:
             return []
-        words = _NOTHING if moment - last == SILENT_FOR else _NOTHING_QUIET
         return [
             Sign(
                 key="nothing",
@@ -362,14 +362,20 @@ class NothingTracker(Tracker):
                 entries=self.ledger.last_entries[-1:],
                 known=moment,
                 time=moment,
-                headline=say(words),
-                why=say(_LAST_ENTRY).format(time=near(self.ledger.home, last, moment)),
+                headline=say(_NOTHING).format(time=named(last)),
+                why=say(_SILENT),
             )
         ]
 
+    def words(self, subject: str | None, now: Instant) -> tuple[str, str] | None:
+        last = self.ledger.last_known
+        if last is None:
+            return None
+        return say(_NOTHING_FOR).format(span=span(now - last), time=named(last)), say(_SILENT)
+
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         last = self.ledger.last_known
-        return say(_AGAIN).format(time=clock(self.ledger.home, last)) if last is not None else ""
+        return say(_AGAIN).format(time=named(last)) if last is not None else ""
 
 
 ROWS: tuple[Row, ...] = ((OVERDUE, OverdueTracker), (NOTHING, NothingTracker))

@@ -69,6 +69,10 @@ class Tracker:
     def recall(self, memory: Json) -> None:
         """Take up what was kept as `memory`, after all entries in force were taken in."""
 
+    def words(self, subject: str | None, now: Instant) -> tuple[str, str] | None:
+        """The headline and the reason of a flag in force as things stand now; None: those of its signs."""
+        return None
+
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         """How the flag that held these signs ended, in words; empty where only a change can have ended it."""
         return ""

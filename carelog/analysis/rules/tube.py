@@ -13,7 +13,7 @@ from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Standing
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.text import mark, say
 
@@ -146,6 +146,7 @@ TUBE_AGE = Rule(
     ),
     falls=True,
     with_tube=True,
+    matter=Matter.LATENESS,
 )
 _NO_DATE = mark("No date for the next tube change is recorded.")
 _DUE = mark("Tube change due on {day}.")

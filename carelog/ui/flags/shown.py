@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from carelog.analysis.flags.once import said_once
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, Instant
 
@@ -10,22 +11,24 @@ BY_TIME = "time"
 
 
 def in_force(flags: Iterable[Flag]) -> list[Flag]:
-    """The flags in force, worst first, the newest of a level first."""
-    return sorted(
-        (flag for flag in flags if flag.cleared_at is None), key=lambda flag: (-flag.level, -flag.raised_at)
-    )
+    """The flags in force, worst first; of a level what touches the body first, of that the newest."""
+    found = [flag for flag in said_once(flags) if flag.cleared_at is None]
+    return sorted(found, key=lambda flag: (flag.place, -flag.raised_at))
 
 
 def unheard(flags: Iterable[Flag]) -> list[Flag]:
     """Flags that ended by time and that nobody has looked at: they stay on the board until somebody does."""
     return [
-        flag for flag in flags if flag.cleared_by == BY_TIME and not flag.seen and flag.level > Level.NOTE
+        flag
+        for flag in flags
+        if flag.cleared_by == BY_TIME and not flag.seen and not flag.called and flag.level > Level.NOTE
     ]
 
 
 def ended(flags: Iterable[Flag], now: Instant) -> list[Flag]:
     """Flags that ended within 7 days, newest first."""
-    found = [flag for flag in flags if flag.cleared_at is not None and now - flag.cleared_at <= STAYS]
+    over = (flag for flag in said_once(flags) if flag.cleared_at is not None)
+    found = [flag for flag in over if now - (flag.cleared_at or 0) <= STAYS]
     return sorted(found, key=lambda flag: -(flag.cleared_at or 0))
 
 
