@@ -108,16 +108,25 @@ def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) 
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """The plan's limits of a reading, in one unit; either may be missing."""
+    """A plan's limits of a reading, in one unit; either may be missing.
+
+    `start` and `end` are the part of the picture in which it was in force, in days; None: to the last.
+    """
 
     low: Fraction | None
     high: Fraction | None
+    start: float = 0
+    end: float | None = None
+
+    @property
+    def edges(self) -> list[Fraction]:
+        """The limits that there are."""
+        return [edge for edge in (self.low, self.high) if edge is not None]
 
 
-def readings(columns: Columns, found: Sequence[Reading], band: Band) -> Drawing:
-    """Readings against the plan's band; rings inside it, filled squares with their words outside."""
-    edges = [edge for edge in (band.low, band.high) if edge is not None]
-    numbers = [each.value for each in found] + edges
+def readings(columns: Columns, found: Sequence[Reading], *bands: Band) -> Drawing:
+    """Readings against each plan's band over its own time; rings inside it, filled squares outside."""
+    numbers = [each.value for each in found] + [edge for band in bands for edge in band.edges]
     low, high = (min(numbers), max(numbers)) if numbers else (Fraction(0), Fraction(1))
     spread = (high - low) or Fraction(1)
     top, room = 1.4 * columns.line, 2.7 * columns.line
@@ -126,10 +135,15 @@ def readings(columns: Columns, found: Sequence[Reading], band: Band) -> Drawing:
         return float(top + room * float((high - value) / spread))
 
     parts: list[Part] = []
-    if band.low is not None and band.high is not None:
-        upper = height(band.high)
-        parts.append(Box(0, upper, columns.whole, height(band.low) - upper, Fill.DOTS, weight=0))
-    parts += [Line(0, height(edge), columns.whole, height(edge), weight=0.5, dashed=True) for edge in edges]
+    for band in bands:
+        left, right = band.start * columns.width, columns.whole
+        right = right if band.end is None else band.end * columns.width
+        if band.low is not None and band.high is not None:
+            upper = height(band.high)
+            parts.append(Box(left, upper, right - left, height(band.low) - upper, Fill.DOTS, weight=0))
+        parts += [
+            Line(left, height(each), right, height(each), weight=0.5, dashed=True) for each in band.edges
+        ]
     for day in range(columns.count):
         ofday = [each for each in found if each.day == day]
         parts += (

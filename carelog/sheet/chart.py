@@ -1,9 +1,11 @@
 """Days side by side: the pictures and rows of a week, each row from its kind's declaration."""
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from carelog.analysis import pictures
 from carelog.analysis.compare import Before, band, between
@@ -13,10 +15,11 @@ from carelog.analysis.outside import mark_words
 from carelog.analysis.pictures import Band, Columns, Reading
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review, Shown
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import Choice, Field, Number, YesNo
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.units import comparable, exact, plain, with_unit
+from carelog.domain.moment import Instant
+from carelog.domain.units import comparable, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
 from carelog.sheet.grid import absent_word
@@ -28,6 +31,7 @@ _BAND = mark("dots: {range} a day in the 3 weeks before")
 _LEARNT = mark("dots: usually {range} a day, learnt from the weeks before")
 _LINES = mark("lines: the plan's {low} and {high}")
 _ONE_LINE = mark("line: the plan's {limit}")
+_EACH_PLAN = mark("lines: each plan's limits, over its own time")
 _NO_LIMIT = mark("no limit in the plan")
 _NOT_SAID = mark("not said")
 _BESIDE = mark("beside that")
@@ -117,12 +121,21 @@ def _readings(review: Review, columns: Columns, kind: Kind) -> Iterator[PictureO
     rows = review.of(kind.name)
     if not rows:
         return
-    limit: Details = review.limits_at(review.period.judged).get(kind.name, {})
+    found = list(_limits(review, kind.name))
     field = next((f for f in kind.fields if isinstance(f.type, Number) and f.type.unit_field), None)
-    if field is None or not limit:
+    if field is None or not any(limit for _, _, limit in found):
         yield from _words_of_readings(review, kind, rows)
         return
-    yield _drawn(review, columns, kind, field, limit, rows)
+    yield _drawn(review, columns, kind, field, found, rows)
+
+
+def _limits(review: Review, name: str) -> Iterator[tuple[Instant, Instant, Details]]:
+    """A reading's limits in each plan of the period: from when, to when, and what they are, oldest first."""
+    period = review.period
+    since = [period.start, *(p.since for p in review.plans if period.start < p.since < period.end)]
+    for start, end in pairwise([*since, period.end]):
+        limit: Details = review.limits_at(start).get(name, {})
+        yield start, end, limit
 
 
 def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[WordRow]:
@@ -152,10 +165,15 @@ def _read(kind: Kind, field: Field, row: Shown) -> Piece:
 
 
 def _drawn(
-    review: Review, columns: Columns, kind: Kind, field: Field, limit: Details, rows: Sequence[Shown]
+    review: Review,
+    columns: Columns,
+    kind: Kind,
+    field: Field,
+    limits: Sequence[tuple[Instant, Instant, Details]],
+    rows: Sequence[Shown],
 ) -> PictureRow:
     assert isinstance(field.type, Number)
-    unit = limit["unit"]
+    unit = next(limit["unit"] for _, _, limit in reversed(limits) if limit)
     found = []
     for row in rows:
         details, home = row.entry.details, review.period.home
@@ -167,29 +185,49 @@ def _drawn(
         if row.outside:
             text = with_unit(details[field.name], own)
         found.append(Reading(row.day, (row.time - start) / (end - start), value, text, bool(row.outside)))
-    edges = Band(_edge(limit, "low"), _edge(limit, "high"))
-    given = [with_unit(limit[name], unit) for name in ("low", "high") if name in limit]
-    beside = (
-        say(_LINES).format(low=given[0], high=given[1])
-        if len(given) == 2
-        else say(_ONE_LINE).format(limit=given[0])
-        if given
-        else say(_NO_LIMIT)
-    )
+    bands = [
+        Band(
+            _edge(limit, "low", unit),
+            _edge(limit, "high", unit),
+            _place(review, start),
+            _place(review, end),
+        )
+        for start, end, limit in limits
+        if limit
+    ]
     cells = [
         "; ".join(f"{kind.line(row.entry.details)}{_outside(kind, row)}" for row in day) or say(_NOTHING)
         for day in per_day(review, rows)
     ]
     title = f"{say(kind.title)}, {unit}"
-    return PictureRow(title, pictures.readings(columns, found, edges), tuple(cells), beside)
+    return PictureRow(title, pictures.readings(columns, found, *bands), tuple(cells), _beside(limits))
+
+
+def _beside(limits: Sequence[tuple[Instant, Instant, Details]]) -> str:
+    """What the lines are: the plan's limits, or those of several plans, each over its own time."""
+    different = list({details_text(limit): limit for _, _, limit in limits}.values())
+    if len(different) > 1:
+        return say(_EACH_PLAN)
+    (limit,) = different
+    given = [with_unit(limit[name], limit["unit"]) for name in ("low", "high") if name in limit]
+    if len(given) == 2:
+        return say(_LINES).format(low=given[0], high=given[1])
+    return say(_ONE_LINE).format(limit=given[0]) if given else say(_NO_LIMIT)
+
+
+def _place(review: Review, instant: Instant) -> float:
+    """Where an instant lies in the picture, in days from its left."""
+    starts = [*review.period.starts, review.period.end]
+    day = min(bisect_right(starts, instant) - 1, len(starts) - 2)
+    return day + (instant - starts[day]) / (starts[day + 1] - starts[day])
 
 
 def _outside(kind: Kind, row: Shown) -> str:
     return "".join(f" [{text}]" for text in mark_words(kind, row.entry.details, row.outside))
 
 
-def _edge(limit: Details, name: str) -> Fraction | None:
-    return exact(limit[name]) if name in limit else None
+def _edge(limit: Details, name: str, unit: str) -> Fraction | None:
+    return comparable(limit[name], limit["unit"], unit) if name in limit else None
 
 
 def _course(review: Review, kind: Kind) -> Iterator[WordRow]:

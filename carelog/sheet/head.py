@@ -7,6 +7,7 @@ from itertools import groupby
 from carelog.analysis.kit import catheter
 from carelog.analysis.limits import limits_of_plan
 from carelog.analysis.people import person
+from carelog.analysis.revision import ARROW, PAPER_ARROW, revision_of
 from carelog.analysis.times import clock, dated, full_day, month_day, span
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
@@ -32,6 +33,7 @@ _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
 _CATHETER = mark("{size}\N{NO-BREAK SPACE}Fr in the plan")
 _LARGER = mark("; by the tube's size {size}\N{NO-BREAK SPACE}Fr")
+_CHANGED = mark("{time}: {words}")
 _NO_CONTACT = mark("no contact recorded")
 
 
@@ -138,17 +140,22 @@ def _plans(found: Material, tell: Sequence[Teller]) -> Iterator[Fact]:
     if not used:
         yield say(mark("Plan")), words(say(_NO_PLAN))
         return
-    for plan in used[-3:]:
-        for each in tell:
-            yield from each(found, plan)
+    for each in tell:
+        yield from each(found, used[-1])
 
 
 def _plan(found: Material, plan: Plan) -> Iterator[Fact]:
     since = say(mark("set by {who}, from {time}")).format(
         who=plan.details["set_by"], time=dated(found.period.home, plan.since)
     )
-    changed = say(mark("; changed in this period")) if plan.since > found.period.start else ""
-    yield say(mark("Plan")), (*words(since), *words(changed, bold=True))
+    yield say(mark("Plan")), words(since)
+    for each in in_period(found.review):
+        if each.since > found.period.start:
+            arrow = ARROW if found.request.html else PAPER_ARROW
+            text = say(_CHANGED).format(
+                time=clock_day(found, each.since), words=revision_of(found.review.plans, each.entry, arrow)
+            )
+            yield say(mark("Plan changed")), words(text, bold=True)
 
 
 def _asked(found: Material, plan: Plan) -> Iterator[Fact]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
+from carelog.analysis.revision import PAPER_ARROW, revision_of
 from carelog.analysis.rules.table import RULES
 from carelog.analysis.times import clock, dated, month_day, near, short_day, there
 from carelog.analysis.week import Review, Shown
@@ -59,6 +60,8 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
     given = with_titles(kind.name, _named(without_references(kind, entry.details)))
     details = kind.line(given) if whole else _short(kind, given)
+    if not whole and entry.kind == "plan":
+        details = revision_of(review.plans, entry.id, PAPER_ARROW) or details
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:
         details = say(_ABOVE)

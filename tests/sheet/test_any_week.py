@@ -127,8 +127,9 @@ def test_two_plans_and_two_tubes_in_one_week_are_both_told() -> None:
         entry(6, at(18, "20:00"), "cuff_pressure", details={"value": 32, "unit": "cmH2O"}),
     ]
     text = running(sheet(found, W47))
-    assert "set by a nurse" in text
-    assert "set by another nurse, from Wed 18 November 2026, 12:00; changed in this period" in text
+    assert "Plan changed: Wed 18 Nov 12:00: cuff 20–30 cmH2O › 18–25 mmHg" in text
+    assert text.count("limit set for") == 1
+    assert "set by another nurse, from Wed 18 November 2026, 12:00" in text
     assert "Tube in place: ID 7 mm" in text
     assert "Thu 19 Nov 09:00 Tube change, ID 7 mm" in text
     assert "08:00 Cuff pressure 32 cmH2O AB [above 30 cmH2O]" in text
