@@ -9,6 +9,7 @@ from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.limits import READ, Against, Cuff, Outside, outside, outside_words
 from carelog.analysis.people import person
 from carelog.analysis.plans import plans
+from carelog.analysis.revision import revision_of
 from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.kind import Kind
@@ -32,6 +33,10 @@ class Judging:
         if held.entry.kind not in READ:
             return _UNJUDGED
         return outside(held.entry.kind, held.entry.details, self.against(held))
+
+    def revision(self, held: Held) -> str | None:
+        """What a plan changed of the one before it; None for any other entry."""
+        return revision_of(self._plans, held.entry.id) if held.entry.kind == "plan" else None
 
     def against(self, held: Held) -> Against:
         """What an entry is held against."""

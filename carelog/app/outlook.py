@@ -13,7 +13,7 @@ from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
-from carelog.analysis.plans import plan_at
+from carelog.analysis.plans import plan_at, plans
 from carelog.analysis.tube import tube_in_place
 from carelog.app.home import zone_givers
 from carelog.app.ports import FAR, Arrival, Record
@@ -51,6 +51,8 @@ class Picture:
     contacts: Sequence[Held]
     recorders: Sequence[Held]
     plan: Plan | None
+    plans: tuple[Plan, ...]
+    """All plans, in the order of their `from`."""
     tube: Held | None
     cuff_is_up: bool
     dues: tuple[Due, ...]
@@ -144,6 +146,7 @@ class Outlook:
             contacts=tuple(contacts(reading)),
             recorders=tuple(recorders(reading)),
             plan=plan_at(reading, now),
+            plans=tuple(plans(reading)),
             tube=tube_in_place(reading, now),
             cuff_is_up=cuff_is_up(reading, now),
             dues=tuple(dues(reading, now)),

@@ -234,3 +234,19 @@ def test_the_records_own_file_is_not_even_opened_by_an_export_over_it(
     with pytest.raises(WrongUse, match="is a record"):
         output.write_file(record, [], record)
     assert opened == []
+
+
+def test_an_import_that_changes_the_plan_says_how(tmp_path: Path) -> None:
+    task = {"kind": "inner_tube", "every_h": 8}
+    cuff = {"low": 20, "high": 30, "unit": "cmH2O"}
+    home = Household(tmp_path)
+    home.write("1 08:00", "plan", set_by="a nurse", tasks=[task], limits={"cuff_pressure": cuff})
+    record = home.record()
+    limits = {"cuff_pressure": {**cuff, "low": 22, "high": 26}}
+    home.write("2 08:00", "plan", set_by="a nurse", tasks=[{**task, "every_h": 4}], limits=limits)
+    file = tmp_path / "more.jsonl"
+    file.write_text("".join(json.dumps(each) + "\n" for each in [HEADING, *home.lines]), "utf-8")
+    answer = carelog("import", str(file), "--record", str(record))
+    told = "The care plan changed: cuff 20–30 → 22–26 cmH2O; inner tube 8 → 4 h."
+    assert told in answer.out.replace("\N{NO-BREAK SPACE}", " ")
+    assert "changed" not in carelog("import", str(file), "--record", str(record)).out

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from carelog.analysis.revision import revision_of
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.text import say
@@ -140,7 +141,7 @@ class Receipt(QWidget):
             return say("Nothing recorded in this window yet")
         home, entry = self._present.home(), slip.entry
         when = times.at_night(home, entry.at.instant, self._present.now())
-        what = entry_words(slip)
+        what = self._entry_words(slip)
         state = {
             State.WAITING: say("not saved yet"),
             State.SAVED: say("saved"),
@@ -150,9 +151,14 @@ class Receipt(QWidget):
         words = f"{what} {state}, {when}, {entry.by or say('no name')}"
         return f"{words}. {say('One entry.')}" if slip.is_several else words
 
+    def _entry_words(self, slip: Slip) -> str:
+        picture = self._present.picture
+        told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
+        return f"{say(named_or_unknown(slip.entry.kind).title)} ({told})" if told else entry_words(slip)
+
     def _waiting_words(self, waiting: list[Slip], slip: Slip | None) -> str:
         trouble = next((each.trouble for each in waiting if each.trouble), "")
-        others = [entry_words(each) for each in waiting if each is not slip]
+        others = [self._entry_words(each) for each in waiting if each is not slip]
         parts = [trouble]
         if others:
             parts.append(say("Not saved yet: {names}.").format(names=", ".join(others)))
@@ -164,7 +170,7 @@ class Receipt(QWidget):
         if slip is not None and can:
             is_undone = slip.state is State.UNDONE
             self.undo.setText(say("Redo") if is_undone else say("Undo"))
-            self.undo.setAccessibleName(f"{self.undo.words}: {entry_words(slip)}")
+            self.undo.setAccessibleName(f"{self.undo.words}: {self._entry_words(slip)}")
 
     def _on_undo(self) -> None:
         slip = self._slip()
@@ -194,6 +200,8 @@ def entry_words(slip: Slip) -> str:
             given = {n: v for n, v in slip.entry.details.items() if n not in tile.records}
             extra = kind.line(given)
             return f"{say(tile.words)} ({extra})" if extra else say(tile.words)
+    if slip.entry.kind == "plan" and not slip.entry.withdrawn:
+        return say(kind.title)  # eight lines otherwise; what it changed is told once it is in force
     if slip.entry.withdrawn:
         return say("{kind} struck out:").format(kind=say(kind.title))
     line = line_words(slip.entry.kind, slip.entry.details)

@@ -4,6 +4,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from carelog.analysis.limits import limits_of_plan
+from carelog.analysis.plans import plans
+from carelog.analysis.revision import revision_of
 from carelog.domain.entry import Details
 from carelog.domain.plan import Plan
 from carelog.kinds import named_or_unknown
@@ -48,7 +50,7 @@ class PlanPage(Column):
         self._present = present
         self._open_form = open_form
         self._open_entry = open_entry
-        self._plans: list[Held] = []
+        self._plans: list[tuple[Held, str]] = []
         self._newest = Newest()
         present.when_changed.append(self.refresh)
 
@@ -56,14 +58,14 @@ class PlanPage(Column):
         self._access.read(_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
         self.refresh()
 
-    def _on_plans(self, plans: "list[Held]") -> None:
+    def _on_plans(self, plans: "list[tuple[Held, str]]") -> None:
         self._plans = plans
         self.refresh()
 
     def key(self) -> object:
         picture = self._present.picture
         plan = picture.plan if picture else None
-        return self._present.stage, plan.entry if plan else "", [held.entry.id for held in self._plans]
+        return self._present.stage, plan.entry if plan else "", [held.entry.id for held, _ in self._plans]
 
     def fill(self) -> None:
         picture = self._present.picture
@@ -114,13 +116,14 @@ class PlanPage(Column):
             return
         self.heading(say("All plans, newest first"), Size.NAME)
         home, now = self._present.home(), self._present.now()
-        for number, held in enumerate(self._plans):
+        for number, (held, told) in enumerate(self._plans):
             words = say("Written {when}, set by {who}").format(
                 when=times.near(home, held.entry.recorded_at, now), who=held.entry.details.get("set_by", "")
             )
             button = Button(words, f"plan_{number}")
             button.clicked.connect(lambda _=False, entry=held.entry.id: self._open_entry(entry))
             self.row(button)
+            self.words(sentence(told), soft=True)
 
 
 def begun(plan: Plan | None) -> dict[str, object]:
@@ -130,7 +133,11 @@ def begun(plan: Plan | None) -> dict[str, object]:
     return {name: value for name, value in plan.details.items() if name not in ("from", "set_by")}
 
 
-def _plans(record: "Record") -> "list[Held]":
+def _plans(record: "Record") -> "list[tuple[Held, str]]":
+    """All plans, the one written last first, each with what it changed."""
     from carelog.analysis.in_force import Reading
 
-    return sorted(Reading(record.of_kinds(["plan"])).of("plan"), key=lambda held: -held.entry.recorded_at)
+    reading = Reading(record.of_kinds(["plan"]))
+    ordered = plans(reading)
+    found = sorted(reading.of("plan"), key=lambda held: -held.entry.recorded_at)
+    return [(held, revision_of(ordered, held.entry.id) or "") for held in found]

@@ -75,7 +75,7 @@ def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> Ro
         kind=entry.kind,
         clock=there(home, entry),
         title=say(kind.title),
-        line=_line(entry.kind, entry.details, entry.note),
+        line=_line(entry.kind, entry.details, entry.note, judging.revision(held)),
         who=held.first.by or say("no name"),
         marks="; ".join([*outside, *row_marks(held, home)]),
         group=group(home, held.time, quiet),
@@ -99,8 +99,8 @@ def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> Row:
     )
 
 
-def _line(kind: str, details: Details, note: str) -> str:
-    line = line_words(kind, details)
+def _line(kind: str, details: Details, note: str, told: str | None = None) -> str:
+    line = told or line_words(kind, details)
     return " · ".join(part for part in (line, note.strip()) if part)
 
 
