@@ -9,6 +9,7 @@ from carelog.domain.entry import Json
 from carelog.text import say
 
 if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
     from carelog.ui.copies import Copies
     from carelog.ui.desk import Desk
     from carelog.ui.preferences import Preferences
@@ -100,16 +101,13 @@ class Makers:
             path, now = self._access.path, self._present.now()
             self._access.reader.ask(lambda: newest_picture(self._desk.parts, path, now), then, failed)
 
-        page = Emergency(self._present, seek, lambda: self._print_emergency(page))
+        page = Emergency(self._present, seek, lambda picture: self._print_emergency(page, picture))
         return page
 
-    def _print_emergency(self, page: QWidget) -> str:
+    def _print_emergency(self, page: QWidget, picture: "Picture") -> str:
         from carelog.ui.emergency.facts import facts
         from carelog.ui.sheet.printing import TextPages, print_pages
 
-        picture = self._present.picture
-        if picture is None:
-            return say("The record isn't read yet.")
         texts = [(fact.heading, fact.text) for fact in facts(picture)]
         return print_pages(page.window(), TextPages(texts), say("carelog, emergency page"))
 

@@ -82,7 +82,7 @@ class Rest:
         window = self.window
         window.open_form = self.ways.open_form
         window.complete = self.ways.complete
-        window.when_left.append(self.shelf.left)
+        window.when_left += [self.shelf.left, self._cover_bands]
         window.when_closed += [self.shelf.keeper.write, self._keep_place, self._leave]
         window.when_ticked += [
             self._follow_time,
@@ -169,8 +169,14 @@ class Rest:
         self.window.foot.setVisible(not self._is_covered)
         self.window.head.set_covered(self._is_covered)
         self.urgent.set_covered(self._is_covered)
+        self._cover_bands()
+
+    def _cover_bands(self) -> None:
+        """A covered screen shows no band; nothing that can wait stands above the emergency page."""
+        waiting = (self.reminders.band, self.shelf.band)
+        is_urgent_page = self.window.page() == "emergency"
         for band in self.bands[1:]:
-            band.set_covered(self._is_covered)
+            band.set_covered(self._is_covered or (is_urgent_page and band in waiting))
 
     def _come_to_front(self) -> None:
         self.window.showNormal() if self.window.isMinimized() else self.window.show()

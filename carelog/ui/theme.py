@@ -33,6 +33,7 @@ class Size(Enum):
     RECEIPT = (22, True)
     HEAD = (26, True)
     EMERGENCY = (24, False)
+    EMERGENCY_HEAD = (24, True)
     EMERGENCY_NAME = (28, True)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QLabel, QWidget
 
 from carelog.app.backups import name_of
 from carelog.app.lock import Holder
@@ -14,11 +14,18 @@ from carelog.domain.record import PersonHeading
 from carelog.store.backup import back_up
 from carelog.store.opening import open_record
 from carelog.ui.access import Stage
-from tests.ui.conftest import Opened, places_in
-from tests.ui.household import NOW, household
+from carelog.ui.sheet import printing
+from tests.ui.conftest import Opened, Opener, places_in
+from tests.ui.household import NOW, Memory, household
 
 PERSON = PersonHeading("10000000-0000-7000-8000-000000000000", "Made-up Person")
 Opens = Callable[[Path], Opened]
+FIRST = [
+    "Call",
+    "emergency, 555-0100\nward team, Imke Dorsett, 555-0142",
+    "Emergency plan",
+    "Sit up. Suction. Call 555-0100.",
+]
 
 
 def record_in(folder: Path, *, with_backup: bool = True) -> Path:
@@ -75,10 +82,15 @@ def test_whatever_became_of_the_record_the_page_shows_its_newest_backup_and_of_w
     opened.press("go_emergency")
     opened.wait(lambda: len(shown(opened)) > 6)
     words = shown(opened)
+<<<<<<< HEAD
     assert words[0] == "From a copy that holds all up to yesterday 23:40. It may be out of date."
     assert words[1:3] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
     assert any("555-0142" in each for each in words)
     assert words.count("Emergency number") == 1
+=======
+    assert words[0] == "From the backup of 01:12. It may be out of date."
+    assert words[1:5] == FIRST
+>>>>>>> bdb0ca8 (Put whom to call and the plan first on the emergency page, and print it from a backup too)
     assert "your country's emergency number" not in words
     assert words[-2:] == ["Recorded up to", "Wednesday 25\N{NO-BREAK SPACE}November 2026, 23:40"]
 
@@ -106,11 +118,11 @@ def test_without_any_backup_the_page_says_so_and_shows_nothing_of_its_own(
     asked: list[bool] = []
     opened.window.desk.access.reader.ask(lambda: True, asked.append, pytest.fail)
     opened.wait(lambda: bool(asked))
-    assert shown(opened) == [
-        "Not readable here: use the plan on paper.",
-        "Emergency number",
-        "your country's emergency number",
-    ]
+    number = ["Emergency number", "your country's emergency number"]
+    expected = [*number, "Not readable here: use the plan on paper."]
+    if opened.window.desk.access.stage is Stage.MISSING:
+        expected = ["Nothing recorded yet: your country's emergency number"]
+    assert shown(opened) == expected
 
 
 def test_a_record_that_can_be_read_is_shown_itself_and_its_backup_is_not(
@@ -121,5 +133,66 @@ def test_a_record_that_can_be_read_is_shown_itself_and_its_backup_is_not(
     opened.press("go_emergency")
     words = shown(opened)
     assert not any("backup" in each for each in words)
-    assert words[:2] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
+    assert words[:4] == FIRST
     assert words[-2] == "Recorded up to"
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_whom_to_call_and_the_plan_are_above_the_fold_of_a_small_window(opened: Opened, percent: int) -> None:
+    opened.window.preferences.change(text_percent=percent)
+    opened.press("go_emergency")
+    opened.bot.wait(50)
+    page = opened.shown()
+    labels = [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
+    for label in labels[:4]:
+        assert label.visibleRegion().boundingRect() == label.rect()
+    assert opened.window.height() == 600
+    below = [label.text() for label in labels[4:]]
+    assert "not recorded" in below
+    assert "not recorded" not in [label.text() for label in labels[:4]]
+
+
+def test_no_reminder_stands_above_the_emergency_page_and_it_comes_back_beside_others(opened: Opened) -> None:
+    band = opened.window.findChild(QWidget, "reminder_band")
+    assert band is not None
+    opened.clock.instant += 24 * HOUR
+    opened.window.tick()
+    opened.wait(band.isVisible)
+    opened.press("go_emergency")
+    assert not band.isVisible()
+    opened.window.tick()
+    opened.bot.wait(50)
+    assert not band.isVisible()
+    opened.window.go("board")
+    assert band.isVisible()
+
+
+def test_the_page_is_printed_from_the_record_and_from_a_backup(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed: list[list[tuple[str, str]]] = []
+
+    def print_pages(_window: QWidget, pages: printing.TextPages, _name: str) -> str:
+        printed.append(pages._texts)
+        return "Sent to the printer."
+
+    monkeypatch.setattr(printing, "print_pages", print_pages)
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    opened.press("go_emergency")
+    opened.press("print_emergency")
+    assert "Sent to the printer." in shown(opened)
+    opened.window.close()
+    path.unlink()
+    opened = on_disk(path)
+    opened.press("go_emergency")
+    opened.wait(lambda: len(shown(opened)) > 6)
+    opened.press("print_emergency")
+    assert len(printed) == 2
+    assert all(texts[0] == (FIRST[0], FIRST[1]) and texts[1] == (FIRST[2], FIRST[3]) for texts in printed)
+
+
+def test_a_record_without_entries_has_the_countrys_number_first(opener: Opener) -> None:
+    opened = opener(Memory())
+    opened.press("go_emergency")
+    assert shown(opened)[0] == "Nothing recorded yet: your country's emergency number"

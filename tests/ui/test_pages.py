@@ -159,7 +159,9 @@ def test_outside_quiet_hours_a_reminder_sounds_once_for_all_that_came_due(opener
     assert len(rung) == 1
 
 
-def test_the_emergency_page_puts_the_persons_own_plan_first_in_large_letters(opened: Opened) -> None:
+def test_the_emergency_page_puts_whom_to_call_and_the_persons_own_plan_first_in_the_largest_letters(
+    opened: Opened,
+) -> None:
     from PySide6.QtCore import Qt
     from PySide6.QtTest import QTest
 
@@ -167,8 +169,15 @@ def test_the_emergency_page_puts_the_persons_own_plan_first_in_large_letters(ope
     assert opened.window.page() == "emergency"
     page = opened.shown()
     labels = [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
-    assert [label.text() for label in labels[:2]] == ["Emergency plan", "Sit up. Suction. Call 555-0100."]
+    assert [label.text() for label in labels[:4]] == [
+        "Call",
+        "emergency, 555-0100\nward team, Imke Dorsett, 555-0142",
+        "Emergency plan",
+        "Sit up. Suction. Call 555-0100.",
+    ]
     assert all(label.font().pixelSize() >= 24 for label in labels)
+    largest = [label.text() for label in labels if label.font().pixelSize() > 24]
+    assert largest == [labels[1].text(), labels[3].text()]
     shown = texts(page)
     assert "Can air pass by mouth and nose? partly" in shown
     assert "Nima Albers, born 1961-02-03" in shown

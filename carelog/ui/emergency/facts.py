@@ -1,4 +1,4 @@
-"""What stands on the emergency page, in order: plan, tube, spares, airway, allergies, contacts, number."""
+"""What stands on the emergency page, in order: whom to call, the plan, tube, spares, airway, allergies."""
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -25,24 +25,37 @@ class Fact:
 
 
 def facts(picture: "Picture") -> list[Fact]:
-    """Everything that the page says; what nobody recorded says so."""
+    """Everything that the page says, what is needed at once first; what nobody recorded says so."""
+    return [*first_facts(picture), *other_facts(picture)]
+
+
+def first_facts(picture: "Picture") -> list[Fact]:
+    """What is needed at once: whom to call, and the person's own plan."""
+    if not picture.count:
+        return [Fact(nothing_words())]
+    plan = picture.person["emergency_plan"] or say("No emergency plan recorded. Use the plan on paper.")
+    return [Fact(say("Call"), call_words(picture)), Fact(say("Emergency plan"), plan)]
+
+
+def other_facts(picture: "Picture") -> list[Fact]:
+    """What whoever comes to help wants to know."""
     person = picture.person
     unknown = say("not recorded")
     passes = AIRWAY.get(str(person["upper_airway"] or ""), "")
     return [
-        Fact(
-            say("Emergency plan"),
-            person["emergency_plan"] or say("No emergency plan recorded. Use the plan on paper."),
-        ),
         Fact(say("Tube in place"), tube_words(picture) or unknown),
         Fact(say("Spare tubes"), spare_words(picture) or unknown),
         Fact(f"{say('Can air pass by mouth and nose?')} {say(passes) if passes else unknown}"),
         Fact(say("Allergies"), person["allergies"] or unknown),
         *contact_facts(picture),
-        Fact(say("Emergency number"), emergency_words(picture)),
         Fact(say("The person"), person_words(picture)),
         Fact(say("Recorded up to"), known_words(picture)),
     ]
+
+
+def nothing_words() -> str:
+    """What stands where nothing was recorded yet."""
+    return say("Nothing recorded yet: your country's emergency number")
 
 
 def known_words(picture: "Picture") -> str:
@@ -99,18 +112,22 @@ def _size(spare: Details) -> str:
     return say("ID {size}").format(size=f"{plain(spare['id_mm'])}\N{NO-BREAK SPACE}mm")
 
 
+AT_ONCE = ("emergency", "night", "team")
+"""Whom one calls in an emergency, in this order."""
+
+
+def call_words(picture: "Picture") -> str:
+    """The numbers to call, one a line: the emergency contact or the country's number, then night and team."""
+    found = [held.entry.details for held in picture.contacts]
+    of = {name: [contact_words(each) for each in found if each.get("for") == name] for name in AT_ONCE}
+    first = of["emergency"] or [say("your country's emergency number")]
+    return "\n".join([*first, *of["night"], *of["team"]])
+
+
 def contact_facts(picture: "Picture") -> list[Fact]:
-    """All contacts, those for an emergency, the night and the team first."""
-    order = ("emergency", "night", "team")
-    found = sorted(
-        (held.entry.details for held in picture.contacts),
-        key=lambda each: order.index(each["for"]) if each.get("for") in order else len(order),
-    )
-    text = "\n".join(contact_words(each) for each in found)
-    return [Fact(say("Contacts"), text or say("no contact recorded"))]
-
-
-def emergency_words(picture: "Picture") -> str:
-    """The recorded emergency contact, or the country's number."""
-    found = [held.entry.details for held in picture.contacts if held.entry.details.get("for") == "emergency"]
-    return "; ".join(contact_words(each) for each in found) or say("your country's emergency number")
+    """The contacts that aren't named at the top; or that there is none at all."""
+    details = [held.entry.details for held in picture.contacts]
+    others = [contact_words(each) for each in details if each.get("for") not in AT_ONCE]
+    if not details:
+        return [Fact(say("Contacts"), say("no contact recorded"))]
+    return [Fact(say("Other contacts"), "\n".join(others))] if others else []

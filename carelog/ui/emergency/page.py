@@ -8,7 +8,7 @@ from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.button import Button
 from carelog.ui.column import Column
-from carelog.ui.emergency.facts import facts
+from carelog.ui.emergency.facts import facts, first_facts, nothing_words, other_facts
 from carelog.ui.present import Present
 from carelog.ui.theme import Size
 
@@ -24,7 +24,7 @@ Seek = Callable[[Callable[[Found], None], Callable[[str], None]], object]
 class Emergency(Column):
     """Nothing to press but printing: it is there to be read."""
 
-    def __init__(self, present: Present, seek: Seek, printed: Callable[[], str]) -> None:
+    def __init__(self, present: Present, seek: Seek, printed: "Callable[[Picture], str]") -> None:
         """`seek` looks for the newest good backup; `printed` prints the page and says how it went."""
         super().__init__()
         self._seek = seek
@@ -57,41 +57,46 @@ class Emergency(Column):
         self._is_seeking = False
 
     def fill(self) -> None:
-        picture = self._present.picture
-        if picture is None:
+        if self._present.picture is not None:
+            self._fill_with(self._present.picture)
+        elif self._present.backup is not None:
+            written, picture = self._present.backup
+            when = times.near(picture.home, written, self._present.now())
+            self.words(
+                say("From a copy that holds all up to {when}. It may be out of date.").format(when=when),
+                Size.EMERGENCY,
+            )
+            self._fill_with(picture)
+        else:
             self._fill_without()
-            return
-        self._fill_with(picture)
+
+    def _fill_with(self, picture: "Picture") -> None:
+        """What is needed at once in the largest letters, above the fold of a small window."""
+        for fact in first_facts(picture):
+            self.words(fact.heading, Size.EMERGENCY)
+            if fact.text:
+                self.words(fact.text, Size.EMERGENCY_NAME)
         button = Button(say("Print this page"), "print_emergency")
-        button.clicked.connect(self._print)
+        button.clicked.connect(lambda: self._print(picture))
         self.row(button)
         if self._said:
             self.words(self._said)
-
-    def _fill_with(self, picture: "Picture") -> None:
-        for fact in facts(picture):
-            self.words(fact.heading, Size.EMERGENCY_NAME)
+        for fact in other_facts(picture):
+            self.words(fact.heading, Size.EMERGENCY_HEAD)
             if fact.text:
                 self.words(fact.text, Size.EMERGENCY)
 
     def _fill_without(self) -> None:
-        found = self._present.backup
-        if found is not None:
-            written, picture = found
-            when = times.near(picture.home, written, self._present.now())
-            self.words(
-                say("From a copy that holds all up to {when}. It may be out of date.").format(when=when),
-                Size.EMERGENCY_NAME,
-            )
-            self._fill_with(picture)
+        if self._present.stage is Stage.MISSING:
+            self.words(nothing_words(), Size.EMERGENCY_NAME)
             return
+        self.words(say("Emergency number"), Size.EMERGENCY)
+        self.words(say("your country's emergency number"), Size.EMERGENCY_NAME)
         if self._present.stage is Stage.OPENING:
             self.words(say("Opening the record, not read yet. Use the plan on paper."), Size.EMERGENCY)
         else:
             self.words(say("Not readable here: use the plan on paper."), Size.EMERGENCY)
-        self.words(say("Emergency number"), Size.EMERGENCY_NAME)
-        self.words(say("your country's emergency number"), Size.EMERGENCY)
 
-    def _print(self) -> None:
-        self._said = self._printed()
+    def _print(self, picture: "Picture") -> None:
+        self._said = self._printed(picture)
         self.refresh()
