@@ -55,7 +55,7 @@ def other_facts(picture: "Picture") -> list[Fact]:
 
 def nothing_words() -> str:
     """What stands where nothing was recorded yet."""
-    return say("Nothing recorded yet: your country's emergency number")
+    return say("Nothing recorded yet: {number}").format(number=say("your country's emergency number"))
 
 
 def known_words(picture: "Picture") -> str:
