@@ -14,7 +14,6 @@ AS_AGREED = frozenset(
         "A comparison with your own record, not a diagnosis.",
         "Nothing recorded in this window yet",
         "Nothing recorded about a change.",
-        "Last copy outside this computer: {when}",
         "not written again for 24 h; nobody recorded telling anyone",
     }
 )
