@@ -86,9 +86,7 @@ class First(Column):
         begin.clicked.connect(self._taking.begin)
         look = Button.calling(say("Look round in a made-up record"), "look_round", self._taking.look_round)
         other = Button.calling(say("Open a record or a copy …"), "open_other", self._open_other)
-        elsewhere = Button.calling(
-            say("Take up the record of another computer …"), "take_up_other", self._take_up_other
-        )
+        elsewhere = Button.calling(say("From another computer …"), "take_up_other", self._take_up_other)
         self.row(begin, look, other, elsewhere)
         self.words(say("The record will lie here: {file}").format(file=place), soft=True)
 
@@ -113,7 +111,7 @@ class First(Column):
             self._taking.take_in(Path(name))
 
     def _take_up_other(self) -> None:
-        title, kinds = say("Take up the record of another computer"), "*.jsonl *.carelog"
+        title, kinds = say("From another computer"), "*.jsonl *.carelog"
         name, _kind = QFileDialog.getOpenFileName(self, title, "", kinds)
         if name:
             self._taking.take_in(Path(name))
