@@ -38,7 +38,7 @@ class Door:
         if self.lock is not None and self.lock.path == lock.path:
             return ""
         if lock.take(self._now()) is not None:
-            return say("Another window has “{name}” open.").format(name=record.name)
+            return say("Another window shows “{name}”.").format(name=record.name)
         if self.lock is not None:
             self.lock.release()
         self.lock = lock

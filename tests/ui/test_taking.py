@@ -213,7 +213,7 @@ def test_another_record_is_opened_only_with_its_own_lock(
     opened = on_disk(places.record)
     opened.press("open_other")
     opened.press("stay_there")
-    assert "is open in another window" in opened.rest.fault.words()
+    assert "Another window shows" in opened.rest.fault.words()
     assert opened.window.desk.access.stage is Stage.MISSING
     other.release()
     opened.press("stay_there")
