@@ -79,6 +79,9 @@ class Record(Protocol):
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         """All entries of some kinds, and their whole chains."""
 
+    def forked(self) -> list[Entry]:
+        """The chains in which two or more changes want to change one and the same entry."""
+
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         """The whole chains of changes that some entries belong to; unknown ids are passed over."""
 

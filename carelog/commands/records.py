@@ -74,10 +74,18 @@ def source_of(source: Path) -> Iterator[BinaryIO]:
         yield file
 
 
-def merge(source: BinaryIO, path: Path, around: Surroundings) -> Merged:
-    """Add an exchange file's entries, all or none; a missing record is made only when they are added."""
+def merge(source: BinaryIO, path: Path, around: Surroundings) -> tuple[Merged, list[str]]:
+    """Add an exchange file's entries, all or none, and say line by line what that did.
+
+    A missing record is made only when they are added.
+    """
+    from carelog.app.merging import before_import, told
+
     with made(path, new_person(), around) as record:
-        return exchange().merge(source, record)
+        now = around.clock.now()
+        before = before_import(record, now)
+        merged = exchange().merge(source, record)
+        return merged, told(record, before, now) if merged.added else []
 
 
 def exchange() -> Exchange:

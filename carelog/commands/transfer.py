@@ -2,9 +2,6 @@
 
 from pathlib import Path
 
-from carelog.analysis.in_force import Reading
-from carelog.analysis.plans import plan_at
-from carelog.analysis.revision import revision
 from carelog.app.ports import Record
 from carelog.commands import records, times
 from carelog.commands.giving import exchange_file, give
@@ -12,7 +9,6 @@ from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import Home, Instant
-from carelog.domain.plan import Plan
 from carelog.domain.trouble import WrongUse
 from carelog.text import say, say_n
 
@@ -24,9 +20,8 @@ NOT_BUILT = ("fhir",)
 def bring_in(given: Given, around: Surroundings) -> int:
     """Add the entries of an exchange file, or of the archive that holds one: all or none."""
     source, path = Path(given.values[0]), Path(given.needed("record"))
-    before = _plan_of(path, around)
     with records.source_of(source) as file, exchange_file(file) as lines:
-        merged = records.merge(lines, path, around)
+        merged, more = records.merge(lines, path, around)
     around.say(
         say_n(
             "One entry was added, {already} already there.",
@@ -34,24 +29,15 @@ def bring_in(given: Given, around: Surroundings) -> int:
             merged.added,
         ).format(added=merged.added, already=merged.already)
     )
+    for line in more:
+        around.say(line)
     if merged.unknown_kinds or merged.unknown_fields:
         around.say(
             say("Kept, though not known to this version: {kinds} entries by kind, {fields} fields.").format(
                 kinds=merged.unknown_kinds, fields=merged.unknown_fields
             )
         )
-    after = _plan_of(path, around)
-    if before is not None and after is not None and before.entry != after.entry:
-        around.say(say("The care plan changed: {words}.").format(words=revision(before, after)))
     return 0
-
-
-def _plan_of(path: Path, around: Surroundings) -> Plan | None:
-    """The plan in force now; None without one, or without a record."""
-    if not path.exists():
-        return None
-    with records.opened(path, around) as record:
-        return plan_at(Reading(record.of_kinds(["plan"])), around.clock.now())
 
 
 def export(given: Given, around: Surroundings) -> int:

@@ -89,6 +89,12 @@ def of_kinds(connection: sa.Connection, kinds: Sequence[str]) -> list[Found]:
     return with_chains(connection, _all(connection, sql, (json.dumps(list(kinds)),)))
 
 
+def forked(connection: sa.Connection) -> list[Found]:
+    """The chains in which two or more changes want to change one and the same entry."""
+    sql = "SELECT amends FROM entry WHERE amends IS NOT NULL GROUP BY amends HAVING count(*) > 1"
+    return chain(connection, [row[0] for row in _all(connection, sql, ())])
+
+
 def chain(connection: sa.Connection, ids: Iterable[str]) -> list[Found]:
     """The whole chains that some entries belong to: what each changes, and what changes it."""
     return _all(connection, _CHAIN, (json.dumps(list(ids)),))

@@ -152,6 +152,10 @@ class StoredRecord:
         """All entries of some kinds, and their whole chains."""
         return self._entries(lambda connection: reader.of_kinds(connection, kinds))
 
+    def forked(self) -> list[Entry]:
+        """The chains in which two or more changes want to change one and the same entry."""
+        return self._entries(reader.forked)
+
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         """The whole chains of changes that some entries belong to; unknown ids are passed over."""
         return self._entries(lambda connection: reader.chain(connection, ids))

@@ -18,6 +18,7 @@ from carelog.ui.forms.shelf import Shelf
 from carelog.ui.guard import Guard
 from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
+from carelog.ui.rivals import Rivals
 from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
 from carelog.ui.window import Window
@@ -34,6 +35,7 @@ class Rest:
         self.notice = Notice(window)
         desk.slips.pressed_at = self.preferences.now.recorder_at
         self.copies = Copies(desk.access, desk.present, desk.slips, desk.parts, self.preferences)
+        self.rivals = Rivals(desk.access, desk.present)
         self.reminders = Reminders(desk.present, self._ring, self.is_quiet)
         self.urgent = Urgent(desk.present, window.go, self._ring)
         self.fault = Band("fault_band")
@@ -93,7 +95,7 @@ class Rest:
         ]
         self.present.when_changed.append(self._on_change)
         self.access.when_closing.append(self.copies.at_exit)
-        window.board.aside.notices += [self.copies.failed_words, self.copies.words]
+        window.board.aside.notices += [self.rivals.words, self.copies.failed_words, self.copies.words]
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

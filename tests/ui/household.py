@@ -1,5 +1,6 @@
 """A small made-up household for the window's tests: a record in memory, a clock that stands still."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import count
@@ -87,6 +88,10 @@ class Memory:
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         return self.chain([e.id for e in self.entries if e.kind in kinds])
+
+    def forked(self) -> list[Entry]:
+        wanted = Counter(e.amends for e in self.entries if e.amends)
+        return self.chain([each for each, count in wanted.items() if count > 1])
 
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         wanted, size = set(ids), -1

@@ -61,8 +61,13 @@ class Transfer:
         """Export everything as an exchange file."""
         self._access.act(lambda _logbook, record: self._written(record, path), self._on_written, self.told)
 
-    def _merged(self, record: "Record", path: Path) -> Merged:
+    def _merged(self, record: "Record", path: Path) -> tuple[Merged, list[str]]:
+        """In the writer's thread: what was added, and line by line what that did."""
+        from carelog.app.merging import before_import, told
+
+        now = self._present.now()
         try:
+            before = before_import(record, now)
             with path.open("rb") as lines:
                 merged = self._exchange().merge(lines, record, self._progress, self._stop.is_set)
         except AnotherPerson:
@@ -72,7 +77,7 @@ class Transfer:
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
         self._follow(record)
-        return merged
+        return merged, told(record, before, now) if merged.added else []
 
     def _progress(self, count: int) -> None:
         if count - self._shown >= STEP:
@@ -84,15 +89,15 @@ class Transfer:
         self.is_importing = False
         self.told(sentence)
 
-    def _on_merged(self, merged: Merged) -> None:
+    def _on_merged(self, done: tuple[Merged, list[str]]) -> None:
         self.is_importing = False
-        self.told(
-            say_n(
-                "One entry was added, {already} already there.",
-                "{added} entries were added, {already} already there.",
-                merged.added,
-            ).format(added=merged.added, already=merged.already)
-        )
+        merged, lines = done
+        first = say_n(
+            "One entry was added, {already} already there.",
+            "{added} entries were added, {already} already there.",
+            merged.added,
+        ).format(added=merged.added, already=merged.already)
+        self.told("\n".join([first, *lines]))
         self._present.read_anew()
 
     def _written(self, record: "Record", path: Path) -> int:
