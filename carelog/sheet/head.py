@@ -8,6 +8,7 @@ from carelog.analysis.kit import catheter
 from carelog.analysis.limits import limits_of_plan
 from carelog.analysis.people import person
 from carelog.analysis.revision import ARROW, PAPER_ARROW, revision_of
+from carelog.analysis.rules.version import newest
 from carelog.analysis.times import clock, dated, full_day, month_day, span
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
@@ -27,7 +28,7 @@ LANGUAGE = mark("en")
 _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
-_CHECK_CODE = mark("Check code {code}. A record and a reminder. It advises no treatment.")
+_CHECK_CODE = mark("Check code {code}. Rules {day}. A record and a reminder. It advises no treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
@@ -46,7 +47,8 @@ def feet(found: Material, printed_mark: str) -> tuple[str, ...]:
     """The lines at the foot of every page."""
     known = found.period.known
     holds = say(_HOLDS_NONE) if known is None else say(_HOLDS).format(time=dated(found.period.home, known))
-    return (f"{holds} {say(_MADE_FROM)}", say(_CHECK_CODE).format(code=printed_mark))
+    code = say(_CHECK_CODE).format(code=printed_mark, day=newest().day)
+    return (f"{holds} {say(_MADE_FROM)}", code)
 
 
 def facts(found: Material) -> Facts:

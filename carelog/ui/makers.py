@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Picture
     from carelog.ui.copies import Copies
     from carelog.ui.desk import Desk
+    from carelog.ui.flags.news import News
     from carelog.ui.preferences import Preferences
     from carelog.ui.taking import Taking
     from carelog.ui.ways import Ways
@@ -21,7 +22,13 @@ class Makers:
     """One maker a page, by the page's name."""
 
     def __init__(
-        self, desk: "Desk", ways: "Ways", preferences: "Preferences", copies: "Copies", taking: "Taking"
+        self,
+        desk: "Desk",
+        ways: "Ways",
+        preferences: "Preferences",
+        copies: "Copies",
+        taking: "Taking",
+        news: "News",
     ) -> None:
         self._desk = desk
         self._access, self._present, self._slips = desk.access, desk.present, desk.slips
@@ -29,6 +36,7 @@ class Makers:
         self._preferences = preferences
         self._copies = copies
         self._taking = taking
+        self._news = news
 
     def all(self) -> dict[str, Callable[[], QWidget]]:
         """Every page but the board, the form and the cover, which are there already."""
@@ -81,7 +89,7 @@ class Makers:
     def _flags(self) -> QWidget:
         from carelog.ui.flags.page import Flags
 
-        return Flags(self._present, self._slips, self._ways.open_entry, self._ways.do)
+        return Flags(self._present, self._slips, self._news, self._ways.open_entry, self._ways.do)
 
     def _due(self) -> QWidget:
         from carelog.ui.due.page import DuePage

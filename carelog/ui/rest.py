@@ -13,6 +13,7 @@ from carelog.ui.door import Door
 from carelog.ui.doubt import DoubtBand
 from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
+from carelog.ui.flags.news import News
 from carelog.ui.flags.urgent import Urgent
 from carelog.ui.forms.shelf import Shelf
 from carelog.ui.guard import Guard
@@ -45,6 +46,7 @@ class Rest:
         self.taking = Taking(
             desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell
         )
+        self.news = News(self.preferences)
         self.shelf = Shelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
@@ -63,7 +65,7 @@ class Rest:
             self.window.bands.addWidget(band)
 
     def _offer_pages(self) -> None:
-        self._makers = Makers(self.desk, self.ways, self.preferences, self.copies, self.taking)
+        self._makers = Makers(self.desk, self.ways, self.preferences, self.copies, self.taking, self.news)
         for name, maker in self._makers.all().items():
             self.window.offer(name, maker)
         self.window.offer("cover", self._cover)
@@ -95,7 +97,12 @@ class Rest:
         ]
         self.present.when_changed.append(self._on_change)
         self.access.when_closing.append(self.copies.at_exit)
-        window.board.aside.notices += [self.rivals.words, self.copies.failed_words, self.copies.words]
+        window.board.aside.notices += [
+            self.rivals.words,
+            self.copies.failed_words,
+            self.copies.words,
+            self.news.line,
+        ]
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

@@ -402,3 +402,18 @@ def test_who_was_told_about_what_is_told_in_words_by_receipt_and_timeline(opened
     assert (
         naming.line_words("seen", {"rule": "a_rule_of_a_newer_carelog"}) == "flag a_rule_of_a_newer_carelog"
     )
+
+
+def test_what_an_update_changed_in_the_rules_is_told_until_it_was_read(opened: Opened) -> None:
+    assert "An update changed" not in texts(opened.window.board.aside)
+    opened.rest.preferences.change(rules_seen="2026-01-01")
+    opened.window.board.aside.refresh()
+    assert "An update changed the rules of the flags: see Flags." in texts(opened.window.board.aside)
+    raise_flags(opened)
+    opened.press("go_flags")
+    assert "New: a valve or cap on at night." in texts(opened.shown())
+    assert "By the rules of Saturday 28" in texts(opened.shown())
+    opened.press("rules_read")
+    assert "New: a valve or cap on at night." not in texts(opened.shown())
+    opened.window.board.aside.refresh()
+    assert "An update changed" not in texts(opened.window.board.aside)

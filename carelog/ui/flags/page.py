@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from carelog.analysis.rules.version import newest
 from carelog.domain.flag import Flag
 from carelog.text import say, say_n
 from carelog.ui import times
@@ -13,6 +14,7 @@ from carelog.ui.column import Column, row
 from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
+from carelog.ui.flags.news import News
 from carelog.ui.naming import told_words
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
@@ -29,11 +31,17 @@ class Flags(Column):
     """Flags in force, worst first; then those that ended within 7 days, with how."""
 
     def __init__(
-        self, present: Present, slips: Slips, open_entry: Callable[[str], None], go: Callable[[str], None]
+        self,
+        present: Present,
+        slips: Slips,
+        news: News,
+        open_entry: Callable[[str], None],
+        go: Callable[[str], None],
     ) -> None:
         super().__init__()
         self._present = present
         self._slips = slips
+        self._news = news
         self._open_entry = open_entry
         self._go = go
         self._telling = ""
@@ -48,7 +56,7 @@ class Flags(Column):
             return self._present.stage
         beside = picture.comparison
         minute = self._present.now() // 60_000_000
-        asked = self._telling, self._trouble
+        asked = self._telling, self._trouble, len(self._news.sentences())
         return self._present.flags, picture.as_of, beside, len(picture.contacts), asked, minute
 
     def fill(self) -> None:
@@ -79,9 +87,28 @@ class Flags(Column):
         self.widget(holder)
         self._fill_unjudged(picture)
         self._fill_ended(picture)
+        self._fill_news()
+        day = times.full_day(newest().day)
+        self.words(say("By the rules of {day}.").format(day=day), soft=True)
         rules = Button(say("The rules and their sources"), "flag_rules")
         rules.clicked.connect(lambda: self._go("help_rules"))
         self.row(rules)
+
+    def _fill_news(self) -> None:
+        """What an update changed in the rules, until somebody has read it."""
+        found = self._news.sentences()
+        if not found:
+            return
+        self.heading(say("An update changed the rules of the flags"), Size.NAME)
+        for sentence in found:
+            self.words(sentence)
+        read = Button(say("I have read it"), "rules_read")
+        read.clicked.connect(self._read_news)
+        self.row(read)
+
+    def _read_news(self) -> None:
+        self._news.read()
+        self.refresh()
 
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
         now = self._present.now()
