@@ -38,6 +38,7 @@ class Rest:
         self.copies = Copies(desk.access, desk.present, desk.slips, desk.parts, self.preferences)
         self.rivals = Rivals(desk.access, desk.present)
         self.reminders = Reminders(desk.present, self._ring, self.is_quiet)
+        self.reminders.holds_back = window.board.aside.is_asking
         self.urgent = Urgent(desk.present, window.go, self._ring)
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())

@@ -13,11 +13,13 @@ from carelog.domain.moment import Home, Instant
 from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.access import Stage
+from carelog.ui.board.silence import Silence
 from carelog.ui.button import Button
 from carelog.ui.due.row import add_due
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
+from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -33,10 +35,12 @@ _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER:
 class Aside(QWidget):
     """Shows the picture of now in short; until the record is read, says so."""
 
-    def __init__(self, present: Present, go: Callable[[str], object]) -> None:
+    def __init__(self, present: Present, slips: Slips, go: Callable[[str], object]) -> None:
         super().__init__()
         self._present = present
         self._go = go
+        self._silence = Silence(present, slips, go)
+        self._unfolded_for: Instant | None = None
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have here, such as where the last copy lies."""
         self._shown: object = None
@@ -49,6 +53,11 @@ class Aside(QWidget):
         self._layout.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.refresh()
+
+    def is_asking(self) -> bool:
+        """Whether it asks about a time in which nobody wrote anything, with all else folded."""
+        last = self._silence.since(self._present.now())
+        return last is not None and self._unfolded_for != last
 
     def refresh(self) -> None:
         """Show what stands now; nothing is touched when it reads the same as before."""
@@ -85,6 +94,8 @@ class Aside(QWidget):
             dues,
             picture.as_of,
             zone_line(self._present, now),
+            self._silence.key(now),
+            self._unfolded_for,
         )
 
     def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
@@ -102,8 +113,24 @@ class Aside(QWidget):
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         if picture.as_of is not None:
             layout.addWidget(Words(as_of_words(picture)))
+        last = self._silence.since(now)
+        if last is not None:
+            layout.addWidget(self._silence.block(now))
+            if self._unfolded_for != last:
+                self._add_fold(layout, last)
+                return
         self._add_flags(layout)
         self._add_dues(layout, picture, now)
+
+    def _add_fold(self, layout: QVBoxLayout, last: Instant) -> None:
+        """One button in place of all that has piled up while nobody wrote."""
+
+        def unfold() -> None:
+            self._unfolded_for = last
+            self._present.when_changed.tell()
+
+        button = Button.calling(say("Show flags and what is due"), "aside_unfold", unfold)
+        layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _last_words(self, now: Instant) -> str:
         picture = self._present.picture

@@ -57,7 +57,7 @@ class Board(QWidget):
         self.more = TileButton("more", say("More"), is_at_once=False)
         self.more.show_last(say("everything else"))
         self.more.clicked.connect(lambda: go("more"))
-        self.aside = Aside(present, go)
+        self.aside = Aside(present, slips, go)
         self.receipt = Receipt(present, slips, acts, complete)
         self._lay_out()
         present.when_changed.append(self.refresh)

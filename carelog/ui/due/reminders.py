@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import details_text
 from carelog.domain.moment import MINUTE, Instant
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui.band import Band
 from carelog.ui.naming import due_words, task_words
 from carelog.ui.present import Present
@@ -25,6 +25,8 @@ class Reminders:
         self._known: set[str] = set()
         self._hidden: set[str] = set()
         self._snoozed_until: Instant | None = None
+        self.holds_back: Callable[[], bool] = lambda: False
+        """Whether something else is asked first: then it says in a few words how much is due."""
         self.band = Band("reminder_band")
         self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
         self.band.add_button(say("Hide"), "reminder_hide", self.hide)
@@ -64,6 +66,8 @@ class Reminders:
     def _words(self, dues: Sequence[Due], now: Instant) -> str:
         if not dues:
             return ""
+        if self.holds_back():
+            return say_n("one task is due", "{count} tasks are due", len(dues)).format(count=len(dues))
         home = self._present.home()
         parts = [
             f"{task_words(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]

@@ -1,0 +1,109 @@
+"""After a time in which nobody wrote anything down one block asks about it before all else."""
+
+from PySide6.QtWidgets import QLabel, QPushButton
+
+from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
+from carelog.ui.band import Band
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import StandingClock, household
+
+LAST = max(entry.recorded_at for entry in household().entries)
+
+
+def after(opener: Opener, length: Instant) -> Opened:
+    """The board, so long after the last entry."""
+    clock = StandingClock()
+    clock.instant = LAST + length
+    opened = opener(household(), clock)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    return opened
+
+
+def texts(opened: Opened) -> str:
+    aside = opened.window.board.aside
+    shown: list[QLabel | QPushButton] = [*aside.findChildren(QLabel), *aside.findChildren(QPushButton)]
+    return "\n".join(each.text() for each in shown if each.isVisibleTo(aside)).replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
+
+
+def test_within_a_day_nothing_is_asked(opener: Opener) -> None:
+    assert "Nobody wrote anything down" not in texts(after(opener, DAY_24_H - 1))
+
+
+def test_after_a_day_it_is_asked_first_and_the_rest_is_folded(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    shown = texts(opened)
+    assert "Nobody wrote anything down from" in shown
+    assert "to now, 33 days. Were you away?" in shown
+    assert "Asked for by the plan" not in shown
+    band = opened.window.findChild(Band, "reminder_band")
+    assert band is not None
+    assert band.words() == "4 tasks are due"
+    opened.press("aside_unfold")
+    assert "overdue since" in band.words()
+    assert "Asked for by the plan" in texts(opened)
+
+
+def test_that_nothing_was_written_down_is_one_press_and_can_be_undone(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    opened.press("silence_gap")
+    opened.wait(lambda: bool(opened.written("gap")))
+    (gap,) = opened.written("gap")
+    assert gap.at.instant == opened.clock.instant
+    assert Moment.read(gap.details["since"]).instant == LAST
+    opened.wait(lambda: "Nobody wrote anything down" not in texts(opened))
+    assert "Asked for by the plan" in texts(opened)
+    assert "Nothing was written down" in opened.receipt()
+    opened.press("undo")
+    opened.wait(lambda: "undone" in opened.receipt())
+
+
+def test_a_stay_is_two_presses_and_ends_now(opener: Opener) -> None:
+    opened = after(opener, 3 * DAY_24_H)
+    opened.press("silence_stay")
+    opened.press("silence_stay_hospital")
+    opened.wait(lambda: len(opened.written("stay")) == 2)
+    start, end = sorted(opened.written("stay"), key=lambda each: each.at.instant)
+    assert (start.details, end.details) == ({"action": "start", "where": "hospital"}, {"action": "end"})
+    assert (start.at.instant, end.at.instant) == (LAST, opened.clock.instant)
+    assert {start.by, end.by} == {"LR"}
+    opened.wait(lambda: "Nobody wrote anything down" not in texts(opened))
+
+
+def test_left_it_is_not_asked_again_and_writes_nothing(opener: Opener) -> None:
+    opened = after(opener, 3 * DAY_24_H)
+    count = len(opened.record.everything())
+    opened.press("silence_leave")
+    assert "Nobody wrote anything down" not in texts(opened)
+    opened.clock.instant += HOUR
+    opened.window.tick()
+    assert "Nobody wrote anything down" not in texts(opened)
+    assert len(opened.record.everything()) == count
+
+
+def test_during_a_stay_nothing_is_asked(opener: Opener) -> None:
+    opened = after(opener, DAY_24_H)
+    opened.press("silence_leave")
+    opened.window.desk.slips.press("stay", {"action": "start", "where": "hospital"})
+    opened.wait(lambda: bool(opened.written("stay")))
+    opened.clock.instant += 20 * DAY_24_H
+    opened.window.tick()
+    opened.bot.wait(100)
+    assert "Nobody wrote anything down" not in texts(opened)
+
+
+def test_after_sixty_days_the_computers_date_is_asked_about_first(opener: Opener) -> None:
+    opened = after(opener, 61 * DAY_24_H)
+    shown = texts(opened)
+    assert "The last entry is 61 days old. This computer says that today is" in shown
+    assert "Were you away?" not in shown
+    opened.press("silence_date_right")
+    assert "Were you away?" in texts(opened)
+    assert "This computer says" not in texts(opened)
+
+
+def test_a_date_that_is_wrong_leads_to_the_page_that_sets_the_time(opener: Opener) -> None:
+    opened = after(opener, 61 * DAY_24_H)
+    opened.press("silence_date_wrong")
+    assert opened.window.page() == "clock"
