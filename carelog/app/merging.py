@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.flags.period import flags
+from carelog.analysis.home import home_of
 from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.plans import plan_at
 from carelog.analysis.revision import revision
 from carelog.app.history import history
-from carelog.app.home import home_of
 from carelog.app.ports import Arrival, Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag

@@ -6,16 +6,15 @@ ever mount up the newest are kept, and more of them only while a task's last doi
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
+from carelog.analysis.home import zone_givers
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at, plans
 from carelog.analysis.tube import tube_in_place
-from carelog.app.home import zone_givers
 from carelog.app.ports import FAR, Arrival, Record
 from carelog.domain.due import Due
 from carelog.domain.entry import Entry
@@ -25,8 +24,8 @@ from carelog.domain.plan import Plan, Task
 from carelog.kinds import ALL
 
 if TYPE_CHECKING:
+    from carelog.analysis.flags.watch import Watch
     from carelog.analysis.usual.comparison import Comparison
-    from carelog.app.flagwatch import FlagWatch
 
 STANDING = ("person", "contact", "recorder", "plan", "tube_change", "decannulation", "stay", "gap")
 """Kinds of which every entry counts, however old; a household writes few of them."""
@@ -82,7 +81,7 @@ class Outlook:
         self._at = at
         self._before = FAR if at is None else at + DOUBTFUL_AFTER
         self._arrival: Arrival = 0
-        self._flags: FlagWatch | None = None
+        self._flags: Watch | None = None
         self._load()
 
     def add(self, entries: Sequence[Entry]) -> None:
@@ -115,19 +114,11 @@ class Outlook:
         self.add(new)
         return new
 
-    def watch(self, file: Path | None = None) -> None:
-        """From now on keep the flags too; the first picture after it may take long in a long record.
+    def watch(self) -> None:
+        """From now on keep the flags too; the first picture after it reads what they need of the past."""
+        from carelog.analysis.flags.watch import Watch  # all the rules with it: what is due is shown before
 
-        `file` (`flagwatch.file_beside`) is where their state lies between two starts; None keeps none.
-        """
-        from carelog.app.flagwatch import FlagWatch  # all the rules with it: what is due is shown before
-
-        self._flags = FlagWatch(self._record, file)
-
-    def save(self) -> None:
-        """Keep the flags' state for the next start."""
-        if self._flags is not None:
-            self._flags.save(self._arrival)
+        self._flags = Watch(self._record)
 
     def reading(self, now: Instant | None = None) -> Reading:
         """The reading of the working set: enough for what is due at `now`, not for a history."""
@@ -155,7 +146,7 @@ class Outlook:
             last_known=self._last.recorded_at if self._last else None,
             last_by=self._last.by if self._last else "",
             count=self._count,
-            flags=None if self._flags is None else self._flags.at(now),
+            flags=None if self._flags is None else tuple(self._flags.at(now)),
             comparison=None if self._flags is None else self._flags.comparison,
         )
 

@@ -1,12 +1,13 @@
 """The ports of the program: what an open record, a clock and a source of ids must offer."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date
 from pathlib import Path
 from typing import Protocol
 
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
-from carelog.domain.paper import IsCancelled, Progress, Sheet, SheetRequest
+from carelog.domain.paper import FindFlags, IsCancelled, Progress, Sheet, SheetRequest
 from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
 
 __all__ = [
@@ -60,9 +61,13 @@ class Record(Protocol):
         field: str,
         values: Sequence[Json] | None = None,
         count: int = FAR,
+        since: Instant = -FAR,
         before: Instant = FAR,
     ) -> list[Entry]:
-        """The newest entries of a kind that give a field (one of these values), and their whole chains."""
+        """The newest entries of a kind that give a field (one of these values), and their whole chains.
+
+        `since`: only those that happened, or were recorded, from then on.
+        """
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to."""
@@ -73,8 +78,11 @@ class Record(Protocol):
     def zoned(self, count: int) -> list[Entry]:
         """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
 
-    def last_written(self) -> Entry | None:
-        """The entry with the newest `recorded_at`; None in an empty record."""
+    def last_written(self, before: Instant = FAR) -> Entry | None:
+        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
+
+    def begins(self) -> Instant:
+        """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         """All entries of some kinds, and their whole chains."""
@@ -138,6 +146,9 @@ class Sheets(Protocol):
     def offered(self) -> Sequence[Sheet]:
         """The sheets that are built."""
 
+    def days(self, request: SheetRequest) -> list[date]:
+        """The days that a sheet is of; `WrongUse` when the request means nothing."""
+
     def make(
         self,
         request: SheetRequest,
@@ -146,6 +157,7 @@ class Sheets(Protocol):
         *,
         progress: Progress | None = None,
         is_cancelled: IsCancelled | None = None,
+        find_flags: FindFlags | None = None,
     ) -> bytes:
         """A sheet as PDF or page from the record's entries; `name` is the record's own for the person.
 

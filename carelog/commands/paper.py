@@ -4,12 +4,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app import output
-from carelog.app.history import history
+from carelog.app.history import of_days
 from carelog.app.ports import Record, Sheets
 from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
-from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant, Week
 from carelog.domain.paper import Sheet, Span
 from carelog.domain.trouble import Refused, WrongUse
@@ -54,20 +53,10 @@ def sheets() -> Sheets:
 
 def made(wanted: "SheetRequest", record: Record) -> bytes:
     from carelog.sheet import make
-
-    return make(wanted, _entries(wanted, record), record.person().name)
-
-
-def _entries(wanted: "SheetRequest", record: Record) -> list[Entry]:
-    """What the sheet is made from: also what was written later about its days, and what was written last."""
     from carelog.sheet.making import checked
 
-    home, days = records.home(record), checked(wanted)
-    start, end = home.start_of(days[0]), home.end_of(days[-1])
-    later = max((entry.recorded_at for entry in record.period(start, end)), default=end)
-    found = history(record, start, max(end, later + 1))
-    last = record.last_written()
-    return found if last is None or last in found else [*found, last]
+    entries, find_flags = of_days(record, checked(wanted), wanted.now if wanted.at is None else None)
+    return make(wanted, entries, record.person().name, find_flags=find_flags)
 
 
 def _request(given: Given) -> "SheetRequest":

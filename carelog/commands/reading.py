@@ -73,12 +73,8 @@ def flags(given: Given, around: Surroundings) -> int:
         home = records.home(record)
         now = around.clock.now()
         start, end = period(given, home, now)
-        is_asked = any(given.has(name) for name in ("from", "to", "plan"))
-        found = None if is_asked else _watched(record, start, now)
-        if found is None:
-            found = _replayed(record, given, start, end, now)
+        found = _found(record, given, start, end, now)
         last = record.last_written()
-    found = sorted(found, key=lambda each: (each.raised_at, each.rule, each.subject or ""))
     if given.has("json"):
         around.say_json([_flag_json(each, home) for each in found])
         return 0
@@ -89,26 +85,17 @@ def flags(given: Given, around: Surroundings) -> int:
     return 0
 
 
-def _watched(record: Record, start: Instant, now: Instant) -> list[Flag] | None:
-    """The flags of now by the state that a window left beside the record; None when there is none."""
-    from carelog.app.flagwatch import FlagWatch, file_beside
-
-    file = file_beside(record.path)
-    if not file.exists():
-        return None
-    watch = FlagWatch(record, file)
-    return [each for each in watch.at(now) if each.cleared_at is None or each.cleared_at > start]
-
-
-def _replayed(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
-    from carelog.analysis.flags.period import flags as replay
+def _found(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
     from carelog.analysis.in_force import Reading
-    from carelog.app.history import history
+    from carelog.analysis.past import Window
 
     is_live = not given.has("to")
-    entries = history(record, start, None if is_live else end)
-    plan = read_plan(given.text("plan"), Reading(entries, end), start)
-    return replay(entries, start, end, plan=plan, live_now=now if is_live else None)
+    until, live_now = (None, now) if is_live else (end, None)
+    window = Window(record, start, until, live_now=live_now)
+    plan = read_plan(given.text("plan"), Reading(window.entries, end), start)
+    if plan is not None:
+        window = Window(record, start, until, (plan, start), live_now)
+    return window.flags()
 
 
 def _nothing(last: Entry | None, home: Home) -> str:

@@ -56,7 +56,7 @@ def new_person() -> PersonHeading:
 
 def home(record: Record) -> Home:
     """The record's home zone."""
-    from carelog.app.home import home_of
+    from carelog.analysis.home import home_of
 
     return home_of(record)
 

@@ -1,15 +1,19 @@
 """What somebody asks a sheet for, on paper or as a page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import Enum
 
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant, Week
 from carelog.domain.trouble import Trouble
 
 Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
+FindFlags = Callable[[Sequence[Entry], Instant, Instant], Sequence[Flag]]
+"""How the flags of a period, from its start to its end, are found for some entries."""
 
 
 class Span(Enum):

@@ -10,6 +10,7 @@ CUFF_PRESSURE = Kind(
     title=mark("Cuff pressure"),
     is_care=True,
     is_clockwork=True,
+    is_frequent=True,
     fields=(
         Field(
             "value", mark("found at"), Number(unit_field="unit", ask_below=0, ask_above=120), required=True

@@ -15,6 +15,7 @@ HUMIDITY = Kind(
     title=mark("Humidification"),
     is_care=True,
     is_clockwork=True,
+    is_frequent=True,
     fields=(
         Field(
             "device",

@@ -15,6 +15,7 @@ INNER_TUBE = Kind(
     title=mark("Inner tube"),
     is_care=True,
     is_clockwork=True,
+    is_frequent=True,
     fields=(
         Field(
             "outcome",

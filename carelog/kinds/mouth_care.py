@@ -9,6 +9,7 @@ MOUTH_CARE = Kind(
     is_care=True,
     is_clockwork=True,
     tiles=(Tile(mark("Mouth care"), {}, place=4),),
+    is_frequent=True,
     draw=Draw.DOINGS,
     export=Export("Procedure"),
 )

@@ -9,6 +9,7 @@ NOTE = Kind(
     title=mark("Note"),
     fields=(Field("for_next", mark("For the next"), YesNo(mark("left for the next"), "")),),
     tiles=(Tile(mark("Note"), place=10),),
+    is_frequent=True,
     draw=Draw.WORDS,
     export=Export("Communication"),
     needs_note=True,

@@ -8,6 +8,7 @@ OBSERVATIONS = Kind(
     name="observations",
     title=mark("Observations"),
     is_care=True,
+    is_frequent=True,
     fields=(
         Field(
             "temperature_c",

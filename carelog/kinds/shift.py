@@ -7,6 +7,7 @@ from carelog.text import mark
 SHIFT = Kind(
     name="shift",
     title=mark("Shift"),
+    is_frequent=True,
     fields=(
         Field(
             "action",

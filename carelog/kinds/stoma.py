@@ -14,6 +14,7 @@ STOMA = Kind(
     is_care=True,
     is_clockwork=True,
     ends_with_contact=True,
+    is_frequent=True,
     fields=(
         Field(
             "crust",

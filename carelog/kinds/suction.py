@@ -9,6 +9,7 @@ SUCTION = Kind(
     name="suction",
     title=mark("Suction"),
     is_care=True,
+    is_frequent=True,
     fields=(
         Field(
             "route",

@@ -9,6 +9,7 @@ TIES = Kind(
     title=mark("Ties"),
     is_care=True,
     is_clockwork=True,
+    is_frequent=True,
     fields=(
         Field(
             "action",

@@ -14,6 +14,7 @@ VALVE = Kind(
         "cuff_down",
         mark("“Is the cuff fully down?” has no answer yet. Answer it, or save again without an answer."),
     ),
+    is_frequent=True,
     fields=(
         Field("cuff_down", mark("Is the cuff fully down?"), YesNo(mark("cuff down"), mark("cuff not down"))),
         Field(

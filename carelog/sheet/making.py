@@ -4,14 +4,15 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from functools import partial
 from threading import Lock
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
+from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
-from carelog.domain.paper import Cancelled, IsCancelled, Progress, Sheet, SheetRequest, Span
+from carelog.domain.paper import Cancelled, FindFlags, IsCancelled, Progress, Sheet, SheetRequest, Span
 from carelog.domain.trouble import WrongUse
 from carelog.sheet import sheets
 from carelog.sheet.blocks import Content
@@ -37,12 +38,6 @@ _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
 _ONE_AT_A_TIME = Lock()
 
 
-class Replay(Protocol):
-    """How the flags of a period are found (`analysis.flags.period`)."""
-
-    def __call__(self, entries: Sequence[Entry], start: Instant, end: Instant) -> Sequence[Flag]: ...
-
-
 def make(
     request: SheetRequest,
     entries: Sequence[Entry],
@@ -50,7 +45,7 @@ def make(
     *,
     progress: Progress | None = None,
     is_cancelled: IsCancelled | None = None,
-    find_flags: Replay | None = None,
+    find_flags: FindFlags | None = None,
 ) -> bytes:
     """The sheet as PDF, or as one HTML page; `name` is the record's own name for the person.
 
@@ -64,16 +59,10 @@ def make(
     reading = Reading(entries, request.at)
     is_over = request.now is None or request.now >= reading.home.end_of(days[-1])
     live_now = None if is_over or request.at is not None else request.now
-    flagged = _flagged(request, entries, reading, days, find_flags or _replay(live_now))
+    flagged = _flagged(request, entries, reading, days, find_flags or partial(flags, live_now=live_now))
     step(0)
     found = material(request, reading, entries, name, flagged, days)
     return _html(found, entries) if request.html else _pdf(found, entries, step)
-
-
-def _replay(live_now: Instant | None) -> Replay:
-    from carelog.analysis.flags.period import flags
-
-    return partial(flags, live_now=live_now)
 
 
 def checked(request: SheetRequest) -> list[date]:
@@ -111,7 +100,7 @@ def _flagged(
     entries: Sequence[Entry],
     reading: Reading,
     days: Sequence[date],
-    find_flags: Replay,
+    find_flags: FindFlags,
 ) -> Flagged:
     """The flags as at the period's end, and those that an entry about it raised afterwards."""
     span = span_of(request, reading, entries, days)
@@ -186,6 +175,10 @@ class PaperSheets:
         """The sheets that are built."""
         return sheets.SHEETS
 
+    def days(self, request: SheetRequest) -> list[date]:
+        """The days that a sheet is of; `WrongUse` when the request means nothing."""
+        return checked(request)
+
     def make(
         self,
         request: SheetRequest,
@@ -194,6 +187,9 @@ class PaperSheets:
         *,
         progress: Progress | None = None,
         is_cancelled: IsCancelled | None = None,
+        find_flags: FindFlags | None = None,
     ) -> bytes:
         """One sheet, as `make` says."""
-        return make(request, entries, name, progress=progress, is_cancelled=is_cancelled)
+        return make(
+            request, entries, name, progress=progress, is_cancelled=is_cancelled, find_flags=find_flags
+        )

@@ -20,6 +20,8 @@ _CHAIN = f"""WITH RECURSIVE member (id) AS (
   UNION SELECT entry.id FROM member JOIN entry ON entry.amends = member.id)
 SELECT {STORED} FROM member CROSS JOIN entry ON entry.id = member.id"""
 
+FIRST: Instant = -1 << 62
+BEGINS = "SELECT min((SELECT min(at) FROM entry), (SELECT min(recorded_at) FROM entry))"
 LAST_ARRIVAL = "SELECT coalesce(max(arrival), 0) FROM entry"
 _AMENDS, _AMENDED = 10, 13
 
@@ -47,16 +49,25 @@ def saying(
     field: str,
     values: Sequence[Any] | None,
     count: int,
+    since: Instant,
     before: Instant,
 ) -> list[Found]:
-    """The newest rows of a kind that give a field, or give it one of some values, and their chains."""
-    path = f'$."{field}"'
-    test, given = "json_type(details, ?) IS NOT NULL", [path]
-    if values is not None:
-        test, given = (
-            "json_extract(details, ?) IN (SELECT value FROM json_each(?))",
-            [path, json.dumps(values)],
-        )
+    """The newest rows of a kind that give a field, or give it one of some values, and their chains.
+
+    `since`: only those that happened, or were recorded, from then on.
+    """
+    path, name = f'$."{field}"', f'"{field}": '
+    # The text is searched first: of the many rows that don't give the field none is read as JSON.
+    given: list[Any]
+    test, given = "instr(details, ?) AND json_type(details, ?) IS NOT NULL", [name, path]
+    if not field:
+        test, given = "1", []
+    elif values is not None:
+        any_of = " OR ".join("instr(details, ?)" for _ in values)
+        test = f"({any_of}) AND json_extract(details, ?) IN (SELECT value FROM json_each(?))"
+        given = [*(f"{name}{json.dumps(value)}" for value in values), path, json.dumps(list(values))]
+    if since > FIRST:
+        test, given = f"(at >= ? OR recorded_at >= ?) AND {test}", [since, since, *given]
     sql = f"{_SELECT} WHERE kind = ? AND at < ? AND {test} ORDER BY at DESC LIMIT ?"
     return with_chains(connection, _all(connection, sql, (kind, before, *given, count)))
 
@@ -78,9 +89,10 @@ def zoned(connection: sa.Connection, count: int) -> list[Found]:
     return with_chains(connection, _all(connection, sql, (count,)))
 
 
-def last_written(connection: sa.Connection) -> list[Found]:
-    """The row with the newest `recorded_at`; none in an empty record."""
-    return _all(connection, f"SELECT {STORED} FROM entry ORDER BY recorded_at DESC, id DESC LIMIT 1", ())
+def last_written(connection: sa.Connection, before: Instant) -> list[Found]:
+    """The row with the newest `recorded_at` before an instant; none in an empty record."""
+    sql = f"SELECT {STORED} FROM entry WHERE recorded_at < ? ORDER BY recorded_at DESC, id DESC LIMIT 1"
+    return _all(connection, sql, (before,))
 
 
 def of_kinds(connection: sa.Connection, kinds: Sequence[str]) -> list[Found]:

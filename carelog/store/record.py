@@ -127,10 +127,16 @@ class StoredRecord:
         field: str,
         values: Sequence[Json] | None = None,
         count: int = FAR,
+        since: Instant = -FAR,
         before: Instant = FAR,
     ) -> list[Entry]:
-        """The newest entries of a kind that give a field (one of these values), and their whole chains."""
-        return self._entries(lambda connection: reader.saying(connection, kind, field, values, count, before))
+        """The newest entries of a kind that give a field (one of these values), and their whole chains.
+
+        `since`: only those that happened, or were recorded, from then on.
+        """
+        return self._entries(
+            lambda connection: reader.saying(connection, kind, field, values, count, since, before)
+        )
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to."""
@@ -144,9 +150,14 @@ class StoredRecord:
         """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
         return self._entries(lambda connection: reader.zoned(connection, count))
 
-    def last_written(self) -> Entry | None:
-        """The entry with the newest `recorded_at`; None in an empty record."""
-        return next(iter(self._entries(reader.last_written)), None)
+    def last_written(self, before: Instant = FAR) -> Entry | None:
+        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
+        return next(iter(self._entries(lambda connection: reader.last_written(connection, before))), None)
+
+    def begins(self) -> Instant:
+        """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
+        found = self.read(lambda connection: connection.exec_driver_sql(reader.BEGINS).scalar())
+        return FAR if found is None else int(found)
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         """All entries of some kinds, and their whole chains."""

@@ -167,8 +167,6 @@ class Guard:
 
     def _put(self, copy: Path) -> None:
         """In the writer's thread: the damaged file beside, under another name; the copy in its place."""
-        from carelog.app.flagwatch import file_beside
-
         parts, path = self._parts, self._access.path
         assert parts.set_aside is not None
         assert parts.restore is not None
@@ -176,7 +174,6 @@ class Guard:
         words = say("The copy took the place of the damaged file, which is kept as “{name}”.")
         sentence = words.format(name=aside.name)
         self._access.bridge.call(lambda: self.tell(sentence))
-        file_beside(path).unlink(missing_ok=True)  # worked out from the damaged file
         parts.restore(copy, path)
 
     # A record that isn't in its place any more --------------------------------------------------------

@@ -58,7 +58,6 @@ class Present:
         access.when_let_go.append(self._let_go)
         access.when_committed.append(self._take_in)
         access.when_acted.append(self._wait_for_look)
-        access.when_closing.append(self._keep)
 
     # Asking ---------------------------------------------------------------------------------------
 
@@ -131,13 +130,11 @@ class Present:
 
     def _watch(self) -> None:
         """After the dues are on screen: the flags, which may take long once in a long record."""
-        outlook, path, now = self._outlook, self._access.path, self.now()
+        outlook, now = self._outlook, self.now()
         assert outlook is not None
 
         def seen() -> Seen:
-            from carelog.app.flagwatch import file_beside
-
-            outlook.watch(file_beside(path))
+            outlook.watch()
             return look(outlook, now, self._doubt())
 
         self._ask(seen)
@@ -161,10 +158,6 @@ class Present:
     def _let_go(self) -> None:
         self._record = self._outlook = None
         self._newest.forget()
-
-    def _keep(self, _record: "Record") -> None:
-        if self._outlook is not None:
-            self._outlook.save()
 
     def _ask(self, seen: Callable[[], Seen]) -> "Asked[Seen]":
         asking = self._newest.ask()

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from carelog.analysis.due import dues
+from carelog.analysis.home import home_of, zone_givers
 from carelog.analysis.in_force import Reading
 from carelog.app.demo import demo_entries
-from carelog.app.home import home_of, zone_givers
 from carelog.app.outlook import NEWEST, Outlook
 from carelog.domain.entry import Entry, new_id
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment

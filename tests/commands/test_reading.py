@@ -6,9 +6,6 @@ from typing import Any
 
 import pytest
 
-from carelog.app.flagwatch import file_beside
-from carelog.app.outlook import Outlook
-from carelog.store.opening import open_record
 from tests.journeys.household import DAY_PLAN, TUBE, Household, carelog
 
 LIMITS = DAY_PLAN["limits"]
@@ -235,23 +232,3 @@ def test_an_unclear_time_is_refused_with_both_readings(record: Path) -> None:
     assert answer.status == 2
     assert "2026-10-25T02:30:00+02:00" in answer.err
     assert "2026-10-25T02:30:00+01:00" in answer.err
-
-
-def test_the_state_that_a_window_left_gives_the_same_flags(record: Path) -> None:
-    assert carelog("add", "--record", str(record), "suction", "blood=fresh").status == 0
-    before = ask(record, "flags")
-    opened = open_record(record, installation="here")
-    outlook = Outlook(opened)
-    outlook.watch(file_beside(record))
-    last = opened.last_written()
-    assert last is not None
-    assert outlook.picture(last.recorded_at + 1).flags
-    outlook.save()
-    opened.close()
-    assert file_beside(record).exists()
-    assert ask(record, "flags") == before
-    assert carelog("add", "--record", str(record), "stoma", "crackling=yes").status == 0
-    assert {each["rule"] for each in ask(record, "flags")} == {
-        "crackling",
-        *(each["rule"] for each in before),
-    }

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from carelog.app.clock import SystemClock, new_ids
-from carelog.app.flagwatch import file_beside
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.window import parts
 from carelog.paths import Places
@@ -92,11 +91,11 @@ def test_a_copy_is_made_and_tried_out(opened: tuple[Window, Rest], tmp_path: Pat
     qtbot.waitUntil(lambda: "entries are readable" in window.preferences.now.drilled, timeout=LONG)
 
 
-def test_closing_keeps_the_flags_state_and_a_copy(
+def test_closing_keeps_a_copy_and_nothing_beside_the_record(
     opened: tuple[Window, Rest], record: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     window, _ = opened
     qtbot.waitUntil(lambda: window.desk.present.flags is not None, timeout=LONG)
     window.close()
-    assert file_beside(record).exists()
+    assert not list(record.parent.glob("*.flags"))
     assert list((tmp_path / "data" / "backups").iterdir())

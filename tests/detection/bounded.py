@@ -43,8 +43,7 @@ class Record:
         ledger = Ledger()
         for known, group in groupby(self.entries, key=lambda entry: entry.recorded_at):
             if known < end:
-                ledger.take(list(group), known)
-        ledger.read_home()
+                ledger.moves_home(ledger.take(list(group), known))
         return ledger
 
     def taken_up(self, cut: Instant | None, beside: tuple[Instant, Instant], end: Instant) -> Past:

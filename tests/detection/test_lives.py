@@ -1,5 +1,6 @@
 """How the flags by statistics begin, end, stay silent and begin anew."""
 
+from copy import deepcopy
 from itertools import groupby, pairwise
 from random import Random
 from typing import Any
@@ -8,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.flags.frozen import freeze, thaw
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.period import flags
 from carelog.analysis.usual.noticing import Noticing
@@ -182,17 +182,13 @@ def played(entries: list[Entry], tables: Thresholds, seed: int = 0, pauses: floa
         ledger.moves_home(shifts)
         noticing.take(known, shifts, ledger)
         if random.random() < pauses:
-            noticing = taken_up(noticing, tables)
+            noticing = taken_up(noticing)
     return noticing.flags()
 
 
-def taken_up(noticing: Noticing, tables: Thresholds) -> Noticing:
-    """Another one with the state that was kept of this one."""
-    noticing.thresholds = Thresholds((), (), {}, {})
-    found = thaw(freeze(noticing))
-    assert isinstance(found, Noticing)
-    found.thresholds = tables
-    return found
+def taken_up(noticing: Noticing) -> Noticing:
+    """A copy of this one as it is, that shares nothing with it."""
+    return deepcopy(noticing)
 
 
 @st.composite

@@ -22,6 +22,7 @@ from carelog.kinds import ALL
 from tests.flags.households import household
 from tests.flags.story import LONG_AGO, Story, clock
 from tests.strategies import entries as any_entries
+from tests.ui.household import Memory
 
 BARE: dict[str, dict[str, Any]] = {
     "inner_tube": {"outcome": "clear"},
@@ -58,7 +59,9 @@ def test_a_single_bare_entry_of_any_kind_is_read(kind: str) -> None:
     found = flags([entry], LONG_AGO, at.instant + 20 * DAY_24_H)
     silent = [flag for flag in found if flag.rule == "nothing_recorded"]
     assert [flag.raised_at for flag in silent] == [at.instant + 12 * HOUR]
-    assert Watch(lambda: [entry]).at(at.instant) == flags([entry], LONG_AGO, at.instant, live_now=at.instant)
+    assert Watch(Memory(entries=[entry])).at(at.instant) == flags(
+        [entry], LONG_AGO, at.instant, live_now=at.instant
+    )
 
 
 def test_an_unknown_kind_counts_as_an_entry_and_as_nothing_else() -> None:
@@ -103,7 +106,7 @@ def test_any_valid_entries_at_all_are_read(entries: list[Entry], data: st.DataOb
         assert flag.headline
         assert flag.cleared_at is None or flag.cleared_at > flag.raised_at
     shown = [flag for flag in found if flag.cleared_at is None or flag.cleared_at > end - 7 * DAY_24_H]
-    assert Watch(lambda: entries).at(end) == shown
+    assert Watch(Memory(entries=entries)).at(end) == shown
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in ALL])
@@ -216,7 +219,7 @@ def test_a_walk_through_all_of_the_past_would_be_seen(monkeypatch: pytest.Monkey
 def test_what_a_flag_holds_for_long_is_thinned_out() -> None:
     replay = replayed(long_record(120))
     for name in ("blood", "catheter_not_passed"):
-        tracker, episode = replay.desks[name].tracker, replay.in_force(name, None)
+        tracker, episode = replay.lookouts[name].tracker, replay.in_force(name, None)
         assert isinstance(tracker, Events)
         assert len(list(tracker.signs(replay.now, Cause()))) <= LIVE_KEPT
         assert episode is not None

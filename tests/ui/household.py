@@ -68,10 +68,14 @@ class Memory:
         field: str,
         values: Sequence[Any] | None = None,
         count: int = FAR,
+        since: Instant = -FAR,
         before: Instant = FAR,
     ) -> list[Entry]:
-        said = [e for e in self.newest(kind, FAR, before) if e.kind == kind and field in e.details]
-        return self.chain([e.id for e in said if values is None or e.details[field] in values][:count])
+        of_kind = [e for e in self.entries if e.kind == kind and e.at.instant < before]
+        late = [e for e in of_kind if e.at.instant >= since or e.recorded_at >= since]
+        said = [e for e in late if not field or field in e.details]
+        found = [e for e in said if values is None or e.details[field] in values]
+        return self.chain([e.id for e in sorted(found, key=lambda e: -e.at.instant)[:count]])
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:
         return self.chain([e.id for e in self.entries if start <= e.recorded_at < end])
@@ -83,8 +87,12 @@ class Memory:
         found = sorted((e for e in self.entries if e.zone), key=lambda e: e.at.instant)
         return self.chain([e.id for e in found[:count]])
 
-    def last_written(self) -> Entry | None:
-        return max(self.entries, key=lambda e: (e.recorded_at, e.id), default=None)
+    def last_written(self, before: Instant = FAR) -> Entry | None:
+        found = [e for e in self.entries if e.recorded_at < before]
+        return max(found, key=lambda e: (e.recorded_at, e.id), default=None)
+
+    def begins(self) -> Instant:
+        return min((min(e.at.instant, e.recorded_at) for e in self.entries), default=FAR)
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
         return self.chain([e.id for e in self.entries if e.kind in kinds])

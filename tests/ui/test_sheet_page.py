@@ -3,6 +3,7 @@
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -167,6 +168,10 @@ class Slowly:
     def offered(self) -> Sequence[Sheet]:
         """Every sheet there is."""
         return PaperSheets().offered()
+
+    def days(self, request: SheetRequest) -> list[date]:
+        """The days of a sheet."""
+        return PaperSheets().days(request)
 
     def make(self, request: SheetRequest, entries: Any, name: str = "", **given: Any) -> bytes:
         """Make the sheet, the first one late."""

@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter, defaultdict
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import takewhile
@@ -10,6 +10,7 @@ from itertools import takewhile
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.plans import in_place, since_of
+from carelog.analysis.recorded import is_care
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
@@ -109,14 +110,12 @@ class Ledger:
         self.items: defaultdict[str, Shelf] = defaultdict(Shelf)
         self.fitted = Shelf()
         self.valves: defaultdict[str, Shelf] = defaultdict(Shelf)
-        self.cut: Instant = -_FAR
         self.days: list[date] = []
         self.last_known: Instant | None = None
         self.last_entries: tuple[str, ...] = ()
         self.new_ids: frozenset[str] = frozenset()
         self.days_moved = False
         self._counts: Counter[date] = Counter()
-        self._long_ago: list[date] = []
         self._day_end: tuple[Instant, Instant, date] | None = None
         self._chains: dict[str, list[Entry]] = {}
         self.first_zoned: Held | None = None
@@ -303,7 +302,9 @@ class Ledger:
         return held
 
     def _count(self, held: Held, change: int) -> None:
-        """Keep the recorded days: those of the home zone with an entry in force."""
+        """Keep the recorded days: those of the home zone with an entry of care in force."""
+        if not is_care(held.entry.kind):
+            return
         day = self.day(held.time)
         self._counts[day] += change
         if self._counts[day] == 0:
@@ -313,16 +314,6 @@ class Ledger:
         elif change > 0 and self._counts[day] == 1:
             self.days_moved = self.days_moved or bool(self.days and day < self.days[-1])
             insort(self.days, day)
-
-    def days_before(self, cut: Instant, count: int) -> list[date]:
-        """The newest recorded days before a moment."""
-        return self.days[: bisect_left(self.days, self.day(max(cut, FIRST)))][-count:]
-
-    def recall_days(self, days: Iterable[date]) -> None:
-        """Count days as recorded whose entries are no longer at hand."""
-        self._long_ago = list(days)
-        self._counts.update(self._long_ago)
-        self.days = sorted(self._counts)
 
     def moves_home(self, shifts: Sequence[Shift]) -> bool:
         """Take over the home zone that what became known says, if it is another than before.
@@ -338,27 +329,6 @@ class Ledger:
         self._rehome(Home(zone))
         return True
 
-    def read_home(self) -> None:
-        """Find the home zone from all that is in force."""
-        zoned = [held for held in self.held.values() if held.entry.zone]
-        self.first_zoned = min(zoned, key=key_of, default=None)
-        self.moves_home(())
-
-    def newer_roots(self, cut: Instant) -> Iterator[str]:
-        """The chains of which anything happened, or became known, from a moment on: their first entries."""
-        return (root for root in self._chains if self.is_newer(root, cut))
-
-    def is_newer(self, root: str, cut: Instant) -> bool:
-        """Whether anything of a chain happened, or became known, from a moment on."""
-        chain = self._chains[root]
-        return any(entry.at.instant >= cut or self.known[entry.id] >= cut for entry in chain)
-
-    def ids_of(self, roots: Iterable[str]) -> Iterator[str]:
-        """All entries of some chains, and the changes that still wait for what they change."""
-        for root in roots:
-            yield from (entry.id for entry in self._chains[root])
-        yield from (entry.id for waiting in self.waiting.values() for entry in waiting)
-
     def _find_first_zone(self, shifts: Sequence[Shift]) -> None:
         for shift in shifts:
             first, after = self.first_zoned, shift.after
@@ -371,7 +341,6 @@ class Ledger:
     def _rehome(self, home: Home) -> None:
         """Read all days anew in another home zone."""
         self.home, self._day_end = home, None
-        self._counts = Counter(self.day(held.time) for held in self.held.values())
-        self._counts.update(self._long_ago)
+        self._counts = Counter(self.day(held.time) for held in self.held.values() if is_care(held.entry.kind))
         self.days = sorted(self._counts)
         self.days_moved = True

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from carelog.analysis.flags.replay import groups
+from carelog.analysis.flags.replay import steps
 from carelog.analysis.flags.statistics import Whole
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -25,14 +25,7 @@ def flags(
     """
     whole = Whole((plan, start) if plan is not None else None)
     stop = end if live_now is None else live_now + 1
-    ahead: list[Entry] = []
-    for known, group in groups(entries):
-        if known < (stop if live_now is None else live_now):
-            whole.take(known, group)
-        elif live_now is not None:
-            ahead.extend(group)
-    if live_now is not None and ahead:
-        whole.take(live_now, ahead, doubtful={e.id for e in ahead if e.recorded_at > live_now})
+    for known, group, doubtful in steps(entries, stop, live_now):
+        whole.take(known, group, doubtful)
     whole.pass_time(stop)
-    found = (flag for flag in whole.flags() if flag.cleared_at is None or flag.cleared_at > start)
-    return sorted(found, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
+    return whole.flags(start)

@@ -1,6 +1,6 @@
 """All rules over a record, in the order in which it became known: what a live program would have shown."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from itertools import groupby
 
@@ -25,37 +25,40 @@ SEEN_AFTER = 7 * DAY_24_H
 _TOLD = mark("told {who} {time}")
 
 
-def groups(entries: Iterable[Entry], before: Mapping[str, Instant] | None = None) -> list[Group]:
-    """The entries in groups that became known at the same moment, in the order of those moments.
-
-    `before`: when entries became known that are here already and that these may change.
-    """
+def groups(entries: Iterable[Entry]) -> list[Group]:
+    """The entries in groups that became known at the same moment, in the order of those moments."""
     by_id = {entry.id: entry for entry in entries}
     known = known_from(by_id)
-    if before:
-        _follow(by_id.values(), known, before)
     order = sorted(by_id.values(), key=lambda entry: (known[entry.id], entry.recorded_at, entry.id))
     return [(moment, list(group)) for moment, group in groupby(order, key=lambda entry: known[entry.id])]
 
 
-def _follow(entries: Iterable[Entry], known: dict[str, Instant], before: Mapping[str, Instant]) -> None:
-    """No change is known before what it changes, however far back that stands."""
-    moved = True
-    while moved:
-        moved = False
-        for entry in entries:
-            target = known.get(entry.amends or "", before.get(entry.amends or ""))
-            if target is not None and target > known[entry.id]:
-                known[entry.id], moved = target, True
+def steps(
+    entries: Iterable[Entry], stop: Instant, live_now: Instant | None = None
+) -> Iterator[tuple[Instant, Sequence[Entry], frozenset[str]]]:
+    """What becomes known before a moment, group by group, with the ids whose own time is of no use.
+
+    With `live_now` what claims to be recorded later counts as recorded then, of doubtful time.
+    """
+    ahead: list[Entry] = []
+    for known, group in groups(entries):
+        if known < (stop if live_now is None else live_now):
+            yield known, group, frozenset()
+        elif live_now is not None:
+            ahead.extend(group)
+    if live_now is not None and ahead:
+        yield live_now, ahead, frozenset(each.id for each in ahead if each.recorded_at > live_now)
 
 
-class Desk:
+class Lookout:
     """One rule's tracker and its flags in force, by subject."""
 
     def __init__(self, tracker: Tracker, keep: Callable[[Episode], None]) -> None:
         self.tracker = tracker
         self.lives: dict[str | None, Life] = {}
         self.next: Instant = NEVER
+        self.since: Instant = -NEVER
+        self.leaned_on: Instant = NEVER
         self.keep = keep
 
     def look(self, now: Instant, cause: Cause, tolds: Mapping[LifeKey, Sequence[Told]]) -> None:
@@ -72,9 +75,10 @@ class Desk:
         self.lives = {subject: life for subject, life in self.lives.items() if life.open is not None}
         members = {subject: life.open.members for subject, life in self.lives.items() if life.open}
         tracker.settle(members, now)
-        self.wait(now)
+        self.leaned_on = min(self.leaned_on, tracker.leans_on(now))
+        self._wait(now)
 
-    def wait(self, now: Instant) -> None:
+    def _wait(self, now: Instant) -> None:
         """Work out when time alone may do something next."""
         moments = (self.tracker.wake(now), *(life.expires for life in self.lives.values()))
         # At the end of the calendar there is no next day: what doesn't lie ahead never comes.
@@ -97,14 +101,20 @@ class Replay:
 
     def _start(self) -> None:
         """Set every rule to work, with nothing taken in yet."""
-        self.desks = {rule.name: Desk(start(rule, self.ledger), self._end) for rule, start in ROWS}
-        self._by_kind: dict[str, list[Desk]] = {}
-        stoma = self.desks["stoma_worse"].tracker
+        self.lookouts = {rule.name: Lookout(start(rule, self.ledger), self._end) for rule, start in ROWS}
+        self._by_kind: dict[str, list[Lookout]] = {}
+        stoma = self.lookouts["stoma_worse"].tracker
         assert isinstance(stoma, StomaTracker)
         stoma.fever = lambda: self.in_force("temperature", None)
-        for name, desk in self.desks.items():
-            desk.tracker.tolds = partial(self._tolds_of, name)
-        stoma.fever_since = self._fever_since
+        for name, lookout in self.lookouts.items():
+            lookout.tracker.tolds = partial(self._tolds_of, name)
+
+    def begin_at(self, moments: Mapping[str, Instant]) -> None:
+        """Let rules look from a moment on only: what they need from before it is here, not all there was."""
+        for name, moment in moments.items():
+            lookout = self.lookouts[name]
+            lookout.since = lookout.next = moment
+        self._next = min(lookout.next for lookout in self.lookouts.values())
 
     def _tolds_of(self, rule: str) -> Sequence[Told]:
         """Who was told of a rule that has no subjects."""
@@ -112,38 +122,28 @@ class Replay:
 
     def _end(self, episode: Episode) -> None:
         self.ended.append(episode)
-        self.remember(episode)
-
-    def remember(self, episode: Episode) -> None:
-        """Keep the newest ended flag of its rule and subject at hand, for who looks at it later."""
         self._last[episode.rule, episode.subject] = episode
 
     def in_force(self, rule: str, subject: str | None) -> Episode | None:
         """The flag in force of a rule about a subject."""
-        life = self.desks[rule].lives.get(subject) if rule in self.desks else None
+        life = self.lookouts[rule].lives.get(subject) if rule in self.lookouts else None
         return life.open if life is not None else None
 
     def episodes(self) -> list[Episode]:
         """All flags: those that have ended, and those in force."""
-        lives = (life for desk in self.desks.values() for life in desk.lives.values())
+        lives = (life for lookout in self.lookouts.values() for life in lookout.lives.values())
         return [*self.ended, *(life.open for life in lives if life.open is not None)]
 
     def flags(self, now: Instant) -> list[Flag]:
         """All flags in the words of a moment: how things stand then, and each time with its day."""
         home = self.ledger.home
         found = [episode.flag(home, now) for episode in self.ended]
-        for desk in self.desks.values():
-            for subject, life in desk.lives.items():
+        for lookout in self.lookouts.values():
+            for subject, life in lookout.lives.items():
                 if life.open is not None:
-                    words = desk.tracker.words(subject, now)
+                    words = lookout.tracker.words(subject, now)
                     found.append(life.open.flag(home, now, words))
         return found
-
-    def _fever_since(self, raised_at: Instant) -> Episode | None:
-        found = (
-            each for each in self.episodes() if each.rule == "temperature" and each.raised_at == raised_at
-        )
-        return next(found, None)
 
     def take(self, known: Instant, group: Sequence[Entry], doubtful: Collection[str] = ()) -> list[Shift]:
         """Take in what became known at a moment, after what time alone brought before it; what it moved.
@@ -155,10 +155,10 @@ class Replay:
         is_first = ledger.last_known is None
         shifts = ledger.take(group, known, doubtful)
         touched = self._hand_out(shifts, known)
-        nothing = self.desks["nothing_recorded"]
+        nothing = self.lookouts["nothing_recorded"]
         if is_first or nothing.lives:
             touched.add(nothing)
-        nothing.next = known + SILENT_FOR
+        nothing.next = max(known + SILENT_FOR, nothing.since)
         self._next = min(self._next, nothing.next)
         self._look(touched, known, Cause(True, any(entry.amends is not None for entry in group)))
         for shift in shifts:
@@ -166,9 +166,9 @@ class Replay:
                 self._list_seen(shift)
         return shifts
 
-    def _hand_out(self, shifts: Sequence[Shift], known: Instant) -> set[Desk]:
+    def _hand_out(self, shifts: Sequence[Shift], known: Instant) -> set[Lookout]:
         """Give every tracker what it reads; those whose signs may differ now."""
-        touched: set[Desk] = set()
+        touched: set[Lookout] = set()
         if self.ledger.moves_home(shifts):
             touched |= self._begin_anew(known)
         else:
@@ -178,80 +178,75 @@ class Replay:
             if shift.kind == "seen":
                 touched |= self._take_seen(shift)
         if self.ledger.days_moved:
-            touched.update(desk for desk in self.desks.values() if desk.tracker.days_changed(known))
+            touched |= {each for each in self.lookouts.values() if each.tracker.days_changed(known)}
             self.ledger.days_moved = False
         if self._next <= known:
-            touched.update(desk for desk in self.desks.values() if desk.next <= known)
+            touched.update(lookout for lookout in self.lookouts.values() if lookout.next <= known)
         return touched
 
-    def _reading(self, kind: str) -> list[Desk]:
+    def _reading(self, kind: str) -> list[Lookout]:
         if kind not in self._by_kind:
-            desks = self.desks.values()
-            self._by_kind[kind] = [d for d in desks if not d.tracker.kinds or kind in d.tracker.kinds]
+            lookouts = self.lookouts.values()
+            self._by_kind[kind] = [d for d in lookouts if not d.tracker.kinds or kind in d.tracker.kinds]
         return self._by_kind[kind]
 
-    def _begin_anew(self, known: Instant) -> set[Desk]:
+    def _begin_anew(self, known: Instant) -> set[Lookout]:
         """In another home zone all days and local times are others: every rule reads all again."""
-        before = self.desks
+        before = self.lookouts
         self._start()
-        for name, desk in self.desks.items():
-            desk.lives = before[name].lives
-        self.read_again(known)
-        for name, desk in self.desks.items():
-            desk.tracker.inherit(before[name].tracker)
-            desk.tracker.look_again()
-        return set(self.desks.values())
+        for name, lookout in self.lookouts.items():
+            lookout.lives, lookout.since = before[name].lives, before[name].since
+            lookout.next, lookout.leaned_on = before[name].next, before[name].leaned_on
+        self._read_again(known)
+        for name, lookout in self.lookouts.items():
+            lookout.tracker.inherit(before[name].tracker)
+            lookout.tracker.look_again()
+        return set(self.lookouts.values())
 
-    def read_again(self, now: Instant) -> None:
+    def _read_again(self, now: Instant) -> None:
         """Give every tracker all that is in force, in order, and keep all tellings."""
         for held in sorted(self.ledger.held.values(), key=key_of):
             shift = Shift(held.first.id, held.entry.kind, None, held)
-            for desk in self._reading(shift.kind):
-                desk.tracker.take(shift, now)
+            for lookout in self._reading(shift.kind):
+                lookout.tracker.take(shift, now)
             if shift.kind == "seen":
                 self._take_seen(shift)
 
-    def wait(self, now: Instant) -> None:
-        """Work out what time alone will do next."""
-        for desk in self.desks.values():
-            desk.wait(now)
-        self._next = min(desk.next for desk in self.desks.values())
-
-    def _look(self, touched: Collection[Desk], now: Instant, cause: Cause) -> None:
+    def _look(self, touched: Collection[Lookout], now: Instant, cause: Cause) -> None:
         if not touched:
             return
-        for desk in self.desks.values():
-            if desk in touched:
-                desk.look(now, cause, self.tolds)
-                if any(life.open is not None and life.open.raised_at == now for life in desk.lives.values()):
+        for lookout in self.lookouts.values():
+            if lookout in touched and lookout.since <= now:
+                lookout.look(now, cause, self.tolds)
+                if any(life.open and life.open.raised_at == now for life in lookout.lives.values()):
                     self.last_raised = now
-        self._next = min(desk.next for desk in self.desks.values())
+        self._next = min(lookout.next for lookout in self.lookouts.values())
 
     def pass_time(self, until: Instant) -> None:
         """Let time alone do what it does before a moment."""
         while self._next < until:
             now = self._next
-            touched = [desk for desk in self.desks.values() if desk.next <= now]
+            touched = [lookout for lookout in self.lookouts.values() if lookout.next <= now]
             self.ledger.new_ids = frozenset()
             if touched:
                 self.now = now
                 self._look(touched, now, Cause())
             else:
-                self._next = min(desk.next for desk in self.desks.values())
+                self._next = min(lookout.next for lookout in self.lookouts.values())
 
-    def _take_seen(self, shift: Shift) -> set[Desk]:
+    def _take_seen(self, shift: Shift) -> set[Lookout]:
         """Keep the tellings by rule and subject; the rules they speak of must look again."""
         touched = set()
         for held in (shift.before, shift.after):
-            desk = self.desks.get(held.entry.details["rule"]) if held is not None else None
-            if held is None or desk is None:
+            lookout = self.lookouts.get(held.entry.details["rule"]) if held is not None else None
+            if held is None or lookout is None:
                 continue
             key = _life_key(held)
             tolds = [told for told in self.tolds.get(key, []) if told.root != shift.root]
             told = self._told(held) if held is shift.after else None
             self.tolds[key] = sorted([*tolds, told] if told else tolds, key=lambda each: each.recorded)
-            desk.tracker.look_again()
-            touched.add(desk)
+            lookout.tracker.look_again()
+            touched.add(lookout)
         return touched
 
     def _told(self, held: Held) -> Told | None:

@@ -6,10 +6,12 @@ Each moment is handed on: time passes, then the rules on what was written look, 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
+from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.flags.life import NEVER
 from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.noticing import Noticing
+from carelog.analysis.usual.standing import STANDING_KINDS
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -20,10 +22,20 @@ from carelog.domain.plan import Plan
 class Whole:
     """All flags of one record at a moment that only goes on."""
 
-    def __init__(self, override: tuple[Plan, Instant] | None = None) -> None:
-        """`override`: a plan in place of those in force from a moment on."""
+    def __init__(
+        self,
+        override: tuple[Plan, Instant] | None = None,
+        cut: Instant | None = None,
+        beside: tuple[Instant, Instant] = (0, 0),
+    ) -> None:
+        """`override`: a plan in place of those in force from a moment on.
+
+        `cut`: what became known before it is here in part only, but for what stands and what lies `beside`
+        (`usual.settling.reference_span`); None: all of it is.
+        """
         self.replay = Replay(override)
-        self.noticing = Noticing(thresholds())
+        self._cut, self._beside = cut, beside
+        self.noticing = Noticing(thresholds(), cut=cut)
         self.asked: Instant = -NEVER
         """The moment at which the flags are read: the last before which time has passed."""
 
@@ -31,6 +43,9 @@ class Whole:
         """Take in what became known at a moment, after what time alone brought before it."""
         self.pass_time(known)
         shifts = self.replay.take(known, group, doubtful)
+        if self._cut is not None and known < self._cut:
+            self.noticing.refer([each for each in shifts if self._is_referred(each)], self.replay.ledger)
+            return
         self.noticing.fired = self.replay.last_raised
         self.noticing.take(known, shifts, self.replay.ledger)
 
@@ -45,10 +60,17 @@ class Whole:
         """The last moment at which anything was looked at."""
         return max(self.replay.now, self.noticing.head)
 
-    def flags(self) -> list[Flag]:
-        """All flags so far: of one rule and subject never two at a time."""
+    def _is_referred(self, shift: Shift) -> bool:
+        held = shift.after or shift.before
+        start, end = self._beside
+        return shift.kind in STANDING_KINDS or (held is not None and start <= held.time < end)
+
+    def flags(self, start: Instant = -NEVER) -> list[Flag]:
+        """All flags so far that were in force after a moment: of one rule and subject never two at a time."""
         written = self.replay.flags(max(self.asked, self.now))
-        return together([*written, *self._noticed()])
+        found = together([*written, *self._noticed()])
+        found = [flag for flag in found if flag.cleared_at is None or flag.cleared_at > start]
+        return sorted(found, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
 
     def _noticed(self) -> list[Flag]:
         """The flags by statistics, each with who looked at it."""

@@ -8,9 +8,9 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import Newest
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row, newest_before, single
+from carelog.analysis.rules.tracker import Events, Row, single
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -27,6 +27,8 @@ FROTH = Rule(
     clears=mark("Somebody was told."),
     sources=(PRACTICE,),
     told=True,
+    until_told=(Said("suction", "frothy", (True,)),),
+    reads=(Said("suction", "frothy"),),
 )
 
 
@@ -45,6 +47,8 @@ BREATHING = Rule(
     sources=(PRACTICE,),
     told=True,
     after=EMERGENCY,
+    until_told=(Said("suction", "breathing_after", ("harder",)),),
+    reads=(Said("suction", "breathing_after"),),
 )
 
 
@@ -65,6 +69,9 @@ CATHETER = Rule(
     told=True,
     day=True,
     after=EMERGENCY,
+    stands=(Said("suction", "catheter_passed", ("freely",)),),
+    until_told=(Said("suction", "catheter_passed", ("no",)),),
+    reads=(Said("suction", "catheter_passed"),),
 )
 CATHETER_LEVELS = {"no": Level.URGENT, "tight": Level.CALL}
 _FREE = mark("passed freely {time}")
@@ -105,10 +112,6 @@ class CatheterEvents(Events):
         free = self._free.held
         return free is not None and key_of(free) > key_of(self.ledger.held[sign.key])
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from super().needs(cut)
-        yield from newest_before(self.ledger.shelf("suction"), cut, passed_freely)
-
     def ended_words(self) -> str:
         free = self._free.held
         return timed(_FREE, self.ledger, free) if free is not None else ""
@@ -122,6 +125,8 @@ CRACKLING = Rule(
     clears=mark("Somebody was told."),
     sources=(ROCHESTER,),
     told=True,
+    until_told=(Said("stoma", "crackling", (True,)),),
+    reads=(Said("stoma", "crackling"),),
 )
 
 
@@ -138,6 +143,7 @@ PLUG = Rule(
     clears=mark("24 h."),
     sources=(PRACTICE,),
     day=True,
+    reads=(Said("suction", "consistency", ("plug",)),),
 )
 
 
@@ -154,6 +160,7 @@ FOOD = Rule(
     clears=mark("24 h."),
     sources=(PRACTICE,),
     day=True,
+    reads=(Said("suction", "food_seen"),),
 )
 
 
@@ -170,6 +177,8 @@ SMELL = Rule(
     clears=mark("24 h."),
     sources=(ROCHESTER,),
     day=True,
+    stands=(Said("stoma", "smell"),),
+    reads=(Said("suction", "smell"), Said("stoma", "smell")),
 )
 
 
@@ -213,10 +222,6 @@ class SmellEvents(Events):
             if held is not None:
                 later = self.ledger.shelf("stoma").forward(key_of(held))
                 yield from islice((each.first.id for each in later if "smell" in each.entry.details), 1)
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from super().needs(cut)
-        yield from newest_before(self.ledger.shelf("stoma"), cut, says_smell)
 
 
 ROWS: tuple[Row, ...] = (

@@ -9,10 +9,10 @@ from datetime import date
 from carelog.analysis.flags.ledger import Ledger, Shelf, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import as_written, evidence, timed
-from carelog.analysis.rules.rule import Rule, Source, Status
+from carelog.analysis.rules.rule import Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row, Tracker, newest_before
-from carelog.domain.entry import Details, Entry, Json
+from carelog.analysis.rules.tracker import Events, Row
+from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark, say
@@ -21,8 +21,6 @@ TWICE_WITHIN = DAY_24_H
 USUAL_DAYS = 42
 NEWEST_DAYS = 3
 USUAL_FROM = 3
-KEPT_DAYS = USUAL_DAYS + NEWEST_DAYS + 15
-"""Recorded days before those at hand of which it is remembered whether it happened on them."""
 
 BLOOD = Rule(
     name="blood",
@@ -46,6 +44,13 @@ BLOOD = Rule(
     ),
     told=True,
     day=True,
+    looks_back=2 * DAY_24_H,
+    recorded_days=USUAL_DAYS + NEWEST_DAYS + 2,
+    until_told=(
+        Said("suction", "blood", ("fresh",)),
+        Said("suction", "colour", ("red",)),
+        Said("stoma", "fluid", ("blood",)),
+    ),
 )
 _FRESH_WORDS = {
     "suction": mark("Fresh or red blood in the suction at {time}."),
@@ -181,27 +186,6 @@ class BloodEvents(Events):
                 del self._pair_days[before]
         if day != before:
             yield from (each for each in (day, before) if each is not None)
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from super().needs(cut)
-        yield from newest_before(self.ledger.shelf("suction"), cut, is_stained)
-
-    def memory(self, cut: Instant) -> Json:
-        days = set(self.ledger.days_before(cut, KEPT_DAYS))
-        pairs = [day for day in self._pair_days if day in days]
-        return {**super().memory(cut), "recent": self._recent, "pairs": pairs}
-
-    def recall(self, memory: Json) -> None:
-        super().recall(memory)
-        self._recent = dict(memory["recent"])
-        for day in memory["pairs"]:
-            self._pair_days[day] = max(self._pair_days[day], 1)
-
-    def inherit(self, before: Tracker) -> None:
-        super().inherit(before)
-        if isinstance(before, BloodEvents):
-            for day in before.memory(self.ledger.cut)["pairs"]:
-                self._pair_days[day] = max(self._pair_days[day], 1)
 
     def _days_moved(self, moved: Collection[date], now: Instant) -> bool:
         newest = self.ledger.days[-NEWEST_DAYS:]

@@ -1,13 +1,12 @@
 """Rules about the cuff: its pressure, a voice with the cuff up, a valve with the cuff not down."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import islice
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
-from carelog.analysis.flags.life import Cause
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.limits import (
     CUFF,
@@ -19,14 +18,14 @@ from carelog.analysis.limits import (
     plan_says,
     side,
 )
-from carelog.analysis.rules.evidence import at, evidence, timed
+from carelog.analysis.rules.evidence import CUFF_SAID, at, evidence, timed
 from carelog.analysis.rules.readings import against
-from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Run, Standing, Verdict
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Level
-from carelog.domain.moment import Instant
+from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.units import comparable, with_unit
 from carelog.text import mark, say
 
@@ -45,6 +44,8 @@ CUFF_HIGH = Rule(
     clears=_CLEARS,
     sources=CUFF_SOURCES,
     with_tube=True,
+    looks_back=7 * DAY_24_H,
+    stands=(Said("cuff_pressure"), *CUFF_SAID),
 )
 CUFF_LOW = Rule(
     name="cuff_low",
@@ -54,6 +55,8 @@ CUFF_LOW = Rule(
     clears=_CLEARS,
     sources=CUFF_SOURCES[:1],
     with_tube=True,
+    looks_back=7 * DAY_24_H,
+    stands=(Said("cuff_pressure"), *CUFF_SAID),
 )
 _HEADLINE = mark("Cuff {value} at {time}.")
 _LEFT = mark("Cuff left at {value} at {time}.")
@@ -221,6 +224,7 @@ VALVE = Rule(
     told=True,
     after=EMERGENCY,
     with_tube=True,
+    stands=(Said("valve"), Said("valve", "what", ("cap",)), *CUFF_SAID),
 )
 _ON = {"valve": mark("Speaking valve on at {time}: {why}."), "cap": mark("Cap on at {time}: {why}.")}
 _NOT_DOWN = mark("the cuff isn't recorded as down")
@@ -242,21 +246,9 @@ class ValveTracker(Standing):
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for held in self._on() for sign in self._shows(held)]
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """The newest of each before the cut, and what was said of the cuff about those that are on."""
-        cuffs, place = self.ledger.cuffs, start_place(cut)
-        for what in WHATS:
-            valve = next(self.ledger.valves[what].backward(place), None)
-            if valve is None:
-                continue
-            yield valve.first.id
-            said = list(islice(cuffs.backward(key_of(valve)), 1))
-            down = next(self.ledger.downs.backward(place), valve)
-            said += islice(cuffs.forward(max(key_of(down), key_of(valve))), 1)
-            yield from (held.first.id for held in (down, *said))
-
-    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
-        return self.signs(cut, Cause())
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """When what is on was put on: all that was said of the cuff since then counts."""
+        return min((min(held.time, held.known) for held in self._on()), default=NEVER)
 
     def _on(self) -> Iterator[Held]:
         """What is on: the newest entry of each, if it says so, since the tube in place was placed."""

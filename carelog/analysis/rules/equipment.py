@@ -1,7 +1,7 @@
 """Rules about the equipment: each machine by its device and name, and whether any suction works."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from datetime import date
 
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
@@ -110,15 +110,6 @@ class EquipmentTracker(Standing):
         for each in self.ledger.shelf("equipment_check").held:
             if machine_of(each.entry.details) == machine:
                 device.take(each)
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """Of each machine what its checks before the cut still say."""
-        devices: dict[Machine, Device] = {}
-        for held in self.ledger.shelf("equipment_check").between(-NEVER, cut - 1):
-            devices.setdefault(machine_of(held.entry.details), Device()).take(held)
-        for device in devices.values():
-            said = (getattr(device, each.name) for each in fields(device))
-            yield from (held.first.id for held in said if held is not None)
 
     def _service_moment(self, device: Device) -> Instant:
         if device.service is None:

@@ -3,7 +3,7 @@
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held
-from carelog.analysis.rules.rule import Rule
+from carelog.analysis.rules.rule import Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.domain.flag import Level
 from carelog.kinds import named_or_unknown
@@ -11,6 +11,15 @@ from carelog.text import mark, say
 
 _WRITTEN = mark("{kind} at {time}, {by}. {line}.")
 _NO_NAME = mark("no name")
+CUFF_SAID = (
+    Said("cuff_state"),
+    Said("cuff_state", "state", ("down",)),
+    Said("valve", "cuff_down"),
+    Said("valve", "cuff_down", (True,)),
+    Said("cuff_pressure"),
+    Said("cuff_pressure", "value_after", (0,)),
+)
+"""What says whether the cuff is up or down; the newest of each stands until another."""
 AT_ONCE = 2  # details in a sentence: a long list of them is hard to read
 
 

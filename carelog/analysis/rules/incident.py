@@ -105,14 +105,6 @@ class IncidentEvents(Events):
             self._ends[shift.root] = target.lower()
         return changed or ended is not None or target is not None
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """The incidents, and the ends of those that are kept or aren't here yet."""
-        yield from super().needs(cut)
-        kept = {sign.key for sign in self.kept_signs(cut)}
-        for root, target in self._ends.items():
-            if self.ledger.root.get(target) in {None, *kept}:
-                yield root
-
     def has_ended(self, sign: Sign) -> bool:
         return any(self.ledger.root.get(target) == sign.key for target in self._ends.values())
 

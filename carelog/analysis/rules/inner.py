@@ -4,16 +4,16 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import Newest
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Tracker, newest_before, single
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Tracker, single
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import HOUR, Instant
@@ -35,6 +35,8 @@ STUCK = Rule(
     sources=(Source(mark("critical-care nursing review, for the sign"), Status.FOUND), PRACTICE),
     after=EMERGENCY,
     with_tube=True,
+    stands=(Said("inner_tube", "outcome", ("clear", "cleaned", "replaced")),),
+    until_told=(Said("inner_tube", "outcome", ("stuck",)),),
 )
 _STUCK = mark("The inner tube could not be removed at {time}.")
 _OUT = mark("inner tube out {time}")
@@ -88,10 +90,6 @@ class StuckEvents(Events):
             self.look_again()
         return changed or ((moved or shift.kind == "tube_change") and bool(self._live))
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from super().needs(cut)
-        yield from newest_before(self.ledger.shelf("inner_tube"), cut, is_out)
-
     def _freed(self, sign: Sign) -> Held | None:
         """What ended it: the newest of an inner tube that is out and a tube placed, if it came later."""
         ends = [held for held in (self._out.held, self.ledger.tubes.newest()) if held is not None]
@@ -121,6 +119,7 @@ BLOCKING = Rule(
     ),
     day=True,
     with_tube=True,
+    reads=(Said("inner_tube", "found"),),
 )
 
 
@@ -143,6 +142,7 @@ FENESTRATED = Rule(
         Source(mark("Nepalese Society of Critical Care Medicine protocol"), Status.FOUND),
         Source(mark("South Tees Hospitals patient leaflet"), Status.FOUND),
     ),
+    stands=(Said("inner_tube", "fitted"),),
 )
 _FITTED = mark("A fenestrated inner tube was fitted at {time}.")
 _SUCTION = mark("Suction at {time} with it in place.")
@@ -166,6 +166,7 @@ class FenestratedTracker(Tracker):
         self._uses: list[Held] = []
         self._listed = 0
         self._night: Instant = NEVER
+        self._since: Instant = NEVER
 
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind == "suction":
@@ -201,28 +202,26 @@ class FenestratedTracker(Tracker):
         self._uses = [held for held in later if is_through_tube(held.entry.details)]
         self._listed = 0
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """What was fitted before the cut, back to a plain one, and the first use of it."""
-        if self._start is not None and self._start.time < cut:
-            yield from (held.first.id for held in (self._start, *self._uses[:1]))
-        for held in self.ledger.fitted.backward(start_place(cut)):
-            yield held.first.id
-            if held.entry.details.get("fitted") == "plain" or held is self._start:
-                return
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """When it was fitted; before that, until something is at hand that says it was another."""
+        return self._since
 
     def _find_start(self) -> Held | None:
         """The first fenestrated one fitted since a plain one or a tube change."""
         ends = [each for each in (self.ledger.tubes.newest(), self.ledger.shelf(OUT).newest()) if each]
         placed: Key | None = max(map(key_of, ends), default=None)
-        start = None
+        start, is_bounded = None, placed is not None
         for held in self.ledger.fitted.backward():
             if placed is not None and key_of(held) < placed:
                 break
             fitted = held.entry.details["fitted"]
             if fitted == "plain":
+                is_bounded = True
                 break
             if fitted == "fenestrated":
                 start = held
+        since = NEVER if start is None else min(start.time, start.known)
+        self._since = since if is_bounded or start is None else -NEVER
         return start
 
     def _first_night(self, start: Held) -> Instant:

@@ -12,7 +12,7 @@ from carelog.analysis.rules.evidence import timed
 from carelog.analysis.rules.readings import is_adult
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Standing, newest_before
+from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Standing
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
@@ -68,9 +68,6 @@ class BoxTracker(Standing):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("box_check", "tube_change", OUT, "plan", "person"))
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from newest_before(self.ledger.shelf("box_check"), cut)
 
     def wake(self, now: Instant) -> Instant:
         check = newest_check(self.ledger)
@@ -193,11 +190,6 @@ class ExpiryTracker(Standing):
                 if details.get("count") != 0:
                     self._stock[item] = last_day(details["expiry"]), held
                 return
-
-    def needs(self, cut: Instant) -> Iterator[str]:
-        yield from newest_before(self.ledger.shelf("box_check"), cut)
-        for shelf in self.ledger.items.values():
-            yield from newest_before(shelf, cut, _says_date)
 
     def _dates(self) -> Iterator[tuple[str, date, Held]]:
         places = (self._box, self._stock, self._tube())

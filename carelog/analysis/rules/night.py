@@ -6,15 +6,14 @@ from datetime import timedelta
 from functools import partial
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
-from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.evidence import CUFF_SAID, evidence, timed
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Row, Tracker
-from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 from carelog.text import mark, say
@@ -34,6 +33,8 @@ VALVE_AT_NIGHT = Rule(
     sources=(PRACTICE,),
     told=True,
     with_tube=True,
+    stands=(Said("valve"), Said("valve", "what", ("cap",))),
+    reads=(Said("valve"),),
 )
 CUFF_AT_NIGHT = Rule(
     name="cuff_at_night",
@@ -48,6 +49,7 @@ CUFF_AT_NIGHT = Rule(
     sources=(PRACTICE,),
     told=True,
     with_tube=True,
+    stands=CUFF_SAID,
 )
 _ON = {
     "valve": mark("The speaking valve was on when the quiet hours began, {time}."),
@@ -107,16 +109,13 @@ class NightTracker(Tracker):
         sign = evidence(self.rule, self.ledger, held, Level.CALL, headline)
         return replace(sign, key=what, known=night, time=night)
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        shelves = (self.ledger.cuffs, *self.ledger.valves.values())
-        for shelf in shelves:
-            yield from (held.first.id for held in shelf.backward(start_place(cut)))
+    def inherit(self, before: Tracker) -> None:
+        if isinstance(before, NightTracker):
+            self._nights = before._nights
 
-    def memory(self, cut: Instant) -> Json:
-        return {what: list(nights) for what, nights in self._nights.items()}
-
-    def recall(self, memory: Json) -> None:
-        self._nights = {what: list(nights) for what, nights in memory.items()}
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """Since when it is so: the nights since then count."""
+        return min((min(held.time, held.known) for _, held in self._since(self.ledger)), default=NEVER)
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ledger = self.ledger

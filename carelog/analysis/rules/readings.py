@@ -12,7 +12,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.limits import CUFF, READ, VACUUM, Against, Cuff, Outside, limit_words, outside
 from carelog.analysis.people import Person
 from carelog.analysis.rules.evidence import at, evidence
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Run, Verdict
 from carelog.analysis.tube import has_air_cuff
@@ -35,6 +35,8 @@ TEMPERATURE = Rule(
     clears=_CLEARS,
     told_urgent=True,
     sources=(PRACTICE,),
+    stands=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
+    reads=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
 )
 SPO2 = Rule(
     name="spo2",
@@ -45,6 +47,8 @@ SPO2 = Rule(
     told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
+    stands=(Said("observations", "spo2_percent"),),
+    reads=(Said("observations", "spo2_percent"),),
 )
 BREATHS = Rule(
     name="breaths",
@@ -55,6 +59,8 @@ BREATHS = Rule(
     told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
+    stands=(Said("observations", "breaths_per_min"),),
+    reads=(Said("observations", "breaths_per_min"),),
 )
 PULSE = Rule(
     name="pulse",
@@ -65,6 +71,8 @@ PULSE = Rule(
     told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
+    stands=(Said("observations", "pulse_per_min"),),
+    reads=(Said("observations", "pulse_per_min"),),
 )
 OXYGEN = Rule(
     name="oxygen",
@@ -75,6 +83,8 @@ OXYGEN = Rule(
     told_urgent=True,
     sources=(PRACTICE,),
     after=EMERGENCY,
+    stands=(Said("observations", "oxygen_l_min"),),
+    reads=(Said("observations", "oxygen_l_min"),),
 )
 VACUUM_HIGH = Rule(
     name="vacuum_high",
@@ -86,6 +96,8 @@ VACUUM_HIGH = Rule(
     level=mark("note"),
     clears=mark("The next vacuum inside."),
     sources=limits.VACUUM_SOURCES,
+    stands=(Said("suction", "vacuum"),),
+    reads=(Said("suction", "vacuum"),),
 )
 _FOUND = mark("{name} {value} at {time}.")
 _NEXT = mark("next reading {value}")

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from enum import Enum
 
+from carelog.domain.entry import Details, Json
 from carelog.domain.flag import Matter
+from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark
 
 
@@ -29,6 +31,22 @@ EMERGENCY = mark("If breathing is hard: emergency plan.")
 
 
 @dataclass(frozen=True, slots=True)
+class Said:
+    """Entries of a kind; with a field those that give it, with values those that give it one of these."""
+
+    kind: str
+    field: str = ""
+    values: tuple[Json, ...] = ()
+
+    def says(self, details: Details) -> bool:
+        """Whether an entry of this kind with these details is one of them."""
+        if not self.field:
+            return True
+        value = details.get(self.field)
+        return value is not None and (not self.values or value in self.values)
+
+
+@dataclass(frozen=True, slots=True)
 class Rule:
     """One rule: what raises it, how serious it is, what ends it, and why it is there.
 
@@ -36,6 +54,12 @@ class Rule:
     24 h after the last entry that shows it became known; `falls`: a new entry, not only a change, may bring
     its level down; `after`: words that follow every reason; `with_tube`: it ends when the tube is taken out
     for good.
+
+    What it needs of the past is declared too (`analysis.past` reads it): `looks_back`, in microseconds, how
+    long before a moment an entry may still bear on what shows the rule then; `recorded_days`, the same in
+    days on which care was written down; `stands`, of which the newest entry counts until another, however
+    old; `until_told`, of which every entry does, until it was told or ended; `reads`, all that it reads at
+    all, where that is less than the kinds of its tracker; `leans_on`, rules whose flags it looks at.
     """
 
     name: str
@@ -53,3 +77,9 @@ class Rule:
     by_statistics: bool = False
     with_tube: bool = False
     matter: Matter = Matter.BODY
+    looks_back: Instant = DAY_24_H
+    recorded_days: int = 0
+    stands: tuple[Said, ...] = ()
+    until_told: tuple[Said, ...] = ()
+    reads: tuple[Said, ...] = ()
+    leans_on: tuple[str, ...] = ()

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from carelog.domain.entry import Json
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
 
@@ -24,11 +23,6 @@ class Sign:
     headline: str
     why: str
     called: bool = False
-
-
-def sign_of(kept: Json) -> Sign:
-    """The sign that was kept as JSON."""
-    return Sign(**{**kept, "level": Level(kept["level"]), "entries": tuple(kept["entries"])})
 
 
 @dataclass(frozen=True, slots=True)

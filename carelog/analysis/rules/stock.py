@@ -3,23 +3,23 @@
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
-from itertools import islice, takewhile
+from itertools import takewhile
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
-from carelog.analysis.rules.rule import PRACTICE, Rule
-from carelog.analysis.rules.sign import Sign, sign_of
-from carelog.analysis.rules.tracker import Row, Tracker, newest_before
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.tracker import Row, Tracker
 from carelog.analysis.rules.tube import start_of
 from carelog.analysis.supplies import USING, WINDOW_DAYS, delta, used
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details
 from carelog.domain.flag import Level, Matter
-from carelog.domain.moment import Instant
+from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS
 from carelog.domain.units import exact, plain
 from carelog.text import mark, say, say_n
@@ -36,6 +36,13 @@ STOCK_LOW = Rule(
     sources=(PRACTICE,),
     falls=True,
     matter=Matter.KIT,
+    looks_back=(WINDOW_DAYS + 2) * DAY_24_H,
+    reads=(
+        Said("suction", "catheter_fr"),
+        Said("humidity", "action", ("changed",)),
+        Said("inner_tube", "outcome", ("replaced",)),
+        Said("stoma", "dressing", ("changed",)),
+    ),
 )
 _TOO_MANY = mark("{item}: more used than counted. Count again.")
 _UNUSED = mark("{item}: {left} left.")
@@ -66,7 +73,6 @@ class StockTracker(Tracker):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
         self._items: dict[str, Item] = {}
-        self._at_cut: dict[str, tuple[str, Fraction]] = {}
         self._use: defaultdict[str, Counter[date]] = defaultdict(Counter)
 
     def take(self, shift: Shift, now: Instant) -> bool:
@@ -117,55 +123,28 @@ class StockTracker(Tracker):
         """The last count before a place in the order, and what was left at that place."""
         changed: Fraction | int = 0
         for held in self.ledger.items[name].backward(place):
-            if held.time < self.ledger.cut:
-                break
             if "count" in held.entry.details:
                 counted = changed + _number(held.entry.details["count"])
                 return held, counted - sum(self._uses(name, key_of(held), place))
             changed += delta(held.entry.details)
-        if name not in self._at_cut:
-            return None, 0
-        root, left = self._at_cut[name]
-        return self.ledger.held[root], changed + left - sum(
-            self._uses(name, start_place(self.ledger.cut), place)
-        )
+        return None, 0
 
     def _uses(self, name: str, start: Key, end: Key) -> Iterator[int]:
         for kind in USING:
             for held in takewhile(lambda each: key_of(each) < end, self.ledger.shelf(kind).forward(start)):
                 yield from (each for item, each in used(held.entry) if item == name)
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        """Each item's last count and delivery before the cut, and its orders that may still be out."""
-        day = self.ledger.day(cut) if cut > -NEVER else date.min
-        for name, shelf in self.ledger.items.items():
-            count, _ = self._left(name, start_place(cut))
-            yield from (held.first.id for held in (count,) if held is not None)
-            yield from newest_before(shelf, cut, _is_delivery)
-            orders = [h for h in self.ledger.shelf("order").backward(start_place(cut)) if _is_of(h, name)]
-            yield from islice((h.first.id for h in orders if "expected" not in h.entry.details), 1)
-            yield from (h.first.id for h in orders if h.entry.details.get("expected", "") >= str(day))
+    def inherit(self, before: Tracker) -> None:
+        if isinstance(before, StockTracker):
+            for name, item in before._items.items():
+                kept = self._items.setdefault(name, Item())
+                kept.sign, kept.may_mend, kept.is_stale, kept.recent = item.sign, False, True, None
 
-    def memory(self, cut: Instant) -> Json:
-        """What was left of each item at the cut, whose use before isn't at hand then; and what it shows."""
-        at_cut = {name: self._left(name, start_place(cut)) for name in self._items}
-        return {
-            "at_cut": {
-                name: [count.first.id, Fraction(left).numerator, Fraction(left).denominator]
-                for name, (count, left) in at_cut.items()
-                if count is not None
-            },
-            "signs": {name: asdict(item.sign) for name, item in self._items.items() if item.sign is not None},
-        }
-
-    def recall(self, memory: Json) -> None:
-        self._at_cut = {name: (root, Fraction(*left)) for name, (root, *left) in memory["at_cut"].items()}
-        for name in memory["signs"]:
-            self._items.setdefault(name, Item())
-        for name, item in self._items.items():
-            kept = memory["signs"].get(name)
-            item.sign = sign_of(kept) if kept is not None else None
-            item.may_mend, item.is_stale, item.recent = False, True, None
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """The oldest of the items' last counts: what was used since is counted down from it."""
+        items = (item for name, item in self._items.items() if subjects is None or name in subjects)
+        counts = [item.count for item in items if item.count is not None]
+        return min((min(held.time, held.known) for held in counts), default=NEVER)
 
     def days_changed(self, now: Instant) -> bool:
         for item in self._items.values():

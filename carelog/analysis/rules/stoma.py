@@ -1,7 +1,7 @@
 """The stoma worse than at the look before: one rule over many fields, and over several looks."""
 
 from bisect import bisect_left
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
@@ -11,7 +11,7 @@ from carelog.analysis.rules.evidence import as_written, at
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.kinds.stoma import STOMA
@@ -36,6 +36,8 @@ STOMA_WORSE = Rule(
     ),
     clears=mark("One later look in which all that got worse is back where it was. Else 7 days."),
     sources=(PRACTICE,),
+    looks_back=60 * DAY_24_H,
+    leans_on=("temperature",),
 )
 SCALES: Mapping[str, Mapping[object, int]] = {
     "skin": {"whole": 0, "red": 1, "broken": 2, "overgrown": 2},
@@ -140,7 +142,6 @@ class StomaTracker(Tracker):
         self._states: list[Worse | None] = []
         self._fever: Episode | None = None
         self.fever: Callable[[], Episode | None] = lambda: None
-        self.fever_since: Callable[[Instant], Episode | None] = lambda since: None
 
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind != "stoma":
@@ -207,21 +208,9 @@ class StomaTracker(Tracker):
             self._fever = None
         return self._fever is not None
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        state = self._states[-1] if self._states else None
-        if state is not None:
-            start = state.shown[0].time - WITHIN
-            yield from (held.first.id for held in self.ledger.shelf("stoma").between(start, NEVER))
-
     def inherit(self, before: Tracker) -> None:
         if isinstance(before, StomaTracker):
             self._fever = before._fever
-
-    def memory(self, cut: Instant) -> Json:
-        return self._fever is not None and self._fever.raised_at
-
-    def recall(self, memory: Json) -> None:
-        self._fever = self.fever_since(memory) if memory is not False else None
 
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         if self._states and self._states[-1] is not None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
 from carelog.domain.flag import Level
@@ -24,6 +24,8 @@ SWELLING = Rule(
     sources=(PRACTICE,),
     told=True,
     day=True,
+    looks_back=2 * DAY_24_H,
+    reads=(Said("stoma", "swelling", (True,)),),
 )
 _SWOLLEN = mark("Swelling at the stoma at {time}, within 24 h after a tube change.")
 

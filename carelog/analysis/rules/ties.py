@@ -4,7 +4,7 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import Newest
-from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
 from carelog.domain.entry import Details
@@ -20,6 +20,9 @@ TIES_FIT = Rule(
     clears=mark("A later entry about the ties: one finger fits. The tube taken out for good."),
     sources=(PRACTICE,),
     with_tube=True,
+    stands=(Said("ties", "fit", ("one_finger",)),),
+    until_told=(Said("ties", "fit", ("loose", "tight")),),
+    reads=(Said("ties", "fit"),),
 )
 _WORDS = {
     "loose": mark("The ties were loose at {time}."),

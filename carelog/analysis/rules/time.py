@@ -3,18 +3,18 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import islice
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of, start_place
+from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held
+from carelog.analysis.rules.evidence import CUFF_SAID
 from carelog.analysis.rules.lateness import Break, Late, Piece, late_stretches, without
-from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Row, Tracker, newest_before
+from carelog.analysis.rules.tracker import Row, Tracker
 from carelog.analysis.times import span
 from carelog.analysis.tube import TUBE_TASKS
 from carelog.domain.entry import Details
@@ -22,6 +22,7 @@ from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import DAY_24_H, HOUR, Instant
 from carelog.domain.plan import Plan, Task
 from carelog.domain.units import plain
+from carelog.kinds import ALL as KINDS
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
@@ -42,6 +43,7 @@ OVERDUE = Rule(
     clears=mark("The next doing; a plan without the task; a stay; a gap; when the task can't be."),
     sources=(PRACTICE,),
     matter=Matter.LATENESS,
+    stands=CUFF_SAID,
 )
 _LATE = mark("{task}: overdue since {time}.")
 _LAST = mark("Last done {time}, {by}.")
@@ -111,7 +113,7 @@ class OverdueTracker(Tracker):
         self._asked = {key: self._asked.get(key) or self._newly(task) for key, task in tasks.items()}
         self._by_kind.clear()
         for key, asked in self._asked.items():
-            for kind in BEARING if asked.kind == BEARING[0] else (asked.kind,):
+            for kind in _bearing(asked.kind):
                 self._by_kind[kind].append(key)
 
     def _newly(self, task: Task) -> Asked:
@@ -150,12 +152,16 @@ class OverdueTracker(Tracker):
             found += [Break(start, end, False) for start, end in cuff_gaps(self.ledger, last) if start < end]
         return sorted(each for each in found if last is None or each.end > last)
 
-    def needs(self, cut: Instant) -> Iterator[str]:
-        for asked in self._asked.values():
-            before = self.ledger.shelf(asked.kind).backward(start_place(cut))
-            yield from islice((held.first.id for held in before if asked.is_doing(held)), 1)
-        for shelf in (self.ledger.downs, self.ledger.cuffs):
-            yield from newest_before(shelf, cut)
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """When the cuff was let down after its last reading: when it was put up again counts."""
+        asked, down = self._asked.get(BEARING[0]), self.ledger.downs.newest()
+        if asked is None or down is None or (asked.last is not None and asked.last.time > down.time):
+            return NEVER
+        return min(down.time, down.known)
+
+    def sources(self) -> Sequence[Said]:
+        kinds = {kind for asked in self._asked.values() for kind in _bearing(asked.kind)}
+        return [Said(kind) for kind in sorted(kinds)]
 
     def wake(self, now: Instant) -> Instant:
         moments = (
@@ -202,6 +208,11 @@ class OverdueTracker(Tracker):
         if gap is not None and self.ledger.just_known(gap):
             return say(_UNWRITTEN).format(time=named(gap.time))
         return say(_NOT_ASKED)
+
+
+def _bearing(kind: str) -> tuple[str, ...]:
+    """The kinds that bear on whether a task of a kind is done, or can be."""
+    return BEARING if kind == BEARING[0] else (kind,)
 
 
 def _is_later(held: Held, other: Held | None) -> bool:
@@ -315,6 +326,9 @@ class NothingTracker(Tracker):
 
     def take(self, shift: Shift, now: Instant) -> bool:
         return False
+
+    def sources(self) -> Sequence[Said]:
+        return [Said(kind.name) for kind in KINDS]
 
     def _moment(self) -> Instant:
         """When 12 h will have passed since the last entry became known, quiet hours not counted."""

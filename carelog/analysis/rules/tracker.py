@@ -1,18 +1,17 @@
 """Keeps what shows a rule up to date, entry by entry, so that no entry makes anyone read the past again."""
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import islice
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shelf, Shift, key_of, start_place
+from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.rule import Rule
+from carelog.analysis.rules.rule import Rule, Said
 from carelog.analysis.rules.sign import Sign, Told
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark
@@ -52,22 +51,17 @@ class Tracker:
 
     def inherit(self, before: "Tracker") -> None:
         """Take over what can't be read from the entries in force, when all is read again."""
-        self.recall(before.memory(self.ledger.cut))
 
-    def needs(self, cut: Instant) -> Iterable[str]:
-        """The entries from before a moment (the first of their chains) that it may still read."""
-        return ()
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        """The oldest moment since which all that it reads must be at hand for its signs to be right now.
 
-    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
-        """The signs, told of or not, that may still come up once what is older than a moment is gone."""
-        return ()
+        `NEVER` where what the rule declares is enough; `subjects`: only of these.
+        """
+        return NEVER
 
-    def memory(self, cut: Instant) -> Json:
-        """What can't be read from the entries in force from a moment on, as JSON."""
-        return None
-
-    def recall(self, memory: Json) -> None:
-        """Take up what was kept as `memory`, after all entries in force were taken in."""
+    def sources(self) -> Sequence[Said]:
+        """The entries that it reads."""
+        return self.rule.reads or [Said(kind) for kind in self.kinds]
 
     def words(self, subject: str | None, now: Instant) -> tuple[str, str] | None:
         """The headline and the reason of a flag in force as things stand now; None: those of its signs."""
@@ -90,8 +84,8 @@ Judge = Callable[[Ledger, Held], Sign | None]
 class Events(Tracker):
     """A rule that single entries show, each by itself or with those beside it.
 
-    `all` are the signs of every entry in force, `live` those that a flag may still hold on to, `let go` since
-    when urgent ones aren't: a telling, or what ended them, may yet turn out to be a slip.
+    `all` are the signs of every entry in force, `live` those that a flag may still hold on to: a telling, or
+    what ended the others, may yet turn out to be a slip.
     """
 
     def __init__(self, rule: Rule, ledger: Ledger, kinds: tuple[str, ...], judge: Judge) -> None:
@@ -101,8 +95,6 @@ class Events(Tracker):
         self._judge = judge
         self._all: dict[str, Sign] = {}
         self._live: dict[str, Sign] = {}
-        self._let_go: dict[str, Instant] = {}
-        self._flagged: frozenset[str | None] = frozenset()
 
     def beside(self, shift: Shift) -> Iterable[str]:
         """Which other entries (the first of their chains) must be judged anew with this one."""
@@ -163,12 +155,7 @@ class Events(Tracker):
         return self.ledger.shelf(OUT).newest() if self.rule.with_tube else None
 
     def settle(self, flagged: Mapping[str | None, Collection[str]], now: Instant) -> None:
-        gone = [sign for sign in self._live.values() if sign.subject not in flagged]
-        for sign in gone:
-            del self._live[sign.key]
-            if sign.level is Level.URGENT:
-                self._let_go[sign.key] = now
-        self._flagged = frozenset(flagged)
+        self._live = {key: sign for key, sign in self._live.items() if sign.subject in flagged}
         if len(self._live) > LIVE_KEPT:
             self._thin_out({key for members in flagged.values() for key in members}, now)
 
@@ -187,38 +174,6 @@ class Events(Tracker):
     def look_again(self) -> None:
         self._live = dict(self._all)
 
-    def needs(self, cut: Instant) -> Iterable[str]:
-        for root, sign in self._all.items():
-            is_held = sign.level is Level.URGENT and sign.subject in self._flagged
-            if root not in self._live and not is_held and self._let_go.get(root, cut - 1) < cut:
-                continue
-            yield root
-            yield from (self.ledger.root[entry] for entry in sign.entries)
-
-    def kept_signs(self, cut: Instant) -> Iterable[Sign]:
-        held = {*Events.needs(self, cut), *(root for root in self._all if self.ledger.is_newer(root, cut))}
-        return [self._all[root] for root in held & self._all.keys()]
-
-    def memory(self, cut: Instant) -> Json:
-        return {
-            "kept": [sign.key for sign in self.kept_signs(cut)],
-            "live": list(self._live),
-            "let_go": {root: when for root, when in self._let_go.items() if when >= cut},
-        }
-
-    def recall(self, memory: Json) -> None:
-        self._all = {root: self._all[root] for root in memory["kept"] if root in self._all}
-        self._live = {root: self._all[root] for root in memory["live"] if root in self._all}
-        self._let_go = dict(memory["let_go"])
-
-    def inherit(self, before: Tracker) -> None:
-        if not isinstance(before, Events):
-            return
-        self._let_go = before._let_go
-        for root in self._all.keys() - before._all.keys():
-            if not self.ledger.is_newer(root, self.ledger.cut):
-                del self._all[root]  # it is here for another rule, and was settled long ago
-
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         out = self._taken_out()
         if out is not None and self.ledger.just_known(out):
@@ -229,14 +184,6 @@ class Events(Tracker):
     def ended_words(self) -> str:
         """How a later entry ended what was shown, in words."""
         return ""
-
-
-def newest_before(
-    shelf: Shelf, cut: Instant, test: Callable[[Details], bool] = lambda details: True
-) -> Iterator[str]:
-    """The newest entry from before a moment that passes a test, by the first of its chain."""
-    before = shelf.backward(start_place(cut))
-    yield from islice((held.first.id for held in before if test(held.entry.details)), 1)
 
 
 def single(kinds: tuple[str, ...], test: Callable[[Details], bool], level: Level, headline: str) -> Start:
@@ -252,7 +199,6 @@ def single(kinds: tuple[str, ...], test: Callable[[Details], bool], level: Level
 
 LIVE_KEPT = 16
 """More signs than these are thinned out where a flag holds many for long: an old record told to nobody."""
-RUN_KEPT = 64
 Verdict = Sign | bool | None
 
 
@@ -270,6 +216,7 @@ class Run(Tracker):
         self._ended_by: Held | None = None
         self._top: Sign | None = None
         self._fresh: list[str] = []
+        self._leans_on: Instant = NEVER
 
     def verdict(self, held: Held) -> Verdict:
         """What a reading says."""
@@ -313,8 +260,12 @@ class Run(Tracker):
         self._last = key_of(held)
         verdict = self.verdict(held)
         if verdict is True:
+            self._leans_on = _since(held)
             self._clear(held)
-        elif isinstance(verdict, Sign):
+            return True
+        if self._leans_on == NEVER:
+            self._leans_on = _since(self.ended_before())
+        if isinstance(verdict, Sign):
             self._add(verdict)
         return verdict is not None
 
@@ -346,6 +297,7 @@ class Run(Tracker):
             if isinstance(verdict, Sign):
                 run.append(verdict)
         self._last = newest
+        self._leans_on = NEVER if newest is None else _since(ended)
         self._clear(ended)
         for sign in self.untold(run[::-1]):
             self._add(sign)
@@ -361,22 +313,22 @@ class Run(Tracker):
         entries, self._fresh = tuple(self._fresh), []
         return [replace(self._top, key="run", entries=entries)]
 
+    def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
+        return self._leans_on
+
     def ending(self, subject: str | None, members: Collection[str]) -> str:
         ended_by = self._ended_by
         is_new = ended_by is not None and self.ledger.just_known(ended_by)
         return self.ended_words(ended_by) if ended_by is not None and is_new else ""
 
-    def needs(self, cut: Instant) -> Iterable[str]:
-        """The readings before the cut, back to one inside."""
-        readings = self.ledger.shelf(self.kinds[0]).backward(start_place(cut))
-        for held in islice((held for held in readings if self.reads(held)), RUN_KEPT):
-            yield held.first.id
-            if self.verdict(held) is True:
-                return
-
     def ended_words(self, held: Held) -> str:
         """The reading that ended the flag, in words: “next reading 26 cmH2O”."""
         return ""
+
+
+def _since(ended: Held | None) -> Instant:
+    """Since when a run is known that an entry ended; that none is at hand for may begin any time before."""
+    return -NEVER if ended is None else min(ended.time, ended.known)
 
 
 class Standing(Tracker):

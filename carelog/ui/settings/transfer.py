@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from carelog.app.home import holds_no_care
+from carelog.analysis.home import holds_no_care
 from carelog.app.output import write_file
 from carelog.app.ports import Merged
 from carelog.domain.trouble import AnotherPerson, Refused

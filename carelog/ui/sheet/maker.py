@@ -12,7 +12,7 @@ from carelog.ui.worker import Worker
 if TYPE_CHECKING:
     from carelog.app.ports import Record, Sheets
     from carelog.domain.entry import Entry
-    from carelog.domain.paper import SheetRequest
+    from carelog.domain.paper import FindFlags, SheetRequest
 
 PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
@@ -41,20 +41,27 @@ class Maker:
         asking = self._newest.ask()
         shown, lost, progress = asking.only(then), asking.only(failed), asking.only(self._progress)
 
-        def print_from(found: "tuple[list[Entry], str]") -> None:
+        def read(record: "Record") -> "tuple[list[Entry], FindFlags, str]":
+            from carelog.app.history import of_days
+
+            now = request.now if request.at is None else None
+            return *of_days(record, self._sheets().days(request), now), record.person().name
+
+        def print_from(found: "tuple[list[Entry], FindFlags, str]") -> None:
             self._ask_press(lambda: made(*found), shown, lost)
 
-        def made(entries: "list[Entry]", name: str) -> Made:
+        def made(entries: "list[Entry]", find_flags: "FindFlags", name: str) -> Made:
             pdf = self._sheets().make(
                 request,
                 entries,
                 name,
                 progress=lambda page: self._access.bridge.call(lambda: progress(page)),
                 is_cancelled=stop.is_set,
+                find_flags=find_flags,
             )
             return Made(request, pdf)
 
-        self._access.read(_all_of, asking.only(print_from), lost)
+        self._access.read(read, asking.only(print_from), lost)
 
     def _ask_press(
         self, job: Callable[[], Made], then: Callable[[Made], None], failed: Callable[[str], None]
@@ -75,7 +82,3 @@ class Maker:
         self._stop.set()
         if self._press is not None:
             self._press.end(PATIENCE)
-
-
-def _all_of(record: "Record") -> "tuple[list[Entry], str]":
-    return record.everything(), record.person().name

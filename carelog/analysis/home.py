@@ -1,11 +1,31 @@
 """What a record is at home, found without reading its whole history: its zone, and whether it has begun."""
 
+from collections.abc import Sequence
+from typing import Protocol
+
 from carelog.analysis.in_force import Held, Reading
-from carelog.app.ports import FAR, Record
+from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
 
 OLDEST = 16
 SET_UP = ("recorder", "person", "contact", "plan")  # what the first steps write about whom and how
+FAR: Instant = 1 << 62
+
+
+class Record(Protocol):
+    """An open record, as far as its home zone is read."""
+
+    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
+        """All entries of some kinds."""
+
+    def zoned(self, count: int) -> list[Entry]:
+        """The oldest entries by `at` that name a zone."""
+
+    def written(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries recorded in [start, end)."""
+
+    def count(self) -> int:
+        """How many entries there are."""
 
 
 def home_of(record: Record) -> Home:

@@ -1,0 +1,216 @@
+"""As much of a record as is read for them shows the flags that the whole of it shows."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+from functools import partial
+from random import Random
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from carelog.analysis import past
+from carelog.analysis.flags import replay
+from carelog.analysis.flags.ledger import Ledger
+from carelog.analysis.flags.period import flags
+from carelog.analysis.flags.watch import SHOWN_FOR, Watch
+from carelog.analysis.in_force import Held
+from carelog.analysis.past import Window
+from carelog.analysis.rules.evidence import evidence
+from carelog.analysis.rules.rule import PRACTICE, Rule
+from carelog.analysis.rules.sign import Sign
+from carelog.analysis.rules.table import ROWS
+from carelog.analysis.rules.tracker import Events, Row
+from carelog.analysis.usual.noticing import Noticing
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import DAY_24_H, HOUR, Home, Instant, Moment
+from carelog.kinds import ALL
+from tests.flags.households import FIELDS, FIRST, household
+from tests.flags.story import Story, clock
+from tests.strategies import entries_of
+from tests.ui.household import Memory
+
+SHORT = 21
+"""Days that are judged before a period, in the place of the half year that the usual needs."""
+HALF_A_YEAR = 180 * DAY_24_H
+OTHERS = [kind for kind in ALL if kind.name not in {*FIELDS, "plan", "stock", "gap"}]
+"""Kinds of which the made-up households write nothing by themselves."""
+
+
+def cut_short(days: Sequence[date], home: Home, start: Instant) -> Instant | None:
+    """From when on everything is read: three weeks, if there are days before them."""
+    cut = home.day(start - SHORT * DAY_24_H)
+    return home.start_of(cut) if any(day < cut for day in days) else None
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _short() -> Iterator[None]:
+    """Read no more than what the rules on what was written declare, so that a small record is a long one."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(past, "cut_of", cut_short)
+        patch.setattr(past, "LOOKS_BACK_DAYS", SHORT)
+        patch.setattr(past, "LOOKS_BACK_RECORDED", 2)
+        patch.setattr(Noticing, "known_from", lambda noticing: FIRST - HALF_A_YEAR)
+        yield
+
+
+def written(found: Sequence[Flag]) -> list[Flag]:
+    """The flags by the rules on what was written."""
+    return [flag for flag in found if not flag.by_statistics]
+
+
+def whole(entries: Sequence[Entry], now: Instant) -> list[Flag]:
+    """The flags of now in a replay of everything."""
+    return written(flags(entries, now - SHOWN_FOR, now, live_now=now))
+
+
+def part(entries: Sequence[Entry], now: Instant) -> list[Flag]:
+    """The flags of now in as much as is read for them."""
+    window = Window(Memory(entries=list(entries)), now - SHOWN_FOR, live_now=now).settled()
+    return written(window.between(now - SHOWN_FOR, now + 1, now))
+
+
+def check(random: Random, entries: Sequence[Entry], days: int, times: int = 3) -> None:
+    """At some moments the part shows what the whole shows."""
+    for _ in range(times):
+        now = FIRST + random.randrange(days // 3, days) * DAY_24_H + random.randrange(24) * HOUR
+        assert part(entries, now) == whole(entries, now)
+
+
+@settings(max_examples=6, suppress_health_check=list(HealthCheck))
+@given(st.randoms(use_true_random=False), st.lists(st.sampled_from(OTHERS).flatmap(entries_of), max_size=12))
+def test_a_part_of_a_year_shows_what_the_whole_shows(random: Random, others: list[Entry]) -> None:
+    days = random.choice([100, 200, 365])
+    entries = household(random, random.choice([40, 120]), days)
+    for each in others:
+        at = FIRST + random.randrange(days * 24) * HOUR
+        moved = replace(each, at=Moment(at), recorded_at=at + random.randrange(48) * HOUR, amends=None)
+        entries.append(replace(moved, withdrawn=False, reason=""))
+    check(random, list({entry.id: entry for entry in entries}.values()), days)
+
+
+@pytest.mark.parametrize("seed", [5, 9, 35])
+def test_it_does_so_in_fuller_years(seed: int) -> None:
+    random = Random(seed)
+    check(random, household(random, 250, 300), 300)
+
+
+# A rule that looks back half a year ---------------------------------------------------------------------
+
+LONG = Rule(
+    name="saline_again",
+    title="Saline again",
+    raised="",
+    level="",
+    clears="",
+    sources=(PRACTICE,),
+    day=True,
+    looks_back=HALF_A_YEAR,
+)
+
+
+def again(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
+    """A suction with saline, and one before it in the last 180 days."""
+    before = ledger.shelf("suction").between(held.time - HALF_A_YEAR, held.time - 1)
+    if not all(any(each.entry.details.get("saline") for each in some) for some in ([held], before)):
+        return None
+    return evidence(rule, ledger, held, Level.CALL, "Saline again")
+
+
+def row(rule: Rule) -> Row:
+    """The rule at work."""
+    return rule, lambda rule, ledger: Events(rule, ledger, ("suction",), partial(again, rule))
+
+
+def long_story() -> Story:
+    """Suctions every day, twice with saline, 160 days apart."""
+    story = Story().tell("1 08:00 person name=Odette home_zone=UTC")
+    story.tell(*(f"{day} 08:00 suction amount=small" for day in range(1, 281)))
+    return story.tell("120 09:00 suction saline=true", "280 09:00 suction saline=true")
+
+
+def found_by(rule: Rule, monkeypatch: pytest.MonkeyPatch) -> tuple[set[str], set[str]]:
+    """The rules whose flags a part and the whole of that story show, with one rule more."""
+    monkeypatch.setattr(replay, "ROWS", (*ROWS, row(rule)))
+    entries, now = long_story().entries, clock("280 12:00")
+    return {flag.rule for flag in part(entries, now)}, {flag.rule for flag in whole(entries, now)}
+
+
+def test_a_rule_that_declares_half_a_year_is_shown_by_the_window(monkeypatch: pytest.MonkeyPatch) -> None:
+    in_part, in_whole = found_by(LONG, monkeypatch)
+    assert "saline_again" in in_part
+    assert in_part == in_whole
+
+
+def test_a_rule_that_declares_too_little_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The control: the same comparison fails."""
+    in_part, in_whole = found_by(replace(LONG, looks_back=DAY_24_H), monkeypatch)
+    assert "saline_again" in in_whole - in_part
+
+
+# The window, entry by entry -----------------------------------------------------------------------------
+
+
+class Counting(Memory):
+    """A record that counts how often its past is read."""
+
+    times = 0
+
+    def begins(self) -> Instant:
+        self.times += 1
+        return super().begins()
+
+
+def live(entries: Sequence[Entry], now: Instant) -> list[Flag]:
+    """What a replay of everything shows now."""
+    return flags(entries, now - SHOWN_FOR, now, live_now=now)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_live_flags_are_those_of_a_replay_whatever_arrives_in_whatever_order(seed: int) -> None:
+    random = Random(seed)
+    waiting = sorted(household(random, 60, 40), key=lambda entry: entry.recorded_at)
+    for _ in range(len(waiting) // 5):
+        waiting.insert(random.randrange(len(waiting)), waiting.pop(random.randrange(len(waiting))))
+    record, now = Memory(), waiting[0].recorded_at
+    watch = Watch(record)
+    while waiting:
+        batch = [waiting.pop(0) for _ in range(min(random.randrange(1, 5), len(waiting)))]
+        record.append(batch)
+        watch.add(batch)
+        now = max(*(entry.recorded_at for entry in batch), now - random.choice([0, 0, 6]) * HOUR)
+        now += random.choice([0, 0, 1, 30]) * HOUR - random.choice([0, 0, 0, 20]) * HOUR
+        assert written(watch.at(now)) == written(live(record.entries, now))
+
+
+def test_a_press_doesnt_make_it_read_the_past_again() -> None:
+    record = Counting(entries=long_story().entries)
+    watch = Watch(record)
+    watch.at(clock("280 12:00"))
+    for hour in range(13, 20):
+        entry = Story().tell(f"280 {hour}:00 suction blood=fresh").entries[0]
+        record.append([replace(entry, id=f"{hour:08}-0000-4000-8000-000000000000")])
+        watch.add(record.entries[-1:])
+        assert "blood" in {flag.rule for flag in watch.at(clock(f"280 {hour}:01"))}
+    assert record.times == 1
+
+
+def test_an_entry_of_long_ago_makes_it_read_what_lies_beside() -> None:
+    record = Counting(entries=long_story().entries)
+    watch = Watch(record)
+    watch.at(clock("280 12:00"))
+    late = replace(Story().tell("120 08:00 > 280 12:30 suction blood=fresh").entries[0], id="f" * 36)
+    record.append([late])
+    watch.add([late])
+    now = clock("280 13:00")
+    assert written(watch.at(now)) == written(live(record.entries, now))
+    assert "blood" in {flag.rule for flag in watch.at(now)}
+    assert record.times == 2
+
+
+def test_an_empty_record_shows_nothing_live() -> None:
+    watch = Watch(Memory())
+    assert watch.at(clock("2 09:00")) == []
+    assert watch.at(clock("1 09:00")) == []
