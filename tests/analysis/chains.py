@@ -1,4 +1,4 @@
-"""Chains of changes drawn at random, and section 2 of the reading rules written down once more, naively."""
+"""Chains of changes drawn at random, and what is in force written down once more, naively."""
 
 from collections.abc import Iterable
 
@@ -37,7 +37,7 @@ def tangles(draw: st.DrawFn) -> list[Entry]:
 
 
 class Naive:
-    """Section 2 as it is worded, with no thought for speed."""
+    """What is in force as it is worded, with no thought for speed."""
 
     def __init__(self, entries: Iterable[Entry], known_by: Instant | None = None) -> None:
         self.all = {e.id: e for e in entries}

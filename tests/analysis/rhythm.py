@@ -1,4 +1,4 @@
-"""Section 3's quiet hours and slots written down once more, minute by minute, with no thought for speed."""
+"""The quiet hours and slots written down once more, minute by minute, with no thought for speed."""
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta

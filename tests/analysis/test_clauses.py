@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 CLAUSES = {
-    # Section 1: moments, days, order
+    # Moments, days, order
     "home zone": ["the_home_zone_is_the_persons_newest_then_the_first_entrys_then_utc"],
     "known from; only what was known by T": [
         "a_change_is_never_known_before_its_target",
@@ -31,7 +31,7 @@ CLAUSES = {
         "a_date_is_good_to_its_end_and_is_near_for_thirty_days",
         "days_are_the_home_zones",
     ],
-    # Section 2: in force
+    # In force
     "sides, struck, place": [
         "the_reading_is_the_one_the_rules_word",
         "any_order_of_arrival_gives_the_same_reading",
@@ -69,7 +69,7 @@ CLAUSES = {
         "a_new_air_cuff_is_put_up_when_the_tube_before_had_none",
         "a_new_tube_after_a_cuff_that_was_down_is_put_up",
     ],
-    # Section 3: due
+    # Due
     "doing": ["what_counts_as_doing_a_task", "nothing_needed_in_a_shift_is_no_doing"],
     "where": [
         "only_entries_that_match_where_do_a_task_and_a_stuck_inner_tube_does_not",
@@ -108,7 +108,7 @@ CLAUSES = {
         "a_live_reading_takes_what_is_recorded_in_time_to_come_as_recorded_now_and_doubtful",
         "an_entry_whose_own_record_is_still_to_come_is_doubtful_though_it_happened_before",
     ],
-    # Section 5: kit
+    # Kit
     "age": ["a_tubes_age_is_in_local_days"],
     "catheter": [
         "the_catheter_sizes_of_the_table",

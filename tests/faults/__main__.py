@@ -1,6 +1,6 @@
 """The long fault tests, each with its control, and the table of their figures.
 
-usage: python -m tests.faults [--only 1,9] [--part 1.0]
+usage: python -m tests.faults [--only power,merging] [--part 1.0]
 As root on Linux it also cuts the power of a real file system. `--part` takes only so much of each count.
 """
 
@@ -39,7 +39,7 @@ LONG = 2400  # letters; a longer text only makes the same sheets longer
 class Line:
     """One line of the table: which figure, what was done, what came of it, whether that is asked for."""
 
-    number: int
+    figure: str
     what: str
     found: str
     holds: bool | None
@@ -49,123 +49,127 @@ Row = Callable[[float], Iterator[Line]]
 
 
 def power(part: float) -> Iterator[Line]:
-    """Figure 1."""
+    """Power cuts by a file layer."""
     cut = cuts.many(_of(2000, part), cuts.by_the_store)
     found = (
         f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.halves} half, "
         f"{cut.unreadable} unreadable, {cut.damaged} damaged"
     )
-    yield Line(1, f"{cut.cuts} power cuts by a VFS that drops and tears", found, cut.is_clean)
+    yield Line("power", f"{cut.cuts} power cuts by a VFS that drops and tears", found, cut.is_clean)
     control = cuts.many(_of(400, part, least=60), cuts.by_default_settings)
-    yield Line(1, f"control: {control.cuts} cuts, default settings", f"{control.lost} lost", control.lost > 0)
+    yield Line(
+        "power", f"control: {control.cuts} cuts, default settings", f"{control.lost} lost", control.lost > 0
+    )
 
 
 def real_disk(part: float) -> Iterator[Line]:
-    """Figure 2."""
+    """Power cuts on a real disk."""
     reason = loop_disk.why_not()
     if reason:
-        yield Line(2, "power cuts on real ext4", f"not done: {reason}", None)
+        yield Line("disk", "power cuts on real ext4", f"not done: {reason}", None)
         return
     cut = loop_disk.many(_of(100, part))
     found = f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.unreadable} unreadable"
-    yield Line(2, f"{cut.cuts} power cuts on real ext4", found, cut.is_clean)
+    yield Line("disk", f"{cut.cuts} power cuts on real ext4", found, cut.is_clean)
     control = loop_disk.many(_of(100, part, least=12), control=True)
     found = f"{control.lost} lost, in {control.cuts_that_lost} cuts"
-    yield Line(2, f"control: {control.cuts} cuts, default settings", found, control.lost > 0)
+    yield Line("disk", f"control: {control.cuts} cuts, default settings", found, control.lost > 0)
 
 
 def kills(part: float) -> Iterator[Line]:
-    """Figure 3."""
+    """Killed processes."""
     done = killing.window(_of(300, part))
     found = (
         f"{done.acknowledged} shown as saved: {done.lost} lost; typing lost beyond 2 s: "
         f"{len(done.typing_lost)} of {done.typed}"
     )
-    yield Line(3, f"{done.kills} × kill -9 of the real window", found, done.is_clean)
+    yield Line("kill", f"{done.kills} × kill -9 of the real window", found, done.is_clean)
     control = killing.window(_of(20, part, least=6), control=True)
     found = f"typing lost beyond 2 s: {len(control.typing_lost)} of {control.typed}"
-    yield Line(3, "control: the window keeps no draft", found, bool(control.typing_lost))
+    yield Line("kill", "control: the window keeps no draft", found, bool(control.typing_lost))
     done = killing.script(_of(300, part))
     found = f"{done.acknowledged} told: {done.lost} lost, {done.damaged} damaged"
-    yield Line(3, f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)
+    yield Line("kill", f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)
     done = killing.jobs(_of(200, part))
     found = f"{done.acknowledged} finished or there: {done.lost} half, {done.damaged} damaged"
-    yield Line(4, f"{done.kills} × kill -9 of import and backup", found, done.is_clean)
+    yield Line("kill", f"{done.kills} × kill -9 of import and backup", found, done.is_clean)
     control = killing.script(_of(30, part), control=True)
-    yield Line(3, "control: told before it is saved", f"{control.lost} lost", control.lost > 0)
+    yield Line("kill", "control: told before it is saved", f"{control.lost} lost", control.lost > 0)
 
 
 def calls(part: float) -> Iterator[Line]:
-    """Figures 4 and 5."""
+    """Calls that fail, and a disk that runs full."""
     step = max(1, round(1 / part))
     for job in failing.JOBS:
         yield _failing(
-            4, f"each call of “{job.name}” fails, once and for good", failing.every_call(job, step)
+            "calls", f"each call of “{job.name}” fails, once and for good", failing.every_call(job, step)
         )
-    yield _failing(4, "each call of copy and restore fails, once and for good", failing.copying(step))
+    yield _failing("calls", "each call of copy and restore fails, once and for good", failing.copying(step))
     control = failing.every_call(failing.CONTROL, min(8 * step, 40))
-    yield Line(4, "control: one by one", f"{len(control.between)} between", bool(control.between))
+    yield Line("calls", "control: one by one", f"{len(control.between)} between", bool(control.between))
     for job in failing.JOBS:
         outcome = failing.every_call(job, step, apsw.SQLITE_FULL)
-        line = _failing(5, f"the disk runs full at each write of “{job.name}”", outcome)
+        line = _failing("full", f"the disk runs full at each write of “{job.name}”", outcome)
         named = all("disk is full" in each for each in outcome.sentences)
-        yield Line(line.number, line.what, line.found, bool(line.holds) and named)
+        yield Line(line.figure, line.what, line.found, bool(line.holds) and named)
     if not loop_disk.why_not():
         full = loop_disk.full(_of(20, part))
         found = (
             f"{full.acknowledged} acknowledged: {full.lost} lost; cause not named {len(full.unnamed)} times"
         )
-        yield Line(5, f"a real disk runs full {full.points} times", found, full.is_clean)
+        yield Line("full", f"a real disk runs full {full.points} times", found, full.is_clean)
 
 
-def _failing(number: int, what: str, outcome: failing.Outcome) -> Line:
+def _failing(figure: str, what: str, outcome: failing.Outcome) -> Line:
     found = (
         f"{outcome.faults} faults, {outcome.told} told: {len(outcome.between)} between, "
         f"{len(outcome.lost)} lost, {len(outcome.tracebacks)} tracebacks, {len(outcome.stuck)} stuck"
     )
-    return Line(number, what, found, outcome.is_clean)
+    return Line(figure, what, found, outcome.is_clean)
 
 
 def damages(part: float) -> Iterator[Line]:
-    """Figure 6."""
+    """Damage to the file."""
     done = damage.many(_of(1000, part))
     found = (
         f"{done.reported} reported, {done.harmless} harmless: {len(done.crashes)} crashes, "
         f"{len(done.unreported)} unreported, {len(done.written)} written to, "
         f"{len(done.not_restored)} not restored"
     )
-    yield Line(6, f"{done.damages} random damages", found, done.is_clean)
+    yield Line("damage", f"{done.damages} random damages", found, done.is_clean)
     control = damage.many(_of(200, part, least=60), damage.only_the_structure)
     found = f"{len(control.unreported)} unreported"
-    yield Line(6, "control: SQLite's check alone", found, bool(control.unreported))
+    yield Line("damage", "control: SQLite's check alone", found, bool(control.unreported))
 
 
 def backups(part: float) -> Iterator[Line]:
-    """Figures 7 and 8, without keys and codes."""
+    """Copies, and spoiled ones; without keys and codes."""
     done = copies.timed(_of(110_000, part))
     holds = done.copy <= 5 and done.back <= 60
     found = f"copy with verification {done.copy:.1f} s, restore {done.back:.1f} s"
-    yield Line(7, f"a record of {done.entries} entries", found, holds)
+    yield Line("copies", f"a record of {done.entries} entries", found, holds)
     spoiled = copies.spoiled(_of(500, part))
     found = f"{spoiled.refused} refused, {spoiled.harmless} harmless, {len(spoiled.taken)} taken"
-    yield Line(8, f"{spoiled.copies} spoiled copies", found, spoiled.is_clean)
+    yield Line("spoiled", f"{spoiled.copies} spoiled copies", found, spoiled.is_clean)
     control = copies.spoiled(_of(100, part, least=60), copies.by_plain_copy)
-    yield Line(8, "control: copied back as they are", f"{len(control.taken)} taken", bool(control.taken))
+    yield Line(
+        "spoiled", "control: copied back as they are", f"{len(control.taken)} taken", bool(control.taken)
+    )
 
 
 def merges(part: float) -> Iterator[Line]:
-    """Figure 9."""
+    """Several computers."""
     done = [merging.all_orders(seed) for seed in range(_of(20, part))]
     found = (
         f"{sum(each.orders for each in done)} orders: {max(each.sets for each in done)} set each, "
         f"{sum(each.double for each in done)} double, {sum(each.overwritten for each in done)} overwritten, "
         f"{sum(each.rivals for each in done)} conflicts shown"
     )
-    yield Line(9, "three computers, 6 orders, each twice", found, all(each.is_clean for each in done))
+    yield Line("merging", "three computers, 6 orders, each twice", found, all(each.is_clean for each in done))
 
 
 def texts(part: float) -> Iterator[Line]:
-    """Figure 12."""
+    """Hostile texts."""
     chosen = list(hostile.HOSTILE.values())[: _of(len(hostile.HOSTILE), part)]
     households = [hostile.household(text[:LONG]) for text in chosen]
     places = sum(len(each.slots) for each in households)
@@ -175,21 +179,21 @@ def texts(part: float) -> Iterator[Line]:
             with tempfile.TemporaryDirectory() as folder:
                 wrong += outputs.wrong(each, Path(folder), output)
         found = f"{len(wrong)} wrong{': ' if wrong else ''}{'; '.join(wrong[:3])}"
-        yield Line(12, f"{len(chosen)} hostile texts, {places} places: {output}", found, not wrong)
+        yield Line("texts", f"{len(chosen)} hostile texts, {places} places: {output}", found, not wrong)
         with tempfile.TemporaryDirectory() as folder:
             spoiled = outputs.wrong_when_spoiled(hostile.household(hostile.MIXED), Path(folder), output)
-        yield Line(12, f"control: {output} spoiled", f"{len(spoiled)} wrong", bool(spoiled))
+        yield Line("texts", f"control: {output} spoiled", f"{len(spoiled)} wrong", bool(spoiled))
 
 
 def files(part: float) -> Iterator[Line]:
-    """Figure 13."""
+    """Import files."""
     done = fuzz.many(_of(10_000, part))
     found = (
         f"{done.refused} refused, {done.taken} taken: {len(done.crashes)} crashes, {len(done.changed)} half, "
         f"{len(done.unsound)} unsound; slowest {done.slowest:.1f} s, {done.megabytes} MB"
     )
     holds = done.is_clean and done.slowest <= 10 and done.megabytes <= 500
-    yield Line(13, f"{done.files} fuzzed import files", found, holds)
+    yield Line("files", f"{done.files} fuzzed import files", found, holds)
     met = monsters.meet(part)
     seconds, name = met.slowest
     found = (
@@ -197,17 +201,17 @@ def files(part: float) -> Iterator[Line]:
         f"slowest {seconds:.1f} s ({name}), {met.megabytes} MB"
     )
     holds = not met.crashes and not met.left and seconds <= 10 and met.megabytes <= 500
-    yield Line(13, f"{met.met} files made to stop a program", found, holds)
+    yield Line("files", f"{met.met} files made to stop a program", found, holds)
     control = fuzz.many(_of(200, part, least=60), merge=fuzz.line_by_line)
-    yield Line(13, "control: line by line", f"{len(control.changed)} half", bool(control.changed))
+    yield Line("files", "control: line by line", f"{len(control.changed)} half", bool(control.changed))
 
 
 def offline(_part: float) -> Iterator[Line]:
-    """Figure 14."""
+    """No network."""
     for watcher, watch in (("unshare", _namespace), ("strace", _trace)):
         reason = network.why_not(watcher)
         if reason:
-            yield Line(14, f"a whole journey, watched by {watcher}", f"not done: {reason}", None)
+            yield Line("offline", f"a whole journey, watched by {watcher}", f"not done: {reason}", None)
         else:
             yield from watch()
 
@@ -217,36 +221,38 @@ def _namespace() -> Iterator[Line]:
     inside = network.without_network(["-c", network.CALL])
     what = "control: a call to this computer itself, outside and in an empty network namespace"
     is_caught = (outside.returncode, inside.status) == (0, 1)
-    yield Line(14, what, f"status {outside.returncode}, and {inside.status} ({inside.said})", is_caught)
+    yield Line(
+        "offline", what, f"status {outside.returncode}, and {inside.status} ({inside.said})", is_caught
+    )
     with network.journey() as words:
         done = network.without_network(words)
-    yield Line(14, "a whole journey in an empty network namespace", done.said, done.is_done)
+    yield Line("offline", "a whole journey in an empty network namespace", done.said, done.is_done)
 
 
 def _trace() -> Iterator[Line]:
     control = network.traced(["-c", network.DELIBERATE])
     found = f"{control.network} network sockets"
-    yield Line(14, "control: a library's own socket, seen by strace", found, control.network == 2)
+    yield Line("offline", "control: a library's own socket, seen by strace", found, control.network == 2)
     with network.journey() as words:
         done = network.traced(words)
     families = ", ".join(f"{count} {family}" for family, count in sorted(done.sockets.items()))
     found = f"{done.said}: {done.network} network sockets (all sockets: {families or 'none'})"
-    yield Line(14, "a whole journey, seen by strace", found, done.is_done and not done.network)
+    yield Line("offline", "a whole journey, seen by strace", found, done.is_done and not done.network)
 
 
-ROWS: dict[int, Row] = {
-    1: power,
-    2: real_disk,
-    3: kills,
-    4: calls,
-    5: calls,
-    6: damages,
-    7: backups,
-    8: backups,
-    9: merges,
-    12: texts,
-    13: files,
-    14: offline,
+ROWS: dict[str, Row] = {
+    "power": power,
+    "disk": real_disk,
+    "kill": kills,
+    "calls": calls,
+    "full": calls,
+    "damage": damages,
+    "copies": backups,
+    "spoiled": backups,
+    "merging": merges,
+    "texts": texts,
+    "files": files,
+    "offline": offline,
 }
 
 
@@ -254,36 +260,36 @@ def _of(count: int, part: float, least: int = 1) -> int:
     return max(least, round(count * part))
 
 
-def _once(numbers: Iterable[int]) -> list[int]:
-    """The numbers asked for, of those that are measured together the first."""
-    return list({ROWS[number]: number for number in reversed([*numbers])}.values())[::-1]
+def _once(figures: Iterable[str]) -> list[str]:
+    """The figures asked for, of those that are measured together the first."""
+    return list({ROWS[figure]: figure for figure in reversed([*figures])}.values())[::-1]
 
 
-def _whole(number: int, part: float) -> Iterator[Line]:
+def _whole(figure: str, part: float) -> Iterator[Line]:
     """The lines of a figure; one that breaks off is a line too, and the others still run."""
     try:
-        yield from ROWS[number](part)
+        yield from ROWS[figure](part)
     except Exception as error:
         traceback.print_exc()
-        yield Line(number, "broke off", repr(error)[:200], False)
+        yield Line(figure, "broke off", repr(error)[:200], False)
 
 
 def main(arguments: Sequence[str]) -> int:
     """Run them and print the table; 0 when all hold."""
     parser = argparse.ArgumentParser(prog="python -m tests.faults")
-    parser.add_argument("--only", default=",".join(map(str, ROWS)))
+    parser.add_argument("--only", default=",".join(ROWS))
     parser.add_argument("--part", type=float, default=1.0)
     asked = parser.parse_args(arguments)
     lines: list[tuple[Line, float]] = []
-    for number in _once(map(int, asked.only.split(","))):
+    for figure in _once(asked.only.split(",")):
         start = time.perf_counter()
-        for line in _whole(number, asked.part):
+        for line in _whole(figure, asked.part):
             took, start = time.perf_counter() - start, time.perf_counter()
-            print(f"{line.number}: {line.what}: {line.found} ({took:.0f} s)", file=sys.stderr, flush=True)
+            print(f"{line.figure}: {line.what}: {line.found} ({took:.0f} s)", file=sys.stderr, flush=True)
             lines.append((line, took))
     words = {True: "yes", False: "NO", None: "—"}
-    rows = [(each.number, each.what, each.found, words[each.holds]) for each, _ in lines]
-    table("Never lost", ("#", "what was done", "what came of it", "holds"), rows)
+    rows = [(each.figure, each.what, each.found, words[each.holds]) for each, _ in lines]
+    table("Never lost", ("figure", "what was done", "what came of it", "holds"), rows)
     return int(any(line.holds is False for line, _ in lines))
 
 

@@ -217,10 +217,7 @@ VALVE = Rule(
         "Valve off. Cuff down, but not with a foam cuff or when no air can pass by mouth and nose. "
         "Somebody was told."
     ),
-    sources=(
-        Source(mark("Royal Marsden Manual"), Status.FOUND),
-        Source(mark("drtbalu.com (speaking valves)"), Status.FOUND),
-    ),
+    sources=(Source(mark("Royal Marsden Manual"), Status.FOUND),),
     told=True,
     after=EMERGENCY,
     with_tube=True,
