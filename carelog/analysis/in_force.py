@@ -78,6 +78,12 @@ def is_completion(target: Entry, change: Entry) -> bool:
     return same_act or (change.at == target.at and change.by == target.by)
 
 
+def is_slip(target: Entry, change: Entry) -> bool:
+    """Whether whoever wrote an entry put it right within ten minutes: nobody is asked why."""
+    is_soon = 0 <= change.recorded_at - target.recorded_at <= SAME_ACT
+    return is_soon and bool(change.by) and change.by == target.by and not change.withdrawn
+
+
 class Reading:
     """The entries in force among those known by a moment; the same for any order of arrival."""
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from carelog.analysis.in_force import LATE_AFTER, Held, Reading, Withdrawn
+from carelog.analysis.in_force import LATE_AFTER, Held, Reading, Withdrawn, is_completion, is_slip
 from carelog.analysis.times import clock, near
 from carelog.domain.entry import PAPER, Details, Entry
 from carelog.domain.field import Number
@@ -25,6 +25,15 @@ _STRAY = mark("a change of an entry that isn't here; it counts for nothing")
 _WAS = mark("was {words}")
 _NOT_SAID = mark("was not said: {words}")
 _NO_NAME = mark("no name")
+PUT_RIGHT = mark("put right at once")
+CHOSEN_AGAIN = mark("chosen again after it was saved")
+SLIP_REASONS = (PUT_RIGHT, CHOSEN_AGAIN)
+"""What the program fills in where somebody puts right within ten minutes what they wrote."""
+
+
+def _is_the_programs(reason: str) -> bool:
+    """Whether nobody typed why: the program filled it in."""
+    return reason in ("", *SLIP_REASONS, *map(say, SLIP_REASONS))
 
 
 def who(by: str) -> str:
@@ -32,9 +41,12 @@ def who(by: str) -> str:
     return by.strip() or say(_NO_NAME)
 
 
-def row_marks(held: Held, home: Home, end: int | None = None) -> list[str]:
-    """The marks of an entry in force; `end` is the end of a period, for what was written after it."""
-    changes = [*_changes(held, home), *_rivals(held)] if len(held.chain) > 1 else []
+def row_marks(held: Held, home: Home, end: int | None = None, *, has_slips: bool = False) -> list[str]:
+    """The marks of an entry in force; `end` is the end of a period, for what was written after it.
+
+    `has_slips`: what whoever wrote it put right within ten minutes, without saying why, is marked too.
+    """
+    changes = [*_changes(held, home, has_slips), *_rivals(held)] if len(held.chain) > 1 else []
     return [*_writing(held, home, end), *changes]
 
 
@@ -57,25 +69,19 @@ def _writing(held: Held, home: Home, end: int | None) -> Iterator[str]:
         yield say(_AFTER).format(time=time)
 
 
-def _changes(held: Held, home: Home) -> Iterator[str]:
-    path = way(held)
+def _changes(held: Held, home: Home, has_slips: bool) -> Iterator[str]:
     kind = named_or_unknown(held.entry.kind)
-    if held.completed:
-        late = [e for e in path[1:] if e.recorded_at - held.first.recorded_at > LATE_AFTER]
-        for each in late:
-            yield say(_ADDED).format(time=near(home, each.recorded_at, held.entry.at.instant))
-        return
-    for before, after in pairwise(path):
+    for before, after in pairwise(way(held)):
+        time = near(home, after.recorded_at, held.entry.at.instant)
+        if is_completion(before, after):
+            if after.recorded_at - before.recorded_at > LATE_AFTER:
+                yield say(_ADDED).format(time=time)
+            continue
         words = "; ".join(differences(kind, before, after, home))
-        if not words:
+        if not words or (not has_slips and is_slip(before, after) and _is_the_programs(after.reason)):
             continue
         text = say(_AMENDED_WHY if after.reason else _AMENDED)
-        yield text.format(
-            time=near(home, after.recorded_at, held.entry.at.instant),
-            by=who(after.by),
-            changes=words,
-            reason=after.reason,
-        )
+        yield text.format(time=time, by=who(after.by), changes=words, reason=after.reason)
 
 
 def way(held: Held) -> list[Entry]:

@@ -135,7 +135,8 @@ class Review:
         at = entry.at.instant
         time = at if period.holds(at) else held.time
         if period.holds(time):
-            marks = tuple(row_marks(held, period.home, period.end))
+            is_day = len(period.days) == 1
+            marks = tuple(row_marks(held, period.home, period.end, has_slips=is_day))
             yield Shown(entry, held.first, held, self._day(time), time, marks, self.judging.outside(held))
             return
         for each in held.chain:

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from carelog.analysis.in_force import Held, is_completion
+from carelog.analysis.in_force import Held, is_completion, is_slip
+from carelog.analysis.marks import PUT_RIGHT
 from carelog.app.clock import moment_in
 from carelog.app.ports import Clock, Ids, Record
 from carelog.domain.entry import LIVE, Details, Entry, Json, line
@@ -145,12 +146,15 @@ class Logbook:
         """Put another entry in one's place, whole; the one before stays readable.
 
         The details hold every field that is to stand, those this version doesn't know too. `reason` may be
-        empty only when nothing but what was missing is added.
+        empty when nothing but what was missing is added, or when whoever wrote it puts it right within ten
+        minutes.
         """
         target = held.entry
         changed = self._change(target, details, at, target.note if note is None else note, by, reason)
         if not reason.strip() and not is_completion(target, changed):
-            raise Refused(say("Say why it is changed."))
+            if not is_slip(target, changed):
+                raise Refused(say("Say why it is changed."))
+            changed = replace(changed, reason=say(PUT_RIGHT))
         return self.save(changed)
 
     def withdraw(self, held: Held, reason: str, by: str) -> Entry:

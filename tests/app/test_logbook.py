@@ -308,3 +308,19 @@ def test_a_withdrawal_is_checked_like_any_entry(desk: Desk) -> None:
         desk.book.withdraw(desk.held(entry), "\udfff", "AB")
     check(entry)
     assert desk.held(entry).entry == entry
+
+
+def test_whoever_puts_right_within_ten_minutes_what_they_wrote_is_not_asked_why(desk: Desk) -> None:
+    held = desk.held(desk.book.record("suction", {"colour": "white"}, "AB"))
+    desk.clock.instant += 10 * MINUTE
+    changed = desk.book.amend(held, {"colour": "yellow"}, by="AB")
+    assert changed.reason == "put right at once"
+
+
+def test_later_or_by_another_they_are(desk: Desk) -> None:
+    held = desk.held(desk.book.record("suction", {"colour": "white"}, "AB"))
+    with pytest.raises(Refused):
+        desk.book.amend(held, {"colour": "yellow"}, by="CD")
+    desk.clock.instant += 10 * MINUTE + 1
+    with pytest.raises(Refused):
+        desk.book.amend(held, {"colour": "yellow"}, by="AB")

@@ -4,9 +4,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from carelog.analysis.marks import CHOSEN_AGAIN
 from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.moment import MINUTE, Moment
-from carelog.text import mark, say
+from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.recorder import Recorder
 from carelog.ui.slip import Slip, State
@@ -14,8 +15,6 @@ from carelog.ui.slip import Slip, State
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
     from carelog.app.ports import Record
-
-CHOSEN_AGAIN = mark("chosen again after it was saved")
 
 
 class SlipActs:

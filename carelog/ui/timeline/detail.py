@@ -70,7 +70,7 @@ class Detail(QWidget):
         if self._held is not None:
             kind = named_or_unknown(self._held.entry.kind)
             outside = mark_words(kind, self._held.entry.details, self._judging.outside(self._held))
-            marks = [*outside, *row_marks(self._held, self._home)]
+            marks = [*outside, *row_marks(self._held, self._home, has_slips=True)]
             self._show_entry(self._held.entry, self._held.first, marks)
             self._show_rivals(self._held)
             self._show_acts(self._held, amend, answer)
