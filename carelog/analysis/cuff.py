@@ -25,18 +25,15 @@ def cuff_says(entry: Entry) -> bool | None:
     return None
 
 
+SAYS = ("cuff_state", "valve", "cuff_pressure")
+"""The kinds that may say whether the cuff is up."""
 TUBE = ("tube_change", "decannulation")
 """After these nothing that was said of the cuff before counts."""
 
 
 def cuff_events(reading: Reading) -> list[Held]:
     """What bears on the cuff, in reading order: tubes placed or taken out, and what says up or down."""
-    said = [
-        held
-        for kind in ("cuff_state", "valve", "cuff_pressure")
-        for held in reading.of(kind)
-        if cuff_says(held.entry) is not None
-    ]
+    said = [held for kind in SAYS for held in reading.of(kind) if cuff_says(held.entry) is not None]
     return sorted([*tube_events(reading), *said], key=order_of)
 
 

@@ -6,9 +6,13 @@ from typing import Protocol
 from carelog.analysis.in_force import Held, Reading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
+from carelog.kinds.plan import PLAN
+from carelog.kinds.recorder import RECORDER
 
 OLDEST = 16
-SET_UP = ("recorder", "person", "contact", "plan")  # what the first steps write about whom and how
+SET_UP = (RECORDER.name, PERSON.name, CONTACT.name, PLAN.name)  # what the first steps write
 FAR: Instant = 1 << 62
 
 
@@ -40,7 +44,7 @@ def holds_no_care(record: Record) -> bool:
 
 def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:
     """The entries in force that settle the home zone: the persons', else the first with a zone."""
-    persons = Reading(record.of_kinds(["person"]), known_by).held
+    persons = Reading(record.of_kinds([PERSON.name]), known_by).held
     if any("home_zone" in each.entry.details for each in persons):
         return list(persons)
     return _first_zoned(record, known_by)

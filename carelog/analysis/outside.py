@@ -18,6 +18,8 @@ from carelog.text import mark, say
 
 _LEFT = mark("left {words}")
 _UNJUDGED: tuple[Outside, ...] = ()
+BEARING = ("plan", "person", *TUBE)
+"""The kinds that settle the limits of a moment, however old; beside them `cuff.SAYS` how the cuff stood."""
 
 
 class Judging:

@@ -16,6 +16,7 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant
 from carelog.domain.plan import Plan
 from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.text import mark, say, say_n
 
 DOUBT = 15 * MINUTE  # ahead of this clock: no time of writing any more, but another clock's fault
@@ -24,7 +25,7 @@ MOST_RIVALS = 5  # lines; the timeline shows all
 CLOCK = mark(
     "The newest of them was written {hours} h ahead of this computer's clock. One of the two clocks is wrong."
 )
-PLAN = mark("The care plan changed: {words}. Set by {earlier} before, by {by} from {when} on.")
+OTHER_PLAN = mark("The care plan changed: {words}. Set by {earlier} before, by {by} from {when} on.")
 FIRST_PLAN = mark("There is a care plan now, set by {by}, from {when} on.")
 BEGAN = mark("Flag through it: {headline}")
 ENDED = mark("No flag any more through it: {headline}")
@@ -91,7 +92,7 @@ def _clock(new: Sequence[Entry], now: Instant) -> Iterator[str]:
 
 
 def _plan(record: Record, now: Instant) -> Plan | None:
-    return plan_at(Reading(record.of_kinds(["plan"])), now)
+    return plan_at(Reading(record.of_kinds([PLAN.name])), now)
 
 
 def _plan_words(record: Record, before: Before, now: Instant, home: Home) -> Iterator[str]:
@@ -103,7 +104,7 @@ def _plan_words(record: Record, before: Before, now: Instant, home: Home) -> Ite
         yield say(FIRST_PLAN).format(by=by, when=when)
     else:
         earlier, words = before.plan.details["set_by"], revision(before.plan, after)
-        yield say(PLAN).format(earlier=earlier, by=by, when=when, words=words)
+        yield say(OTHER_PLAN).format(earlier=earlier, by=by, when=when, words=words)
 
 
 def _flags(record: Record, now: Instant) -> dict[tuple[str, str], Flag]:

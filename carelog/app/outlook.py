@@ -27,8 +27,7 @@ if TYPE_CHECKING:
     from carelog.analysis.flags.watch import Watch
     from carelog.analysis.usual.comparison import Comparison
 
-STANDING = ("person", "contact", "recorder", "plan", "tube_change", "decannulation", "stay", "gap")
-"""Kinds of which every entry counts, however old; a household writes few of them."""
+LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
 
 NEWEST = 16
 """Of any other kind so many of the newest are looked at first."""
@@ -161,11 +160,11 @@ class Outlook:
         self._arrival = record.last_arrival()
         self._count = record.count()
         self._last = record.last_written()
-        self._keep(record.of_kinds(STANDING))
+        self._keep(record.of_kinds(LASTING))
         for held in zone_givers(record, self._at):
             self._keep(held.chain)
         for kind in ALL:
-            if kind.name not in STANDING:
+            if kind.name not in LASTING:
                 self._keep(record.newest(kind.name, NEWEST, self._before))
         if self._at is not None:
             self._keep(record.ahead(self._before))
@@ -199,7 +198,7 @@ class Outlook:
 
     def _is_settled(self, reading: Reading, task: Task, now: Instant) -> bool:
         """Whether a task's last doing, and at set times those of the last days, must be here."""
-        if task.kind in STANDING or task.same() in self._searched:
+        if task.kind in LASTING or task.same() in self._searched:
             return True
         times = [held.entry.at.instant for held in reading.of(task.kind)]
         return len(times) >= NEWEST and min(times) < _far_back(task, now) and bool(last_doing(reading, task))

@@ -11,7 +11,7 @@ from carelog.analysis.supplies import Supply
 from carelog.analysis.times import dated, full_day
 from carelog.domain.moment import Instant
 from carelog.domain.units import exact, plain
-from carelog.kinds import named_or_unknown
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.kinds.words import ITEM
 from carelog.text import mark, say
 
@@ -103,7 +103,7 @@ def _tube(kit: Kit, now: Instant) -> Iterator[Line]:
 
 def _tube_words(kit: Kit, tube: Held) -> str:
     details = tube.entry.details
-    what = named_or_unknown("tube_change").line({name: details[name] for name in _TUBE if name in details})
+    what = TUBE_CHANGE.line({name: details[name] for name in _TUBE if name in details})
     words = say(mark("Tube in place: {tube}; placed {date}, days since then: {days}."))
     return words.format(tube=what, date=full_day(kit.home.day(tube.time)), days=kit.age_days)
 

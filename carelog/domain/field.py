@@ -198,6 +198,7 @@ def _is_week(text: str) -> bool:
 
 
 KIND_NAME = Text(like="suction")
+RULE_NAME = Text(like="cuff_high")
 ZONE = Text(form=has_zone_form, like="Europe/London")
 WEEK = Text(form=_is_week, like="2026-W47")
 CLOCK = Text(form=lambda text: _CLOCK_FORM.fullmatch(text) is not None, like="08:00")

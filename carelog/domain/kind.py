@@ -87,6 +87,8 @@ class Kind:
     """Whether a form asks when it happened."""
     has_page: bool = False
     """Whether it has a page of its own, and needs no place in the list of what may be recorded."""
+    is_lasting: bool = False
+    """Every entry of it counts, however old; a household writes few of them."""
     is_weighty: bool = False
     """Rare, and read on a sheet's first page whatever its note says (common practice, no source)."""
     has_section: bool = False

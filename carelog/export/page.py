@@ -7,9 +7,11 @@ from itertools import groupby
 from carelog.analysis.in_force import Held, Withdrawn
 from carelog.analysis.marks import row_marks, who, withdrawn_marks
 from carelog.analysis.times import clock, dated, full_day, month_day
+from carelog.analysis.titles import with_titles
 from carelog.domain.entry import Entry
 from carelog.export.extract import Extract
-from carelog.kinds import named_or_unknown, with_titles
+from carelog.kinds import named_or_unknown
+from carelog.kinds.person import PERSON
 from carelog.text import mark, say
 
 _STYLE = """
@@ -45,7 +47,7 @@ def page(extract: Extract) -> Iterator[bytes]:
 def _head(extract: Extract, title: str) -> str:
     language = escape(say(mark("en")), quote=True)
     banner = ""
-    if any(each.entry.details.get("invented") is True for each in extract.reading.of("person")):
+    if any(each.entry.details.get("invented") is True for each in extract.reading.of(PERSON.name)):
         banner = f'<p class="banner">{_text(say(_INVENTED))}</p>'
     return (
         f'<!DOCTYPE html>\n<html lang="{language}">\n<head>\n<meta charset="utf-8">\n'

@@ -1,6 +1,6 @@
 """All kinds of entry; adding one is one module and one line here."""
 
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details
 from carelog.domain.kind import Kind
 from carelog.kinds.answer import ANSWER
 from carelog.kinds.arrangement import ARRANGEMENT
@@ -99,18 +99,3 @@ def task_title(name: str, where: Details) -> str:
     kind = named_or_unknown(name)
     line = kind.line(where)
     return f"{say(kind.title)} ({line})" if line else say(kind.title)
-
-
-def with_titles(name: str, details: Details) -> Details:
-    """Details for people: where a plan or a shift names other kinds, their titles stand instead."""
-    if name == PLAN.name and "tasks" in details:
-        return {**details, "tasks": [_task_with_title(task) for task in details["tasks"]]}
-    if name == SHIFT.name and "nothing_needed" in details:
-        titles = [say(named_or_unknown(each).title) for each in details["nothing_needed"]]
-        return {**details, "nothing_needed": titles}
-    return details
-
-
-def _task_with_title(task: Details) -> dict[str, Json]:
-    title = task_title(task["kind"], task.get("where", {}))
-    return {**{name: value for name, value in task.items() if name != "where"}, "kind": title}

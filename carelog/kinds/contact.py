@@ -8,6 +8,7 @@ CONTACT = Kind(
     name="contact",
     title=mark("Contact"),
     has_time=False,
+    is_lasting=True,
     fields=(
         Field("role", "", Text(), required=True, asked=mark("Role")),
         Field("name", "", Text(), asked=mark("Name")),

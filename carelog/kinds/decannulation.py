@@ -8,6 +8,7 @@ DECANNULATION = Kind(
     name="decannulation",
     title=mark("Tube taken out for good"),
     is_weighty=True,
+    is_lasting=True,
     fields=(
         Field("done_by", mark("done by"), Text()),
         Field("planned", mark("Planned"), YesNo(mark("planned"), mark("not planned"))),

@@ -16,6 +16,7 @@ def _begins_before(details: Details, at: Instant) -> Problem | None:
 GAP = Kind(
     name="gap",
     title=mark("Nothing was written down"),
+    is_lasting=True,
     fields=(Field("since", mark("since"), When(), required=True),),
     tiles=(Tile(mark("Nothing was written down")),),
     check_time=_begins_before,

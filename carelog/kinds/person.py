@@ -8,6 +8,7 @@ PERSON = Kind(
     name="person",
     title=mark("The person"),
     has_time=False,
+    is_lasting=True,
     fields=(
         Field("name", mark("name"), Text(), required=True),
         Field("born", mark("born"), Date()),

@@ -99,6 +99,7 @@ PLAN = Kind(
     name="plan",
     title=mark("Care plan"),
     has_page=True,
+    is_lasting=True,
     fields=(
         Field("from", mark("from"), When()),
         Field("set_by", mark("set by"), Text(), required=True),

@@ -8,6 +8,7 @@ RECORDER = Kind(
     name="recorder",
     title=mark("Who records"),
     has_time=False,
+    is_lasting=True,
     fields=(
         Field("initials", "", Text(), required=True, asked=mark("Initials")),
         Field("name", "", Text(), asked=mark("Name")),

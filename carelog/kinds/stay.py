@@ -8,6 +8,7 @@ STAY = Kind(
     name="stay",
     title=mark("Hospital or respite stay"),
     is_weighty=True,
+    is_lasting=True,
     fields=(
         Field(
             "action",

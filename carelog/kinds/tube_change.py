@@ -16,6 +16,7 @@ TUBE_CHANGE = Kind(
     title=mark("Tube change"),
     is_care=True,
     is_weighty=True,
+    is_lasting=True,
     fields=(
         Field("id_mm", mark("ID"), Number(unit="mm", ask_below=2.5, ask_above=11), required=True),
         Field("od_mm", mark("OD"), Number(unit="mm", ask_below=3.5, ask_above=16)),

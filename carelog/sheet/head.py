@@ -13,7 +13,10 @@ from carelog.analysis.times import clock, dated, full_day, month_day, span
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
 from carelog.domain.units import exact, plain
-from carelog.kinds import named_or_unknown, task_title
+from carelog.kinds import task_title
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.sheet.blocks import Facts, Words, words
 from carelog.sheet.material import Material, in_period
 from carelog.text import mark, say, say_n
@@ -82,7 +85,7 @@ def _person(found: Material, names: Sequence[str]) -> Iterator[Fact]:
     parts = []
     if "born" in details and "born" in names:
         parts.append(say(mark("born {date}")).format(date=full_day(date.fromisoformat(details["born"]))))
-    kind = named_or_unknown("person")
+    kind = PERSON
     for name in names:
         field = kind.field(name)
         if field and name in details and name != "born":
@@ -102,7 +105,7 @@ def _tube(found: Material) -> Iterator[Fact]:
         yield title, words(say(_NO_TUBE))
         return
     home, details = found.period.home, found.tube.entry.details
-    kind = named_or_unknown("tube_change")
+    kind = TUBE_CHANGE
     names = (
         "id_mm",
         "od_mm",
@@ -212,7 +215,7 @@ def limits(found: Material, plan: Plan) -> str:
 
 def _contacts(found: Material) -> Iterator[Fact]:
     lines = []
-    kind = named_or_unknown("contact")
+    kind = CONTACT
     purpose = kind.field("for")
     for held in found.contacts:
         details = held.entry.details

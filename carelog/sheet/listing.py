@@ -6,18 +6,18 @@ from dataclasses import replace
 from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
 from carelog.analysis.revision import PAPER_ARROW, revision_of
-from carelog.analysis.rules.table import RULES
 from carelog.analysis.times import clock, dated, month_day, near, short_day, there
+from carelog.analysis.titles import with_titles
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details
 from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
-from carelog.kinds import named_or_unknown, with_titles
+from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.sheet.blocks import Group, Row
 from carelog.text import mark, say
 
-TITLES = {rule.name: rule.title for rule in RULES}
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
 LONGEST_LISTED = 2000  # characters of a note in the week; the day's sheet has all of it
 
@@ -58,9 +58,9 @@ def _empty(review: Review, number: int) -> str:
 
 def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
-    given = with_titles(kind.name, _named(without_references(kind, entry.details)))
+    given = with_titles(kind.name, without_references(kind, entry.details))
     details = kind.line(given) if whole else _short(kind, given)
-    if not whole and entry.kind == "plan":
+    if not whole and entry.kind == PLAN.name:
         details = revision_of(review.plans, entry.id, PAPER_ARROW) or details
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:
@@ -118,12 +118,6 @@ def without_references(kind: Kind, details: Details) -> Details:
     """Details without what says nothing to people: ids of other entries, moments in the file's form."""
     names = [each.name for each in kind.fields if isinstance(each.type, Reference | When)]
     return {name: value for name, value in details.items() if name not in names} if names else details
-
-
-def _named(details: Details) -> Details:
-    """Details with the title of a rule in place of its name in the file."""
-    title = TITLES.get(details.get("rule", ""))
-    return {**details, "rule": say(title)} if title else details
 
 
 def _references(review: Review, kind: Kind, details: Details) -> Iterator[str]:

@@ -14,6 +14,10 @@ from carelog.analysis.week import Review
 from carelog.domain.entry import Details, Entry, content_hash, paper_mark
 from carelog.domain.paper import SheetRequest
 from carelog.domain.plan import Plan
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
+from carelog.kinds.plan import PLAN
+from carelog.kinds.recorder import RECORDER
 from carelog.sheet.shown import Flagged
 from carelog.text import mark, say
 
@@ -63,8 +67,8 @@ def material(
     review = Review(reading, entries, span, plans(reading))
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
-    heading = [*reading.of("person"), *reading.of("contact")]
-    heading += [held for held in reading.of("plan") if _is_used(review, held)]
+    heading = [*reading.of(PERSON.name), *reading.of(CONTACT.name)]
+    heading += [held for held in reading.of(PLAN.name) if _is_used(review, held)]
     heading += [tube] if tube else []
     return Material(
         request,
@@ -143,7 +147,5 @@ def initials(found: Material) -> str:
 
 
 def _role(details: Details) -> str:
-    from carelog.kinds import named_or_unknown
-
-    field = named_or_unknown("recorder").field("role")
+    field = RECORDER.field("role")
     return field.type.words(details["role"]) if field and "role" in details else ""

@@ -15,6 +15,7 @@ from carelog.domain.moment import Instant, utc_text
 from carelog.domain.record import Arrival, Merged, PersonHeading
 from carelog.domain.trouble import Refused
 from carelog.kinds import ALL, kind_named
+from carelog.kinds.person import PERSON
 from carelog.store import reader
 from carelog.store.errors import plain
 from carelog.store.fit import Misfit
@@ -106,7 +107,7 @@ def _stored(record: object) -> StoredRecord:
 def _named(record: StoredRecord) -> PersonHeading:
     """Whom a record is about, by the name that a person entry gives, else by the one it came with."""
     heading = record.person()
-    name = people.person(Reading(record.of_kinds(["person"]))).name
+    name = people.person(Reading(record.of_kinds([PERSON.name]))).name
     return PersonHeading(heading.id, heading.name if name is None else name)
 
 

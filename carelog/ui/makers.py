@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from carelog.domain.entry import Json
+from carelog.kinds.answer import ANSWER
+from carelog.kinds.person import PERSON
+from carelog.kinds.recorder import RECORDER
 from carelog.text import say
 
 if TYPE_CHECKING:
@@ -61,7 +64,7 @@ class Makers:
         picture = self._present.picture
         if picture is not None and picture.person.name:
             given["name"] = picture.person.name
-        self._ways.open_form("person", given)
+        self._ways.open_form(PERSON.name, given)
 
     def _more(self) -> QWidget:
         from carelog.ui.board.more import More
@@ -73,7 +76,7 @@ class Makers:
         from carelog.ui.people.page import Recorders
 
         add = self._ways.open_form
-        return Recorders(self._present, self._desk.recorder, self._ways.go, lambda: add("recorder"))
+        return Recorders(self._present, self._desk.recorder, self._ways.go, lambda: add(RECORDER.name))
 
     def _timeline(self) -> QWidget:
         from carelog.ui.timeline.page import Timeline
@@ -83,7 +86,7 @@ class Makers:
             self._present,
             self._slips,
             self._ways.open_change,
-            lambda question: self._ways.open_form("answer", {"question": question}),
+            lambda question: self._ways.open_form(ANSWER.name, {"question": question}),
         )
 
     def _flags(self) -> QWidget:

@@ -1,9 +1,10 @@
 """Names of things in words: tasks of the plan, states of dues, entries."""
 
+from carelog.analysis.titles import with_titles
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Home, Instant
-from carelog.kinds import named_or_unknown, with_titles
+from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
 
@@ -37,11 +38,6 @@ def entry_line(entry: Entry) -> str:
 
 def line_words(kind: str, details: Details) -> str:
     """The details of an entry as one line; rules and other kinds are named by their titles."""
-    if kind == "seen" and "rule" in details:
-        from carelog.analysis.rules.table import RULES
-
-        titles = {rule.name: say(rule.title) for rule in RULES}
-        details = {**details, "rule": titles.get(details["rule"], details["rule"])}
     return named_or_unknown(kind).line(with_titles(kind, details))
 
 

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import HOUR, Instant
+from carelog.kinds.shift import SHIFT
 from carelog.ui.present import Present
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ class Recorder:
     def is_doubtful(self, now: Instant, pressed_at: Instant) -> bool:
         """Nobody is chosen, or nobody pressed for 8 h, or somebody else's shift has begun since."""
         picture = self._present.picture
-        shift = picture.latest.get("shift") if picture else None
+        shift = picture.latest.get(SHIFT.name) if picture else None
         if shift is not None and shift.entry.details.get("action") == "start":
             begun_by = shift.entry.by
             if begun_by and begun_by != self.who and shift.time > self.chosen_at:

@@ -4,6 +4,7 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.app.faults import FaultLog
 from carelog.app.lock import Holder, WindowLock
+from carelog.kinds.person import PERSON
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Stage
@@ -120,7 +121,7 @@ class Rest:
             open_again=self.access.open,
             help_keys=lambda: ways.open_help("keys"),
             help_rules=lambda: ways.open_help("rules"),
-            person=lambda: ways.open_form("person"),
+            person=lambda: ways.open_form(PERSON.name),
             home_zone=self._makers.move_home,
         )
 

@@ -9,11 +9,29 @@ import pytest
 from carelog.domain.either import ChoiceOrText, OrNone
 from carelog.domain.field import Choice, Field, Group, ListOf, MapOf, Text, Type
 from carelog.kinds import ALL
-from tests.architecture.tree import modules, name_of
+from tests.architecture.tree import PACKAGE, modules, name_of
 
 KINDS = {kind.name for kind in ALL}
-ASKED_BY_KIND = ("of", "of_kinds", "newest", "saying", "shelf", "kind_named", "named_or_unknown")
+ASKED_BY_KIND = (
+    "of",
+    "of_kinds",
+    "newest",
+    "saying",
+    "shelf",
+    "kind_named",
+    "named_or_unknown",
+    "task_title",
+    "with_titles",
+    "open_form",
+    "_open_form",
+    "_form",
+    "record",
+    "draft",
+    "drafted",
+)
 READ = ("get", "pop")
+DATA = ("demo.py",)
+"""The made-up household."""
 
 
 def names(fields: tuple[Field, ...]) -> Iterator[str]:
@@ -139,14 +157,58 @@ def all_of(tree: ast.AST) -> Iterator[tuple[int, str, set[str]]]:
     yield from compared(tree, details)
 
 
+def kinds_named(source: str) -> list[str]:
+    """The kinds that a module names by a text, where only rules of care know them by name."""
+    tree = ast.parse(source)
+    found = [(line, name) for line, name, known in all_of(tree) if known is KINDS]
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Dict):
+            pairs = zip(node.keys, node.values, strict=True)
+            kinds = [value for key, value in pairs if key and text(key) == ["kind"]]
+            found += [(node.lineno, each) for value in kinds for each in text(value)]
+        if isinstance(node, ast.Call) and getattr(getattr(node.func, "value", None), "attr", "") == "latest":
+            found += [(node.lineno, each) for part in node.args for each in text(part)]
+        if isinstance(node, ast.Tuple | ast.List | ast.Set) and len(KINDS & set(text(node))) > 1:
+            found += [(node.lineno, each) for each in text(node)]
+    return [f"line {line}: {name}" for line, name in found if name in KINDS]
+
+
 def wrong(source: str) -> list[str]:
     """The names in a module that nothing declares."""
     return [f"line {line}: {name}" for line, name, known in all_of(ast.parse(source)) if name not in known]
 
 
+def above_the_rules() -> Iterator[Path]:
+    """The modules that read declarations; the made-up household's own entries are data."""
+    for module in modules():
+        room = module.relative_to(PACKAGE).parts[0]
+        if room not in ("analysis", "kinds", "domain") and module.name not in DATA:
+            yield module
+
+
 @pytest.mark.parametrize("module", modules(), ids=name_of)
 def test_every_name_that_is_read_is_declared(module: Path) -> None:
     assert wrong(module.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("module", list(above_the_rules()), ids=name_of)
+def test_only_rules_of_care_know_a_kind_by_its_name(module: Path) -> None:
+    assert kinds_named(module.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'record.of_kinds(["person"])',
+        'entry.kind == "plan"',
+        'picture.latest.get("shift")',
+        'TASKS = [{"kind": "stoma", "every_h": 24}]',
+        'USUAL = ("suction", "inner_tube")',
+        'self._open_form("person", given)',
+    ],
+)
+def test_a_kind_that_is_known_by_name_is_found(line: str) -> None:
+    assert kinds_named(line)
 
 
 @pytest.mark.parametrize(

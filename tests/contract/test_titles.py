@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from carelog.kinds import named_or_unknown, with_titles
+from carelog.analysis.titles import rule_title, with_titles
+from carelog.kinds import named_or_unknown
 
 PLAN: dict[str, Any] = {
     "set_by": "a nurse",
@@ -30,6 +31,11 @@ def test_a_shift_names_what_needed_nothing_by_titles() -> None:
     line = named_or_unknown("shift").line(with_titles("shift", details))
     assert "Mouth care" in line
     assert "mouth_care" not in line
+
+
+def test_a_flag_that_somebody_looked_at_is_named_by_its_title() -> None:
+    assert with_titles("seen", {"rule": "cuff_high"})["rule"] == rule_title("cuff_high") != "cuff_high"
+    assert with_titles("seen", {"rule": "of_a_later_version"}) == {"rule": "of_a_later_version"}
 
 
 @pytest.mark.parametrize("details", [{}, {"action": "start"}, {"tasks": [{"kind": "ties"}]}])

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.analysis.revision import revision_of
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.board.acts import SlipActs
@@ -200,7 +201,7 @@ def entry_words(slip: Slip) -> str:
             given = {n: v for n, v in slip.entry.details.items() if n not in tile.records}
             extra = kind.line(given)
             return f"{say(tile.words)} ({extra})" if extra else say(tile.words)
-    if slip.entry.kind == "plan" and not slip.entry.withdrawn:
+    if slip.entry.kind == PLAN.name and not slip.entry.withdrawn:
         return say(kind.title)  # eight lines otherwise; what it changed is told once it is in force
     if slip.entry.withdrawn:
         return say("{kind} struck out:").format(kind=say(kind.title))

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.domain.flag import Level
 from carelog.domain.moment import DAY_24_H, Instant
-from carelog.kinds import named_or_unknown
+from carelog.kinds.gap import GAP
+from carelog.kinds.stay import STAY
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button
@@ -98,7 +99,7 @@ class Silence:
         )
 
     def _where(self, last: Instant) -> Sequence[QWidget]:
-        field = named_or_unknown("stay").field("where")
+        field = STAY.field("where")
         assert field is not None
         places = [
             Button.calling(field.type.words(place), f"silence_stay_{place}", partial(self._stay, last, place))
@@ -121,7 +122,7 @@ class Silence:
         self._present.when_changed.tell()
 
     def _gap(self, last: Instant) -> None:
-        self._slips.press("gap", {"since": self._present.home().moment(last).text()})
+        self._slips.press(GAP.name, {"since": self._present.home().moment(last).text()})
         self._leave(last)
 
     def _stay(self, last: Instant, place: str) -> None:
@@ -130,8 +131,8 @@ class Silence:
         def job(logbook: "Logbook", by: str) -> "Sequence[Entry]":
             begin = self._present.home().moment(last)
             return [
-                logbook.record("stay", {"action": "start", "where": place}, by, begin),
-                logbook.record("stay", {"action": "end"}, by),
+                logbook.record(STAY.name, {"action": "start", "where": place}, by, begin),
+                logbook.record(STAY.name, {"action": "end"}, by),
             ]
 
         self._slips.record(job, lambda: self._leave(last), self._failed)
@@ -142,5 +143,5 @@ class Silence:
 
 
 def _is_away(picture: "Picture") -> bool:
-    stay = picture.latest.get("stay")
+    stay = picture.latest.get(STAY.name)
     return stay is not None and stay.entry.details.get("action") == "start"

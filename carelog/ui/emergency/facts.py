@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details
 from carelog.domain.units import plain
-from carelog.kinds import named_or_unknown
+from carelog.kinds.box_check import BOX_CHECK
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.naming import contact_words
@@ -85,12 +86,12 @@ def tube_words(picture: "Picture") -> str:
         for name, value in details.items()
         if name not in ("reason", "ease", "bleeding", "done_by")
     }
-    return named_or_unknown("tube_change").line(shown)
+    return TUBE_CHANGE.line(shown)
 
 
 def spare_words(picture: "Picture") -> str:
     """The spare tubes by the newest box check."""
-    held = picture.latest.get("box_check")
+    held = picture.latest.get(BOX_CHECK.name)
     if held is None:
         return ""
     details = held.entry.details

@@ -6,6 +6,11 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from carelog.domain.entry import Details
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
+from carelog.kinds.plan import PLAN
+from carelog.kinds.recorder import RECORDER
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, Main
@@ -18,11 +23,11 @@ from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
 STEPS: tuple[tuple[str, str, str], ...] = (
-    ("recorder", mark("Who records"), mark("Initials and name of each one who writes here.")),
-    ("person", mark("The person"), mark("Name, birth date, and what matters in an emergency.")),
-    ("tube_change", mark("The tube in place"), mark("Its sizes stand on the flange or on the box.")),
-    ("plan", mark("The care plan"), mark("What is due how often, and the limits that the team gave.")),
-    ("contact", mark("Whom to call"), mark("The team, the night, the emergency number.")),
+    (RECORDER.name, mark("Who records"), mark("Initials and name of each one who writes here.")),
+    (PERSON.name, mark("The person"), mark("Name, birth date, and what matters in an emergency.")),
+    (TUBE_CHANGE.name, mark("The tube in place"), mark("Its sizes stand on the flange or on the box.")),
+    (PLAN.name, mark("The care plan"), mark("What is due how often, and the limits that the team gave.")),
+    (CONTACT.name, mark("Whom to call"), mark("The team, the night, the emergency number.")),
 )
 TUBE_GIVEN: Details = {"reason": "first_entry"}
 
@@ -127,7 +132,7 @@ class First(Column):
             is_done = kind in picture.latest
             self.words(say(title), Size.NAME)
             self.words(say("Recorded.") if is_done else say(text))
-            if kind == "plan" and not is_done:
+            if kind == PLAN.name and not is_done:
                 self._fill_offers()
             if kind in self._skipped and not is_done:
                 self.words(say("Skipped for now."), soft=True)
@@ -139,7 +144,7 @@ class First(Column):
     def _buttons(self, kind: str, title: str, *, is_done: bool) -> QWidget:
         words = say("Fill in")
         if is_done:
-            words = say("Add another") if kind in ("recorder", "contact") else say("Fill in again")
+            words = say("Add another") if kind in (RECORDER.name, CONTACT.name) else say("Fill in again")
         fill = Button(words, f"step_{kind}")
         fill.setAccessibleName(f"{title}: {words}")
         fill.clicked.connect(lambda: self._open_form(kind, self._given(kind)))
@@ -151,12 +156,12 @@ class First(Column):
         return row(fill, skip)
 
     def _given(self, kind: str) -> Details | None:
-        if kind == "tube_change":
+        if kind == TUBE_CHANGE.name:
             return TUBE_GIVEN
-        if kind == "person":
+        if kind == PERSON.name:
             return self._person_given()
         offers = self._body.findChild(Offers)
-        return offers.plan() if kind == "plan" and offers is not None else None
+        return offers.plan() if kind == PLAN.name and offers is not None else None
 
     def _person_given(self) -> Details | None:
         """The computer's own zone to begin with: days and set times are those of the person's home."""

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.rules.version import newest
 from carelog.domain.flag import Flag
+from carelog.kinds.seen import SEEN
 from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.button import Button, Choice, Main
@@ -188,7 +189,7 @@ class Flags(Column):
         if told:
             details["told"] = told
         self._slips.record(
-            lambda logbook, by: [logbook.record("seen", details, by)], self._on_saved, self._on_failed
+            lambda logbook, by: [logbook.record(SEEN.name, details, by)], self._on_saved, self._on_failed
         )
 
     def _on_saved(self) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from carelog.app.drafts import FormDraft
 from carelog.domain.entry import Details, Entry
 from carelog.kinds import named_or_unknown
+from carelog.kinds.recorder import RECORDER
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.band import Band
@@ -70,7 +71,7 @@ class Shelf(QWidget):
 
     def _saved(self, key: str, entry: Entry) -> None:
         self._slips.note_saved(entry)
-        if entry.kind == "recorder":
+        if entry.kind == RECORDER.name:
             self._desk.recorder.choose(str(entry.details.get("initials", self._desk.recorder.who)))
         form = self.keeper.form(key)
         if form is not None:

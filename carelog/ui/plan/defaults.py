@@ -20,6 +20,12 @@ from carelog.analysis.limits import (
     range_words,
 )
 from carelog.domain.entry import Details
+from carelog.kinds.box_check import BOX_CHECK
+from carelog.kinds.cuff_pressure import CUFF_PRESSURE
+from carelog.kinds.equipment_check import EQUIPMENT_CHECK
+from carelog.kinds.humidity import HUMIDITY
+from carelog.kinds.stoma import STOMA
+from carelog.kinds.ties import TIES
 from carelog.text import mark, say
 
 
@@ -52,25 +58,25 @@ DEFAULTS = (
     Default(
         "cuff_check",
         mark("Cuff pressure checked every 12 h while the cuff is up"),
-        {"tasks": [{"kind": "cuff_pressure", "every_h": 12}]},
+        {"tasks": [{"kind": CUFF_PRESSURE.name, "every_h": 12}]},
         mark("Twice a day is usual in ward guidance."),
     ),
     Default(
         "stoma",
         mark("Stoma cleaned and looked at every 24 h"),
-        {"tasks": [{"kind": "stoma", "every_h": 24}]},
+        {"tasks": [{"kind": STOMA.name, "every_h": 24}]},
         mark("Johns Hopkins Medicine patient pages: at least daily; every 12 h is widely advised."),
     ),
     Default(
         "ties",
         mark("Ties looked at every 24 h"),
-        {"tasks": [{"kind": "ties", "every_h": 24}]},
+        {"tasks": [{"kind": TIES.name, "every_h": 24}]},
         mark("University of Iowa; Nepalese Society of Critical Care Medicine protocol."),
     ),
     Default(
         "hme",
         mark("HME (heat and moisture exchanger) changed every 24 h"),
-        {"tasks": [{"kind": "humidity", "where": {"device": "hme"}, "every_h": 24}]},
+        {"tasks": [{"kind": HUMIDITY.name, "where": {"device": "hme"}, "every_h": 24}]},
         mark("St George's University Hospitals tracheostomy guidelines: 24 h, or sooner if soiled."),
     ),
     Default(
@@ -88,13 +94,13 @@ DEFAULTS = (
     Default(
         "box",
         mark("Spare-tube box checked every 24 h"),
-        {"tasks": [{"kind": "box_check", "every_h": 24}]},
+        {"tasks": [{"kind": BOX_CHECK.name, "every_h": 24}]},
         mark("SickKids family pages: each start of day or shift, and before every outing."),
     ),
     Default(
         "machine",
         mark("Suction machine checked every 24 h"),
-        {"tasks": [{"kind": "equipment_check", "where": {"device": "suction_machine"}, "every_h": 24}]},
+        {"tasks": [{"kind": EQUIPMENT_CHECK.name, "where": {"device": "suction_machine"}, "every_h": 24}]},
         mark("SickKids family pages for the canister; the rest is common practice, no source."),
     ),
 )

@@ -8,7 +8,7 @@ from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
 from carelog.domain.entry import Details
 from carelog.domain.plan import Plan
-from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
@@ -80,7 +80,7 @@ class PlanPage(Column):
             self._fill_plan(plan)
         words = say("Change the plan") if plan else say("Write the plan")
         button = Main(words, "plan_change")
-        button.clicked.connect(lambda: self._open_form("plan", begun(plan)))
+        button.clicked.connect(lambda: self._open_form(PLAN.name, begun(plan)))
         self.row(button)
         self._fill_history()
 
@@ -101,9 +101,7 @@ class PlanPage(Column):
         self.heading(say("Quiet hours"), Size.NAME)
         quiet = plan.details.get("quiet")
         self.words(say("{start} to {end}").format(start=quiet[0], end=quiet[1]) if quiet else say("none set"))
-        rest = named_or_unknown("plan").line(
-            {name: plan.details[name] for name in SHOWN if name in plan.details}
-        )
+        rest = PLAN.line({name: plan.details[name] for name in SHOWN if name in plan.details})
         if rest:
             self.heading(say("Also set"), Size.NAME)
             self.words(sentence(rest))
@@ -137,7 +135,7 @@ def _plans(record: "Record") -> "list[tuple[Held, str]]":
     """All plans, the one written last first, each with what it changed."""
     from carelog.analysis.in_force import Reading
 
-    reading = Reading(record.of_kinds(["plan"]))
+    reading = Reading(record.of_kinds([PLAN.name]))
     ordered = plans(reading)
-    found = sorted(reading.of("plan"), key=lambda held: -held.entry.recorded_at)
+    found = sorted(reading.of(PLAN.name), key=lambda held: -held.entry.recorded_at)
     return [(held, revision_of(ordered, held.entry.id) or "") for held in found]

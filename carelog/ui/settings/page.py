@@ -3,6 +3,9 @@
 from collections.abc import Callable
 
 from carelog.app.settings import BY_ITSELF, DAY, NIGHT
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
+from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.button import Button
@@ -55,9 +58,9 @@ class SettingsPage(Column):
             *(
                 Button.calling(words, f"settings_{name}", self._opener(name))
                 for words, name in (
-                    (say("The person"), "person"),
-                    (say("Add a contact"), "contact"),
-                    (say("Add somebody who records"), "recorder"),
+                    (say("The person"), PERSON.name),
+                    (say("Add a contact"), CONTACT.name),
+                    (say("Add somebody who records"), RECORDER.name),
                 )
             )
         )

@@ -11,6 +11,7 @@ from carelog.analysis.outside import Judging, mark_words
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home
 from carelog.kinds import named_or_unknown
+from carelog.kinds.question import QUESTION
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
@@ -119,7 +120,7 @@ class Detail(QWidget):
         withdraw = Button(say("Strike it out"), "withdraw")
         withdraw.clicked.connect(lambda: self._withdraw(held))
         buttons: list[QWidget] = [change]
-        if held.entry.kind == "question":
+        if held.entry.kind == QUESTION.name:
             reply = Button(say("Answer it"), "answer")
             reply.clicked.connect(lambda: answer(held.first.id))
             buttons.append(reply)

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from carelog.analysis import cuff
 from carelog.analysis.in_force import Reading
-from carelog.analysis.outside import Judging
+from carelog.analysis.outside import BEARING, Judging
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Span
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
     from carelog.app.ports import Record
 
 FIRST_SPAN = 7 * DAY_24_H
-BEARING = ("plan", "person", "tube_change", "decannulation")
-CUFF_SAYS = ("cuff_state", "valve", "cuff_pressure")
 CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's being up
 ENOUGH = 60  # rows a piece at least, if there are so many
 _BEGINNING = -62_135_596_800_000_000  # the year 1
@@ -87,5 +86,5 @@ def one_entry(record: "Record", entry_id: str) -> tuple[list[Entry], Judging]:
 
 def _judging(record: "Record", entries: Sequence[Entry], start: Instant) -> Judging:
     """The limits of the entries from a moment on: the plans, and how the cuff stood before."""
-    before = [entry for kind in CUFF_SAYS for entry in record.newest(kind, CUFF_BEFORE, start)]
+    before = [entry for kind in cuff.SAYS for entry in record.newest(kind, CUFF_BEFORE, start)]
     return Judging(Reading([*entries, *record.of_kinds(BEARING), *before]))
