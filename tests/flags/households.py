@@ -122,6 +122,57 @@ FIELDS: dict[str, dict[str, tuple[float, Sequence[Any]]]] = {
     "mouth_care": {},
     "humidity": {"device": (1, ["hme"]), "action": (1, ["changed"])},
 }
+MORE: dict[str, dict[str, tuple[float, Sequence[Any]]]] = {
+    "suction": {"consistency": (0.2, ["thin", "crusts", "plug"]), "amount": (0.3, ["small", "large"])},
+    "ties": {"action": (1, ["checked", "changed"]), "fit": (0.6, ["one_finger", "loose", "tight"])},
+    "outing": {
+        "action": (1, ["leaving", "leaving", "back"]),
+        "missing": (0.5, [["gloves"], ["spare_same"], ["catheters", "mask"], ["portable_suction"]]),
+    },
+    "registration": {
+        "what": (1, ["electricity_priority", "ambulance", "supplier"]),
+        "renew_by": (0.8, ["2026-10-24", "2026-10-27", "2026-11-25", "2027-05-01"]),
+    },
+    "person": {"helped_by": (0.9, ["nothing", "ventilator_at_night", "ventilator_always"])},
+    "cuff_state": {"state": (1, ["up", "down", "down"])},
+    "incident": {"called": (0.4, ["nobody", "team", "emergency"])},
+    "tube_change": {
+        "ease": (0.6, ["failed", "easy", "hard"]),
+        "reason": (0.4, ["planned", "first_entry"]),
+        "expiry": (0.3, ["2026-10-25", "2026-11", "2027-01"]),
+    },
+    "observations": {
+        "temperature_c": (0.6, [34.9, 36.9, 38, 39.9]),
+        "spo2_percent": (0.4, [84, 90, 97]),
+        "oxygen_l_min": (0.4, [1, 3, 6]),
+    },
+    "equipment_check": {"name": (0.3, ["old", "new"]), "charged": (0.3, [True, False])},
+    "recorder": {"initials": (1, ["AB"]), "role": (1, ["nurse", "relative"])},
+    "decannulation": {},
+    "seen": {
+        "rule": (
+            1,
+            [
+                "spo2",
+                "oxygen",
+                "temperature",
+                "valve_at_night",
+                "cuff_at_night",
+                "swelling_after_change",
+                "tube_change_hard",
+                "blood",
+                "incident",
+                "ties_fit",
+            ],
+        ),
+    },
+}
+"""More of each kind, and more kinds, for who wants every rule."""
+MORE_LIMITS: Details = {
+    "spo2_percent": {"low": 92, "urgent_low": 88},
+    "temperature_c": {"high": 38.5, "urgent_high": 39.5},
+    "oxygen_l_min": {"high": 2, "urgent_high": 5},
+}
 TASKS: Sequence[Details] = (
     {"kind": "inner_tube", "every_h": 4},
     {"kind": "inner_tube", "every_h": 8},
@@ -140,12 +191,17 @@ OFTEN = ("suction",) * 6 + ("inner_tube", "cuff_pressure", "stoma", "seen") * 3
 KINDS = (*OFTEN, *FIELDS, "valve", "observations", "stock", "stock", "plan", "plan")
 
 
+ALLOWED = ("valve_at_night", "cuff_down_at_night")
+
+
 class Household:
     """One household as it grows."""
 
-    def __init__(self, random: Random, days: int) -> None:
+    def __init__(self, random: Random, days: int, is_fuller: bool = False) -> None:
+        """`is_fuller`: with more of each kind, and more kinds."""
         self.random = random
         self.days = days
+        self.more = MORE if is_fuller else {}
         self.entries: list[Entry] = []
 
     def write(self, count: int) -> list[Entry]:
@@ -154,7 +210,7 @@ class Household:
             if self.entries and self.random.random() < 0.25:
                 self._change(self.random.choice(self.entries[-15:]))
             else:
-                self._write(self.random.choice(KINDS))
+                self._write(self.random.choice((*KINDS, *self.more)))
         return self.entries
 
     def _write(self, kind: str) -> None:
@@ -201,7 +257,7 @@ class Household:
         if kind == "stock":
             return self._stock()
         given: Details = {}
-        for name, (chance, values) in FIELDS[kind].items():
+        for name, (chance, values) in {**FIELDS.get(kind, {}), **self.more.get(kind, {})}.items():
             if self.random.random() < chance:
                 given[name] = self.random.choice(values)
         if kind == "suction" and self.random.random() < 0.2:
@@ -233,12 +289,15 @@ class Household:
         given: Details = {"set_by": "a nurse", "tasks": list(tasks.values()), "limits": limits}
         if self.random.random() < 0.6:
             given["quiet"] = ["23:00", "06:00"]
+        if self.more:
+            limits |= {name: each for name, each in MORE_LIMITS.items() if self.random.random() < 0.5}
+            given |= {name: True for name in ALLOWED if self.random.random() < 0.15}
         if self.random.random() < 0.2:
             begin = FIRST + self.random.randrange(self.days * 24) * HOUR
             given["from"] = Moment(begin).text()
         return given
 
 
-def household(random: Random, count: int, days: int) -> list[Entry]:
+def household(random: Random, count: int, days: int, is_fuller: bool = False) -> list[Entry]:
     """The entries of a made-up household over some days."""
-    return Household(random, days).write(count)
+    return Household(random, days, is_fuller).write(count)

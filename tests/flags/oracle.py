@@ -6,6 +6,8 @@ Nothing here is quick, and nothing is shared with the program but entries in for
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from datetime import time as clock_time
+from functools import partial
 from itertools import pairwise
 from typing import Any
 
@@ -28,9 +30,22 @@ TOLD = {
     "crackling",
     "tube_change_failed",
     "incident",
+    "swelling_after_change",
+    "tube_change_hard",
+    "valve_at_night",
+    "cuff_at_night",
 }
-LASTS_A_DAY = {"blood", "catheter_not_passed", "smell", "food_seen", "inner_tube_blocking", "incident"}
-FALLS = {"tube_age", "expiry"}
+LASTS_A_DAY = {
+    "blood",
+    "catheter_not_passed",
+    "smell",
+    "food_seen",
+    "inner_tube_blocking",
+    "incident",
+    "plug",
+    "swelling_after_change",
+}
+FALLS = {"tube_age", "expiry", "incident", "registration", "equipment"}
 
 Key = tuple[str, str | None]
 
@@ -80,7 +95,8 @@ def _shows_like(shows: Callable[[Entry], int], level: int) -> Callable[[Entry], 
     return lambda old: shows(old) == level
 
 
-def _place(reading: Reading, shown: Shown) -> tuple[Instant, Instant, str]:
+def place_of(reading: Reading, shown: Shown) -> tuple[Instant, Instant, str]:
+    """Where in the reading order the entry stands that shows it."""
     held = reading.get(shown.what)
     assert held is not None
     return order(held)
@@ -131,21 +147,26 @@ def catheter(reading: Reading) -> list[Shown]:
         if held.entry.details.get("catheter_passed") == "freely"
         and held.entry.details.get("route") not in ("oral", "subglottic")
     ]
-    return [each for each in found if not any(place > _place(reading, each) for place in free)]
+    return [each for each in found if not any(place > place_of(reading, each) for place in free)]
 
 
 def failed(reading: Reading) -> list[Shown]:
     found = single(reading, "tube_change", lambda e: URGENT if e.details.get("ease") == "failed" else 0)
     placed = [order(held) for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
-    return [each for each in found if not any(place > _place(reading, each) for place in placed)]
+    return [each for each in found if not any(place > place_of(reading, each) for place in placed)]
 
 
 def incidents(reading: Reading, what: str) -> list[Shown]:
-    levels = {"power_cut": CALL, "equipment": CALL, "other": NOTE}
-
     def shows(entry: Entry) -> int:
         d = entry.details
-        return levels.get(what, URGENT) if d.get("what") == what and "ends" not in d else 0
+        if d.get("what") != what or "ends" in d:
+            return 0
+        level = {"power_cut": CALL, "equipment": CALL, "other": NOTE}.get(what, URGENT)
+        if what == "power_cut" and helped(reading, entry.at.instant) == "ventilator_always":
+            level = URGENT
+        if level == URGENT:
+            return CALL if d.get("called") == "emergency" else URGENT
+        return NOTE if level == CALL and d.get("called") in ("team", "emergency") else level
 
     ended = {
         reading.get(held.entry.details["ends"])
@@ -153,6 +174,32 @@ def incidents(reading: Reading, what: str) -> list[Shown]:
         if "ends" in held.entry.details
     }
     return [each for each in single(reading, "incident", shows) if reading.get(each.what) not in ended]
+
+
+def helped(reading: Reading, moment: Instant) -> str | None:
+    """What helped the person to breathe at a moment."""
+    said = [h for h in reading.of("person") if h.time <= moment and "helped_by" in h.entry.details]
+    return said[-1].entry.details["helped_by"] if said else None
+
+
+def out_at(reading: Reading) -> Held | None:
+    """The newest entry of the tube's being taken out for good."""
+    return reading.of("decannulation")[-1] if reading.of("decannulation") else None
+
+
+def while_tube(reading: Reading, found: list[Shown]) -> list[Shown]:
+    """What was shown since the tube was last taken out for good."""
+    out = out_at(reading)
+    return [each for each in found if out is None or place_of(reading, each) > order(out)]
+
+
+def placed(reading: Reading) -> Held | None:
+    """The tube in place."""
+    tubes = [held for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
+    out = out_at(reading)
+    if not tubes or (out is not None and order(out) > order(tubes[-1])):
+        return None
+    return tubes[-1]
 
 
 def stuck(reading: Reading) -> list[Shown]:
@@ -194,39 +241,64 @@ def run(held: Iterable[Held], outside: Callable[[Held], int]) -> list[Shown]:
     return found
 
 
-def limited(reading: Reading, name: str) -> list[Shown]:
-    def outside(held: Held) -> int:
-        plan = plan_at(reading, held.time)
-        limits = plan.limits(name) if plan else {}
-        value = held.entry.details[name]
-        return CALL if value < limits.get("low", value) or value > limits.get("high", value) else 0
+def limited(reading: Reading, rule: str, names: Sequence[str], defaults: dict[str, float]) -> list[Shown]:
+    """Readings beyond the plan's limits or the defaults, but for those settled by a telling."""
 
-    return run([held for held in reading.of("observations") if name in held.entry.details], outside)
+    def level(entry: Entry, time: Instant) -> int:
+        plan = plan_at(reading, time)
+        given = plan.details.get("limits", {}).get(names[0], {}) if plan else {}
+        limits, worst = {**defaults, **given}, 0
+        for name in names:
+            if name not in entry.details:
+                continue
+            value = exact(entry.details[name])
+            if name == "temperature_f":
+                tenths = (value - 32) / exact(1.8) * 10 + exact(0.5)
+                value = exact(0.1) * (tenths.numerator // tenths.denominator)
+            high, low = limits.get("high"), limits.get("low")
+            beyond = high is not None and (value > exact(high) or (defaults and value == exact(high)))
+            if beyond or (low is not None and value < exact(low)):
+                worst = max(worst, CALL)
+            if "urgent_high" in limits and value > exact(limits["urgent_high"]):
+                worst = URGENT
+            if "urgent_low" in limits and value < exact(limits["urgent_low"]):
+                worst = URGENT
+        return worst
 
+    def shows(wanted: int, entry: Entry) -> bool:
+        return level(entry, entry.at.instant) == wanted
 
-def temperature(reading: Reading) -> list[Shown]:
-    def outside(held: Held) -> int:
-        d = held.entry.details
-        fahrenheit = d.get("temperature_f")
-        rounded = None if fahrenheit is None else round((fahrenheit - 32) / 1.8 + 1e-9, 1)
-        return CALL if max(d.get("temperature_c", 0), rounded or 0) >= 38 else 0
-
-    names = ("temperature_c", "temperature_f")
-    return run(
-        [held for held in reading.of("observations") if any(n in held.entry.details for n in names)], outside
-    )
+    found: list[Shown] = []
+    for held in reading.of("observations"):
+        if not any(name in held.entry.details for name in names):
+            continue
+        now = level(held.entry, held.time)
+        if not now:
+            found = []
+            continue
+        known = since_first(reading, held, partial(shows, now))
+        found.append(Shown(held.first.id, now, known, held.time, (held.entry.id,)))
+    for recorded, time in sorted(tellings(reading, (rule, None))):
+        covered = [each for each in found if each.known <= recorded and each.time <= time]
+        if any(each.level == URGENT for each in covered):
+            found = [each for each in found if each not in covered]
+    return found
 
 
 def cuff(reading: Reading, side: int) -> list[Shown]:
     """Readings over (1) or under (−1) the plan's limits, replayed from the first entry on."""
     found: list[Shown] = []
     tube, up, before = None, True, 0
-    kinds = ("tube_change", "cuff_state", "valve", "cuff_pressure")
+    is_out = False
+    kinds = ("tube_change", "cuff_state", "valve", "cuff_pressure", "decannulation")
     for held in sorted((h for kind in kinds for h in reading.of(kind)), key=order):
         d, was_up = held.entry.details, up
+        if held.entry.kind == "decannulation":
+            is_out, up, found = True, True, []
+            continue
         if held.entry.kind == "tube_change":
             if d.get("ease") != "failed":
-                tube, up, found = held, True, []
+                tube, up, found, is_out = held, True, [], False
             continue
         if held.entry.kind == "cuff_state":
             up = d["state"] == "up"
@@ -238,6 +310,9 @@ def cuff(reading: Reading, side: int) -> list[Shown]:
                 up = True
             elif d.get("value_after") == 0:
                 up = False
+            if is_out:
+                before = 0
+                continue
             level, before = _cuff_reading(reading, held, tube, was_up, up, side, before)
             if d.get("value_after") == 0:
                 found = []
@@ -281,13 +356,30 @@ def _cuff_reading(
     return (CALL if calls else NOTE), 1
 
 
+CARE = {
+    *("inner_tube", "suction", "cuff_pressure", "cuff_state", "stoma", "ties", "humidity", "valve"),
+    *("observations", "mouth_care", "tube_change", "incident", "box_check", "equipment_check"),
+}
+
+
+def by_nurse(reading: Reading, entry: Entry) -> bool:
+    """Whether a nurse recorded an entry, by what was known when it became known."""
+    then = Reading(reading._entries.values(), known_by=reading.known_from(entry.id))
+    roles = [h.entry.details["role"] for h in then.of("recorder") if h.entry.details["initials"] == entry.by]
+    return bool(roles) and roles[-1] == "nurse"
+
+
 def blood(reading: Reading) -> list[Shown]:
     def fresh(entry: Entry) -> int:
         d = entry.details
+        if d.get("bleeding") == "fresh" and d.get("reason") == "planned" and by_nurse(reading, entry):
+            return CALL
         return URGENT if "fresh" in (d.get("blood"), d.get("bleeding")) or d.get("colour") == "red" else 0
 
-    found = single(reading, "suction", fresh) + single(reading, "tube_change", fresh)
-    found += single(reading, "stoma", lambda e: URGENT if e.details.get("fluid") == "blood" else 0)
+    def at_stoma(entry: Entry) -> int:
+        if entry.details.get("fluid") != "blood":
+            return 0
+        return CALL if entry.details.get("fluid_from") == "skin_edge" else URGENT
 
     def stained(entry: Entry) -> bool:
         d = entry.details
@@ -296,9 +388,15 @@ def blood(reading: Reading) -> list[Shown]:
     def stained_within(start: Instant, end: Instant) -> Callable[[Entry], bool]:
         return lambda entry: stained(entry) and start <= entry.at.instant <= end
 
+    found = single(reading, "suction", fresh) + single(reading, "tube_change", fresh)
+    found += single(reading, "stoma", at_stoma)
+    found += single(
+        reading, "suction", lambda e: CALL if stained(e) and e.details.get("amount") == "large" else 0
+    )
+
     suctions = [held for held in reading.of("suction") if stained(held.entry)]
     pairs = [(a, b) for a, b in pairwise(suctions) if b.time - a.time <= DAY]
-    days = sorted({reading.home.day(held.time) for held in reading.held})
+    days = sorted({reading.home.day(held.time) for held in reading.held if held.entry.kind in CARE})
     happened = {reading.home.day(second.time) for _, second in pairs}
     for first, second in pairs:
         back = [day for day in days if day <= reading.home.day(second.time)][:-3][-42:]
@@ -329,12 +427,16 @@ def valve(reading: Reading) -> list[Shown]:
     on: dict[str, tuple[Held, Held | None]] = {}
     up: bool | None = None
     tube: Held | None = None
-    kinds = ("tube_change", "cuff_state", "valve", "cuff_pressure")
+    is_out = False
+    kinds = ("tube_change", "cuff_state", "valve", "cuff_pressure", "decannulation")
     for held in sorted((h for kind in kinds for h in reading.of(kind)), key=order):
         d, says = held.entry.details, None
+        if held.entry.kind == "decannulation":
+            on, up, tube, is_out = {}, None, None, True
+            continue
         if held.entry.kind == "tube_change":
             if d.get("ease") != "failed":
-                on, up, tube = {}, None, held
+                on, up, tube, is_out = {}, None, held, False
             continue
         if held.entry.kind == "cuff_state":
             says = d["state"] == "up"
@@ -353,7 +455,7 @@ def valve(reading: Reading) -> list[Shown]:
             on.pop(what, None)
             if d["action"] == "on":
                 on[what] = (held, held if up is not False else None)
-    cuff = tube.entry.details["cuff"] if tube else "air"
+    cuff = tube.entry.details["cuff"] if tube else "none" if is_out else "air"
     found = []
     for held, since in on.values():
         because = tube if cuff == "foam" else since if cuff != "none" else None
@@ -429,15 +531,17 @@ def stoma(reading: Reading, now: Instant) -> list[Shown]:
 
 
 def tube_age(reading: Reading, now: Instant) -> list[Shown]:
-    tubes = [held for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
-    if not tubes or "next_due" not in tubes[-1].entry.details:
+    tube = placed(reading)
+    if tube is None:
         return []
+    if "next_due" not in tube.entry.details:
+        is_old = now >= tube.time + 30 * DAY
+        return [Shown("tube", NOTE, now, now, (tube.entry.id,))] if is_old else []
     today = reading.home.day(now)
-    due = date.fromisoformat(tubes[-1].entry.details["next_due"])
+    due = date.fromisoformat(tube.entry.details["next_due"])
     if today < due - timedelta(days=3):
         return []
-    level = CALL if today >= due else NOTE
-    return [Shown("tube", level, now, now, (tubes[-1].entry.id,))]
+    return [Shown("tube", CALL if today >= due else NOTE, now, now, (tube.entry.id,))]
 
 
 def overdue(reading: Reading, now: Instant, kind: str, step: Instant) -> list[Shown]:
@@ -463,13 +567,16 @@ def rules(reading: Reading, now: Instant) -> dict[Key, list[Shown]]:
         ("breathing", None): breathing(reading),
         ("crackling", None): crackling(reading),
         ("food_seen", None): food_seen(reading),
-        ("inner_tube_blocking", None): blocking(reading),
+        ("inner_tube_blocking", None): while_tube(reading, blocking(reading)),
         ("catheter_not_passed", None): catheter(reading),
         ("tube_change_failed", None): failed(reading),
-        ("stuck_inner_tube", None): stuck(reading),
-        ("spo2", None): limited(reading, "spo2_percent"),
-        ("pulse", None): limited(reading, "pulse_per_min"),
-        ("temperature", None): temperature(reading),
+        ("stuck_inner_tube", None): while_tube(reading, stuck(reading)),
+        ("spo2", None): limited(reading, "spo2", ["spo2_percent"], {}),
+        ("pulse", None): limited(reading, "pulse", ["pulse_per_min"], {}),
+        ("oxygen", None): limited(reading, "oxygen", ["oxygen_l_min"], {}),
+        ("temperature", None): limited(
+            reading, "temperature", ["temperature_c", "temperature_f"], {"low": 35, "high": 38}
+        ),
         ("cuff_high", None): cuff(reading, 1),
         ("cuff_low", None): cuff(reading, -1),
         ("tube_age", None): tube_age(reading, now),
@@ -478,6 +585,9 @@ def rules(reading: Reading, now: Instant) -> dict[Key, list[Shown]]:
         ("valve_cuff_up", None): valve(reading),
         ("stoma_worse", None): stoma(reading, now),
     }
+    from tests.flags import oracle_rest
+
+    found |= oracle_rest.rules(reading, now)
     for what in ("tube_out", "power_cut", "other", "breathing"):
         found["incident", what] = incidents(reading, what)
     return found
@@ -507,11 +617,17 @@ class Oracle:
         self.entries = entries
         self.open: dict[Key, Life] = {}
         self.ended: list[Life] = []
+        from tests.flags.oracle_rest import Nights
+
+        self.nights = Nights()
 
     def look(self, now: Instant, by_entry: bool, by_change: bool) -> None:
         """Read everything that is known now, and let each flag live on, end or begin."""
         reading = Reading(self.entries, known_by=now)
-        for key, signs in rules(reading, now).items():
+        shown = rules(reading, now) | self.nights.look(reading, now)
+        for key in self.open.keys() - shown.keys():
+            shown[key] = []
+        for key, signs in shown.items():
             told = tellings(reading, key) if key[0] in TOLD else []
             untold = [s for s in signs if not any(r >= s.known and t >= s.time for r, t in told)]
             self._judge(key, signs, untold, now, by_entry, by_change)
@@ -564,9 +680,13 @@ def lives(entries: Sequence[Entry], end: Instant) -> list[Life]:
     oracle = Oracle(entries)
     start = min(moments)
     times = {moment + DAY for moment in moments} | {held.time + 7 * DAY for held in known.of("stoma")}
-    times |= {entry.at.instant + 7 * DAY for entry in entries if entry.kind == "stoma"} | set(
-        midnights(known.home, start, end)
-    )
+    weekly = ("stoma", "tube_change")
+    times |= {entry.at.instant + 7 * DAY for entry in entries if entry.kind in weekly}
+    times |= {entry.recorded_at + 7 * DAY for entry in entries if entry.kind in weekly}
+    times |= {held.time + 30 * DAY for held in known.of("tube_change")}
+    for home in (known.home, Home("UTC"), Home("Europe/London")):  # it may move while the record goes on
+        days = midnights(home, start, end)
+        times |= {*days, *(home.at(home.day(day), clock_time(23)) for day in days)}
     for moment in sorted({*moments, *(t for t in times if t > start)}):
         if moment < end:
             oracle.look(moment, moment in moments, moments.get(moment, False))
