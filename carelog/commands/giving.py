@@ -3,18 +3,21 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO, cast
 
 from carelog import paths
+from carelog.analysis.in_force import Reading
 from carelog.app import output
 from carelog.app.ports import Record
 from carelog.commands import records
 from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
 from carelog.domain.giving import GiveRequest
-from carelog.domain.moment import Instant, Week
+from carelog.domain.moment import DAY_24_H, Instant, Week
 from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.export.extract import Extract
@@ -22,6 +25,9 @@ from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
 MOST_SHEETS = 12
+WEEK = 7 * DAY_24_H
+PEOPLE = ("person", "contact", "recorder")
+STANDING = (*PEOPLE, "plan", "tube_change", "decannulation")
 _STOPPED = mark("The export was stopped; nothing was written.")
 Step = Callable[[], None]
 
@@ -75,8 +81,35 @@ def _parts(form: str, extract: Extract, record: Record, now: Instant) -> Iterato
         from carelog.export.workbook import workbook
 
         yield workbook(extract)
+    elif form == "fhir":
+        yield from _document(extract, record)
     else:
         yield from _archived(extract, record, now)
+
+
+def _document(extract: Extract, record: Record) -> Iterator[bytes]:
+    """The document of the period: also who it is about, who writes, and what is in place at its end."""
+    from carelog.analysis.tube import tube_in_place
+    from carelog.export.fhir.document import Given, document
+
+    standing = Reading(record.of_kinds(STANDING))
+    end = extract.made_at if extract.until is None else extract.until
+    plans = [each.id for held in standing.of("plan")[-1:] for each in held.chain]
+    about = [each for each in record.of_kinds(STANDING) if each.kind in PEOPLE or each.id in plans]
+    entries = {each.id: each for each in (*about, *extract.entries)}
+    whole = replace(extract, entries=list(entries.values()))
+    sheets = [pdf for _name, pdf in _sheets(extract, record, most=1)]
+    given = Given(tube_in_place(standing, end), _flags(extract, record, end), sheets[0] if sheets else None)
+    yield from document(whole, given)
+
+
+def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
+    """The flags of the period; of everything, those of its last week."""
+    from carelog.analysis.flags.period import flags
+    from carelog.app.history import history
+
+    start = end - WEEK if extract.since is None else extract.since
+    return flags(history(record, start, end), start, end)
 
 
 def _archived(extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:
@@ -97,7 +130,7 @@ def _private(record: Record) -> Path | None:
     return folder if os.access(folder, os.W_OK) else None
 
 
-def _sheets(extract: Extract, record: Record) -> Iterator[tuple[str, bytes]]:
+def _sheets(extract: Extract, record: Record, most: int = MOST_SHEETS) -> Iterator[tuple[str, bytes]]:
     """The newest weeks of the period as they are printed."""
     from carelog.commands.paper import made
 
@@ -105,7 +138,7 @@ def _sheets(extract: Extract, record: Record) -> Iterator[tuple[str, bytes]]:
     weeks = {
         Week.of(home.day(held.time)).text(): Week.of(home.day(held.time)) for held in extract.reading.held
     }
-    for name in sorted(weeks)[-MOST_SHEETS:]:
+    for name in sorted(weeks)[-most:]:
         yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name]), record)
 
 

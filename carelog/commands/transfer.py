@@ -13,8 +13,7 @@ from carelog.domain.trouble import WrongUse
 from carelog.text import say, say_n
 
 EXCHANGE = "exchange"
-FORMS = (EXCHANGE, "csv", "xlsx", "html", "zip")
-NOT_BUILT = ("fhir",)
+FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
 
 
 def bring_in(given: Given, around: Surroundings) -> int:
@@ -43,11 +42,8 @@ def bring_in(given: Given, around: Surroundings) -> int:
 def export(given: Given, around: Surroundings) -> int:
     """Write the record, or the entries of a period, in one of the forms."""
     form = given.text("as") or EXCHANGE
-    if form not in (*FORMS, *NOT_BUILT):
+    if form not in FORMS:
         raise WrongUse(say("--as must be one of {forms}.").format(forms=", ".join(FORMS)))
-    if form in NOT_BUILT:
-        built = ", ".join(FORMS)
-        raise WrongUse(say("--as {form} isn't built yet; there are {forms}.").format(form=form, forms=built))
     target, path = Path(given.values[0]), Path(given.needed("record"))
     with records.opened(path, around) as record:
         count = give(_request(given, form, record), record, target, around.clock.now())

@@ -50,10 +50,15 @@ class NeedsAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Export:
-    """What a kind maps to in HL7 FHIR R4B."""
+    """What a kind maps to in HL7 FHIR R4B.
+
+    `resource` is the resource that an entry becomes. `has_findings`: its details stand beside a Procedure as
+    the components of an Observation. `loinc`: by field the code and its name, only where both were seen.
+    """
 
     resource: str = "Observation"
-    category: str = ""
+    has_findings: bool = True
+    loinc: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 def _always(_details: Details) -> bool:

@@ -11,5 +11,5 @@ MOUTH_CARE = Kind(
     tiles=(Tile(mark("Mouth care"), {}, place=4),),
     is_frequent=True,
     draw=Draw.DOINGS,
-    export=Export("Procedure"),
+    export=Export("Procedure", has_findings=False),
 )

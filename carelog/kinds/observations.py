@@ -29,5 +29,8 @@ OBSERVATIONS = Kind(
     ),
     tiles=(Tile(mark("Observations"), place=9),),
     draw=Draw.READINGS,
-    export=Export("Observation"),
+    export=Export(
+        "Observation",
+        loinc={"breaths_per_min": ("9279-1", "Respiratory rate")},
+    ),
 )

@@ -15,5 +15,5 @@ ORDER = Kind(
     ),
     tiles=(Tile(mark("Order")),),
     draw=Draw.WORDS,
-    export=Export("SupplyRequest"),
+    export=Export("Observation"),
 )

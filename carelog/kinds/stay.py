@@ -28,5 +28,5 @@ STAY = Kind(
     ),
     tiles=(Tile(mark("Hospital or respite stay")),),
     draw=Draw.WORDS,
-    export=Export("Encounter"),
+    export=Export("Observation"),
 )

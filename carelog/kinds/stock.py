@@ -32,5 +32,5 @@ STOCK = Kind(
     tiles=(Tile(mark("Stock")),),
     check=_one_of_two,
     draw=Draw.WORDS,
-    export=Export("SupplyDelivery"),
+    export=Export("Observation"),
 )

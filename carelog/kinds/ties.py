@@ -29,5 +29,5 @@ TIES = Kind(
     tiles=(Tile(mark("Ties checked"), {"action": "checked"}, place=5),),
     picks=(Pick("fit", "one_finger"), Pick("fit", "loose"), Pick("fit", "tight")),
     draw=Draw.DOINGS,
-    export=Export("Procedure"),
+    export=Export("Procedure", has_findings=False),
 )

@@ -25,5 +25,5 @@ VISIT = Kind(
     tiles=(Tile(mark("Nurse's visit")),),
     check=_signs_what,
     draw=Draw.WORDS,
-    export=Export("Encounter"),
+    export=Export("Observation"),
 )

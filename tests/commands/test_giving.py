@@ -1,14 +1,16 @@
 """`export --as`: each form is written whole or not at all, and the archive comes back as it was."""
 
 import csv
+import json
 import zipfile
 from pathlib import Path
 
 import pytest
 
+from tests.export.fhir.rules import faults
 from tests.journeys.household import TUBE, Household, carelog
 
-FORMS = ("csv", "xlsx", "html", "zip")
+FORMS = ("fhir", "csv", "xlsx", "html", "zip")
 
 
 @pytest.fixture
@@ -98,7 +100,15 @@ def test_the_open_record_is_never_written_over(record: Path, form: str) -> None:
     assert record.read_bytes() == before
 
 
-def test_what_isnt_built_yet_says_so(record: Path, tmp_path: Path) -> None:
-    answer = carelog("export", str(tmp_path / "out"), "--record", str(record), "--as", "fhir")
-    assert answer.status == 2
-    assert "isn't built yet" in answer.err
+def test_a_document_holds_the_tube_the_flags_and_the_sheet_of_its_period(
+    record: Path, tmp_path: Path
+) -> None:
+    target = tmp_path / "out.json"
+    words = ["--as", "fhir", "--from", "2026-11-02T00:00", "--to", "2026-11-03T00:00"]
+    assert carelog("export", str(target), "--record", str(record), *words).status == 0
+    bundle = json.loads(target.read_bytes())
+    assert faults(bundle) == []
+    kinds = [each["resource"]["resourceType"] for each in bundle["entry"]]
+    assert kinds[0] == "Composition"
+    assert {"Patient", "DeviceUseStatement", "DocumentReference", "Procedure"} <= set(kinds)
+    assert kinds.count("Procedure") == 1

@@ -148,14 +148,6 @@ def test_a_file_that_is_no_record_is_refused_by_all_and_left(
         assert foreign.read_bytes() == content
 
 
-@pytest.mark.parametrize("form", ["fhir"])
-def test_a_form_that_is_not_built_answers_in_one_sentence(form: str, home: Household, tmp_path: Path) -> None:
-    answer = carelog("export", str(tmp_path / "out"), "--record", str(home.record()), "--as", form)
-    assert answer.status == 2
-    assert "isn't built yet" in answer.err
-    assert not (tmp_path / "out").exists()
-
-
 def test_an_export_never_lands_on_a_record_or_a_folder(home: Household, tmp_path: Path) -> None:
     record = home.record()
     before = record.read_bytes()
