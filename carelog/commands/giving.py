@@ -105,11 +105,10 @@ def _document(extract: Extract, record: Record) -> Iterator[bytes]:
 
 def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
     """The flags of the period; of everything, those of its last week."""
-    from carelog.analysis.flags.period import flags
-    from carelog.app.history import history
+    from carelog.analysis.past import Window
 
     start = end - WEEK if extract.since is None else extract.since
-    return flags(history(record, start, end), start, end)
+    return Window(record, start, end).flags()
 
 
 def _archived(extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:

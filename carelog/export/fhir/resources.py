@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import way, who
+from carelog.analysis.titles import with_titles
 from carelog.domain.entry import Details
 from carelog.domain.flag import Flag
 from carelog.domain.kind import Kind
@@ -24,7 +25,7 @@ from carelog.export.fhir.words import (
     reference,
     url,
 )
-from carelog.kinds import named_or_unknown, task_title, with_titles
+from carelog.kinds import named_or_unknown, task_title
 from carelog.text import mark, say
 
 _ROLES = {"nurse": "Practitioner", "carer": "Practitioner", "relative": "RelatedPerson", "self": "Patient"}
