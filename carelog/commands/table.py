@@ -52,7 +52,7 @@ COMMANDS: tuple[Command, ...] = (
         mark("writes a record, or the entries of a period"),
         (
             RECORD,
-            Option("as", "FORM", mark("fhir, csv, xlsx, html, zip")),
+            Option("as", "FORM", mark("csv, fhir, html, xlsx; zip")),
             FROM,
             TO,
             Option("no-bom", "", mark("csv without a mark at its start")),
