@@ -52,7 +52,7 @@ COMMANDS: tuple[Command, ...] = (
         mark("writes a record, or the entries of a period"),
         (
             RECORD,
-            Option("as", "FORM", mark("csv, fhir, html, xlsx; zip")),
+            Option("as", "FORM", mark("its form; a wrong one lists them")),
             FROM,
             TO,
             Option("no-bom", "", mark("csv without a mark at its start")),
