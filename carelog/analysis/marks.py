@@ -18,6 +18,7 @@ _FROM_PAPER = mark("from paper, typed in {time}")
 _AMENDED = mark("amended {time} {by}: {changes}")
 _AMENDED_WHY = mark("amended {time} {by}: {changes} ({reason})")
 _ADDED = mark("added {time}")
+_ADDED_BY = mark("added {time} {by}")
 _WITHDRAWN = mark("struck out {time} {by}: {reason}")
 _DOUBTFUL = mark("doubtful time: given as {at}, written {time}")
 _RIVALS = mark("two versions, this one was written last; the other {by}: {words}")
@@ -74,7 +75,9 @@ def _changes(held: Held, home: Home, has_slips: bool) -> Iterator[str]:
     for before, after in pairwise(way(held)):
         time = near(home, after.recorded_at, held.entry.at.instant)
         if is_completion(before, after):
-            if after.recorded_at - before.recorded_at > LATE_AFTER:
+            if after.by != held.first.by and _says_more(before, after):
+                yield say(_ADDED_BY).format(time=time, by=who(after.by))
+            elif after.recorded_at - before.recorded_at > LATE_AFTER:
                 yield say(_ADDED).format(time=time)
             continue
         words = "; ".join(differences(kind, before, after, home))
@@ -82,6 +85,11 @@ def _changes(held: Held, home: Home, has_slips: bool) -> Iterator[str]:
             continue
         text = say(_AMENDED_WHY if after.reason else _AMENDED)
         yield text.format(time=time, by=who(after.by), changes=words, reason=after.reason)
+
+
+def _says_more(before: Entry, after: Entry) -> bool:
+    """Whether a change is about what happened, and not only about who wrote it."""
+    return (before.details, before.note, before.at) != (after.details, after.note, after.at)
 
 
 def way(held: Held) -> list[Entry]:

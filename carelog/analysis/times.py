@@ -22,6 +22,20 @@ MONTHS = (
     mark("November"),
     mark("December"),
 )
+SHORT_MONTHS = (
+    mark("Jan"),
+    mark("Feb"),
+    mark("Mar"),
+    mark("Apr"),
+    mark("May"),
+    mark("Jun"),
+    mark("Jul"),
+    mark("Aug"),
+    mark("Sep"),
+    mark("Oct"),
+    mark("Nov"),
+    mark("Dec"),
+)
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
@@ -32,7 +46,7 @@ def short_day(day: date) -> str:
 
 def month_day(day: date) -> str:
     """Mon 19 Oct."""
-    return f"{short_day(day)}{_NO_BREAK}{say(MONTHS[day.month - 1])[:3]}"
+    return f"{short_day(day)}{_NO_BREAK}{say(SHORT_MONTHS[day.month - 1])}"
 
 
 def full_day(day: date) -> str:

@@ -48,6 +48,8 @@ class Access:
         """Told of anything that the window shows: stage, who records, picture, presses."""
         self.when_preparing: list[Callable[[Record], Listener | None]] = []
         """In the writer's thread, with a record just opened; what each returns is done in the window's."""
+        self.when_missing: list[Listener] = []
+        """At the start, when there is no record: what was pressed before this was known goes nowhere."""
         self.when_open: list[Listener] = []
         self.when_let_go: list[Listener] = []
         self.when_unreadable: list[Listener] = []
@@ -75,6 +77,8 @@ class Access:
             self.refuse(say(NOT_THERE).format(name=self.path.name))
         else:
             self.trouble = ""
+            for listener in self.when_missing:
+                listener()
             self._set_stage(Stage.MISSING)
 
     def refuse(self, sentence: str) -> None:

@@ -56,8 +56,10 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     """After the first paint: the other pages' makers, and the record."""
     from carelog.ui.garbage import Garbage
     from carelog.ui.rest import Rest
+    from carelog.ui.roles import name_headings
 
     Garbage(window.desk.present)
+    name_headings()
     window.theme.load_the_rest()
     rest = Rest(window)
     window.board.tiles[0].setFocus()

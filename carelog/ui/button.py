@@ -3,11 +3,21 @@
 from collections.abc import Callable
 from typing import Self
 
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QEnterEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+)
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
+from carelog.ui.repeats import Repeats
 from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress, is_dark
 
 RING_WIDTH = 3
@@ -31,6 +41,7 @@ class Button(QPushButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.setAutoDefault(False)
+        self.stamp: int | None = None
 
     @classmethod
     def calling(cls, words: str, name: str, pressed: Callable[[], object]) -> Self:
@@ -43,6 +54,22 @@ class Button(QPushButton):
     def words(self) -> str:
         """The words on it."""
         return self.text().replace("&&", "&")
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.stamp = event.timestamp()
+        super().mousePressEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        self.stamp = event.timestamp()
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.isAutoRepeat():
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+    def taken_stamp(self) -> int | None:
+        """The time of the input event behind this press, once; None when there was none."""
+        stamp, self.stamp = self.stamp, None
+        return stamp
 
     def hitButton(self, place: QPoint) -> bool:
         """A press that slides up to 40 px off still counts."""
@@ -110,17 +137,66 @@ class Strong(Button):
 
 
 class Choice(Button):
-    """A big button that stays pressed."""
+    """A big button that stays pressed.
 
+    `switched` tells that a person pressed it, by a finger, a key or an assistive tool; those switch a button
+    without ever clicking it. What the program shows by itself (`show_on`) isn't told.
+    """
+
+    switched = Signal(bool)
     padding = 16
+    is_guarded = True
+    """Whether a second press in a moment is a hand's or a key's own, and takes nothing back."""
 
-    def __init__(self, text: str = "", name: str = "", parent: QWidget | None = None) -> None:
+    def __init__(
+        self, text: str = "", name: str = "", parent: QWidget | None = None, *, is_one_of: bool = False
+    ) -> None:
+        """`is_one_of`: of those beside it one at most is pressed, and assistive tools are told so."""
         super().__init__(text, name, parent)
         self.setCheckable(True)
+        self.setAutoExclusive(is_one_of)
+        self._is_one_of = is_one_of
+        self._is_ours = False
+        self._was_switched = False
+        self._repeats = Repeats()
+        self.toggled.connect(self._on_toggled)
+        self.clicked.connect(self._on_clicked)
+
+    def show_on(self, is_on: bool) -> None:
+        """Show it pressed or not."""
+        self._is_ours = True
+        self.setAutoExclusive(False)  # Qt lets nobody take back the only one of several
+        self.setChecked(is_on)
+        self.setAutoExclusive(self._is_one_of)
+        self._is_ours = False
+
+    def _on_toggled(self, is_on: bool) -> None:
+        if self._is_ours or (self._is_one_of and not is_on):
+            return  # in the second case another one was pressed, which tells it
+        if self._is_repeat():
+            self.show_on(not is_on)
+            return
+        self._was_switched = True
+        self.switched.emit(is_on)
+
+    def _on_clicked(self) -> None:
+        """Pressed again: Qt leaves the only one of several as it is."""
+        was_switched, self._was_switched = self._was_switched, False
+        if was_switched or not (self._is_one_of and self.isChecked()):
+            return
+        if not self._is_repeat():
+            self.show_on(False)
+            self.switched.emit(False)
+
+    def _is_repeat(self) -> bool:
+        is_new = self._repeats.is_new(self.objectName(), self.taken_stamp())
+        return self.is_guarded and not is_new
 
 
-class Page(Button):
+class Page(Choice):
     """A page's word at the foot: no outline, a bar under the page that is open."""
+
+    is_guarded = False
 
     padding = 10
 

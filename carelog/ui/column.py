@@ -3,6 +3,7 @@
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from carelog.text import say
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Scrolled
 from carelog.ui.theme import STEP, Size, percent_now
@@ -17,6 +18,7 @@ class Column(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._key: object = object()
+        self._title = ""
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._scrolled: Scrolled | None = None
@@ -53,33 +55,41 @@ class Column(QWidget):
         self._body.setMaximumWidth(WIDEST * percent_now() // 100)
 
     def _rebuild(self) -> None:
-        focused = self.focusWidget()
-        name = focused.objectName() if focused is not None else ""
+        focused = self.window().focusWidget()
+        has_focus = focused is not None and self.isAncestorOf(focused)
+        name = focused.objectName() if focused is not None and has_focus else ""
         place = self._scrolled.verticalScrollBar().value() if self._scrolled is not None else 0
         self._body = QWidget()
         self._column = QVBoxLayout(self._body)
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         self._column.setSpacing(STEP)
         self._keep_lines_short()
+        self._title = ""
         self.fill()
         self._column.addStretch(1)
-        old, self._scrolled = self._scrolled, Scrolled(self._body)
+        old, self._scrolled = self._scrolled, Scrolled(self._body, self._title or say("This page"))
         self._layout.addWidget(self._scrolled)
         self._scrolled.show()
+        again = self._body.findChild(QWidget, name) if name else None
+        if again is not None:
+            again.setFocus()
+        elif has_focus:
+            self._scrolled.setFocus()
         if old is not None:
             self._layout.removeWidget(old)
             old.setParent(None)
             old.deleteLater()
-        again = self._body.findChild(QWidget, name) if name else None
-        if again is not None:
-            again.setFocus()
         self._scrolled.verticalScrollBar().setValue(place)
 
     # Filling --------------------------------------------------------------------------------------
 
     def heading(self, text: str, size: Size = Size.HEAD) -> Words:
         """A heading."""
-        return self.words(text, size)
+        made = Words(text, size, heading=True)
+        self._column.addWidget(made)
+        if not self._title:
+            self._title = text
+        return made
 
     def words(self, text: str, size: Size = Size.TEXT, *, soft: bool = False) -> Words:
         """A paragraph."""

@@ -22,9 +22,8 @@ class Foot(QWidget):
         row = QWidget()
         flow = Flow(row, gap=STEP)
         for name, words in PAGES:
-            button = Page(say(words), f"go_{name}", size=Size.TEXT)
-            button.setCheckable(True)
-            button.clicked.connect(lambda _=False, page=name: go(page))
+            button = Page(say(words), f"go_{name}", is_one_of=True)
+            button.switched.connect(lambda _is_on, page=name: go(page))
             self._buttons[name] = button
             flow.addWidget(button)
         line = Words(say(CONSTANT), Size.LINE, soft=True)
@@ -40,4 +39,4 @@ class Foot(QWidget):
     def show_open(self, page: str) -> None:
         """Mark the page that is open."""
         for name, button in self._buttons.items():
-            button.setChecked(name == page)
+            button.show_on(name == page)

@@ -12,6 +12,8 @@ class Key:
     press: str
     does: str
     words: str
+    also: tuple[str, ...] = ()
+    """Other keys that do the same: where a keyboard has the sign only with Shift."""
 
 
 KEYS = (
@@ -20,10 +22,13 @@ KEYS = (
     Key("F3", "night", mark("night or day")),
     Key("F4", "cover", mark("cover the screen, and uncover it")),
     Key("F6", "receipt", mark("the quick choices of the entry just saved")),
-    Key("Esc", "back", mark("back to the board; what was typed is kept")),
-    Key("Ctrl+Z", "undo", mark("undo this window's last act")),
-    Key("Ctrl+Shift+Z", "redo", mark("redo it")),
-    Key("Ctrl++", "larger", mark("larger text")),
+    Key("Esc", "back", mark("back to the list or to the board; what was typed is kept")),
+    Key("Alt+Left", "page_before", mark("the page before")),
+    Key("Ctrl+F", "find", mark("look for words in the timeline")),
+    Key("Ctrl+P", "print", mark("print the sheet, or the emergency page when it is open")),
+    Key("Ctrl+Z", "undo", mark("on the board: undo this window's last act")),
+    Key("Ctrl+Shift+Z", "redo", mark("on the board: redo it")),
+    Key("Ctrl++", "larger", mark("larger text"), ("Ctrl+=", "Ctrl+Shift++", "Ctrl+Shift+=")),
     Key("Ctrl+-", "smaller", mark("smaller text")),
     Key("Alt+1", "board", mark("the board")),
     Key("Alt+2", "timeline", mark("the timeline")),

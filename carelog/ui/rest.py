@@ -110,12 +110,15 @@ class Rest:
     def _name_acts(self) -> None:
         window, ways = self.window, self.ways
         window.does.update(
-            back=lambda: window.go("board"),
+            back=ways.back,
+            page_before=window.go_back,
+            find=ways.find,
+            print=ways.print,
             night=self.preferences.flip,
             larger=lambda: self.preferences.resize(25),
             smaller=lambda: self.preferences.resize(-25),
-            undo=window.board.receipt.take_back,
-            redo=window.board.receipt.give_back,
+            undo=lambda: ways.on_board(window.board.receipt.take_back),
+            redo=lambda: ways.on_board(window.board.receipt.give_back),
             cover=self.toggle_cover,
             receipt=ways.reach_receipt,
             open_again=self.access.open,

@@ -1,7 +1,7 @@
 """Fields to type into, tables and scrolled areas inside a frame that shows the focus as a 3 px ring."""
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QFrame,
@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPlainTextEdit,
     QScrollArea,
+    QScrollBar,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -17,6 +18,8 @@ from PySide6.QtWidgets import (
 from carelog.ui.button import RING_WIDTH, draw_box, draw_ring
 from carelog.ui.palette import LINE
 from carelog.ui.theme import STEP, TARGET
+
+SCROLL_WIDTH = 18  # px
 
 
 class Ringed(QWidget):
@@ -68,6 +71,7 @@ class Lines(QPlainTextEdit):
         self.setTabChangesFocus(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setMinimumHeight(2 * TARGET)
+        self.setVerticalScrollBar(ScrollBar())
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
 
     def sizeHint(self) -> QSize:
@@ -80,8 +84,11 @@ class Scrolled(QScrollArea):
     A line of which less than its most would be seen at an edge is covered: half letters are read wrongly.
     """
 
-    def __init__(self, content: QWidget, parent: QWidget | None = None) -> None:
+    def __init__(self, content: QWidget, name: str, parent: QWidget | None = None) -> None:
+        """`name` is what it holds, in words, for whoever can't see it."""
         super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setVerticalScrollBar(ScrollBar())
         # One of ours: to find out what Qt's own is, PySide6 makes every class of QtWidgets, some 20 ms.
         self.setViewport(QWidget())
         self.setWidgetResizable(True)
@@ -90,7 +97,21 @@ class Scrolled(QScrollArea):
         content.setAutoFillBackground(False)
         self._covers = (_Ground(self), _Ground(self))
         self._covered_for: object = None
+        self._ring = _Ring(self)
         content.installEventFilter(self)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._ring.show_around()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self._ring.hide()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.hasFocus():
+            self._ring.show_around()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() == QEvent.Type.LayoutRequest:
@@ -119,6 +140,38 @@ class Scrolled(QScrollArea):
         width = self.viewport().width()
         self._covers[0].place(QRect(0, 0, width, above))
         self._covers[1].place(QRect(0, stop - start, width, end - stop))
+
+
+class ScrollBar(QScrollBar):
+    """Wide enough to be hit by a shaking hand."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Vertical, parent)
+
+    def sizeHint(self) -> QSize:
+        return super().sizeHint().expandedTo(QSize(SCROLL_WIDTH, 0))
+
+
+class _Ring(QWidget):
+    """The ring around a scrolled area that has the focus."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.hide()
+
+    def show_around(self) -> None:
+        """Lie over the whole area."""
+        parent = self.parentWidget()
+        if parent is not None:
+            self.setGeometry(parent.rect())
+            self.show()
+            self.raise_()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        draw_ring(painter, self.rect(), self.palette())
 
 
 class _Ground(QWidget):

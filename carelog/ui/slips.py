@@ -28,6 +28,7 @@ class Slips:
         self._access = access
         self._present = present
         self._recorder = recorder
+        access.when_missing.append(self.all.clear)
         access.when_preparing.append(self._check)
         access.when_open.append(lambda: self._save_all(State.WAITING))
         access.when_let_go.append(self._wait_again)
@@ -46,8 +47,11 @@ class Slips:
     # Pressing -------------------------------------------------------------------------------------
 
     def press(self, kind: str, details: Details) -> Slip:
-        """Record what a tile says, as of now."""
+        """Record what a tile says, as of now; where there is no record, nothing is kept of it."""
         slip = Slip(self._recorder.draft(kind, details))
+        if self._access.stage is Stage.MISSING:
+            self.when_changed.tell()
+            return slip
         slip.asks_who = self._recorder.is_doubtful(slip.first.recorded_at, self.pressed_at)
         self.pressed_at = slip.first.recorded_at
         self.all.append(slip)
@@ -81,7 +85,7 @@ class Slips:
     def record(
         self,
         job: "Callable[[Logbook, str], Sequence[Entry]]",
-        then: Callable[[], None],
+        then: Callable[[], object],
         failed: Callable[[str], None],
     ) -> None:
         """Do this in the record, by whoever records now; what it saved stands on the receipt."""

@@ -58,3 +58,11 @@ def reach(widget: QWidget, reason: Qt.FocusReason) -> None:
         if isinstance(parent, QScrollArea):
             parent.ensureWidgetVisible(widget)
         parent = parent.parentWidget()
+
+
+def scrolled_around(widget: QWidget) -> QWidget:
+    """The scrolled area that a widget lies in; the widget itself where there is none."""
+    parent = widget.parentWidget()
+    while parent is not None and not isinstance(parent, QScrollArea):
+        parent = parent.parentWidget()
+    return parent or widget

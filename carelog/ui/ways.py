@@ -71,6 +71,33 @@ class Ways:
         if isinstance(page, Help):
             page.show_topic(topic)
 
+    def back(self) -> None:
+        """From an entry, or a page of the help, to their list; from anywhere else to the board."""
+        show_list = getattr(self._window.stack.currentWidget(), "show_list", None)
+        if show_list is None or not show_list():
+            self._window.go("board")
+
+    def find(self) -> None:
+        """Look for words in the timeline."""
+        from carelog.ui.timeline.page import Timeline
+
+        page = self._window.show_page("timeline")
+        if isinstance(page, Timeline):
+            page.look_for_words()
+
+    def print(self) -> None:
+        """Print the page that is open, where it is one for paper; from elsewhere go to the sheets."""
+        printed = getattr(self._window.stack.currentWidget(), "print", None)
+        if printed is not None:
+            printed()
+        else:
+            self._window.go("sheet")
+
+    def on_board(self, act: Callable[[], None]) -> None:
+        """Only where it is seen: nothing is struck out from a form or from another page."""
+        if self._window.page() == "board":
+            act()
+
     def reach_receipt(self) -> None:
         """From anywhere to the first quick choice of the receipt, or to Undo."""
         from carelog.ui.stops import reach, stops

@@ -21,7 +21,10 @@ from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
+MOST_BEFORE = 50  # pages
 UNPAINTED = 1000  # ms; a window that starts minimized is never painted
+PLAIN = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+"""A digit may need Shift; with any other of these keys it is another key."""
 PageMaker = Callable[[], QWidget]
 
 
@@ -51,9 +54,10 @@ class Window(QMainWindow):
         self.does: dict[str, Callable[[], None]] = {}
         self.open_form: Callable[[str, Details | None], None] = lambda _kind, _given: None
         self.complete: Callable[[Slip], None] = lambda _slip: None
-        self._keys = {key.press: key.does for key in KEYS}
+        self._keys = {press: key.does for key in KEYS for press in (key.press, *key.also)}
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
+        self._before: list[str] = []
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
         self.stack = Stack()
@@ -146,6 +150,8 @@ class Window(QMainWindow):
         page = self._pages.get(name)
         if page is None:
             return None
+        if self.page() != name:
+            self._before = [*self._before, self.page()][-MOST_BEFORE:]
         self.stack.setCurrentWidget(page)
         self.foot.show_open(name)
         opened = getattr(page, "opened", None)
@@ -168,6 +174,15 @@ class Window(QMainWindow):
         if body is not None and step(body, self.focusWidget(), is_forward=is_forward):
             return True
         return super().focusNextPrevChild(is_forward)
+
+    def go_back(self) -> None:
+        """The page before; a form that was saved meanwhile and a cover are none."""
+        while self._before:
+            name = self._before.pop()
+            if name in self._pages and name not in ("form", "cover", self.page()):
+                self.go(name)
+                self._before.pop()
+                return
 
     def page(self) -> str:
         """The name of the page that is open."""
@@ -214,7 +229,8 @@ class Window(QMainWindow):
         if does is not None:
             return self.do(does)
         number = TILE_KEYS.find(event.text()) + 1 if event.text() else 0
-        if self.page() == "board" and number > 0:
+        is_plain = not event.modifiers() & ~PLAIN and self.preferences.now.has_tile_keys
+        if self.page() == "board" and number > 0 and is_plain:
             return self.board.press_number(number, event.timestamp())
         return False
 

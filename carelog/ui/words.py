@@ -22,9 +22,12 @@ class Words(QLabel):
         *,
         soft: bool = False,
         wraps: bool = True,
+        heading: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self.is_heading = heading or size is Size.HEAD
+        self.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setWordWrap(wraps)
         self.setMargin(0)
@@ -35,6 +38,14 @@ class Words(QLabel):
         self.setSizePolicy(policy)
         if text:
             self.say(text)
+
+    def setAlignment(self, where: Qt.AlignmentFlag) -> None:
+        """Qt puts a text in Latin letters to the left, also in a window that begins at the right."""
+        flags = Qt.AlignmentFlag
+        is_mirrored = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        if is_mirrored and not where & (flags.AlignHCenter | flags.AlignRight | flags.AlignAbsolute):
+            where = (where & ~flags.AlignLeft) | flags.AlignRight | flags.AlignAbsolute
+        super().setAlignment(where)
 
     def say(self, text: str) -> None:
         """Show this text; words too long for a line may break anywhere."""

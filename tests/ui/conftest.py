@@ -19,6 +19,7 @@ from carelog.sheet import PaperSheets
 from carelog.ui.access import Stage
 from carelog.ui.application import build, furnish
 from carelog.ui.parts import Parts
+from carelog.ui.repeats import SAME_PRESS
 from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.ui.household import Memory, Numbered, StandingClock, household
@@ -43,6 +44,10 @@ class Opened:
     def press(self, name: str) -> None:
         """Press the button of this name."""
         self.find(name).click()
+
+    def pause(self) -> None:
+        """Wait until another press of the same button is one of its own."""
+        self.bot.wait(SAME_PRESS + 20)
 
     def written(self, kind: str) -> list[Any]:
         """The entries of a kind in the record."""

@@ -137,6 +137,7 @@ def test_undo_strikes_out_the_entry_with_what_was_added_and_redo_gives_it_back(o
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
     opened.wait(lambda: opened.picture().latest["suction"].time < opened.clock.instant)
+    opened.pause()
     opened.press("undo")
     opened.wait(lambda: "saved" in opened.receipt())
     opened.wait(lambda: opened.picture().latest["suction"].entry.details == {"consistency": "thin"})
@@ -198,6 +199,7 @@ def test_undo_strikes_out_what_the_receipt_shows_though_an_earlier_press_was_sav
     opened.press("undo")
     opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.UNDONE)
     assert [entry.amends for entry in opened.record.entries if entry.withdrawn] == [suction.id]
+    opened.pause()
     opened.press("undo")
     opened.wait(lambda: opened.window.desk.slips.all[-1].state is State.SAVED)
     assert {held.first.id for held in Reading(opened.record.entries).held} >= {care.id, suction.id}

@@ -213,7 +213,7 @@ def test_while_another_week_is_made_nothing_of_the_last_one_is_shown_saved_or_pr
     from carelog.ui.sheet import page as sheet_page
 
     opened, sheets = paper(), Slowly()
-    for name in ("print_pages", "QFileDialog"):
+    for name in ("print_pages", "ask_to_save"):
         monkeypatch.setattr(sheet_page, name, lambda *_given: pytest.fail("nothing to save or to print"))
     page(opened)._maker._sheets = lambda: sheets
     opened.press("week_earlier")

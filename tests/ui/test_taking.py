@@ -5,12 +5,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from carelog.app.backups import kept_in
 from carelog.app.lock import WindowLock
 from carelog.app.settings import SettingsFile
 from carelog.store.opening import check_file, open_record
+from carelog.ui import files
 from carelog.ui.access import Stage
 from tests.journeys.household import Household, carelog
 from tests.ui.conftest import Opened, places_in
@@ -35,7 +36,7 @@ def stick(tmp_path: Path) -> Path:
 
 def chosen(monkeypatch: pytest.MonkeyPatch, file: Path) -> None:
     """The file that a person chooses in every dialog."""
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+    monkeypatch.setattr(files, "_chosen", lambda _asked: file)
 
 
 def contents(folder: Path) -> dict[str, bytes]:

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any, cast
 
 import pytest
-from PySide6.QtWidgets import QFileDialog
 
 from carelog.app.backups import kept_in
 from carelog.app.ports import Exchange as Port
@@ -19,6 +18,7 @@ from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
 from carelog.store.exchange import Exchange, heading_line
 from carelog.store.opening import open_record
+from carelog.ui import files
 from carelog.ui.access import Stage
 from carelog.ui.button import Button
 from carelog.ui.settings.copies import CopiesPage
@@ -62,7 +62,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
 ) -> None:
     path = record_in(tmp_path)
     file, ids = exchange_file(tmp_path)
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+    monkeypatch.setattr(files, "_chosen", lambda _asked: file)
     opened = on_disk(path)
     desk, held = opened.window.desk, Held()
     desk.parts = replace(desk.parts, exchange=lambda: cast(Port, held))
@@ -129,7 +129,7 @@ def test_the_windows_export_holds_every_entry_and_never_lands_on_a_record(
     opened.window.go("copies")
     before = path.read_bytes()
     for target, words in ((path, "is a record"), (file, "entries written")):
-        monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_given, to=target: (str(to), ""))
+        monkeypatch.setattr(files, "_chosen", lambda _asked, to=target: to)
         opened.press("export_file")
         opened.wait(partial(says, opened, words))
     assert path.read_bytes() == before
@@ -151,7 +151,7 @@ def test_a_record_begun_here_and_filled_by_an_import_is_opened_again_as_the_same
 ) -> None:
     path = places_in(tmp_path).record
     file, ids = exchange_file(tmp_path)
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_given: (str(file), ""))
+    monkeypatch.setattr(files, "_chosen", lambda _asked: file)
     opened = on_disk(path)
     desk = opened.window.desk
     opened.press("begin_record")

@@ -24,6 +24,11 @@ class SlipActs:
         self._access = access
         self._recorder = recorder
 
+    @property
+    def who(self) -> str:
+        """Who records now."""
+        return self._recorder.who
+
     def move(self, slip: Slip, minutes: int) -> None:
         """Say that it happened so many minutes before the press."""
         pressed = slip.first.at

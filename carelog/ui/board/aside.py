@@ -20,6 +20,7 @@ from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
 from carelog.ui.slips import Slips
+from carelog.ui.stops import reach, scrolled_around, stops
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
@@ -72,13 +73,22 @@ class Aside(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
         self._fill(layout, now)
-        if self._body is not None:
-            self._layout.removeWidget(self._body)
-            self._body.setParent(None)
-            self._body.deleteLater()
-        self._body = body
+        old, self._body = self._body, body
         self._layout.insertWidget(0, body)
         body.show()
+        if old is not None:
+            self._hand_over(old, body)
+
+    def _hand_over(self, old: QWidget, body: QWidget) -> None:
+        """Take the old one out; the focus, if it was in there, goes on at what has the same name."""
+        focused = self.window().focusWidget()
+        if focused is not None and old.isAncestorOf(focused):
+            again = body.findChild(QWidget, focused.objectName()) or next(stops(body), None)
+            reach(again or scrolled_around(self), Qt.FocusReason.OtherFocusReason)
+        self._layout.removeWidget(old)
+        old.hide()
+        old.setParent(None)
+        old.deleteLater()
 
     def _reads(self, now: Instant) -> object:
         picture = self._present.picture

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
+from carelog.domain.kind import Pick
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.text import say
@@ -73,13 +74,11 @@ class Choices(QWidget):
         for minutes in MINUTES:
             button = self._small(minutes_words(minutes), f"minutes_{minutes}")
             button.setAccessibleName(spoken_minutes(minutes))
-            button.clicked.connect(lambda _=False, n=minutes: self._do(lambda s: self._acts.move(s, n)))
+            button.switched.connect(lambda _on, n=minutes: self._do(lambda s: self._acts.move(s, n)))
         kind = named_or_unknown(slip.first.kind)
         for pick in () if slip.asks_who else kind.picks:  # one line of choices: first who, then what
             button = self._small(kind.pick_label(pick), f"pick_{pick.field}_{pick.value}")
-            button.clicked.connect(
-                lambda _=False, p=pick: self._do(lambda s: self._acts.pick(s, p.field, p.value))
-            )
+            button.switched.connect(lambda is_on, p=pick: self._pick(p) if is_on else self._show_truth())
         more = Button(say("more …"), "more_details")
         more.padding = 8
         more.setAccessibleName(say("More details, another time or a note"))
@@ -93,9 +92,7 @@ class Choices(QWidget):
             words = f"{initials}?" if initials == slip.first.by else initials
             button = self._small(words, f"by_{initials}")
             button.setAccessibleName(say("{initials} did it").format(initials=initials))
-            button.clicked.connect(
-                lambda _=False, who=initials: self._do(lambda s: self._acts.say_who(s, who))
-            )
+            button.switched.connect(lambda _on, who=initials: self._do(lambda s: self._acts.say_who(s, who)))
 
     def _small(self, text: str, name: str) -> Choice:
         button = Choice(text, name)
@@ -103,9 +100,18 @@ class Choices(QWidget):
         self._flow.addWidget(button)
         return button
 
+    def _pick(self, pick: Pick) -> None:
+        self._do(lambda slip: self._acts.pick(slip, pick.field, pick.value))
+
     def _do(self, act: Callable[[Slip], None]) -> None:
         if self._slip is not None:
+            self._mark(self._slip)
             act(self._slip)
+
+    def _show_truth(self) -> None:
+        """A choice that the record holds was pressed again: it stays."""
+        if self._slip is not None:
+            self._mark(self._slip)
 
     def _mark(self, slip: Slip) -> None:
         """Tick only what the record holds: a press that isn't saved yet ticks nothing."""
@@ -115,7 +121,7 @@ class Choices(QWidget):
             if slip.entry.details.get(pick.field) == pick.value:
                 ticked.add(f"pick_{pick.field}_{pick.value}")
         for button in self.findChildren(Choice):
-            button.setChecked(button.objectName() in ticked)
+            button.show_on(button.objectName() in ticked)
 
 
 def minutes_words(minutes: int) -> str:

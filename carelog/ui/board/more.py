@@ -46,7 +46,7 @@ class More(QWidget):
         self._heading = Words(say("More to record"), Size.HEAD)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(body))
+        layout.addWidget(Scrolled(body, say("More to record")))
 
     def _tile(self, number: int) -> TileButton:
         placed = self._placed[number]

@@ -73,7 +73,7 @@ class Board(QWidget):
         self._grid = QGridLayout(body)
         self._grid.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         self._grid.setSpacing(STEP)
-        self._scrolled = Scrolled(body)
+        self._scrolled = Scrolled(body, say("Tiles"))
         self._scrolled.setMinimumHeight(1)  # the receipt comes first where there is no room for both
         self._scrolled.installEventFilter(self)
         layout = QVBoxLayout(self)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -11,12 +12,15 @@ from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.access import Stage
+from carelog.ui.announce import announce
 from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.choices import Choices
 from carelog.ui.button import Main, Strong, draw_box
 from carelog.ui.naming import line_words
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.present import Present
+from carelog.ui.repeats import Repeats
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size, dress, is_dark
@@ -25,6 +29,7 @@ from carelog.ui.words import Words
 HEIGHT = 86  # px at 100 %
 SHAPES = ((Size.RECEIPT, False), (Size.STRONG, False), (Size.STRONG, True))
 """How large the line is, and whether the choices keep to one row: the first that fits the room is taken."""
+LONG = 400  # ms; what is saved sooner is never said to be not saved yet
 CHOICES_STAND = 10 * MINUTE
 
 
@@ -44,6 +49,11 @@ class Receipt(QWidget):
         self._choices = Choices(present, self._acts, open_form)
         self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
+        self._repeats = Repeats()
+        self._late = QTimer(self)
+        self._late.setSingleShot(True)
+        self._late.setInterval(LONG)
+        self._late.timeout.connect(self._announce_late)
         self._again = Main(say("Try again"), "try_again")
         self._again.clicked.connect(slips.try_again)
         self._room = 0
@@ -122,14 +132,20 @@ class Receipt(QWidget):
         return max(self._layout.heightForWidth(self.width()), HEIGHT)
 
     def _announce(self, words: str) -> None:
-        """A screen reader says what has changed, wherever the focus is."""
+        """A screen reader says what has changed; that something isn't saved yet only when it takes long."""
         if words == self.accessibleDescription():
             return
         self.setAccessibleDescription(words)
-        if self._slips.all:
-            from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+        slip = self._slips.newest
+        if slip is not None and slip.state is State.WAITING:
+            self._late.start()
+            return
+        self._late.stop()
+        if slip is not None:
+            announce(self, words)
 
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
+    def _announce_late(self) -> None:
+        announce(self, self.accessibleDescription())
 
     def _slip(self) -> Slip | None:
         return self._slips.newest
@@ -139,6 +155,8 @@ class Receipt(QWidget):
 
     def _words(self, slip: Slip | None) -> str:
         if slip is None:
+            if self._present.stage is Stage.MISSING:
+                return say("Nothing is recorded: there is no record here yet")
             return say("Nothing recorded in this window yet")
         home, entry = self._present.home(), slip.entry
         when = times.at_night(home, entry.at.instant, self._present.now())
@@ -166,14 +184,22 @@ class Receipt(QWidget):
         return " ".join(part for part in parts if part)
 
     def _show_undo(self, slip: Slip | None) -> None:
-        can = slip is not None and slip.state in (State.SAVED, State.UNDONE)
+        can = self._can_undo(slip)
         self.undo.setVisible(can)
         if slip is not None and can:
             is_undone = slip.state is State.UNDONE
             self.undo.setText(say("Redo") if is_undone else say("Undo"))
             self.undo.setAccessibleName(f"{self.undo.words}: {self._entry_words(slip)}")
 
+    def _can_undo(self, slip: Slip | None) -> bool:
+        """Whether it is still this carer's to take back: another one's only while it is fresh."""
+        if slip is None or slip.state not in (State.SAVED, State.UNDONE):
+            return False
+        return self._is_fresh(slip) or self._acts.who in ("", slip.first.by, slip.entry.by)
+
     def _on_undo(self) -> None:
+        if not self._repeats.is_new("undo", self.undo.taken_stamp()):
+            return
         slip = self._slip()
         if slip is not None and slip.state is State.UNDONE:
             self.give_back()
@@ -183,13 +209,13 @@ class Receipt(QWidget):
     def take_back(self) -> None:
         """Undo the last act of this window."""
         slip = self._slip()
-        if slip is not None and slip.state is State.SAVED:
+        if slip is not None and slip.state is State.SAVED and self._can_undo(slip):
             self._acts.undo(slip)
 
     def give_back(self) -> None:
         """Redo what was undone last."""
         slip = self._slip()
-        if slip is not None and slip.state is State.UNDONE:
+        if slip is not None and slip.state is State.UNDONE and self._can_undo(slip):
             self._acts.redo(slip)
 
 

@@ -1,7 +1,7 @@
 """A tile: its words, and beneath them the last time and who."""
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import say
@@ -14,13 +14,12 @@ FORM_MARK = "…"
 
 
 class TileButton(Button):
-    """One tile; `stamp` is the time of the input event that pressed it last."""
+    """One tile."""
 
     def __init__(self, name: str, words: str, *, is_at_once: bool, parent: QWidget | None = None) -> None:
         super().__init__("", f"tile_{name}", parent, Size.TILE)
         self.title = words
         self.is_at_once = is_at_once
-        self.stamp: int | None = None
         self._name = self._label(words if is_at_once else words + FORM_MARK, Size.TILE)
         self._last = self._label(say("not read yet"), Size.TEXT)
         self._last.set_soft(True)
@@ -56,19 +55,6 @@ class TileButton(Button):
 
     def minimumSizeHint(self) -> QSize:
         return self._column.minimumSize().expandedTo(self.minimumSize())
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        self.stamp = event.timestamp()
-        super().mousePressEvent(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        self.stamp = event.timestamp()
-        super().keyPressEvent(event)
-
-    def taken_stamp(self) -> int | None:
-        """The time of the input event behind this press, once; None when there was none."""
-        stamp, self.stamp = self.stamp, None
-        return stamp
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

@@ -6,6 +6,7 @@ from carelog.domain.due import Due, DueState
 from carelog.domain.entry import details_text
 from carelog.domain.moment import MINUTE, Instant
 from carelog.text import say, say_n
+from carelog.ui.announce import announce
 from carelog.ui.band import Band
 from carelog.ui.naming import due_words, task_words
 from carelog.ui.present import Present
@@ -52,6 +53,8 @@ class Reminders:
         self.band.say(self._words(shown, now))
         if is_new and shown and not self._is_quiet():
             self._ring(self.band.words())
+        if is_new and shown:
+            announce(self.band, self.band.words())
 
     def snooze(self) -> None:
         """Say it again in 10 minutes; this isn't written to the record."""

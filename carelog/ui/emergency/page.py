@@ -77,7 +77,7 @@ class Emergency(Column):
             if fact.text:
                 self.words(fact.text, Size.EMERGENCY_NAME)
         button = Button(say("Print this page"), "print_emergency")
-        button.clicked.connect(lambda: self._print(picture))
+        button.clicked.connect(self.print)
         self.row(button)
         if self._said:
             self.words(self._said)
@@ -97,6 +97,10 @@ class Emergency(Column):
         else:
             self.words(say("Not readable here: use the plan on paper."), Size.EMERGENCY)
 
-    def _print(self, picture: "Picture") -> None:
+    def print(self) -> None:
+        """Ask which printer, and print what is shown; a page without anything of a person has no print."""
+        picture = self._present.picture or (self._present.backup[1] if self._present.backup else None)
+        if picture is None:
+            return
         self._said = self._printed(picture)
         self.refresh()

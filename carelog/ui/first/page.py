@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from carelog.domain.entry import Details
 from carelog.kinds.contact import CONTACT
@@ -15,6 +15,7 @@ from carelog.text import mark, say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column, row
+from carelog.ui.files import ask_to_open
 from carelog.ui.first.offers import Offers
 from carelog.ui.pages import CONSTANT
 from carelog.ui.present import Present
@@ -106,20 +107,19 @@ class First(Column):
         )
 
     def _open_other(self) -> None:
-        name, _kind = QFileDialog.getOpenFileName(self, say("Open a record or a copy"), "", "*.carelog")
-        if not name:
+        path = ask_to_open(self, say("Open a record or a copy"), "*.carelog")
+        if path is None:
             return
-        if self._taking.may_stay(Path(name)):
-            self._found = Path(name)
+        if self._taking.may_stay(path):
+            self._found = path
             self.refresh()
         else:
-            self._taking.take_in(Path(name))
+            self._taking.take_in(path)
 
     def _take_up_other(self) -> None:
-        title, kinds = say("From another computer"), "*.jsonl *.carelog"
-        name, _kind = QFileDialog.getOpenFileName(self, title, "", kinds)
-        if name:
-            self._taking.take_in(Path(name))
+        path = ask_to_open(self, say("From another computer"), "*.jsonl *.carelog")
+        if path is not None:
+            self._taking.take_in(path)
 
     # The steps ------------------------------------------------------------------------------------
 

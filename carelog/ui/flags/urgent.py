@@ -5,6 +5,7 @@ from collections.abc import Callable
 from carelog.domain.flag import Level
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.announce import announce
 from carelog.ui.band import Band
 from carelog.ui.flags import shown
 from carelog.ui.present import Present
@@ -35,6 +36,7 @@ class Urgent:
         self.band.say(self._words(found[0].headline, found[0].raised_at, len(found)) if found else "")
         if keys - self._known:
             self._ring(Level.URGENT.asks)
+            announce(self.band, self.band.words(), is_urgent=True)
         self._known = keys
 
     def _words(self, headline: str, since: int, count: int) -> str:

@@ -53,8 +53,8 @@ class WhenControl(QWidget):
         return holder
 
     def _add(self, flow: Flow, key: str, words: str) -> None:
-        button = Choice(words, f"at_{key}")
-        button.clicked.connect(lambda: self._choose(key))
+        button = Choice(words, f"at_{key}", is_one_of=True)
+        button.switched.connect(lambda _is_on: self._choose(key))
         self._choices[key] = button
         flow.addWidget(button)
 
@@ -70,7 +70,7 @@ class WhenControl(QWidget):
         self._line = Line("field_clock", say("Time, like 03:10"))
         self._line.setText(clock)
         self._twice = Choice(say("the second of the two"), "second_hour")
-        self._twice.clicked.connect(self._mark)
+        self._twice.switched.connect(lambda _is_on: self._mark())
         ringed = Narrow(self._line)
         for widget in (earlier, self._day_words, self._later, ringed, self._twice):
             flow.addWidget(widget)
@@ -91,7 +91,7 @@ class WhenControl(QWidget):
 
     def _mark(self) -> None:
         for key, button in self._choices.items():
-            button.setChecked(key == self._chosen)
+            button.show_on(key == self._chosen)
         self._other.setVisible(self._chosen == OTHER)
         today = self._today()
         words = times.full_day(self._day) if self._day.year != today.year else times.day_name(self._day)
@@ -104,6 +104,10 @@ class WhenControl(QWidget):
     def _is_doubled(self) -> bool:
         text = self._line.text().strip()
         return CLOCK.problem(text) is None and self._home.is_doubled(self._day, time.fromisoformat(text))
+
+    def focus(self) -> QWidget:
+        """Where a time that isn't one is put right."""
+        return self._line
 
     def moment(self, now: Instant) -> Moment:
         """The time that was chosen; `Refused` for what isn't one."""

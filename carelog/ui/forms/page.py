@@ -15,6 +15,7 @@ from carelog.domain.trouble import Refused
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui.access import Access
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
 from carelog.ui.desk import Desk
 from carelog.ui.forms.box import FIELDS, ItemsControl
@@ -65,6 +66,8 @@ class Form(QWidget):
         self._access, self._present, self._recorder = access, present, recorder
         self._done = done
         self._confirmed: list[str] = []
+        self._is_saving = False
+        self._refused: QWidget = self
         self._kept = dict(held.entry.details if held else given or {})
         home = present.home()
         self.when = WhenControl(home, present.now(), held.entry.at if held else None)
@@ -117,7 +120,7 @@ class Form(QWidget):
             self._rows.add_wide(Words(closing))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(body), 1)
+        layout.addWidget(Scrolled(body, say(self.kind.title)), 1)
         layout.addLayout(self._foot())
 
     def _foot(self) -> QHBoxLayout:
@@ -132,7 +135,7 @@ class Form(QWidget):
 
     def _listen(self) -> None:
         for control in (*self.controls.values(), self._note, self._reason, self._paper):
-            control.when_changed.append(self._on_change)
+            control.when_changed.append(self.changed)
         for field in self.kind.fields:
             reference = self.controls.get(field.name)
             if isinstance(reference, ReferenceControl) and isinstance(field.type, Reference):
@@ -160,7 +163,8 @@ class Form(QWidget):
                 control.put(details.get(name, ABSENT))
         self._note.put(note or ABSENT)
 
-    def _on_change(self) -> None:
+    def changed(self) -> None:
+        """Something in it is to be kept."""
         self._confirmed = []
         for listener in self.when_changed:
             listener()
@@ -178,6 +182,7 @@ class Form(QWidget):
             try:
                 value = control.value()
             except Refused as refused:
+                self._refused = control.focus()
                 raise Refused(f"{self._label(name)}: {refused.sentence}") from refused
             if isinstance(control, ItemsControl):
                 found.update(value if isinstance(value, dict) else {})
@@ -202,20 +207,23 @@ class Form(QWidget):
 
     def save(self) -> None:
         """Check and save; whatever goes wrong, the form stays as it is and says so."""
+        if self._is_saving:
+            return
+        self._refused = self.when.focus()
         try:
             details = self.details()
             moment = self.when.moment(self._present.now())
         except Refused as refused:
-            self.say(refused.sentence)
+            self._refuse(refused.sentence, self._refused)
             return
         if self._is_refused(details):
             return
         odd = questions(self.kind, details, moment, self._present.now())
         if odd and odd != self._confirmed:
             self._confirmed = odd
-            self.say(" ".join(odd))
+            self._refuse(" ".join(odd), self.save_button)
             return
-        self.save_button.setEnabled(False)
+        self._is_saving = True
         self.say(say("Saving …"))
         if self.held is not None:
             self._save_change(self.held, details, moment)
@@ -224,15 +232,13 @@ class Form(QWidget):
 
     def _is_refused(self, details: dict[str, Json]) -> bool:
         if self.kind.needs_note and not self.note().strip():
-            self.say(say("{field} is missing.").format(field=self._note_label))
-            self._note.focus().setFocus()
+            self._refuse(say("{field} is missing.").format(field=self._note_label), self._note.focus())
             return True
         problems = self.kind.problems(details)
         if problems:
-            self.say(" ".join(f"{self._label(each.field)} {each.words}." for each in problems))
             control = self.controls.get(problems[0].field)
-            if control is not None:
-                control.focus().setFocus()
+            words = " ".join(f"{self._label(each.field)} {each.words}." for each in problems)
+            self._refuse(words, control.focus() if control is not None else self.save_button)
         return bool(problems)
 
     def _save_new(self, details: dict[str, Json], moment: Moment) -> None:
@@ -259,17 +265,19 @@ class Form(QWidget):
         self._done(entry)
 
     def _on_failed(self, sentence: str) -> None:
-        self.save_button.setEnabled(True)
+        self._is_saving = False
+        self._refuse(sentence, self.save_button)
+        self.changed()
+
+    def _refuse(self, sentence: str, where: QWidget) -> None:
+        """Say why it isn't saved, and go to where it can be put right."""
         self.say(sentence)
-        self._on_change()
+        announce(self._message, sentence)
+        reach(where, Qt.FocusReason.OtherFocusReason)
 
     def say(self, sentence: str) -> None:
         """Say something beside the save button."""
         self._message.say(sentence)
-
-    def message(self) -> str:
-        """What stands beside the save button."""
-        return self._message.text()
 
     # Drafts ---------------------------------------------------------------------------------------
 

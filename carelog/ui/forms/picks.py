@@ -50,18 +50,18 @@ class Picks(Control):
             self._not_tried = self._button(flow, say("not tried"), f"pick_{name}_{NOT_TRIED}", label)
 
     def _button(self, flow: Flow, words: str, name: str, label: str) -> Choice:
-        button = Choice(words, name)
+        button = Choice(words, name, is_one_of=not self._is_many)
         button.setAccessibleName(f"{label}: {words}" if label else words)
-        button.clicked.connect(lambda: self._pressed(button))
+        button.switched.connect(lambda _is_on: self._pressed(button))
         flow.addWidget(button)
         return button
 
     def _pressed(self, pressed: Choice) -> None:
         if not self._is_many or pressed is self._not_tried:
             for button in self._all():
-                button.setChecked(button is pressed and pressed.isChecked())
+                button.show_on(button is pressed and pressed.isChecked())
         elif self._not_tried is not None:
-            self._not_tried.setChecked(False)
+            self._not_tried.show_on(False)
         self.touched()
 
     def _all(self) -> list[Choice]:
@@ -79,7 +79,7 @@ class Picks(Control):
     def show_value(self, value: Value) -> None:
         wanted = value if self._is_many and isinstance(value, list) else [value]
         for (own, _words), button in zip(self._options, self._buttons, strict=True):
-            button.setChecked(any(own == each and type(own) is type(each) for each in wanted))
+            button.show_on(any(own == each and type(own) is type(each) for each in wanted))
         known = [own for own, _words in self._options]
         self._unknown = [each for each in wanted if each not in known] if self._is_many else []
 
@@ -99,7 +99,7 @@ class Picks(Control):
 
     def restore(self, typed: Json) -> None:
         for number, button in enumerate(self._all()):
-            button.setChecked(number in typed)
+            button.show_on(number in typed)
 
     def focus(self) -> QWidget:
         return next((each for each in self._buttons if each.isChecked()), self._buttons[0])

@@ -34,7 +34,9 @@ class Shelf(QWidget):
         self._go = go
         self.back_to = "board"
         self.band = Band("draft_band")
-        self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
+        self._go_on = self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
+        self._back = self.band.add_button(say("Bring it back"), "draft_bring_back", self.bring_thrown_back)
+        self._thrown: tuple[str, Form] | None = None
         self.keeper = Keeper(
             desk.access, desk.present, desk.slips, desk.parts.places, self._say_trouble, tell
         )
@@ -64,18 +66,50 @@ class Shelf(QWidget):
         from carelog.ui.forms.page import form_for
 
         form = form_for(self._desk, kind, lambda entry: self._saved(key, entry), held, given)
-        form.away.clicked.connect(lambda: self._close(key, form))
+        form.away.clicked.connect(lambda: self._throw_away(key, form))
         self.keeper.opened(key, form)
         self._stack.addWidget(form)
         return form
 
     def _saved(self, key: str, entry: Entry) -> None:
         self._slips.note_saved(entry)
-        if entry.kind == RECORDER.name:
-            self._desk.recorder.choose(str(entry.details.get("initials", self._desk.recorder.who)))
+        if entry.kind == RECORDER.name and not self._desk.recorder.who:
+            self._desk.recorder.choose(str(entry.details.get("initials", "")))
         form = self.keeper.form(key)
         if form is not None:
             self._close(key, form)
+
+    def _throw_away(self, key: str, form: "Form") -> None:
+        """Until the next form is thrown away, or the window closes, it can be brought back as it was."""
+        if form in self.keeper.touched():
+            self._forget_thrown()
+            self._thrown = (key, form)
+        else:
+            form.deleteLater()
+        self.keeper.closed(key)
+        self._stack.removeWidget(form)
+        form.hide()
+        self._leave()
+
+    def bring_thrown_back(self) -> None:
+        """What was thrown away last stands in its form again."""
+        if self._thrown is None:
+            return
+        (key, form), self._thrown = self._thrown, None
+        now = self.keeper.form(key)
+        if now is not None:
+            self._put_away(key, now)
+        self.keeper.opened(key, form)
+        self._stack.addWidget(form)
+        self._stack.setCurrentWidget(form)
+        form.changed()
+        self._go("form")
+        self.refresh()
+
+    def _forget_thrown(self) -> None:
+        if self._thrown is not None:
+            self._thrown[1].deleteLater()
+            self._thrown = None
 
     def _put_away(self, key: str, form: "Form") -> None:
         self.keeper.closed(key)
@@ -84,6 +118,9 @@ class Shelf(QWidget):
 
     def _close(self, key: str, form: "Form") -> None:
         self._put_away(key, form)
+        self._leave()
+
+    def _leave(self) -> None:
         self._go(self.back_to)
         self.back_to = "board"
         self.refresh()
@@ -102,9 +139,15 @@ class Shelf(QWidget):
         waiting = self.keeper.touched()
         is_here = self.isVisible()
         names = ", ".join(say(form.kind.title) for form in waiting)
-        self.band.say(
-            say("Half-filled, not saved: {names}").format(names=names) if waiting and not is_here else ""
+        parts = (
+            [say("Half-filled, not saved: {names}").format(names=names)] if waiting and not is_here else []
         )
+        if self._thrown is not None:
+            title = say(self._thrown[1].kind.title)
+            parts.append(say("Thrown away: {name}.").format(name=title))
+        self._go_on.setVisible(bool(waiting) and not is_here)
+        self._back.setVisible(self._thrown is not None)
+        self.band.say(" ".join(parts))
 
     def left(self) -> None:
         """Another page was opened: keep what was typed."""
@@ -128,6 +171,8 @@ class Shelf(QWidget):
             self._bring(each)
         if kept.forms:
             names = ", ".join(say(named_or_unknown(each.kind).title) for each in kept.forms)
+            self._go_on.show()
+            self._back.hide()
             self.band.say(say("Half-filled, not saved, from {when}: {names}").format(when=when, names=names))
 
     def _named(self, entry: Entry) -> str:

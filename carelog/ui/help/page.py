@@ -47,6 +47,12 @@ class Help(Column):
         self._topic = topic
         self.refresh()
 
+    def show_list(self) -> bool:
+        """Back to the list of pages; False when it is shown already."""
+        was_list = not self._topic
+        self.show_topic("")
+        return not was_list
+
     def key(self) -> object:
         return self._topic
 
@@ -79,7 +85,7 @@ class Help(Column):
     def _fill_keys(self) -> None:
         self.words(say("On the board the keys 1 to 9, 0, - and = press the tiles, from the first on."))
         for key in KEYS:
-            self.words(f"{key.press}: {say(key.words)}")
+            self.words(f"{', '.join((key.press, *key.also[:1]))}: {say(key.words)}")
 
 
 def topic_text(topic: str) -> str:

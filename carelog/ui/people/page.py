@@ -31,7 +31,7 @@ class Recorders(QWidget):
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(self._body))
+        layout.addWidget(Scrolled(self._body, say("Who records?")))
         self._holder: QWidget | None = None
 
     def opened(self) -> None:
@@ -55,12 +55,13 @@ class Recorders(QWidget):
         column.addWidget(add, 0, Qt.AlignmentFlag.AlignLeading)
         column.addStretch(1)
         self._column.addWidget(self._holder)
+        self._holder.show()
 
     def _choice(self, initials: str, words: str) -> Choice:
-        button = Choice(words, f"choose_{initials or 'nobody'}")
+        button = Choice(words, f"choose_{initials or 'nobody'}", is_one_of=True)
         button.setMinimumHeight(96)
-        button.setChecked(initials == self._recorder.who)
-        button.clicked.connect(lambda: self._chosen(initials))
+        button.show_on(initials == self._recorder.who)
+        button.switched.connect(lambda _is_on: self._chosen(initials))
         return button
 
     def _chosen(self, initials: str) -> None:

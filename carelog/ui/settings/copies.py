@@ -3,8 +3,6 @@
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog
-
 from carelog.app.medium import choose
 from carelog.domain.trouble import Trouble
 from carelog.text import say
@@ -12,6 +10,7 @@ from carelog.ui import times
 from carelog.ui.button import Button, Main
 from carelog.ui.column import Column
 from carelog.ui.copies import Copies
+from carelog.ui.files import ask_to_open, ask_to_save
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.settings.transfer import Transfer
@@ -124,14 +123,14 @@ class CopiesPage(Column):
         self._copies.make()
 
     def _import(self) -> None:
-        name, _kind = QFileDialog.getOpenFileName(self, say("Import a file"), "", "*.jsonl")
-        if name:
-            self._transfer.take_in(Path(name))
+        path = ask_to_open(self, say("Import a file"), "*.jsonl")
+        if path is not None:
+            self._transfer.take_in(path)
 
     def _export(self) -> None:
-        name, _kind = QFileDialog.getSaveFileName(self, say("Export everything"), "carelog.jsonl", "*.jsonl")
-        if name:
-            self._transfer.give_out(Path(name))
+        path = ask_to_save(self, say("Export everything"), "carelog.jsonl", "*.jsonl")
+        if path is not None:
+            self._transfer.give_out(path)
 
     def _say(self, sentence: str) -> None:
         self._said = sentence

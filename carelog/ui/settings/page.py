@@ -42,7 +42,7 @@ class SettingsPage(Column):
 
     def key(self) -> object:
         now = self._preferences.now
-        chosen = (now.palette, now.text_percent, now.has_sound)
+        chosen = (now.palette, now.text_percent, now.has_sound, now.has_tile_keys)
         return self._access.path, self._preferences.trouble, chosen
 
     def fill(self) -> None:
@@ -53,6 +53,13 @@ class SettingsPage(Column):
         self._pick(say("Day or night"), "palette", PALETTES, now.palette or "by_itself", self._set_palette)
         self._pick(say("Text size"), "text_percent", SIZES, now.text_percent, self._set_size)
         self._pick(say("Sound with a reminder"), "has_sound", YES_NO, now.has_sound, self._set_sound)
+        self._pick(
+            say("Keys 1 to 9, 0, - and = press the tiles"),
+            "has_tile_keys",
+            YES_NO,
+            now.has_tile_keys,
+            self._set_tile_keys,
+        )
         self.heading(say("Who and whom"), Size.NAME)
         self.row(
             *(
@@ -96,6 +103,9 @@ class SettingsPage(Column):
     def _set_size(self, value: object) -> None:
         if isinstance(value, int):
             self._preferences.change(text_percent=value)
+
+    def _set_tile_keys(self, value: object) -> None:
+        self._preferences.change(has_tile_keys=value is True)
 
     def _set_sound(self, value: object) -> None:
         self._preferences.change(has_sound=value is True)

@@ -6,7 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.app.output import write_file
 from carelog.domain.moment import MINUTE, Week
@@ -16,6 +16,7 @@ from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
+from carelog.ui.files import ask_to_save
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.present import Present
@@ -103,7 +104,7 @@ class SheetPage(QWidget):
         self._column.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(self._body))
+        layout.addWidget(Scrolled(self._body, say("Sheet")))
 
     def _acts(self) -> QWidget:
         save = Main(say("Save as PDF …"), "sheet_save")
@@ -112,7 +113,7 @@ class SheetPage(QWidget):
         self._stopper.hide()
         return row(
             save,
-            Button.calling(say("Print …"), "sheet_print", self._print),
+            Button.calling(say("Print …"), "sheet_print", self.print),
             Button.calling(say("Open in the viewer"), "sheet_open", self._open),
             self._stopper,
         )
@@ -221,9 +222,9 @@ class SheetPage(QWidget):
         made = self._ready()
         if made is None:
             return
-        name, _kind = QFileDialog.getSaveFileName(self, say("Save the sheet"), made.file_name, "*.pdf")
-        if name:
-            self.save_to(Path(name), made)
+        path = ask_to_save(self, say("Save the sheet"), made.file_name, "*.pdf")
+        if path is not None:
+            self.save_to(path, made)
 
     def save_to(self, file: Path, made: Made) -> None:
         """Save the same bytes that are shown."""
@@ -234,7 +235,8 @@ class SheetPage(QWidget):
         else:
             self._state.say(say("Saved: {file}").format(file=file))
 
-    def _print(self) -> None:
+    def print(self) -> None:
+        """Ask which printer, and print the same bytes."""
         made = self._ready()
         if made is not None:
             said = print_pages(self, PdfPages(made.pdf), made.file_name)

@@ -14,6 +14,7 @@ from carelog.kinds import named_or_unknown
 from carelog.kinds.question import QUESTION
 from carelog.text import mark, say
 from carelog.ui import times
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.naming import line_words
@@ -40,7 +41,7 @@ class Detail(QWidget):
         chain: list[Entry],
         judging: Judging,
         root: str,
-        back: Callable[[], None],
+        back: Callable[[], object],
         amend: Callable[[str, Held], None],
         answer: Callable[[str], None],
     ) -> None:
@@ -62,7 +63,7 @@ class Detail(QWidget):
         self._column.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(body))
+        layout.addWidget(Scrolled(body, say("One entry")))
 
     def _fill(self, amend: Callable[[str, Held], None], answer: Callable[[str], None]) -> None:
         back = Button(say("Back to the timeline"), "timeline_back")
@@ -148,6 +149,7 @@ class Detail(QWidget):
         reason = self._reason.text().strip()
         if not reason:
             self._message.say(say("Say why it is struck out."))
+            announce(self._message, self._message.text())
             self._reason.setFocus()
             return
         self._do(lambda logbook, by: [logbook.withdraw(held, reason, by)])
@@ -161,7 +163,11 @@ class Detail(QWidget):
         self._do(lambda logbook, by: [logbook.withdraw(held, say(GIVEN_BACK), by)])
 
     def _do(self, job: "Callable[[Logbook, str], Sequence[Entry]]") -> None:
-        self._slips.record(job, self._back, self._message.say)
+        self._slips.record(job, self._back, self._refuse)
+
+    def _refuse(self, sentence: str) -> None:
+        self._message.say(sentence)
+        announce(self._message, sentence)
 
 
 def version_words(entry: Entry, home: Home) -> str:

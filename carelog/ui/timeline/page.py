@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.analysis.in_force import Held
@@ -17,6 +18,7 @@ from carelog.ui.newest import Newest
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.slips import Slips
+from carelog.ui.stops import reach
 from carelog.ui.theme import STEP
 from carelog.ui.timeline.detail import Detail
 from carelog.ui.timeline.model import TimelineModel
@@ -60,11 +62,11 @@ class Timeline(QWidget):
         self._say_state()
 
     def _lay_out(self) -> None:
-        self._kinds_panel = Scrolled(self._kind_buttons())
+        self._kinds_panel = Scrolled(self._kind_buttons(), say("Kinds"))
         self._kinds_panel.setMaximumHeight(160)
         self._kinds_panel.hide()
         self._by_kind = Choice(say("Kinds"), "filter_kinds")
-        self._by_kind.clicked.connect(lambda: self._kinds_panel.setVisible(self._by_kind.isChecked()))
+        self._by_kind.switched.connect(self._kinds_panel.setVisible)
         filters = QHBoxLayout()
         filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         filters.addWidget(Ringed(self._words), 1)
@@ -89,14 +91,14 @@ class Timeline(QWidget):
         flow.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         for kind in ALL:
             button = Choice(say(kind.title), f"filter_{kind.name}")
-            button.clicked.connect(self._filter)
+            button.switched.connect(lambda _is_on: self._filter())
             self._kinds[kind.name] = button
             flow.addWidget(button)
         return holder
 
     def opened(self) -> None:
         """Back to the rows; the first piece is read when the page is first opened."""
-        self._show_list()
+        self.show_list()
         if self.model.rowCount() == 0 and self.model.canFetchMore(self.table.rootIndex()):
             self.model.fetchMore(self.table.rootIndex())
             self._say_state()
@@ -198,18 +200,26 @@ class Timeline(QWidget):
             chain,
             judging,
             root,
-            self._show_list,
+            self.show_list,
             self._amend,
             self._answer,
         )
-        self._show_list()
+        self.show_list()
         self._stack.addWidget(detail)
         self._stack.setCurrentWidget(detail)
 
-    def _show_list(self) -> None:
+    def look_for_words(self) -> None:
+        """Type what is looked for."""
+        self.show_list()
+        reach(self._words, Qt.FocusReason.ShortcutFocusReason)
+
+    def show_list(self) -> bool:
+        """From an entry back to the rows; False when they are shown already."""
         current = self._stack.currentWidget()
         self._stack.setCurrentIndex(0)
         if isinstance(current, Detail):
             self._stack.removeWidget(current)
             current.deleteLater()
             self.table.setFocus()
+            return True
+        return False

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from carelog.text import say
 from carelog.ui.button import RING_WIDTH
 from carelog.ui.palette import RING
+from carelog.ui.ringed import ScrollBar
 from carelog.ui.theme import TARGET
 from carelog.ui.timeline.model import COLUMNS, TimelineModel
 
@@ -70,6 +71,7 @@ class TimelineTable(QTableView):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.clicked.connect(self._on_click)
         model.rowsInserted.connect(self._span_headings)
+        self.setVerticalScrollBar(ScrollBar())
         self._measure()
 
     def _on_click(self, index: QModelIndex) -> None:

@@ -1,0 +1,19 @@
+"""Tells assistive tools what Qt can't guess: which texts are headings."""
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAccessible, QAccessibleInterface
+from PySide6.QtWidgets import QAccessibleWidget
+
+from carelog.ui.words import Words
+
+
+def name_headings() -> None:
+    """From now on headings are told as headings; called once, after the first paint."""
+    if hasattr(QAccessible, "installFactory"):  # not in every Qt that this runs on
+        QAccessible.installFactory(_heading)
+
+
+def _heading(_class: str, widget: QObject) -> QAccessibleInterface | None:
+    if isinstance(widget, Words) and widget.is_heading:
+        return QAccessibleWidget(widget, QAccessible.Role.Heading)
+    return None

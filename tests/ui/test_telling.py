@@ -1,0 +1,104 @@
+"""What a screen reader says by itself: each thing once, and nothing that is over before it is heard."""
+
+import threading
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from carelog.domain.flag import Level
+from tests.ui.conftest import Opened
+from tests.ui.test_pages import flag, raise_flags
+
+Said = list[str]
+
+
+@pytest.fixture
+def said(monkeypatch: pytest.MonkeyPatch) -> Said:
+    """What is announced from now on."""
+    heard: Said = []
+
+    class Event:
+        def __init__(self, _widget: QWidget, words: str) -> None:
+            self.words = words
+
+        def setPoliteness(self, _how: object) -> None:
+            self.words = f"! {self.words}"
+
+    class Ears:
+        AnnouncementPoliteness = announce_politeness()
+
+        @staticmethod
+        def updateAccessibility(event: Event) -> None:
+            heard.append(event.words)
+
+    import PySide6.QtGui
+
+    monkeypatch.setattr(PySide6.QtGui, "QAccessibleAnnouncementEvent", Event)
+    monkeypatch.setattr(PySide6.QtGui, "QAccessible", Ears)
+    return heard
+
+
+def announce_politeness() -> type:
+    """Qt's own, kept from the double."""
+    from PySide6.QtGui import QAccessible
+
+    return QAccessible.AnnouncementPoliteness
+
+
+def test_an_urgent_flag_is_announced_at_once_and_once(opened: Opened, said: Said) -> None:
+    raise_flags(opened, flag(Level.URGENT, headline="Fresh blood at 03:00."))
+    for _ in range(3):
+        opened.clock.instant += 60_000_000
+        opened.rest.urgent.refresh()
+    found = [words for words in said if "Fresh blood" in words]
+    assert len(found) == 1
+    assert found[0].startswith("! Emergency plan now")
+
+
+def test_a_reminder_is_announced_once_until_something_else_is_due(opened: Opened, said: Said) -> None:
+    opened.rest.reminders._known.clear()
+    opened.rest.reminders.refresh()
+    opened.rest.reminders.refresh()
+    assert said == [opened.rest.reminders.band.words()]
+
+
+def test_a_refusal_is_announced_each_time(opened: Opened, said: Said) -> None:
+    opened.press("tile_cuff_pressure")
+    opened.find("field_value", QLineEdit).setText("abc")
+    opened.press("save")
+    opened.press("save")
+    assert len(said) == 2
+    assert said[0] == said[1] != ""
+
+
+def slowly(opened: Opened, gate: threading.Event) -> None:
+    """Saving waits for the gate."""
+    append: Callable[..., None] = opened.record.append
+
+    def late(entries: object) -> None:
+        assert gate.wait(30)
+        append(entries)
+
+    opened.record.append = late  # type: ignore[method-assign]
+
+
+def test_a_save_that_is_quick_is_announced_only_as_saved(opened: Opened, said: Said) -> None:
+    gate = threading.Event()
+    slowly(opened, gate)
+    opened.press("tile_suction")
+    opened.bot.wait(100)
+    assert "not saved yet" in opened.receipt()
+    gate.set()
+    opened.wait(lambda: "Suction saved" in opened.receipt())
+    opened.bot.wait(450)
+    assert [words for words in said if "Suction" in words] == [opened.receipt()]
+
+
+def test_a_save_that_takes_long_is_announced_as_not_saved_yet(opened: Opened, said: Said) -> None:
+    gate = threading.Event()
+    slowly(opened, gate)
+    opened.press("tile_suction")
+    opened.wait(lambda: any("not saved yet" in words for words in said))
+    gate.set()
+    opened.wait(lambda: any("Suction saved" in words for words in said))
