@@ -54,6 +54,14 @@ def full_day(day: date) -> str:
     return f"{day.day}{_NO_BREAK}{say(MONTHS[day.month - 1])}{_NO_BREAK}{day.year}"
 
 
+def day_words(text: str) -> str:
+    """A day as YYYY-MM-DD, or a month as YYYY-MM, in words: Sat 28 November 2026; November 2026."""
+    if len(text) > len("2026-11"):
+        day = date.fromisoformat(text)
+        return f"{say(_DAYS[day.weekday()])}{_NO_BREAK}{full_day(day)}"
+    return f"{say(MONTHS[int(text[5:]) - 1])}{_NO_BREAK}{int(text[:4])}"
+
+
 def clock(home: Home, instant: Instant) -> str:
     """The local time, 08:10; with its offset in an hour that comes twice."""
     local = home.local(instant)

@@ -54,6 +54,8 @@ class Field:
     """What a form calls it, where that isn't its label."""
     has_not_tried: bool = False
     """Whether a form offers “not tried”, which records nothing: the question was read."""
+    is_asked: bool = True
+    """Whether a form asks for it; what is recorded stays as it is where it doesn't."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ PERSON = Kind(
             "invented",
             mark("A made-up household"),
             YesNo(mark("made-up household"), mark("a real household")),
+            is_asked=False,
         ),
         Field(
             "upper_airway",

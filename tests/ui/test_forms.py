@@ -421,3 +421,32 @@ def test_a_checklist_takes_one_line_each_commas_and_all(opened: Opened) -> None:
     lines.setPlainText("charger, black\n\n  spare batteries \n")
     assert form.details() == {"items": ["charger, black", "spare batteries"]}
     form.deleteLater()
+
+
+def test_a_day_is_taken_as_people_write_it_and_the_form_says_how_it_was_read(opened: Opened) -> None:
+    opened.rest.ways.open_form("order")
+    fill(opened, item="HME", count="30", expected="28 Nov 2026")
+    said = opened.find("read_as_expected").text().replace("\N{NO-BREAK SPACE}", " ")
+    assert said == "read as Sat 28 November 2026"
+    opened.press("save")
+    opened.wait(lambda: bool(opened.written("order")))
+    assert opened.written("order")[-1].details["expected"] == "2026-11-28"
+
+
+def test_a_day_that_can_be_read_in_two_ways_is_refused_with_both(opened: Opened) -> None:
+    opened.rest.ways.open_form("order")
+    fill(opened, item="HME", count="30", expected="3/4/26")
+    assert opened.find("read_as_expected").text() == ""
+    opened.press("save")
+    words = str(opened.find("form_order")._message.text()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "“3/4/26” could be Fri 3 April 2026 or Wed 4 March 2026. Write the month as a word." in words
+    assert not opened.written("order")
+
+
+def test_nobody_asks_a_real_household_whether_it_is_made_up_and_what_is_recorded_stays(
+    opened: Opened,
+) -> None:
+    opened.rest.ways.open_form("person")
+    form = opened.find("form_person")
+    assert "invented" not in form.controls
+    assert not any("invented" in each.objectName() for each in form.findChildren(QPushButton))

@@ -57,7 +57,11 @@ class Builder:
         units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
         by_name = {each.name: each for each in fields}
         for field in fields:
-            if field.name in units or (isinstance(field.type, When) and not field.required):
+            if (
+                not field.is_asked
+                or field.name in units
+                or (isinstance(field.type, When) and not field.required)
+            ):
                 continue  # the entry's own time stands for a moment that may be left out
             if isinstance(field.type, Number) and field.type.unit_field:
                 name, words = prefix + field.name, within + label(field)

@@ -5,10 +5,13 @@ from datetime import date, timedelta
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
+from carelog.analysis.times import MONTHS, day_words
+from carelog.domain.day import readings
 from carelog.domain.entry import Json
 from carelog.domain.field import Date, Number, Text, Type, is_date
+from carelog.domain.trouble import Refused
 from carelog.domain.units import plain
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui.button import Button
 from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Absent, Control, Value
@@ -18,6 +21,8 @@ from carelog.ui.theme import percent_now
 from carelog.ui.words import Words
 
 NARROW = 140  # px at 100 %
+NEAR = (mark("yesterday"), mark("today"), mark("tomorrow"))
+TWO_WAYS = mark("“{text}” could be {one} or {other}. Write the month as a word.")
 
 
 class Narrow(Ringed):
@@ -129,9 +134,13 @@ class DateControl(Control):
         self.kind = kind
         self._today = today
         self._line = Line(f"field_{name}", label)
-        self._line.setAccessibleDescription(say("year, month, day, like 2026-11-22"))
-        self._line.setPlaceholderText("2026-11" if kind.month else "2026-11-22")
-        self._line.textChanged.connect(lambda _text: self.touched())
+        self._is_near = has_steps
+        like = say("Nov 2026") if kind.month else say("28 Nov 2026")
+        self._line.setAccessibleDescription(say("like {example}").format(example=like))
+        self._line.setPlaceholderText(like)
+        self._line.textChanged.connect(self._on_text)
+        self._read_as = Words("", wraps=False)
+        self._read_as.setObjectName(f"read_as_{name}")
         flow = Flow(self)
         flow.addWidget(Narrow(self._line))
         steps = (
@@ -145,10 +154,27 @@ class DateControl(Control):
             button.setAccessibleName(f"{label}: {words}")
             button.clicked.connect(lambda _=False, step=days: self._step(step))
             flow.addWidget(button)
+        flow.addWidget(self._read_as)
+
+    def _on_text(self, text: str) -> None:
+        """Say how what is typed was read, as long as it can be read in one way."""
+        found = self._readings()
+        is_plain = found == (text.strip(),)
+        words = (
+            say("read as {day}").format(day=day_words(found[0])) if len(found) == 1 and not is_plain else ""
+        )
+        self._read_as.say(words)
+        self.touched()
+
+    def _readings(self) -> tuple[str, ...]:
+        months, near = [say(each) for each in MONTHS], [say(each) for each in NEAR]
+        return readings(
+            self._line.text(), self._today, months, near, is_near=self._is_near, with_months=self.kind.month
+        )
 
     def _step(self, days: int | None) -> None:
-        text = self._line.text().strip()
-        start = date.fromisoformat(text) if is_date(text) else self._today
+        found = self._readings()
+        start = date.fromisoformat(found[0]) if found and is_date(found[0]) else self._today
         moved = self._today if days is None else start + timedelta(days=days)
         self._line.setText(moved.isoformat())
 
@@ -157,7 +183,13 @@ class DateControl(Control):
 
     def read(self) -> Value:
         text = self._line.text().strip()
-        return text if text else ABSENT
+        if not text:
+            return ABSENT
+        found = self._readings()
+        if len(found) > 1:
+            days = [day_words(each) for each in found[:2]]
+            raise Refused(say(TWO_WAYS).format(text=text, one=days[0], other=days[1]))
+        return found[0] if found else text
 
     def typed(self) -> Json:
         return self._line.text()
