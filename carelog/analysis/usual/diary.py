@@ -204,10 +204,12 @@ class Diary:
 
     def _is_reference(self, ordinal: int) -> bool:
         """Whether a day may belong to a reference, now or when what restarted the count is corrected."""
-        if not self.recorded or ordinal < self.recorded[0] + REFERENCE_KEPT:
-            return True
-        starts = (self.ordinal(each.time) for each in self.restarts if "suction" in each.groups)
-        return any(start < ordinal < start + REFERENCE_KEPT for start in starts)
+        return _lies_after(self._reference_starts(), ordinal)
+
+    def _reference_starts(self) -> list[int]:
+        first = self.recorded[:1] or [NEVER]
+        restarted = [self.ordinal(each.time) for each in self.restarts if "suction" in each.groups]
+        return [*first, *restarted]
 
     def covered(self, day: Day, now: Instant) -> list[float]:
         """The recorded share of each time of day up to now."""
@@ -254,7 +256,8 @@ class Diary:
         if oldest <= self.oldest or len(before) < KEPT_DAYS:
             return
         self.oldest = oldest
-        gone = {each for each in self.days if each < oldest and not self._is_reference(each)}
+        starts = self._reference_starts()
+        gone = {each for each in self.days if each < oldest and not _lies_after(starts, each)}
         for kept in (self._covered, self._losses):
             for ordinal in [each for each in kept if each in gone]:
                 del kept[ordinal]
@@ -271,6 +274,12 @@ class Diary:
         for point in self.points[low:high]:
             self._points.pop(point.chain, None)
         del self.points[low:high]
+
+
+def _lies_after(starts: Sequence[int], ordinal: int) -> bool:
+    """Whether a day lies before the first start, or so near after one that a reference may hold it."""
+    is_first = ordinal < starts[0]
+    return is_first or any(start <= ordinal < start + REFERENCE_KEPT for start in starts)
 
 
 def _time(point: CuffPoint) -> Instant:
