@@ -40,6 +40,7 @@ class World:
     logging: tuple[float, float] = (0.9, 0.99)
     mean: float | None = None  # suctions a day, for tables; drawn if absent
     size: float | None = None  # negative-binomial size of a day's total; drawn if absent
+    readings: int | None = None  # of SpO2 and pulse a day; for half the people none, else 1 or 2, if absent
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,8 @@ class Change:
     crusting: float = 0.0
     leak: tuple[float, float] | None = None
     blood: float = 0.0
+    spo2: float = 0.0  # points
+    pulse: float = 0.0  # a minute
     ramp_h: tuple[float, float] = (0.0, 0.0)
     harsher: float = 0.0  # a new carer takes 60 % of the shifts and rates thicker by this log-odds
     unlogged: float = 0.0  # this share of all entries is no longer written down
@@ -74,6 +77,8 @@ CHANGES = {
         Change("cuff leak", leak=(2.5, 4.0)),
         Change("bleeding", blood=0.33),
         Change("slow drift", 1.8, ramp_h=(720, 720)),
+        Change("SpO2 falling", spo2=-4, ramp_h=(120, 120)),
+        Change("pulse rising", pulse=20, ramp_h=(72, 72)),
         Change("harsher rater", harsher=1.2),
         Change("half unlogged", unlogged=0.5),
         Change("plan change", 1.6, 0.8, plan=True),
@@ -211,6 +216,7 @@ class Household:
     def entries(self) -> list[Entry]:
         """The record's entries in the order in which they were written."""
         found = [*self._first(), *self._suctions(), *self._cleans(), *self._cuff(), *self._clockwork()]
+        found += self._observations()
         if self.change.plan:
             found.append(self._entry(self.onset_h, "plan", "NN", self._plan(restarts=True), 0.01))
         return sorted(found, key=lambda each: (each.recorded_at, each.id))
@@ -348,3 +354,25 @@ class Household:
             names, delays = self._names(carer), self._delays(len(hours))
             for n in np.flatnonzero(carer > -2):
                 yield self._entry(hours[n], kind, names[n], details, delays[n])
+
+    def _observations(self) -> Iterator[Entry]:
+        """SpO2 and pulse: whole numbers, day to day SD 1 and 6, half of the variance shared by a day.
+
+        From a seed of their own, so that nothing else in the record depends on them.
+        """
+        random = self.random = np.random.default_rng([self.seed, 20_260_102])
+        often, usual = random.choice([0, 0, 1, 2]), (random.uniform(92, 98), random.uniform(62, 95))
+        often = often if self.world.readings is None else self.world.readings
+        if not often:
+            return
+        hours, carer = self._routine_hours(((9.0,), (9.0, 20.5))[often - 1])
+        day, part = np.clip((hours // 24).astype(int), 0, self.days - 1), self._part(hours)
+        found = []
+        for middle, sd, change in zip(usual, (1.0, 6.0), (self.change.spo2, self.change.pulse), strict=True):
+            shared = random.normal(0, sd / np.sqrt(2), self.days)
+            own = random.normal(0, sd / np.sqrt(2), len(hours))
+            found.append(np.round(middle + change * part + shared[day] + own))
+        names, delays = self._names(carer), self._delays(len(hours))
+        for n in np.flatnonzero(carer > -2):
+            details = {"spo2_percent": int(min(100, found[0][n])), "pulse_per_min": int(found[1][n])}
+            yield self._entry(hours[n], "observations", names[n], details, delays[n])

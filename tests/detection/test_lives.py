@@ -27,6 +27,8 @@ STATISTICS = (
     "secretions_amount",
     "cuff_leak",
     "inner_tube_blocking",
+    "spo2_falling",
+    "pulse_rising",
 )
 FOUR_WEEKS = load("four-weeks.jsonl")
 

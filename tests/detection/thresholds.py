@@ -41,7 +41,7 @@ ABOUT = (
 class Unreachable(Thresholds):
     """Thresholds that no sum ever reaches, to watch the sums run free."""
 
-    def of(self, channel: str, rate: object, allowed: float) -> float:
+    def of(self, channel: str, rate: object, allowed: float, readings: object = ()) -> float:
         """Never."""
         return float("inf")
 
@@ -72,7 +72,7 @@ def peaks(days: np.ndarray, values: np.ndarray) -> list[float]:
 def cell(mean: float, spread: float, people: int, seed: int) -> Iterator[list[list[float]]]:
     """The peaks of each channel for each person of a cell of the grid."""
     for number in range(people):
-        world = World(mean=mean, size=1 / spread)
+        world = World(mean=mean, size=1 / spread, readings=1 + number % 2)
         days, values = free_run(unchanged(seed + number, world))
         yield [peaks(days, values[:, place]) for place in range(len(NAMES))]
 
@@ -117,7 +117,7 @@ def yearly(thresholds: Thresholds, setting: int, people: int) -> float:
     return count / (people * FOLLOWED_DAYS / YEAR)
 
 
-def scale(found: dict[str, Tail], setting: int, people: int, rounds: int = 3) -> float:
+def scale(found: dict[str, Tail], setting: int, people: int, rounds: int) -> float:
     """The scale of the budgets at which all channels together meet a setting."""
     value = 1.2
     for _ in range(rounds):
@@ -134,11 +134,12 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--people", type=int, default=40, help="made-up people a cell of the grid")
     asked.add_argument("--scale-people", type=int, default=120)
+    asked.add_argument("--rounds", type=int, default=3)
     asked.add_argument("--keep-tails", action="store_true", help="only find the scales anew")
     given = asked.parse_args()
     found = dict(thresholds().tails) if given.keep_tails else tails(given.people)
     write(found, {str(each): 1.0 for each in SETTINGS})
-    scales = {str(each): scale(found, each, given.scale_people) for each in SETTINGS}
+    scales = {str(each): scale(found, each, given.scale_people, given.rounds) for each in SETTINGS}
     write(found, scales)
 
 

@@ -53,6 +53,8 @@ CONTRACT = [
     "secretions_thicker",
     "secretions_colour",
     "secretions_amount",
+    "spo2_falling",
+    "pulse_rising",
 ]
 TOLD = [
     "blood",
@@ -145,6 +147,7 @@ def test_no_flag_of_any_case_reassures_or_advises_and_each_has_its_words() -> No
 
 def test_flags_about_breathing_oxygen_pulse_and_catheters_name_the_emergency_plan() -> None:
     about = {"breathing", "spo2", "breaths", "pulse", "oxygen", "catheter_not_passed", "stuck_inner_tube"}
+    about |= {"spo2_falling", "pulse_rising"}
     for rule in RULES:
         if rule.name in about:
             assert "emergency plan" in rule.after

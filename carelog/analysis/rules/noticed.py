@@ -1,13 +1,13 @@
 """The rules by statistics as declared rows; their code is `analysis.usual`."""
 
-from carelog.analysis.rules.rule import Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
 from carelog.text import mark
 
 _SUMS = Source(mark("sums of evidence (Page 1954, Lorden 1971), tried on made-up people only"), Status.FOUND)
 _CLEARS = mark("The last 48 h lie in the usual range again. Or a plan or a new tube makes it begin anew.")
 
 
-def _noticed(name: str, title: str, raised: str, level: str) -> Rule:
+def _noticed(name: str, title: str, raised: str, level: str, after: str = "") -> Rule:
     return Rule(
         name=name,
         title=title,
@@ -15,6 +15,7 @@ def _noticed(name: str, title: str, raised: str, level: str) -> Rule:
         level=level,
         clears=_CLEARS,
         sources=(_SUMS,),
+        after=after,
         by_statistics=True,
     )
 
@@ -49,5 +50,19 @@ NOTICED: tuple[Rule, ...] = (
         mark("Larger amounts than usual"),
         mark("More of them are large than is usual for this person and for who rates them."),
         mark("call"),
+    ),
+    _noticed(
+        "spo2_falling",
+        mark("SpO2 lower than usual"),
+        mark("SpO2 comes down over days from what is usual for this person. Read at least once a day."),
+        mark("call"),
+        EMERGENCY,
+    ),
+    _noticed(
+        "pulse_rising",
+        mark("Pulse faster than usual"),
+        mark("The pulse goes up over days from what is usual for this person. Read at least once a day."),
+        mark("call"),
+        EMERGENCY,
     ),
 )

@@ -2,7 +2,7 @@
 
 The method and its weights are those that did best in a study on simulated records (design numbers, not
 clinical evidence): secretions that get more, thicker and coloured together; counts alone; drying; blood; the
-cuff; a slow drift; fewer than usual; amounts and the inner tube by themselves.
+cuff; a slow drift; fewer than usual; amounts and the inner tube by themselves; oxygen saturation and pulse.
 """
 
 from dataclasses import dataclass
@@ -26,6 +26,8 @@ RULE_OF = {
     "amount": "secretions_amount",
     "found": "inner_tube_blocking",
     "cuff": "cuff_leak",
+    "spo2": "spo2_falling",
+    "pulse": "pulse_rising",
 }
 SCALES_OF = {
     "secretions_thicker": ("thickness",),
@@ -40,6 +42,8 @@ GROUP_OF = {
     **dict.fromkeys(("thickness", "dryness", "colour", "amount", "blood"), "secretions"),
     "found": "inner_tube",
     "cuff": "cuff",
+    "spo2": "readings",
+    "pulse": "readings",
 }
 
 
@@ -74,7 +78,9 @@ CHANNELS = (
 )
 CUFF = Channel("cuff", (("cuff", 1.0),), 0.04)
 DRIFT = Channel("drift", (("drift", 1.0),), 0.02)
-SUMMED = (*CHANNELS, CUFF)
+READINGS = (Channel("spo2", (("spo2", 1.0),), 0.05), Channel("pulse", (("pulse", 1.0),), 0.12))
+"""Their shares are added where the readings are compared, and all are then brought to the whole budget."""
+SUMMED = (*CHANNELS, CUFF, *READINGS)
 ALL_CHANNELS = (*SUMMED, DRIFT)
 NOTE_CHANNELS = ("drift", "fewer")
 

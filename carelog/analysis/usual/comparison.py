@@ -9,7 +9,7 @@ from carelog.analysis.times import month_day
 from carelog.analysis.usual.evidence import LEAST_CLOCKWORK, RATED_WEIGHT
 from carelog.analysis.usual.learning import BLIND_DAYS, FIRST_JUDGED, RELEARN_DAYS
 from carelog.analysis.usual.noticing import Noticing
-from carelog.analysis.usual.standing import GROUPS
+from carelog.analysis.usual.standing import GROUPS, TUBE_MAKES
 from carelog.analysis.usual.usual import PRIOR_SPREAD, Learnt, Usual, rate
 from carelog.analysis.usual.weeks import Weeks, weeks
 from carelog.text import mark, say
@@ -31,7 +31,9 @@ _GROUP_NAMES = {
     "secretions": mark("secretions"),
     "cuff": mark("the cuff"),
     "inner_tube": mark("the inner tube"),
+    "readings": mark("readings"),
 }
+_MEASURE_NAMES = {"spo2": mark("SpO2"), "pulse": mark("pulse")}
 _SCALE_NAMES = {
     "thickness": mark("thickness"),
     "colour": mark("colour"),
@@ -70,7 +72,8 @@ def _relearnt(noticing: Noticing) -> list[str]:
     """Groups that were restarted and haven't enough new days yet, those of one day together."""
     lessons, today = noticing.course.lessons, noticing.today
     by_day: dict[int, list[str]] = {}
-    for group in GROUPS:
+    has_readings = any(day.readings(name) for day in noticing.diary.days.values() for name in _MEASURE_NAMES)
+    for group in GROUPS if has_readings else TUBE_MAKES:
         since = lessons.restarted(today, group, noticing.head)
         if since is None:
             continue
@@ -124,9 +127,15 @@ def chi_squared_edge(freedom: int) -> float:
 def _seldom(noticing: Noticing, usual: Usual) -> list[str]:
     """What is written down too seldom to compare."""
     found = []
-    scales = [name for name in _SCALE_NAMES if usual.habits[name].rated < RATED_WEIGHT]
-    if scales:
-        found.append(say(_SELDOM).format(names=_names(scales, _SCALE_NAMES)))
+    names = [name for name in _SCALE_NAMES if usual.habits[name].rated < RATED_WEIGHT]
+    days = [noticing.diary.days[each] for each in noticing.course.lessons.before(noticing.today)]
+    names += [
+        name
+        for name in _MEASURE_NAMES
+        if name not in usual.readings and any(day.readings(name) for day in days)
+    ]
+    if names:
+        found.append(say(_SELDOM).format(names=_names(names, {**_SCALE_NAMES, **_MEASURE_NAMES})))
     if usual.cuff is None and noticing.diary.points:
         found.append(say(_FEW_READINGS))
     if sum(usual.rate.clockwork) < LEAST_CLOCKWORK:

@@ -42,6 +42,7 @@ class Fact:
     by: str
     kind: str
     ranks: Mapping[str, int] = field(compare=False)
+    readings: Mapping[str, float] = field(compare=False, default_factory=dict)
 
     @property
     def is_suction(self) -> bool:
@@ -85,6 +86,7 @@ class Day:
     _tallies: dict[str, Tally] | None = None
     _ratings: dict[str, Ratings] | None = None
     _rated: dict[str, list[tuple[int, str, int]]] | None = None
+    _read: dict[str, list[tuple[Instant, float]]] | None = None
     _counts: tuple[list[int], list[int]] | None = None
 
     def put(self, fact: Fact) -> None:
@@ -98,7 +100,7 @@ class Day:
         self._forget()
 
     def _forget(self) -> None:
-        self._tallies = self._counts = self._ratings = self._rated = None
+        self._tallies = self._counts = self._ratings = self._rated = self._read = None
 
     def block(self, moment: Instant) -> int:
         """Which of the four times of day a moment of this day lies in."""
@@ -148,6 +150,15 @@ class Day:
                 for name, place in fact.ranks.items():
                     self._rated.setdefault(name, []).append((self.block(fact.time), fact.by, place))
         return self._rated.get(SOURCE.get(scale, scale), ())
+
+    def readings(self, name: str) -> list[tuple[Instant, float]]:
+        """The readings of one measure with their times."""
+        if self._read is None:
+            self._read = {}
+            for fact in self.facts:
+                for each, value in fact.readings.items():
+                    self._read.setdefault(each, []).append((fact.time, value))
+        return self._read.get(name, [])
 
     def raters(self) -> set[str]:
         """Who rated anything on this day."""

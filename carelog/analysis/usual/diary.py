@@ -20,6 +20,7 @@ from carelog.analysis.usual.day import (
     unrecorded,
 )
 from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
+from carelog.analysis.usual.measure import read
 from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans, unwritten
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
@@ -94,14 +95,15 @@ class Diary:
         if self.ordinal(time) < self.oldest and not self._is_reference(self.ordinal(time)):
             return
         kind = counted_kind(entry.kind, entry.details)
-        fact = Fact(time, first, entry.id, entry.by, kind, ranks(kind, entry.details))
+        found = ranks(kind, entry.details), read(kind, entry.details)
+        fact = Fact(time, first, entry.id, entry.by, kind, *found)
         day = self._day_of(time)
         self._facts[first] = fact
         day.put(fact)
         self._count(day, fact, 1)
         insort(self.presence, time)
         self.fresh.append(fact)
-        self.matters = self.matters or fact.is_suction or bool(fact.ranks)
+        self.matters = self.matters or fact.is_suction or any(found)
         self._touch_around(day, time)
         if entry.kind in CUFF_KINDS:
             point = cuff_point(time, first, entry.id, entry.kind, entry.details)

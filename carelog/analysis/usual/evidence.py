@@ -14,6 +14,7 @@ from carelog.analysis.usual.channel import (
 )
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
 from carelog.analysis.usual.likelihood import count_ratios, cusum, design_effect, normal_ratio
+from carelog.analysis.usual.measure import UsualReading, speaks
 from carelog.analysis.usual.scale import SCALES
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import Instant
@@ -124,6 +125,17 @@ def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant, block
 def _parts(channel: Channel, evidence: Evidence, block: int, old: Sequence[float] = ()) -> tuple[float, ...]:
     new = [weight * evidence.parts[name][block] for name, weight in channel.parts]
     return tuple(a + b for a, b in zip(old, new, strict=True)) if old else tuple(new)
+
+
+def moved(before: Sum, read: Sequence[tuple[Instant, float]], usual: UsualReading | None) -> Sum:
+    """A reading channel's sum after a day's readings so far."""
+    if usual is None:
+        return NOTHING
+    if not read:
+        return before
+    value = cusum(before.value, speaks(usual, [value for _, value in read]))
+    since = before.since if before.value > 0 else read[0][0]
+    return Sum(value, since, (value,)) if value > 0 else NOTHING
 
 
 def leaked(before: Sum, losses: Sequence[Loss], cuff: CuffUsual | None) -> Sum:

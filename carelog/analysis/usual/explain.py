@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from math import sqrt
 from statistics import median
 
+from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, span
 from carelog.analysis.usual.channel import RULE_OF, SCALES_OF
 from carelog.analysis.usual.day import BLOCKS, Day, Fact
 from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.drift import Recent
 from carelog.analysis.usual.habit import Habit
+from carelog.analysis.usual.measure import MEASURE_OF, SPO2, Measure
 from carelog.analysis.usual.scale import AMOUNT_RANK, FOUND_RANK, SOURCE, STAINED_FROM, THICKNESS_RANK
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import HOUR, Instant
@@ -26,6 +28,8 @@ HEADLINES = {
     "secretions_amount": mark("Larger amounts than usual."),
     "cuff_leak": mark("The cuff loses more air than usual."),
     "inner_tube_blocking": mark("More found in the inner tube than usual."),
+    "spo2_falling": mark("SpO2 lower than usual."),
+    "pulse_rising": mark("Pulse faster than usual."),
 }
 NOT_A_DIAGNOSIS = mark("A comparison with your own record, not a diagnosis.")
 _OFTEN = {
@@ -45,6 +49,13 @@ _LOSS = mark(
 )
 _LEVEL = mark(
     "Since {since}: found at {level} cmH2O, usually {low} to {high}. That is the middle one of {count} "
+    "readings."
+)
+_SPO2 = mark(
+    "Since {since}: SpO2 {value} %, usually {low} to {high} %. That is the middle one of {count} readings."
+)
+_PULSE = mark(
+    "Since {since}: pulse {value} /min, usually {low} to {high} /min. That is the middle one of {count} "
     "readings."
 )
 _DRIFT = mark(
@@ -103,6 +114,8 @@ def _reason(case: Case) -> str:
         return _count(case)
     if case.rule == "cuff_leak":
         return _cuff(case)
+    if case.rule in MEASURE_OF:
+        return _reading(case, MEASURE_OF[case.rule])
     shares = [_share(case, scale) for scale in SCALES_OF[case.rule] if scale in _scales(case)]
     return " ".join(shares)
 
@@ -206,6 +219,18 @@ def _cuff(case: Case) -> str:
     return say(_LOSS).format(rate=_one(median(loss.rate for loss in losses)), **words)
 
 
+def _reading(case: Case, measure: Measure) -> str:
+    days = days_between(case.diary, case.since, case.now)
+    read = [value for day in days for time, value in day.readings(measure.name) if time >= case.since]
+    usual = case.usual.readings.get(measure.name)
+    if usual is None or not read:
+        return ""
+    low, high = usual.band()
+    words = say(_SPO2 if measure is SPO2 else _PULSE)
+    found = words.format(since=_since(case), value=_short(median(read)), low=low, high=high, count=len(read))
+    return f"{found} {say(EMERGENCY)}"
+
+
 def _beside(case: Case) -> list[str]:
     """How many days it is compared with, who rated, what wasn't recorded."""
     words = [say(_LEARNT).format(days=round(case.usual.rate.days))]
@@ -234,6 +259,10 @@ def unrecorded_since(diary: Diary, since: Instant, now: Instant) -> Instant:
 
 def _names(initials: set[str]) -> str:
     return ", ".join(each or say(_NO_NAME) for each in sorted(initials))
+
+
+def _short(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0")
 
 
 def _one(value: float) -> str:

@@ -16,7 +16,7 @@ BLIND_DAYS = 4
 RELEARN_DAYS = 14
 OLD_WEIGHT_DAYS = 3.0
 FAR_FUTURE = 1 << 62
-ROBUST = ("cuff",)  # learnt by medians: days that stand out don't matter
+ROBUST = ("cuff", "readings")  # learnt by medians: days that stand out don't matter
 
 
 class Lessons:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from carelog.analysis.usual.channel import NOTE_CHANNELS, RULE_OF
 from carelog.analysis.usual.day import Fact
+from carelog.analysis.usual.measure import MEASURE_OF
 from carelog.analysis.usual.usual import Usual
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, Instant
@@ -61,6 +62,8 @@ def _shows(rule: str, fact: Fact, usual: Usual) -> bool:
         return fact.is_suction
     if rule == "cuff_leak":
         return fact.kind == "cuff_pressure"
+    if rule in MEASURE_OF:
+        return MEASURE_OF[rule].name in fact.readings
     return any(
         name in fact.ranks and usual.habits[name].judged(fact.by).ratios[fact.ranks[name]] > 0
         for name, each in RULE_OF.items()

@@ -57,6 +57,8 @@ class Noticing:
         self.drift = Drift()
         self.settling = Settling(cut)
         self._observe = observe
+        self._limits_for: tuple[Usual | None, float] = (None, 0.0)
+        self._limits: dict[str, float] = {}
         self.restarted: Instant = LONG_AGO
 
     def refer(self, shifts: Iterable[Shift], ledger: Ledger) -> None:
@@ -152,8 +154,18 @@ class Noticing:
         found = sums.get(channel.name, NOTHING)
         if found.value < LOWEST:
             return False
+        return found.value >= self._limit(channel, usual, now)
+
+    def _limit(self, channel: Channel, usual: Usual, now: Instant) -> float:
+        """A channel's threshold: worked out once for as long as what is usual and the plan stay the same."""
         allowed = setting(self.diary.plans, now)
-        return found.value >= self.thresholds.of(channel.name, usual.rate, allowed)
+        if self._limits_for[0] is not usual or self._limits_for[1] != allowed:
+            self._limits_for, self._limits = (usual, allowed), {}
+        found = self._limits.get(channel.name)
+        if found is None:
+            found = self.thresholds.of(channel.name, usual.rate, allowed, usual.readings)
+            self._limits[channel.name] = found
+        return found
 
     def _raise(self, sums: Sums, usual: Usual, now: Instant) -> None:
         if self.drift.is_rising(self.today):

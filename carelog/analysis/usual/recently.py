@@ -9,6 +9,7 @@ from carelog.analysis.usual.day import BLOCKS, Day
 from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.habit import Habit
 from carelog.analysis.usual.likelihood import design_effect
+from carelog.analysis.usual.measure import MEASURE_OF, UsualReading
 from carelog.analysis.usual.scale import SOURCE
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
 from carelog.domain.moment import HOUR, Instant
@@ -33,6 +34,8 @@ def is_usual_again(rule: str, diary: Diary, usual: Usual, reference: Rate | None
         return _count(rule, diary, days, reference or usual.rate, now)
     if rule == "cuff_leak":
         return _cuff(diary, days, usual.cuff, now)
+    if rule in MEASURE_OF:
+        return _read(days, usual.readings.get(MEASURE_OF[rule].name), now)
     return all(_rated(days, usual.habits[scale], now) for scale in SCALES_OF[rule])
 
 
@@ -89,3 +92,11 @@ def _cuff(diary: Diary, days: Sequence[Day], cuff: CuffUsual | None, now: Instan
     if cuff is None or len(losses) < 2:
         return False
     return median(cuff.deviation(loss) for loss in losses) <= RANGE
+
+
+def _read(days: Sequence[Day], usual: UsualReading | None, now: Instant) -> bool:
+    if usual is None:
+        return False
+    read = [each for day in days for each in day.readings(usual.measure.name)]
+    values = [value for time, value in read if now - SPAN <= time < now]
+    return len(values) >= 2 and median(map(usual.deviation, values)) <= RANGE

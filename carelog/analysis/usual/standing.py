@@ -10,7 +10,8 @@ from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import FALSE_FLAGS_A_YEAR, Plan
 
 STANDING_KINDS = ("plan", "tube_change", "ill", "stay", "gap")
-GROUPS = ("suction", "secretions", "cuff", "inner_tube")
+TUBE_MAKES = ("suction", "secretions", "cuff", "inner_tube")
+GROUPS = (*TUBE_MAKES, "readings")
 TUBE_ALONE = ("cuff", "inner_tube")
 TUBE_MAKE = ("id_mm", "od_mm", "length_mm", "cuff", "fenestrated", "inner_tube", "inner_id_mm", "size_mark")
 FAR: Instant = 1 << 62
@@ -42,7 +43,7 @@ def restarts(plans: Iterable[Plan], stands: Iterable[Held]) -> list[Restart]:
         details = held.entry.details
         if details.get("ease") != "failed":
             same = tube is None or all(_same(tube, details, name) for name in TUBE_MAKE)
-            found.append(Restart(held.time, TUBE_ALONE if same else GROUPS))
+            found.append(Restart(held.time, TUBE_ALONE if same else TUBE_MAKES))
             tube = details
     return sorted(found, key=lambda each: each.time)
 

@@ -7,10 +7,10 @@ within the last days, so that what is noticed depends on nothing older than thes
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from carelog.analysis.usual.channel import CHANNELS, CUFF, NOTHING, Channel, Sum
+from carelog.analysis.usual.channel import CHANNELS, CUFF, NOTHING, READINGS, SUMMED, Channel, Sum
 from carelog.analysis.usual.day import Day
 from carelog.analysis.usual.diary import Diary
-from carelog.analysis.usual.evidence import Evidence, grown, leaked
+from carelog.analysis.usual.evidence import Evidence, grown, leaked, moved
 from carelog.analysis.usual.usual import Usual
 from carelog.analysis.usual.usuals import Usuals
 from carelog.domain.moment import Instant
@@ -116,19 +116,29 @@ class Course:
         day = evidence.day
         if self.diary.away and self.diary.is_away(day):
             return before
-        restarts = self.diary.restarts
-        may_cut = bool(resets) or bool(restarts and restarts[-1].time >= day.edges[0])
+        cuts = self._cuts(day, now, resets)
         found = {}
         for channel in CHANNELS:
-            cut = self._cut(channel, day, now, resets) if may_cut else NEVER_CUT
-            kept = before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING
-            found[channel.name] = grown(channel, kept, evidence, cut, evidence.blocks)
+            cut = cuts.get(channel.name, NEVER_CUT)
+            found[channel.name] = grown(channel, _kept(channel, before, cut), evidence, cut, evidence.blocks)
         if "cuff" not in evidence.blind:
-            cut = self._cut(CUFF, day, now, resets)
-            kept = before.get(CUFF.name, NOTHING) if cut == NEVER_CUT else NOTHING
+            cut = cuts.get(CUFF.name, NEVER_CUT)
             losses = [loss for loss in self.diary.losses(day) if cut < loss.time <= now]
-            found[CUFF.name] = leaked(kept, losses, evidence.usual.cuff)
+            found[CUFF.name] = leaked(_kept(CUFF, before, cut), losses, evidence.usual.cuff)
+        if "readings" not in evidence.blind:
+            for channel in READINGS:
+                name, cut = channel.name, cuts.get(channel.name, NEVER_CUT)
+                read = [each for each in day.readings(name) if cut < each[0] <= now]
+                found[name] = moved(_kept(channel, before, cut), read, evidence.usual.readings.get(name))
         return found
+
+    def _cuts(self, day: Day, now: Instant, resets: Resets) -> Mapping[str, Instant]:
+        """The newest moment of this day, by channel, before which its evidence no longer counts."""
+        restarts = self.diary.restarts
+        if not resets and not (restarts and restarts[-1].time >= day.edges[0]):
+            return {}
+        found = {channel.name: self._cut(channel, day, now, resets) for channel in SUMMED}
+        return {name: cut for name, cut in found.items() if cut != NEVER_CUT}
 
     def _cut(self, channel: Channel, day: Day, now: Instant, resets: Resets) -> Instant:
         """The newest moment of this day before which the channel's evidence no longer counts."""
@@ -143,3 +153,7 @@ class Course:
             if start <= moment < end:
                 found = max(found, moment)
         return found
+
+
+def _kept(channel: Channel, before: Sums, cut: Instant) -> Sum:
+    return before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING

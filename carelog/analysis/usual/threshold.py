@@ -1,7 +1,7 @@
 """The thresholds of the channels, from tables made by simulation (`tests/detection/thresholds.py`)."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -35,16 +35,22 @@ class Thresholds:
     tails: Mapping[str, Tail]
     scales: Mapping[float, float]
 
-    def of(self, channel: str, rate: Rate, allowed: float) -> float:
-        """The threshold of a channel for a person; `allowed`: false flags a year of all channels together."""
+    def of(self, channel: str, rate: Rate, allowed: float, readings: Collection[str] = ()) -> float:
+        """The threshold of a channel for a person.
+
+        `allowed`: false flags a year of all channels together; `readings`: which readings are compared.
+        """
         tail = self.tails[channel]
         level = _between(self.means, self.spreads, tail.level, rate.mean, rate.spread)
-        return (level - log(self.yearly(channel, allowed))) / tail.slope
+        return (level - log(self.yearly(channel, allowed, readings))) / tail.slope
 
-    def yearly(self, channel: str, allowed: float) -> float:
-        """How often a year this channel by itself may rise above its threshold when nothing has changed."""
-        scale = _scale(self.scales, allowed)
-        return self.tails[channel].share * allowed * scale
+    def yearly(self, channel: str, allowed: float, readings: Collection[str] = ()) -> float:
+        """How often a year this channel by itself may rise above its threshold when nothing has changed.
+
+        Where readings are compared the shares of all channels get smaller, so that they stay one whole.
+        """
+        whole = 1 + sum(self.tails[name].share for name in readings)
+        return self.tails[channel].share / whole * allowed * _scale(self.scales, allowed)
 
 
 @cache

@@ -8,6 +8,7 @@ from statistics import median
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
 from carelog.analysis.usual.habit import Habit, habit
 from carelog.analysis.usual.likelihood import count_spread
+from carelog.analysis.usual.measure import MEASURES, UsualReading, usual_reading
 from carelog.analysis.usual.scale import SCALES
 
 PRIOR_SHARES = (0.14, 0.30, 0.30, 0.26)
@@ -79,11 +80,12 @@ class CuffUsual:
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """All that is usual on one day; `cuff` is None before there are enough readings."""
+    """All that is usual on one day; `cuff` is None, a reading absent, before there are enough of them."""
 
     rate: Rate
     habits: Mapping[str, Habit]
     cuff: CuffUsual | None
+    readings: Mapping[str, UsualReading]
 
 
 def rate(learnt: Sequence[Learnt]) -> Rate:
@@ -164,4 +166,10 @@ def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:
         days = groups["inner_tube" if scale.name == "found" else "secretions"]
         habits[scale.name] = habit(scale, [(each.day.ratings(scale.name), each.weight) for each in days])
     cuff = [loss for each in groups["cuff"] for loss in each.losses if each.weight == 1.0]
-    return Usual(rate(groups["suction"]), habits, cuff_usual(cuff))
+    readings = {}
+    for measure in MEASURES:
+        read = [[value for _, value in each.day.readings(measure.name)] for each in groups["readings"]]
+        found = usual_reading(measure, read)
+        if found is not None:
+            readings[measure.name] = found
+    return Usual(rate(groups["suction"]), habits, cuff_usual(cuff), readings)

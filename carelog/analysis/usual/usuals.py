@@ -6,7 +6,7 @@ what is usual depends on a bounded past alone. What stays is learnt in the end.
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.usual.channel import CHANNELS
@@ -170,6 +170,8 @@ def _newest(lessons: Mapping[str, Sequence[Learnt]]) -> int:
 def standing_out(values: Sequence[float]) -> set[int]:
     """The places that speak for a change within a span that does so strongly enough."""
     found: set[int] = set()
+    if not is_ever(values):
+        return found
     for first in range(len(values)):
         total = 0.0
         for last in range(first, min(first + APART_SPAN, len(values))):
@@ -177,3 +179,13 @@ def standing_out(values: Sequence[float]) -> set[int]:
             if total >= STANDS_OUT:
                 found.update(place for place in range(first, last + 1) if values[place] > 0)
     return found
+
+
+def is_ever(values: Iterable[float]) -> bool:
+    """Whether any span, however long, speaks strongly enough for a change."""
+    total = 0.0
+    for value in values:
+        total = max(0.0, total + value)
+        if total >= STANDS_OUT:
+            return True
+    return False

@@ -15,6 +15,7 @@ from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import Day
 from carelog.analysis.usual.explain import usual_cut
 from carelog.analysis.usual.likelihood import design_effect
+from carelog.analysis.usual.measure import MEASURE_OF, SPO2, UsualReading
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.scale import BLOOD
 from carelog.analysis.usual.usual import CuffUsual, Usual
@@ -27,6 +28,8 @@ DATED_DAYS = 7  # from one date beneath the picture to the next
 _SUCTIONS = mark("suctions")
 _LOSS = mark("cmH2O lost an hour, the middle one of a day's readings")
 _FOUND = mark("cmH2O found, the middle one of a day's readings")
+_SPO2 = mark("SpO2 in %, the middle one of a day's readings")
+_PULSE = mark("pulse a minute, the middle one of a day's readings")
 _CAPTION = mark("Each day: {words}. Dotted: usual, {low} to {high}.")
 _CAPTION_OF_ONE = mark("Each day: {words}. Usual: {low}.")
 _DAYS = mark("{first} to {last}.")
@@ -73,6 +76,9 @@ def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None
         return _cuff(noticing, days, usual.cuff) if usual.cuff else None
     if rule in ("suction_more", "suction_less"):
         return _weeks(noticing, days, lambda day: sum(day.counts()[0]), usual.rate.band(), say(_SUCTIONS))
+    if rule in MEASURE_OF:
+        reading = usual.readings.get(MEASURE_OF[rule].name)
+        return _read(noticing, days, reading) if reading else None
     episode = noticing.lives.open.get(rule)
     scale = BLOOD.name if episode and episode.channels == {BLOOD.name} else SCALES_OF[rule][0]
     cut, words = usual_cut(scale, usual.habits[scale])
@@ -120,6 +126,17 @@ def _weeks(
         found.append(Fraction(count(day)) if day is not None and enough else None)
     low, high = usual
     return Weeks(date.fromordinal(today - days + 1), tuple(found), (Fraction(low), Fraction(high)), words)
+
+
+def _read(noticing: Noticing, days: int, usual: UsualReading) -> Weeks:
+    diary, today = noticing.diary, noticing.today
+    found: list[Fraction | None] = []
+    for ordinal in range(today - days + 1, today + 1):
+        read = diary.days[ordinal].readings(usual.measure.name) if ordinal in diary.days else []
+        found.append(_tenths(median(value for _, value in read)) if read else None)
+    low, high = map(Fraction, usual.band())
+    words = say(_SPO2 if usual.measure is SPO2 else _PULSE)
+    return Weeks(date.fromordinal(today - days + 1), tuple(found), (low, high), words, is_measured=True)
 
 
 def _cuff(noticing: Noticing, days: int, usual: CuffUsual) -> Weeks:
