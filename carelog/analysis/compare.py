@@ -5,12 +5,13 @@ How large a difference has to be to be printed is our own choice (common practic
 
 from bisect import bisect_left, bisect_right
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import timedelta
-from statistics import median
+from fractions import Fraction
 
 from carelog.analysis.absence import absences, touched_days
 from carelog.analysis.in_force import Held
+from carelog.analysis.limits import READ
 from carelog.analysis.recorded import is_care
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review, Shown
@@ -18,7 +19,7 @@ from carelog.domain.entry import Json
 from carelog.domain.field import Choice, Field
 from carelog.domain.field import Number as NumberField
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.units import exact, plain
+from carelog.domain.units import exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.text import mark, say
 
@@ -26,14 +27,19 @@ DAYS_BEFORE = 21
 LEAST_DAYS = 7
 LEAST_SHARE = 0.15
 LEAST_BEFORE = 5
+BEYOND = Fraction(1, 4)  # of the range of before
 
-_ABOVE = mark("{kind}: {days}; {range} a day in the three weeks before")
+_ABOVE = mark("{kind}: {days}; least {low}, most {high} a day in the weeks before")
+_ALWAYS = mark("{kind}: {days}; {low} each day in the weeks before")
 _ON = mark("{count} on {day}")
 _SHARE = mark("{here} (before {before})")
 _SHARES = mark("{here} (each {before} before)")
 _FOUND = mark("{kind}: {parts}")
 _OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
-_MIDDLE = mark("{kind}, {field}: {low} to {high} {unit}; before, {low_before} to {high_before} {unit}")
+_READ = mark("{field} {range}")
+_READ_BEFORE = mark("{field} {range} (before {before})")
+_ALONE = mark("{kind}: {parts}; too few before to compare")
+_TO = mark("{low} to {high}")
 _NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 
@@ -119,7 +125,8 @@ def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> It
     if not other or (high == 0 and len(other) == 1):
         return
     days = ", ".join(say(_ON).format(count=today[day], day=short_day(period.days[day])) for day in other)
-    yield say(_ABOVE).format(kind=say(kind.title), days=days, range=between(low, high))
+    said = say(_ALWAYS if low == high else _ABOVE)
+    yield said.format(kind=say(kind.title), days=days, low=low, high=high)
 
 
 def between(low: int, high: int) -> str:
@@ -171,23 +178,52 @@ def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[He
         yield say(_OUTSIDE).format(
             kind=say(kind.title), count=here, all=len(now), count_before=there, all_before=len(then)
         )
+    has_no_limit = {name for name in READ.get(kind.name, {}) if now and not _has_limit(review, now[-1], name)}
+    yield from _extremes(kind, now, then, has_no_limit)
+
+
+def _has_limit(review: Review, held: Held, field: str) -> bool:
+    return review.judging.against(held).limit(READ[held.entry.kind][field]) is not None
+
+
+def _extremes(
+    kind: Kind, now: Sequence[Held], then: Sequence[Held], has_no_limit: Collection[str]
+) -> Iterator[str]:
+    """The lowest and the highest reading, where they lie beyond those of before.
+
+    Or where there are too few of those and no limit that would mark them either.
+    """
+    beyond, alone = [], []
     for each in kind.fields:
-        if isinstance(each.type, NumberField) and not each.type.unit_field:
-            yield from _middle(kind, each, now, then)
+        if not isinstance(each.type, NumberField) or each.type.unit_field:
+            continue
+        here, there = _values(now, each.name), _values(then, each.name)
+        words = {"field": say(each.label), "range": _range(here, say(each.type.unit))}
+        if len(there) < LEAST_BEFORE:
+            if not here or each.name not in has_no_limit:
+                continue
+            alone.append(say(_READ).format(**words))
+        elif here and _is_beyond(here, there):
+            beyond.append(say(_READ_BEFORE).format(before=_range(there, say(each.type.unit)), **words))
+    title = say(kind.title)
+    if beyond:
+        yield say(_FOUND).format(kind=title, parts="; ".join(beyond))
+    if alone:
+        yield say(_ALONE).format(kind=title, parts=", ".join(alone))
 
 
-def _middle(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
-    assert isinstance(each.type, NumberField)
-    here = sorted(held.entry.details[each.name] for held in now if each.name in held.entry.details)
-    there = sorted(held.entry.details[each.name] for held in then if each.name in held.entry.details)
-    if not here or len(there) < LEAST_BEFORE or there[0] <= median(map(exact, here)) <= there[-1]:
-        return
-    yield say(_MIDDLE).format(
-        kind=say(kind.title),
-        field=say(each.label),
-        low=plain(here[0]),
-        high=plain(here[-1]),
-        unit=say(each.type.unit),
-        low_before=plain(there[0]),
-        high_before=plain(there[-1]),
-    )
+def _values(held: Iterable[Held], name: str) -> list[Fraction]:
+    return sorted(exact(each.entry.details[name]) for each in held if name in each.entry.details)
+
+
+def _is_beyond(here: Sequence[Fraction], there: Sequence[Fraction]) -> bool:
+    """Whether a reading lies farther outside the range of before than a quarter of that range."""
+    margin = (there[-1] - there[0]) * BEYOND
+    return here[-1] > there[-1] + margin or here[0] < there[0] - margin
+
+
+def _range(values: Sequence[Fraction], unit: str) -> str:
+    if not values:
+        return ""
+    low, high = values[0], with_unit(values[-1], unit)
+    return high if values[-1] == low else say(_TO).format(low=plain(low), high=high)

@@ -207,7 +207,7 @@ def test_the_reason_tells_period_numbers_usual_days_and_names() -> None:
     household = even()
     household.days(30, 32, consistency="sticky", suctions=18)
     flags = household.flags()
-    assert "sticky or thicker, usually" in flags["secretions_thicker"][0].why
+    assert "sticky or thicker, usually 0 of" in flags["secretions_thicker"][0].why
     assert "Rated by AB." in flags["secretions_thicker"][0].why
     more = flags["suction_more"][0].why
     assert "suctions in" in more

@@ -137,7 +137,7 @@ def test_arabic_letters_are_read_back_as_letters(week: bytes) -> None:
 def test_what_differs_from_the_weeks_before_stands_in_numbers(week: bytes) -> None:
     text = running(week)
     days = "9 on Mon 19, 10 on Wed 21, 24 on Fri 23, 24 on Sat 24, 26 on Sun 25"
-    assert f"Suction: {days}; 7 to 8 a day in the three weeks before" in text
+    assert f"Suction: {days}; least 7, most 8 a day in the weeks before" in text
     assert "oral 2 of 109, yellow 56 of 109, sticky 45 of 109, amount large 41 of 109" in text
     assert "Cuff pressure outside the limits: 3 of 14; before, 0 of 42" in text
     assert "skin broken 1 of 7, fluid coloured 1 of 7 (each 0 of 21 before)" in text

@@ -54,6 +54,7 @@ class Drift:
 
     start: int | None = None
     reference: Rate | None = None
+    learnt: int = 0  # days of the reference
     recent: Recent | None = None
     sum: Sum = NOTHING
     last_above: int = -NEVER
@@ -61,18 +62,19 @@ class Drift:
 
     def forget(self) -> None:
         """Work the reference out anew: days that it is learnt from, or may be, look different now."""
-        self.reference = None
+        self.reference, self.learnt = None, 0
 
     def follow(self, lessons: Lessons, today: int, now: Instant) -> None:
         """Work out how far the last two weeks lie above the reference."""
         start = lessons.diary.reference_start(now + 1)
         if start != self.start:
-            self.start, self.reference, self.last_above, self.rise = start, None, -NEVER, -NEVER
+            self.forget()
+            self.start, self.last_above, self.rise = start, -NEVER, -NEVER
         self.recent, self.sum = None, NOTHING
         if start is None:
             return
-        if self.reference is None or self.reference.days < LONGEST_REFERENCE:
-            self.reference = _settled(lessons, start, today)
+        if self.learnt < LONGEST_REFERENCE:
+            self._settle(_settled(lessons, start, today))
         if self.reference is None:
             return
         recorded = lessons.diary.recorded_between(max(start, today - RECENT_DAYS), today)
@@ -80,6 +82,11 @@ class Drift:
         value = drifted(self.recent, self.reference) if self.recent else 0.0
         first = lessons.diary.day(today - RECENT_DAYS).edges[0]
         self.sum = Sum(value, first, (value,)) if value > 0 else NOTHING
+
+    def _settle(self, days: Sequence[Learnt]) -> None:
+        """Learn the reference from the first days, where there are enough and more than before."""
+        if len(days) >= REFERENCE_DAYS and len(days) != self.learnt:
+            self.reference, self.learnt = rate(days), len(days)
 
     def look(self, threshold: float, today: int) -> None:
         """Note whether it stands above its threshold today."""
@@ -93,8 +100,7 @@ class Drift:
         return today - self.rise < RISES_FOR and self.last_above == today
 
 
-def _settled(lessons: Lessons, start: int, today: int) -> Rate | None:
-    """The rate of the first days of a reference, once there are enough and the newest aren't among them."""
+def _settled(lessons: Lessons, start: int, today: int) -> Sequence[Learnt]:
+    """The first days of a reference, without the newest."""
     recorded = lessons.diary.recorded_between(start, min(start + REFERENCE_SPAN, today - NEWEST_LEFT_OUT))
-    days = lessons.days(recorded, "suction")
-    return rate(days[:LONGEST_REFERENCE]) if len(days) >= REFERENCE_DAYS else None
+    return lessons.days(recorded, "suction")[:LONGEST_REFERENCE]

@@ -15,9 +15,10 @@ CAUTION = 0.9  # whose days swing more than is believed at first may swing more 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """One recorder's log-likelihood ratios by place; their mean and variance when nothing has changed."""
+    """One recorder's log-likelihood ratios and usual shares by place; the ratios' mean and variance then."""
 
     ratios: tuple[float, ...]
+    shares: tuple[float, ...]
     mean: float
     variance: float
 
@@ -53,7 +54,7 @@ class Habit:
         ratios = tuple(min(ratio, most) for ratio in log_ratios(usual, self.scale.changed(usual)))
         mean = sum(p * ratio for p, ratio in zip(usual, ratios, strict=True))
         variance = sum(p * ratio * ratio for p, ratio in zip(usual, ratios, strict=True)) - mean * mean
-        return Judged(ratios, mean, variance)
+        return Judged(ratios, tuple(usual), mean, variance)
 
 
 def habit(scale: Scale, days: Iterable[tuple[Ratings, float]]) -> Habit:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from carelog.analysis.usual.channel import NOTE_CHANNELS, RULE_OF
 from carelog.analysis.usual.day import Fact
+from carelog.analysis.usual.explain import Reason
 from carelog.analysis.usual.measure import MEASURE_OF
 from carelog.analysis.usual.usual import Usual
 from carelog.domain.flag import Flag, Level
@@ -22,8 +23,7 @@ class Episode:
     level: Level
     raised_at: Instant
     since: Instant
-    headline: str
-    why: str
+    reason: Reason
     closing: str
     channels: set[str] = field(default_factory=set)
     entries: dict[str, None] = field(default_factory=dict)
@@ -40,8 +40,8 @@ class Episode:
             self.raised_at,
             self.cleared_at,
             self.cleared_by,
-            self.headline,
-            self.why,
+            self.reason.headline,
+            self.reason.why,
             tuple(self.entries),
             (),
             self.ended,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
-from statistics import fmean, median
+from statistics import median
 
 from carelog.domain.entry import Details
 
@@ -61,18 +61,21 @@ class UsualReading:
         return round(self.middle - self.sd), round(self.middle + self.sd)
 
 
-def usual_reading(measure: Measure, days: Sequence[Sequence[float]]) -> UsualReading | None:
-    """What is usual from the readings of the days learnt from; None where they are too seldom."""
-    read_on = [values for values in days if values]
+def usual_reading(measure: Measure, days: Sequence[tuple[Sequence[float], float]]) -> UsualReading | None:
+    """What is usual from the days learnt from, each with its weight; None where readings are too seldom."""
+    read_on = [(values, weight) for values, weight in days if values]
     if len(read_on) < max(LEAST_DAYS, LEAST_DAILY * len(days)):
         return None
-    values = [value for each in read_on for value in each]
+    read = [(value, weight) for values, weight in read_on for value in values]
     farthest = FARTHEST * measure.sd
-    centre = median(values)
-    middle = fmean(min(max(value, centre - farthest), centre + farthest) for value in values)
-    squares = sum(min(abs(value - middle), farthest) ** 2 for value in values)
-    variance = (squares + PRIOR_WEIGHT * measure.sd**2) / (len(values) + PRIOR_WEIGHT)
-    sd = max(sqrt(variance), measure.finest) * sqrt(1 + 1 / len(read_on))
+    centre = median(value for value, _ in read)
+    whole = sum(weight for _, weight in read)
+    held = ((min(max(value, centre - farthest), centre + farthest), weight) for value, weight in read)
+    middle = sum(value * weight for value, weight in held) / whole
+    squares = sum(weight * min(abs(value - middle), farthest) ** 2 for value, weight in read)
+    variance = (squares + PRIOR_WEIGHT * measure.sd**2) / (whole + PRIOR_WEIGHT)
+    number = sum(weight for _, weight in read_on)
+    sd = max(sqrt(variance), measure.finest) * sqrt(1 + 1 / number)
     return UsualReading(measure, middle, sd)
 
 

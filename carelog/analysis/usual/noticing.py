@@ -15,7 +15,7 @@ from carelog.analysis.usual.channel import (
 )
 from carelog.analysis.usual.diary import KEPT_DAYS, NEVER, Diary
 from carelog.analysis.usual.drift import Drift
-from carelog.analysis.usual.explain import Case, closing, days_between, drift_why, headline, why
+from carelog.analysis.usual.explain import Reason, closing, drift_why, headline, reason
 from carelog.analysis.usual.learning import FAR_FUTURE
 from carelog.analysis.usual.lives import LONG_AGO, Episode, Lives, level_of, show
 from carelog.analysis.usual.recently import is_complete, is_usual_again
@@ -23,6 +23,7 @@ from carelog.analysis.usual.settling import Settling
 from carelog.analysis.usual.standing import setting
 from carelog.analysis.usual.sums import Course, Sums
 from carelog.analysis.usual.threshold import Thresholds
+from carelog.analysis.usual.told import Case, days_between
 from carelog.analysis.usual.usual import Usual
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
@@ -186,12 +187,12 @@ class Noticing:
         if episode is None and not self.lives.may_raise(rule, level, now, self.fired):
             return
         if episode is None or level > episode.level:
-            words = self._why(rule, channel, found, usual, now)
+            found_reason = self._reason(rule, channel, found, usual, now)
         if episode is None:
             last = closing(setting(self.diary.plans, now))
-            self._start(Episode(rule, level, now, found.since, headline(rule), words, last), usual)
+            self._start(Episode(rule, level, now, found.since, found_reason, last), usual)
         elif level > episode.level:
-            episode.level, episode.why = level, words
+            episode.level, episode.reason = level, found_reason
         self.lives.open[rule].channels.add(channel.name)
 
     def _start(self, episode: Episode, usual: Usual) -> None:
@@ -199,14 +200,14 @@ class Noticing:
         for day in days_between(self.diary, episode.since, episode.raised_at):
             show(episode, day.facts, usual)
 
-    def _why(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> str:
+    def _reason(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> Reason:
         if channel is DRIFT and self.drift.recent and self.drift.reference:
-            return drift_why(self.drift.recent, self.drift.reference)
-        parts = tuple(name for name, _ in channel.parts)
+            return Reason(headline(rule), drift_why(self.drift.recent, self.drift.reference), None)
         is_new = self.course.is_new_on(self.today)
         days = days_between(self.diary, found.since, now)
-        new = frozenset(name for day in days for name in day.raters() if is_new(name))
-        return why(Case(rule, parts, found.since, now, self.diary, usual, new))
+        new = {name for day in days for name in day.raters() if is_new(name)}
+        case = Case(found.since, now, self.diary, usual)
+        return reason(case, rule, [name for name, _ in channel.parts], new)
 
     def _clear(self, usual: Usual, now: Instant, by_entry: bool) -> None:
         """End the flags whose last 48 h are as usual again, or that nothing shows; only at a time of day."""

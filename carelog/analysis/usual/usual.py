@@ -168,7 +168,10 @@ def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:
     cuff = [loss for each in groups["cuff"] for loss in each.losses if each.weight == 1.0]
     readings = {}
     for measure in MEASURES:
-        read = [[value for _, value in each.day.readings(measure.name)] for each in groups["readings"]]
+        read = [
+            ([value for _, value in each.day.readings(measure.name)], each.weight)
+            for each in groups["readings"]
+        ]
         found = usual_reading(measure, read)
         if found is not None:
             readings[measure.name] = found

@@ -13,11 +13,11 @@ from carelog.analysis.pictures import Band, Columns, Reading
 from carelog.analysis.times import month_day
 from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import Day
-from carelog.analysis.usual.explain import usual_cut
 from carelog.analysis.usual.likelihood import design_effect
 from carelog.analysis.usual.measure import MEASURE_OF, SPO2, UsualReading
 from carelog.analysis.usual.noticing import Noticing
-from carelog.analysis.usual.scale import BLOOD
+from carelog.analysis.usual.scale import STAINED_FROM
+from carelog.analysis.usual.told import words_from
 from carelog.analysis.usual.usual import CuffUsual, Usual
 from carelog.domain.units import plain
 from carelog.text import mark, say
@@ -79,11 +79,19 @@ def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None
     if rule in MEASURE_OF:
         reading = usual.readings.get(MEASURE_OF[rule].name)
         return _read(noticing, days, reading) if reading else None
-    episode = noticing.lives.open.get(rule)
-    scale = BLOOD.name if episode and episode.channels == {BLOOD.name} else SCALES_OF[rule][0]
-    cut, words = usual_cut(scale, usual.habits[scale])
-    rated = _rated_range(usual, scale, cut)
+    scale, cut = _told_of(noticing, rule)
+    words, rated = words_from(scale, cut), _rated_range(usual, scale, cut)
     return _weeks(noticing, days, lambda day: _rated(day, scale, cut), rated, words)
+
+
+def _told_of(noticing: Noticing, rule: str) -> tuple[str, int]:
+    """The scale and the place on it that the flag in force tells of; without one, the rule's first."""
+    episode = noticing.lives.open.get(rule)
+    told = episode.reason.told if episode is not None else None
+    if told is not None and told.scale:
+        return told.scale, told.cut
+    scale = SCALES_OF[rule][0]
+    return scale, STAINED_FROM if scale == "colour" else 1
 
 
 def drawn(found: Weeks, columns: Columns) -> Drawing:
