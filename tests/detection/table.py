@@ -1,7 +1,7 @@
-"""Prints how well change is noticed: `nice python -m tests.detection.table [--quick] [--out FILE]`.
+"""Prints how well change is noticed: `nice python -m tests.detection.table [--people N] [--out FILE]`.
 
 Everything is measured on made-up people, from seeds that no tuning used, with the detector as it is in the
-program. With `--quick` a tenth of the people.
+program: N people a change (100), three times as many in whom nothing changes.
 """
 
 import argparse
@@ -32,8 +32,11 @@ from tests.detection.simulator import CHANGES, START, Household, World
 YEAR = 365.25
 QUIET_SEED, CHANGED_SEED, WORLD_SEED, RULE_SEED = 500_000, 600_000, 700_000, 800_000
 HARMLESS = ("harsher rater", "half unlogged", "plan change")
-FOUND = tuple(name for name in CHANGES if name not in ("none", *HARMLESS))
+READINGS = ("SpO2 falling", "pulse rising")
+FOUND = tuple(name for name in CHANGES if name not in ("none", *HARMLESS, *READINGS))
+READ = {"one reading a day": World(readings=1), "two readings a day": World(readings=2)}
 WORLDS = {
+    "readings each day": World(readings=2),
     "spread of counts x1.6": World(spread=1.6),
     "day effects that go on": World(persistence=0.5),
     "weekends x1.3": World(weekend=1.3),
@@ -81,12 +84,12 @@ def quiet(people: int, seed: int, world: World, setting: int = 2) -> Quiet:
     return Quiet(people, tuple(found))
 
 
-def delays(change: str, people: int) -> np.ndarray:
+def delays(change: str, people: int, world: World | None = None) -> np.ndarray:
     """Hours until each changed person was found."""
     limit = limit_of(change)
     found = []
     for number in range(people):
-        household = changed(CHANGED_SEED + number, change, World())
+        household = changed(CHANGED_SEED + number, change, world or World())
         found.append(delay(household, notice(household.entries(), thresholds()).flags(), limit))
     return np.array(found)
 
@@ -120,12 +123,14 @@ def say_changes(say: Say, people: int) -> None:
     """How soon each change is found, and how often harmless ones are flagged."""
     say("| change | people | median, h | in 48 h | in 72 h | not found |")
     say("| --- | --- | --- | --- | --- | --- |")
-    for change in FOUND:
-        found = delays(change, people)
+    rows = [(change, change, World()) for change in FOUND]
+    rows += [(f"{change}, {often}", change, READ[often]) for change in READINGS for often in READ]
+    for name, change, world in rows:
+        found = delays(change, people, world)
         limit = limit_of(change)
         missed = 100 * float(np.mean(found >= limit))
         say(
-            f"| {change} | {people} | {np.median(found):.0f} | {share(found, 48)} | {share(found, 72)} "
+            f"| {name} | {people} | {np.median(found):.0f} | {share(found, 48)} | {share(found, 72)} "
             f"| {missed:.0f} % |"
         )
     for change in HARMLESS:
@@ -230,7 +235,7 @@ def say_row(
 def main() -> None:
     """Print the table."""
     asked = argparse.ArgumentParser(description=__doc__)
-    asked.add_argument("--quick", action="store_true")
+    asked.add_argument("--people", type=int, default=100, help="made-up people a change")
     asked.add_argument("--out", type=Path)
     given = asked.parse_args()
     lines: list[str] = []
@@ -241,12 +246,11 @@ def main() -> None:
         if given.out:
             given.out.write_text("\n".join(lines) + "\n", "utf-8")
 
-    part = 10 if given.quick else 1
-    say_changes(say, 100 // part)
+    say_changes(say, given.people)
     say("")
-    say_quiet(say, 300 // part)
+    say_quiet(say, 3 * given.people)
     say("")
-    say_others(say, 300 // part)
+    say_others(say, 3 * given.people)
     say("")
     say(f"Made-up people only; the first recorded day is {START // 86_400_000_000} days after 1970-01-01.")
 
