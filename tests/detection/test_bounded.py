@@ -89,8 +89,8 @@ def test_flags_from_a_bounded_past_are_those_from_everything(seed: int, days: in
 def test_most_of_a_long_record_is_not_read() -> None:
     found = Steady()
     found.days(0, 300)
-    found.days(300, 302, suctions=22)
-    record, end = Record(found.entries), moment(302)
+    found.days(300, 303, suctions=22)
+    record, end = Record(found.entries), moment(303)
     part = record.bounded(end - SHOWN * DAY_24_H, end)
     assert part.taken < 0.9 * len(found.entries)
     assert [flag.rule for flag in shown(part.noticing, end)] == ["suction_more"]
