@@ -77,7 +77,7 @@ def reason(case: Case, rule: str, parts: Sequence[str], new: Collection[str]) ->
     others = {told.words: told for told in found.values() if told is not None and told.strength > 0}
     is_several = len(others) > 1 and not (strongest and strongest.is_clear)
     if strongest is None or is_several:
-        words = "; ".join(others)
+        words = ". ".join(others)
         title = say(SEVERAL if any(told.is_clear for told in others.values()) else SMALL)
     else:
         words, title = strongest.words, headline(rule)

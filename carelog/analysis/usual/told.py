@@ -29,12 +29,12 @@ CLEAR_OFF = 1.645  # standard deviations: the same
 MEDIAN_LOSS = 1.2533  # a median's standard deviation over a mean's
 
 _COUNT = mark("{count} suctions in {span}, usually {range}")
-_FEWER = mark("{count} suctions recorded in {span}, usually {range}")
+_FEWER = mark("{count} suctions written down in {span}, usually {range}")
 _SHARE = mark("{count} of {all} {words}, usually {usual} of {all}")
-_LOSS = mark("the cuff lost {value} cmH2O an hour, usually {range}; the middle one of {count} readings")
-_LEVEL = mark("found at {value} cmH2O, usually {range}; the middle one of {count} readings")
-_SPO2 = mark("SpO2 {value} %, usually {range} %; the middle one of {count} readings")
-_PULSE = mark("pulse {value} /min, usually {range} /min; the middle one of {count} readings")
+_LOSS = mark("the cuff lost {value} cmH2O an hour, usually {range}. The middle one of {count} readings")
+_LEVEL = mark("found at {value} cmH2O, usually {range}. The middle one of {count} readings")
+_SPO2 = mark("SpO2 {value} %, usually {range} %. The middle one of {count} readings")
+_PULSE = mark("pulse {value} /min, usually {range} /min. The middle one of {count} readings")
 _TO = mark("{low} to {high}")
 _OR_THICKER = mark("{word} or thicker")
 _OR_LARGER = mark("{word} or larger in amount")
