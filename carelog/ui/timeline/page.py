@@ -140,7 +140,9 @@ class Timeline(QWidget):
     def _begin_anew(self) -> None:
         self._place = Place()
         self.model.clear()
-        self._fetch()
+        # Asked for by the model, which lets the table ask for no second piece meanwhile: the first would be
+        # dropped as no longer the newest, and its rows with it.
+        self.model.fetchMore(self.table.rootIndex())
         self._say_state()
 
     def _on_told(self, entries: Sequence[Entry]) -> None:
