@@ -336,8 +336,14 @@ class Group:
             return say("must be an object")
         found = problems(self.fields, value)
         if found:
-            return f"{found[0].field} {found[0].words}"
+            return self._plainly(found[0])
         return self.check(value) if self.check else None
+
+    def _plainly(self, found: Problem) -> str:
+        """A problem by the words of its field: “cuff pressure: unit is missing”."""
+        each = next(each for each in self.fields if each.name == found.field)
+        label = say(each.label) or each.name
+        return f"{label}: {found.words}" if isinstance(each.type, Group) else f"{label} {found.words}"
 
     def typed(self, text: str) -> Json:
         return _json(text)

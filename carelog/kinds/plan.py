@@ -44,8 +44,8 @@ TASK = Group(
 
 
 _EDGES = {
-    "low": mark("from"),
-    "high": mark("to"),
+    "low": mark("at least"),
+    "high": mark("at most"),
     "urgent_low": mark("urgent below"),
     "urgent_high": mark("urgent above"),
 }
@@ -56,6 +56,12 @@ def _limit(unit: str, edges: tuple[str, ...] = _BOTH) -> Group:
     return Group(tuple(Field(edge, _EDGES[edge], Number(unit=unit)) for edge in edges))
 
 
+def _temperature() -> Group:
+    """A temperature at the high number is outside already."""
+    words = {**_EDGES, "high": mark("below")}
+    return Group(tuple(Field(edge, words[edge], Number(unit="°C")) for edge in _BOTH))
+
+
 LIMITS = Group(
     (
         Field(
@@ -63,8 +69,8 @@ LIMITS = Group(
             mark("cuff pressure"),
             Group(
                 (
-                    Field("low", mark("from"), Number(unit_field="unit")),
-                    Field("high", mark("to"), Number(unit_field="unit")),
+                    Field("low", _EDGES["low"], Number(unit_field="unit")),
+                    Field("high", _EDGES["high"], Number(unit_field="unit")),
                     Field("unit", mark("unit"), PRESSURE_UNIT, required=True, asked=mark("Unit")),
                 )
             ),
@@ -74,12 +80,12 @@ LIMITS = Group(
             mark("vacuum"),
             Group(
                 (
-                    Field("high", mark("to"), Number(unit_field="unit")),
+                    Field("high", _EDGES["high"], Number(unit_field="unit")),
                     Field("unit", mark("unit"), VACUUM_UNIT, required=True, asked=mark("Unit")),
                 )
             ),
         ),
-        Field("temperature_c", mark("temperature"), _limit("°C"), asked=mark("Temperature in °C")),
+        Field("temperature_c", mark("temperature"), _temperature(), asked=mark("Temperature in °C")),
         Field("spo2_percent", mark("SpO2"), _limit("%", ("low", "urgent_low"))),
         Field("breaths_per_min", mark("breathing rate"), _limit("/min")),
         Field("pulse_per_min", mark("pulse"), _limit("/min")),

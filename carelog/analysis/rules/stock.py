@@ -29,7 +29,8 @@ STOCK_LOW = Rule(
     title=mark("Stock low"),
     subject=mark("the item"),
     raised=mark(
-        "The days that an item lasts, by its use, are no more than the order's lead time and the reserve."
+        "The days that an item lasts, by its use, are no more than the order's lead time and the reserve. "
+        "Where the record knows of no use, what somebody wrote is used a day."
     ),
     level=mark("note; call when no more than the lead time, with no order out whose date hasn't passed"),
     clears=mark("The count or delivery that mends it."),
@@ -86,6 +87,7 @@ class StockTracker(Tracker):
             item = self._items.setdefault(name, Item())
             item.may_mend = True
             item.is_stale = item.is_stale or shift.kind == "stock"
+            item.recent = None
         return True
 
     def _take_use(self, shift: Shift, now: Instant) -> bool:
@@ -171,15 +173,25 @@ class StockTracker(Tracker):
         )
 
     def _recent(self, name: str, item: Item, now: Instant) -> tuple[int, int]:
-        """What was used on the last 14 full days, and how many of them are recorded days."""
+        """What was used on the last 14 full days, and how many of them are recorded days.
+
+        Where no use is known, what somebody last said is used a day, as so much in so many days.
+        """
         today = self.ledger.day(now)
         if item.recent is None or item.recent[0] != today:
             first = date.fromordinal(max(today.toordinal() - WINDOW_DAYS, 1))
             days, use = self.ledger.days, self._use[name]
             recorded = bisect_left(days, today) - bisect_left(days, first)
             count = sum(use[first + timedelta(days=n)] for n in range(WINDOW_DAYS))
+            if not count:
+                count, recorded = self._entered(name)
             item.recent = today, count, recorded
         return item.recent[1:]
+
+    def _entered(self, name: str) -> tuple[int, int]:
+        said = (held.entry.details for held in self.ledger.items[name].backward())
+        per_day = next((exact(details["per_day"]) for details in said if "per_day" in details), Fraction(0))
+        return per_day.numerator, per_day.denominator
 
     def _level(self, name: str, item: Item, now: Instant) -> Level | None:
         if item.is_stale:

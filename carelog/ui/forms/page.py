@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.domain.entry import PAPER, Details, Entry, Json
-from carelog.domain.field import Reference, Text
+from carelog.domain.field import Group, Problem, Reference, Text
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
@@ -230,6 +230,12 @@ class Form(QWidget):
         else:
             self._save_new(details, moment)
 
+    def _problem(self, found: Problem) -> str:
+        """What is wrong with a field; in a group it is one part of it that is."""
+        each = self.kind.field(found.field)
+        colon = ":" if each is not None and isinstance(each.type, Group) else ""
+        return f"{self._label(found.field)}{colon} {found.words}"
+
     def _is_refused(self, details: dict[str, Json]) -> bool:
         if self.kind.needs_note and not self.note().strip():
             self._refuse(say("{field} is missing.").format(field=self._note_label), self._note.focus())
@@ -237,7 +243,7 @@ class Form(QWidget):
         problems = self.kind.problems(details)
         if problems:
             control = self.controls.get(problems[0].field)
-            words = " ".join(f"{self._label(each.field)} {each.words}." for each in problems)
+            words = " ".join(f"{self._problem(each)}." for each in problems)
             self._refuse(words, control.focus() if control is not None else self.save_button)
         return bool(problems)
 

@@ -13,6 +13,21 @@ def count(*lines: str, more: bool = False) -> list[str]:
 
 
 CASES: dict[str, Case] = {
+    "what is used a day, as somebody wrote, counts where the record knows of no use": (
+        "stock_low",
+        [
+            "2 08:00 stock item=gloves count=15 per_day=1",
+            "3 08:00 stock item=gloves count=14",
+            "4 08:00 stock item=gloves count=30",
+        ],
+        ["gloves note 3 08:00..4 08:00 entry"],
+    ),
+    "no more than the lead time is a call, by that too": (
+        "stock_low",
+        ["2 08:00 stock item=gloves count=14 per_day=2"],
+        ["gloves call 2 08:00.."],
+    ),
+    "with nothing said of it there is no flag": ("stock_low", ["2 08:00 stock item=gloves count=1"], []),
     "28 left at 2 a day are 14 days: a note": (
         "stock_low",
         count("15 12:00 stock item=dressing count=28"),
