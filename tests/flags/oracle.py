@@ -610,6 +610,11 @@ def tellings(reading: Reading, key: Key) -> list[tuple[Instant, Instant]]:
     return found
 
 
+def _time(entry: Entry, known: Instant) -> Instant:
+    """When an entry happened; one of doubtful time when it became known."""
+    return known if entry.at.instant > known + HOUR // 4 else entry.at.instant
+
+
 class Oracle:
     """All lives of all rules, moment by moment."""
 
@@ -620,10 +625,14 @@ class Oracle:
         from tests.flags.oracle_rest import Nights
 
         self.nights = Nights()
+        self.oldest: Instant = 0
+        known = Reading(entries)
+        self.times = {e.id: _time(e, known.known_from(e.id)) for e in entries}
 
     def look(self, now: Instant, by_entry: bool, by_change: bool) -> None:
         """Read everything that is known now, and let each flag live on, end or begin."""
         reading = Reading(self.entries, known_by=now)
+        self.oldest = self._oldest(reading, now)
         shown = rules(reading, now) | self.nights.look(reading, now)
         for key in self.open.keys() - shown.keys():
             shown[key] = []
@@ -639,7 +648,8 @@ class Oracle:
         life = self.open.get(key)
         if life is not None:
             top = any(sign.level >= life.level for sign in signs)
-            cause = by_entry if key[0] in FALLS else by_change
+            late = self.oldest < max((self.times[each] for each in life.ids), default=now)
+            cause = by_entry if key[0] in FALLS else by_change or (by_entry and late)
             fell = cause and life.at_level and bool(signs) and not top
             stays = [s for s in untold if life.level == URGENT and s.what in life.held]
             holding = [] if fell else [*fresh, *(s for s in stays if s not in fresh)]
@@ -653,6 +663,12 @@ class Oracle:
         if life is None and fresh:
             self.open[key] = Life(key[0], key[1], max(s.level for s in fresh), now)
             self._hold(self.open[key], fresh)
+
+    def _oldest(self, reading: Reading, now: Instant) -> Instant:
+        """When the oldest of the entries that became known now had happened, if it stands."""
+        new = [e for e in self.entries if e.recorded_at == now and e.amends is None]
+        found = [held.time for held in map(reading.get, (e.id for e in new)) if held is not None]
+        return min(found, default=now)
 
     @staticmethod
     def _hold(life: Life, signs: list[Shown]) -> None:

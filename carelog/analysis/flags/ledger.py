@@ -205,6 +205,11 @@ class Ledger:
             known = min(known, version.known)
         return known
 
+    def time_of(self, entry_id: str) -> Instant:
+        """When an entry happened; one of doubtful time when it became known."""
+        entry, known = self.entries[entry_id], self.known[entry_id]
+        return known if entry.at.instant > known + DOUBTFUL_AFTER else entry.at.instant
+
     def just_known(self, held: Held) -> bool:
         """Whether an entry is among those that became known last."""
         return held.entry.id in self.new_ids

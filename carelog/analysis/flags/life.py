@@ -22,10 +22,14 @@ ANEW = mark("the entry was changed; what it still shows is a new flag")
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """What makes a program look again: an entry that became known (a change among them), or time alone."""
+    """What makes a program look again: an entry that became known (a change among them), or time alone.
+
+    `oldest`: when the oldest of the entries that became known, changes apart, had happened.
+    """
 
     entry: bool = False
     change: bool = False
+    oldest: Instant = NEVER
 
     @property
     def word(self) -> str:
@@ -36,7 +40,7 @@ class Cause:
 @dataclass(slots=True)
 class Episode:
     """One flag as it grows; `members` are the signs it holds on to, `top` whether one is at its level,
-    `annulled` whether it ended because what showed it was changed."""
+    `annulled` whether it ended because what showed it was changed, `grown_at` when its level last grew."""
 
     rule: str
     subject: str | None
@@ -55,6 +59,7 @@ class Episode:
     cleared_by: str | None = None
     ended: str = ""
     annulled: bool = False
+    grown_at: Instant = -NEVER
 
     def join(self, signs: Iterable[Sign]) -> None:
         """Take in what shows it now: the level only grows, the words are the newest at the highest level."""
@@ -97,12 +102,19 @@ Ending = Callable[[str | None, Collection[str]], str]
 class Life:
     """All episodes of one rule about one subject, one after the other."""
 
-    def __init__(self, rule: Rule, subject: str | None, keep: Callable[[Episode], None]) -> None:
-        """`keep` is given each episode when it ends."""
+    def __init__(
+        self,
+        rule: Rule,
+        subject: str | None,
+        keep: Callable[[Episode], None],
+        time_of: Callable[[str], Instant],
+    ) -> None:
+        """`keep` is given each episode when it ends; `time_of` says when an entry happened."""
         self.rule = rule
         self.subject = subject
         self.open: Episode | None = None
         self._keep = keep
+        self._time_of = time_of
 
     @property
     def expires(self) -> Instant:
@@ -128,8 +140,9 @@ class Life:
             fell = self._fell(episode, signs, cause)
             holding = [] if fell else [sign for sign in untold if self._holds(episode, sign, now)]
             if holding:
-                episode.members = {}
+                level, episode.members = episode.level, {}
                 episode.join(holding)
+                episode.grown_at = now if episode.level > level else episode.grown_at
                 episode.top = any(sign.level >= episode.level for sign in signs)
                 return
             how = say(ANEW) if fell and fresh else self._how(episode, signs, tolds, now, ending)
@@ -150,6 +163,7 @@ class Life:
             self.rule.matter,
         )
         episode.join(signs)
+        episode.grown_at = now
         self.open = episode
 
     def _end(self, episode: Episode, now: Instant, cause: Cause, ended: str) -> None:
@@ -158,9 +172,18 @@ class Life:
         self._keep(episode)
 
     def _fell(self, episode: Episode, signs: Sequence[Sign], cause: Cause) -> bool:
-        """Whether a change (for some rules any entry) took away all that showed it at its level."""
-        looked = cause.entry if self.rule.falls else cause.change
-        return looked and episode.top and bool(signs) and not any(s.level >= episode.level for s in signs)
+        """Whether a change to the past (for some rules any entry) took away all that showed its level."""
+        is_less = episode.top and bool(signs) and not any(s.level >= episode.level for s in signs)
+        return is_less and (cause.entry if self.rule.falls else self._is_of_the_past(episode, cause))
+
+    def _is_of_the_past(self, episode: Episode, cause: Cause) -> bool:
+        """A change, or an entry written down late: before an entry that showed the flag.
+
+        Of what time alone makes true also one from before it was raised or grew.
+        """
+        latest = episode.grown_at if self.rule.grows_with_time else -NEVER
+        times = [self._time_of(each) for each in episode.entries]
+        return cause.change or cause.oldest < max([latest, *times])
 
     def _holds(self, episode: Episode, sign: Sign, now: Instant) -> bool:
         if self._is_fresh(sign, now):

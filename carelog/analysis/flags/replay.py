@@ -68,7 +68,7 @@ class Lookout:
         for sign in tracker.signs(now, cause):
             signs.setdefault(sign.subject, []).append(sign)
         for subject, shown in signs.items():
-            life = self.lives.get(subject) or Life(tracker.rule, subject, self.keep)
+            life = self.lives.get(subject) or Life(tracker.rule, subject, self.keep, tracker.ledger.time_of)
             told = tolds.get((tracker.rule.name, subject), ())
             life.update(now, shown, told, cause, tracker.ending)
             self.lives[subject] = life
@@ -160,7 +160,7 @@ class Replay:
             touched.add(nothing)
         nothing.next = max(known + SILENT_FOR, nothing.since)
         self._next = min(self._next, nothing.next)
-        self._look(touched, known, Cause(True, any(entry.amends is not None for entry in group)))
+        self._look(touched, known, _cause(group, shifts))
         for shift in shifts:
             if shift.kind == "seen":
                 self._list_seen(shift)
@@ -272,6 +272,12 @@ class Replay:
                 episode.seen[held.entry.id] = None
             else:
                 episode.seen.pop(held.entry.id, None)
+
+
+def _cause(group: Sequence[Entry], shifts: Sequence[Shift]) -> Cause:
+    """What became known: whether a change is among it, and when the oldest new entry had happened."""
+    new = (shift.after.time for shift in shifts if shift.before is None and shift.after is not None)
+    return Cause(True, any(entry.amends is not None for entry in group), min(new, default=NEVER))
 
 
 def _life_key(held: Held) -> LifeKey:

@@ -53,7 +53,7 @@ class Rule:
     `told`: it ends when somebody was told, `told_urgent`: an urgent one does; `day`: at note and call it ends
     24 h after the last entry that shows it became known; `falls`: a new entry, not only a change, may bring
     its level down; `after`: words that follow every reason; `with_tube`: it ends when the tube is taken out
-    for good.
+    for good; `grows_with_time`: time alone makes it true, and grow.
 
     What it needs of the past is declared too (`analysis.past` reads it): `looks_back`, in microseconds, how
     long before a moment an entry may still bear on what shows the rule then; `recorded_days`, the same in
@@ -77,6 +77,7 @@ class Rule:
     by_statistics: bool = False
     with_tube: bool = False
     matter: Matter = Matter.BODY
+    grows_with_time: bool = False
     looks_back: Instant = DAY_24_H
     recorded_days: int = 0
     stands: tuple[Said, ...] = ()

@@ -43,6 +43,7 @@ OVERDUE = Rule(
     clears=mark("The next doing; a plan without the task; a stay; a gap; when the task can't be."),
     sources=(PRACTICE,),
     matter=Matter.LATENESS,
+    grows_with_time=True,
     stands=CUFF_SAID,
 )
 _LATE = mark("{task}: overdue since {time}.")
