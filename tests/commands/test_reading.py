@@ -1,6 +1,7 @@
 """`due`, `flags`, `kit`: the shape of their answers, their periods, and another plan."""
 
 import json
+import pickle
 from pathlib import Path
 from typing import Any
 
@@ -232,3 +233,26 @@ def test_an_unclear_time_is_refused_with_both_readings(record: Path) -> None:
     assert answer.status == 2
     assert "2026-10-25T02:30:00+02:00" in answer.err
     assert "2026-10-25T02:30:00+01:00" in answer.err
+
+
+def test_a_file_beside_the_record_is_neither_read_nor_touched(record: Path, tmp_path: Path) -> None:
+    """What an earlier version kept there could name any class, and so empty any file."""
+    victim, beside = tmp_path / "victim", record.with_name(f"{record.name}.flags")
+    victim.write_text("still here")
+    kept = b"1 x\n" + pickle.dumps(Emptying(str(victim)), protocol=4)
+    beside.write_bytes(kept)
+    before = ask(record, "flags")
+    assert victim.read_text() == "still here"
+    assert beside.read_bytes() == kept
+    beside.unlink()
+    assert ask(record, "flags") == before
+
+
+class Emptying:
+    """Pickled, it opens a file for writing when it is read."""
+
+    def __init__(self, path: str) -> None:
+        self.path = path
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return open, (self.path, "w")
