@@ -109,7 +109,7 @@ CHANGES: dict[str, Case] = {
         "incident",
         story(
             ("2 08:00", "incident", {"what": "tube_out"}),
-            (1, "2 08:30", {"what": "tube_out", "called": "emergency"}),
+            (1, "2 08:30", {"what": "tube_out", "called": "nobody"}),
             ("2 09:00", "incident", {"what": "tube_out", "ends": id_of(1)}),
         ),
         [("tube_out", "urgent", "2 08:00", "2 09:00", "entry")],
@@ -118,7 +118,7 @@ CHANGES: dict[str, Case] = {
         "incident",
         story(
             ("2 08:00", "incident", {"what": "tube_out"}),
-            (1, "2 08:30", {"what": "tube_out", "called": "emergency"}),
+            (1, "2 08:30", {"what": "tube_out", "called": "nobody"}),
             ("2 09:00", "incident", {"what": "tube_out", "ends": id_of(2).upper()}),
         ),
         [("tube_out", "urgent", "2 08:00", "2 09:00", "entry")],

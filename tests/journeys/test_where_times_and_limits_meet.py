@@ -316,6 +316,7 @@ KIT: dict[str, Case] = {
     "stock grows low with the days, calls when it is lower, and a delivery mends it": (
         "stock_low",
         story(
+            ("1 08:30", "mouth_care", {}),
             ("1 09:00", "stock", {"item": "HME", "count": 10}),
             *((f"{day} 08:00", "humidity", HME) for day in range(2, 7)),
             ("6 12:00", "stock", {"item": "HME", "delta": 50, "reason": "delivery"}),
@@ -325,6 +326,7 @@ KIT: dict[str, Case] = {
     "stock on order stays a note": (
         "stock_low",
         story(
+            ("1 08:30", "mouth_care", {}),
             ("1 09:00", "stock", {"item": "HME", "count": 10}),
             *((f"{day} 08:00", "humidity", HME) for day in range(2, 6)),
             ("5 12:00", "order", {"item": "HME", "count": 30}),
@@ -336,6 +338,7 @@ KIT: dict[str, Case] = {
     "an order that should have come is none any more": (
         "stock_low",
         story(
+            ("1 08:30", "mouth_care", {}),
             ("1 09:00", "stock", {"item": "HME", "count": 10}),
             *((f"{day} 08:00", "humidity", HME) for day in range(2, 6)),
             ("5 12:00", "order", {"item": "HME", "count": 30, "expected": "2026-11-06"}),

@@ -74,6 +74,7 @@ class StockTracker(Tracker):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
         self._items: dict[str, Item] = {}
+        self._sleeps = False
         self._use: defaultdict[str, Counter[date]] = defaultdict(Counter)
 
     def take(self, shift: Shift, now: Instant) -> bool:
@@ -103,7 +104,7 @@ class StockTracker(Tracker):
                     item.recent = None
                 if item is not None and item.count is not None and key_of(held) > key_of(item.count):
                     item.left -= sign * count  # where it is stale, all is counted again anyway
-        changed = False
+        changed = self._sleeps
         for name in names & self._items.keys():
             item = self._items[name]
             if item.is_stale:
@@ -157,7 +158,8 @@ class StockTracker(Tracker):
         if all(item.count is None and not item.is_stale for item in self._items.values()):
             return NEVER
         today, days = self.ledger.day(now), self.ledger.days
-        if days and (today - days[-1]).days <= WINDOW_DAYS + 1:
+        self._sleeps = not days or (today - days[-1]).days > WINDOW_DAYS + 1
+        if not self._sleeps:
             return start_of(self.ledger.home, today, 1)
         dates = (held.entry.details.get("expected") for held in self.ledger.shelf("order").held)
         passing = (start_of(self.ledger.home, date.fromisoformat(text), 1) for text in dates if text)
