@@ -11,7 +11,9 @@ from carelog.text import say
 
 if TYPE_CHECKING:
     from carelog.app.ports import Exchange, Record, Sheets
+    from carelog.domain.giving import GiveRequest
     from carelog.domain.moment import Instant
+    from carelog.domain.paper import IsCancelled, Progress
     from carelog.ui.parts import Parts
 
 
@@ -56,6 +58,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         make_demo=lambda path: _demo(path, around),
         exchange=_exchange,
         sheets=_sheets,
+        give=_give,
         back_up=_back_up,
         take_up=lambda file, path: _taken_up(file, path, around),
         take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
@@ -179,6 +182,19 @@ def _exchange() -> "Exchange":
     from carelog.commands.records import exchange
 
     return exchange()
+
+
+def _give(
+    request: "GiveRequest",
+    record: "Record",
+    target: Path,
+    now: "Instant",
+    progress: "Progress | None",
+    is_cancelled: "IsCancelled | None",
+) -> int:
+    from carelog.commands.giving import give
+
+    return give(request, record, target, now, progress, is_cancelled)
 
 
 def _sheets() -> "Sheets":

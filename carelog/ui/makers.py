@@ -52,6 +52,7 @@ class Makers:
             "plan": self._plan,
             "emergency": self._emergency,
             "sheet": self._sheet,
+            "give": self._give,
             "help": self._help,
             "settings": self._settings,
             "copies": self._copies_page,
@@ -125,7 +126,13 @@ class Makers:
     def _sheet(self) -> QWidget:
         from carelog.ui.sheet.page import SheetPage
 
-        return SheetPage(self._access, self._present, self._desk.parts.sheets, self._desk.parts.places.state)
+        parts = self._desk.parts
+        return SheetPage(self._access, self._present, parts.sheets, parts.places.state, self._ways.go)
+
+    def _give(self) -> QWidget:
+        from carelog.ui.give.page import GivePage
+
+        return GivePage(self._access, self._present, self._desk.parts.give)
 
     def _help(self) -> QWidget:
         from carelog.ui.help.page import Help

@@ -11,8 +11,17 @@ if TYPE_CHECKING:
     from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
     from carelog.app.reckoning import Doubt, Reckoning
     from carelog.domain.entry import Entry
+    from carelog.domain.giving import GiveRequest
     from carelog.domain.moment import Instant
+    from carelog.domain.paper import IsCancelled, Progress
     from carelog.paths import Places
+
+
+Give = Callable[
+    ["GiveRequest", "Record", Path, "Instant", "Progress | None", "IsCancelled | None"],
+    int,
+]
+"""What is asked for, of which record, into which file, at which moment; told how far, and whether to stop."""
 
 
 def _no_media() -> Sequence[Path]:
@@ -55,6 +64,8 @@ class Parts:
     """Makes the made-up household's record, or opens it."""
     exchange: "Callable[[], Exchange]"
     sheets: "Callable[[], Sheets]"
+    give: "Give"
+    """Writes the record, or the entries of a period, in a form that others can read."""
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
     take_up: "Callable[[Path, Path], Record]" = _nothing_taken

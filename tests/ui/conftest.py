@@ -104,6 +104,7 @@ def parts_of(tmp_path: Path) -> Callable[..., Parts]:
             make_demo=lambda _path: record,
             exchange=lambda: pytest.fail("no exchange here"),
             sheets=Unmade,
+            give=lambda *_given: pytest.fail("nothing is given here"),
         )
 
     return made

@@ -52,13 +52,19 @@ class SheetPage(QWidget):
     """The last full week is shown first; this week so far is marked as unfinished."""
 
     def __init__(
-        self, access: Access, present: Present, sheets: "Callable[[], Sheets]", folder: Path
+        self,
+        access: Access,
+        present: Present,
+        sheets: "Callable[[], Sheets]",
+        folder: Path,
+        go: Callable[[str], object],
     ) -> None:
         """`folder`: where the viewer's files lie."""
         super().__init__()
         self._access = access
         self._present = present
         self._folder = folder
+        self._go = go
         self._sheets = {each.name: each for each in sheets().offered()}
         self._wanted = Wanted(next(iter(self._sheets)))
         self.made: Made | None = None
@@ -115,6 +121,7 @@ class SheetPage(QWidget):
             save,
             Button.calling(say("Print …"), "sheet_print", self.print),
             Button.calling(say("Open in the viewer"), "sheet_open", self._open),
+            Button.calling(say("Give somebody the record …"), "go_give", lambda: self._go("give")),
             self._stopper,
         )
 

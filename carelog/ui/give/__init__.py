@@ -1,0 +1,1 @@
+"""Giving somebody the record."""

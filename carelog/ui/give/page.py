@@ -1,0 +1,152 @@
+"""Give somebody the record: for whom, which days, where to; what lies in the file is said before."""
+
+import threading
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog
+
+from carelog.domain.giving import GiveRequest
+from carelog.domain.moment import DAY_24_H
+from carelog.text import mark, say, say_n
+from carelog.ui.access import Access
+from carelog.ui.button import Button, Main
+from carelog.ui.column import Column
+from carelog.ui.forms.picks import Option, Picks
+from carelog.ui.newest import Newest
+from carelog.ui.present import Present
+from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
+    from carelog.ui.parts import Give
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Somebody who is given the record: the form that serves them, and what is in it."""
+
+    form: str
+    words: str
+    holds: str
+    suffix: str
+
+
+READERS = (
+    Reader("html", mark("somebody who reads it"), mark("One page for any browser, day by day."), ".html"),
+    Reader(
+        "fhir", mark("the hospital's or practice's system"), mark("A FHIR document, with the sheet."), ".json"
+    ),
+    Reader("xlsx", mark("a spreadsheet"), mark("A table for each kind of entry, and charts."), ".xlsx"),
+    Reader("csv", mark("other programs"), mark("A folder of plain tables, and what they mean."), ""),
+    Reader(
+        "exchange", mark("my other computer"), mark("All entries as they are, to be added there."), ".jsonl"
+    ),
+    Reader(
+        "zip",
+        mark("somebody who needs all of it"),
+        mark("All of these in one file. It comes back whole."),
+        ".zip",
+    ),
+)
+TOLD_EACH = 20
+SPANS: tuple[Option, ...] = ((7, mark("last 7 days")), (28, mark("last 28 days")), (0, mark("all of it")))
+_OPEN = mark("The file isn't locked. Whoever finds it can read it.")
+
+
+class GivePage(Column):
+    """Three choices, what lies in the file, and one button."""
+
+    def __init__(self, access: Access, present: Present, give: "Give") -> None:
+        super().__init__()
+        self._access = access
+        self._present = present
+        self._give = give
+        self._reader = READERS[0]
+        self._days = 7
+        self._told = ""
+        self._newest = Newest()
+        self._stop = threading.Event()
+        self._is_giving = False
+
+    def key(self) -> object:
+        return self._reader, self._days, self._told, self._is_giving, self._access.is_open()
+
+    def fill(self) -> None:
+        self.heading(say("Give somebody the record"))
+        if not self._access.is_open():
+            self.words(self._access.unread(), soft=True)
+            return
+        self._pick(say("For whom?"), "give_to", [(r.form, say(r.words)) for r in READERS], self._reader.form)
+        self._pick(say("Which days?"), "give_days", [(days, say(words)) for days, words in SPANS], self._days)
+        self.words(say(self._reader.holds), Size.STRONG)
+        self.words(say(_OPEN))
+        save = Main(say("Write the file …"), "give_save")
+        save.clicked.connect(self._ask_where)
+        stop = Button.calling(say("Stop"), "give_stop", self._stop.set)
+        self.row(*((stop,) if self._is_giving else (save,)))
+        if self._told:
+            self.words(self._told, Size.STRONG)
+
+    def _pick(self, words: str, name: str, options: list[Option], chosen: object) -> None:
+        self.words(words, Size.NAME)
+        picks = Picks(name, words, options)
+        picks.put(chosen)
+        picks.when_changed.append(lambda: self._choose(name, picks.read()))
+        self.widget(picks)
+
+    def _choose(self, name: str, value: object) -> None:
+        self._told = ""
+        if name == "give_days":
+            self._days = value if isinstance(value, int) else 0
+        else:
+            self._reader = next((each for each in READERS if each.form == value), READERS[0])
+        self.refresh()
+
+    def request(self) -> GiveRequest:
+        """What is chosen; days end with this moment."""
+        if not self._days:
+            return GiveRequest(self._reader.form)
+        home, now = self._present.home(), self._present.now()
+        since = home.start_of(home.day(now - (self._days - 1) * DAY_24_H))
+        return GiveRequest(self._reader.form, since, now + 1)
+
+    def _ask_where(self) -> None:
+        day = self._present.home().day(self._present.now()).isoformat()
+        suggested = f"carelog-{day}{self._reader.suffix}"  # never whose it is: a name is read by anybody
+        kinds = f"*{self._reader.suffix}" if self._reader.suffix else ""
+        name, _kind = QFileDialog.getSaveFileName(self, say("Write the file"), suggested, kinds)
+        if name:
+            self.give_to(Path(name))
+
+    def give_to(self, file: Path) -> None:
+        """Write what is chosen, in the reader's thread."""
+        request, now = self.request(), self._present.now()
+        self._stop.clear()
+        self._is_giving, self._told = True, say("Writing the file …")
+        self.refresh()
+        asking = self._newest.ask()
+
+        part = asking.only(self._on_part)
+
+        def progress(number: int) -> None:
+            if number % TOLD_EACH == 0:
+                self._access.bridge.call(lambda: part(number))
+
+        def job(record: "Record") -> int:
+            return self._give(request, record, file, now, progress, self._stop.is_set)
+
+        def done(count: int) -> None:
+            words = say_n("One entry written to {file}.", "{count} entries written to {file}.", count)
+            self._tell(words.format(count=count, file=file))
+
+        self._access.read(job, asking.only(done), asking.only(self._tell))
+
+    def _on_part(self, number: int) -> None:
+        self._told = say("Writing the file, part {number} …").format(number=number + 1)
+        self.refresh()
+
+    def _tell(self, sentence: str) -> None:
+        self._is_giving, self._told = False, sentence
+        self.refresh()
