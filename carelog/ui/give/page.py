@@ -35,9 +35,7 @@ class Reader:
 
 READERS = (
     Reader("html", mark("somebody who reads it"), mark("One page for any browser, day by day."), ".html"),
-    Reader(
-        "fhir", mark("the hospital's or practice's system"), mark("A FHIR document, with the sheet."), ".json"
-    ),
+    Reader("fhir", mark("a hospital's computer"), mark("A FHIR document, with the sheet."), ".json"),
     Reader("xlsx", mark("a spreadsheet"), mark("A table for each kind of entry, and charts."), ".xlsx"),
     Reader("csv", mark("other programs"), mark("A folder of plain tables, and what they mean."), ""),
     Reader(
