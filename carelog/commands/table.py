@@ -55,7 +55,7 @@ COMMANDS: tuple[Command, ...] = (
             Option("as", "FORM", mark("its form; a wrong one lists them")),
             FROM,
             TO,
-            Option("no-bom", "", mark("csv without a mark at its start")),
+            Option("no-bom", "", mark("csv without the sign for UTF-8 at its start")),
         ),
         _later("transfer", "export"),
         least=1,

@@ -23,7 +23,7 @@ table{border-collapse:collapse;width:100%}
 th,td{border:1px solid #555;padding:.2em .4em;text-align:left;vertical-align:top}
 td.time{white-space:nowrap}caption{text-align:left;font-weight:600}
 """.strip()
-_HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Marks"))
+_HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks"))
 _RECORDS = mark("A record and a reminder. No monitor, no alarm.")
 _INVENTED = mark("A made-up home. No one lives here.")
 _MEANS = mark("What isn't here was not recorded. That is never the same as not done.")
