@@ -153,11 +153,15 @@ def _copied(file: Path, path: Path, installation: str, connect: Connect, patienc
     """A private copy, mended where the original may not be; it goes away with the record."""
     folder = tempfile.TemporaryDirectory(prefix="carelog-")
     copy = Path(folder.name) / file.name
-    for end in ("", "-journal", "-wal"):
-        if beside(file, end).exists():
-            shutil.copyfile(beside(file, end), beside(copy, end))
     record = StoredRecord(copy, installation, connect, patience_ms, path)
-    record.recover()
-    record.begin()
-    record.only_read(folder)
+    try:
+        for end in ("", "-journal", "-wal"):
+            if beside(file, end).exists():
+                shutil.copyfile(beside(file, end), beside(copy, end))
+        record.only_read(folder)
+        record.recover()
+        record.begin()
+    except BaseException:
+        record.close()  # and the folder with it
+        raise
     return record

@@ -18,6 +18,7 @@ import apsw
 
 from tests.bench.measurement import table
 from tests.faults import (
+    beside,
     copies,
     cuts,
     damage,
@@ -30,7 +31,9 @@ from tests.faults import (
     monsters,
     network,
     outputs,
+    places,
 )
+from tests.faults.journey import DONE
 
 LONG = 2400  # letters; a longer text only makes the same sheets longer
 
@@ -240,6 +243,36 @@ def _trace() -> Iterator[Line]:
     yield Line("offline", "a whole journey, seen by strace", found, done.is_done and not done.network)
 
 
+def crafted(part: float) -> Iterator[Line]:
+    """What lies beside a record."""
+    done = beside.many(_of(1000, part, least=20))
+    found = (
+        f"{len(done.effects)} effects outside, {len(done.misread)} read otherwise, "
+        f"{len(done.crashes)} crashes, {done.refused} jobs refused"
+    )
+    yield Line("beside", f"{done.files} files made to lie beside a record", found, done.is_clean)
+    files = _of(200, part, least=20)
+    effects = beside.trusting(files)
+    yield Line("beside", f"control: {files} of them opened as they come", f"{effects} effects", effects > 0)
+
+
+def named(_part: float) -> Iterator[Line]:
+    """Where a journey writes."""
+    reason = network.why_not("strace")
+    if reason:
+        yield Line("places", "files written on a journey, seen by strace", f"not done: {reason}", None)
+        return
+    control = places.control()
+    found = f"{len(control.elsewhere)} seen"
+    yield Line("places", "control: a file that a library makes elsewhere", found, len(control.elsewhere) == 1)
+    done = places.journey()
+    found = f"{done.said}: {done.calls} calls that write, {len(done.elsewhere)} of them elsewhere"
+    is_done = done.status == 0 and done.said.startswith(DONE)
+    yield Line(
+        "places", "a whole journey, its record on another folder", found, is_done and not done.elsewhere
+    )
+
+
 ROWS: dict[str, Row] = {
     "power": power,
     "disk": real_disk,
@@ -253,6 +286,8 @@ ROWS: dict[str, Row] = {
     "texts": texts,
     "files": files,
     "offline": offline,
+    "beside": crafted,
+    "places": named,
 }
 
 

@@ -70,14 +70,14 @@ def why_not(program: str) -> str:
 
 def without_network(words: Sequence[str]) -> Walked:
     """Run Python in an empty network namespace."""
-    return _run([*EMPTY, sys.executable, *words])
+    return run([*EMPTY, sys.executable, *words])
 
 
 def traced(words: Sequence[str]) -> Walked:
     """Run Python with every `socket` call of it and of its children written down."""
     with tempfile.TemporaryDirectory() as folder:
         trace = Path(folder) / "trace"
-        done = _run([*TRACE, str(trace), sys.executable, *words])
+        done = run([*TRACE, str(trace), sys.executable, *words])
         return Walked(done.status, done.said, Counter(SOCKET.findall(trace.read_text(errors="replace"))))
 
 
@@ -88,13 +88,14 @@ def journey(is_short: bool = False) -> Iterator[list[str]]:
         yield ["-m", "tests.faults.journey", folder, *["--short"] * is_short]
 
 
-def _run(command: Sequence[str]) -> Walked:
-    with tempfile.TemporaryDirectory() as folder:
-        homes = {f"XDG_{name}_HOME": folder for name in ("DATA", "CONFIG", "STATE", "CACHE", "RUNTIME_DIR")}
+def run(command: Sequence[str], home: Path | None = None, more: Mapping[str, str] | None = None) -> Walked:
+    """Run a command with folders of its own (in `home`, if given), on a display where there is one."""
+    with tempfile.TemporaryDirectory() as other:
+        names = ("DATA", "CONFIG", "STATE", "CACHE", "RUNTIME_DIR")
+        homes = {f"XDG_{name}_HOME": str(home or other) for name in names}
         with _screen() as screen:
-            done = subprocess.run(
-                command, cwd=ROOT, env={**os.environ, **homes, **screen}, capture_output=True, text=True
-            )
+            environment = {**os.environ, **homes, **screen, **(more or {})}
+            done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True)
     said = [line for line in (done.stderr + done.stdout).splitlines() if line.strip()]
     return Walked(done.returncode, said[-1] if said else "", {})
 
