@@ -37,7 +37,7 @@ def add(given: Given, around: Surroundings) -> int:
     with records.made_if_missing(path, around) as record:
         book = Logbook(record, around.clock, around.ids, around.witness)
         entry = book.save(_entry(given, kind, details, book, _home(given, record)))
-    around.say(entry.id)
+    _say_saved(entry, around)
     return 0
 
 
@@ -156,6 +156,10 @@ def _stream(path: Path, around: Surroundings) -> int:
                 around.warn(refused.sentence)
                 status = 1
                 continue
-            around.say(entry.id)
-            around.answers.flush()
+            _say_saved(entry, around)
     return status
+
+
+def _say_saved(entry: Entry, around: Surroundings) -> None:
+    if not around.say_saved(entry.id):
+        around.warn(say("The entry is saved, but its id could not be written out: {id}").format(id=entry.id))

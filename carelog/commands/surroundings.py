@@ -1,5 +1,6 @@
 """What a command finds around it: folders, clock, ids, and the three streams."""
 
+import contextlib
 import io
 import json
 import os
@@ -38,6 +39,26 @@ class Surroundings:
     def say(self, text: str) -> None:
         """One line of the answer."""
         self.answers.write(f"{text.translate(_SHOWN)}\n")
+
+    def say_saved(self, text: str) -> bool:
+        """One line about what is saved by now, out of our hands; False when nobody takes it any more.
+
+        That is no failure of the job: who is told of one would do it again, and it would be there twice.
+        """
+        try:
+            self.say(text)
+            self.answers.flush()
+        except OSError:
+            self._let_go_of_answers()
+            return False
+        return True
+
+    def _let_go_of_answers(self) -> None:
+        """What can't be written is tried no more, not even at exit."""
+        with contextlib.suppress(OSError, ValueError):
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(nowhere, self.answers.fileno())
+            os.close(nowhere)
 
     def say_json(self, value: "Json") -> None:
         """A value as one line of JSON, in plain ASCII where the stream isn't UTF-8."""

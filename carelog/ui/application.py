@@ -64,6 +64,7 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     rest = Rest(window)
     window.board.tiles[0].setFocus()
     rest.door.lock = lock
+    rest.sweep()
     if lock is not None and lock.warning:
         rest.guard.tell(lock.warning)
     if holder is None:

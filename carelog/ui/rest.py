@@ -197,10 +197,14 @@ class Rest:
         self.window.raise_()
         self.window.activateWindow()
 
-    def _leave(self) -> None:
+    def sweep(self) -> None:
+        """Remove what a viewer was given by earlier windows."""
         from carelog.ui.sheet.viewer import empty
 
         empty(self.desk.parts.places.state)
+
+    def _leave(self) -> None:
+        self.sweep()
         self.door.leave()
 
     def ask_over(self, holder: Holder, lock: WindowLock | None) -> None:

@@ -25,6 +25,7 @@ MOST_BEFORE = 50  # pages
 UNPAINTED = 1000  # ms; a window that starts minimized is never painted
 PLAIN = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 """A digit may need Shift; with any other of these keys it is another key."""
+MOST_PIXELS = 1 << 20  # further away than any screen lies
 PageMaker = Callable[[], QWidget]
 
 
@@ -98,13 +99,17 @@ class Window(QMainWindow):
         self.setCentralWidget(body)
 
     def _place(self) -> None:
-        """Where the window was, if that screen still exists."""
+        """Where the window was, if that screen still exists; else in the middle of the first one."""
         place = self.preferences.now.window
-        wanted = QRect(place.x, place.y, place.width, place.height)
         screens = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+        is_known = all(abs(each) < MOST_PIXELS for each in (place.x, place.y, place.width, place.height))
+        place = place if is_known and place.width > 0 and place.height > 0 else WindowPlace()
+        wanted = QRect(place.x, place.y, place.width, place.height)
         here = next((area for area in screens if area.contains(wanted.center())), None)
-        if here is None:
-            self.resize(QSize(place.width, place.height).boundedTo(screens[0].size()))
+        if here is None or not is_known:
+            wanted.setSize(wanted.size().boundedTo(screens[0].size()))
+            wanted.moveCenter(screens[0].center())
+            self.setGeometry(wanted)
         else:
             self.setGeometry(wanted.intersected(here))
         if place.is_maximized:

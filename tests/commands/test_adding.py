@@ -246,3 +246,24 @@ def test_an_id_is_printed_while_the_stream_is_still_open(record: Path) -> None:
         assert line(next(each for each in entries(record) if each.id == GOOD["id"]))
         process.kill()
     assert GOOD["id"] in [each.id for each in entries(record)]
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
+@pytest.mark.parametrize("is_stream", [False, True])
+def test_what_is_saved_is_no_failure_where_its_id_cannot_be_written_out(
+    tmp_path: Path, is_stream: bool
+) -> None:
+    record = tmp_path / "r.carelog"
+    line = json.dumps({"kind": "mouth_care", "at": "2026-11-02T08:00:00Z"})
+    words = ["--stream"] if is_stream else ["mouth_care"]
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "carelog", "add", "--record", str(record), *words],
+            input=line,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+    assert done.returncode == 0
+    assert "The entry is saved, but its id could not be written out" in done.stderr
+    assert carelog("check", "--record", str(record)).out.startswith("No damage found: ")

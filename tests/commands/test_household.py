@@ -50,6 +50,24 @@ def test_the_same_moment_gives_the_same_lines(tmp_path: Path) -> None:
     assert lines_of(tmp_path / "1.carelog") == lines_of(tmp_path / "2.carelog")
 
 
+def test_what_somebody_added_is_kept_aside_when_the_record_is_made_anew(tmp_path: Path) -> None:
+    demo(tmp_path)
+    record = tmp_path / "demo.carelog"
+    added = carelog(
+        "add", "--record", str(record), "note", "--recorded-at", UNTIL, "--at", UNTIL, "--note", "x"
+    )
+    answer = demo(tmp_path, "2026-12-02T12:00+00:00")
+    assert answer.status == 0
+    (aside,) = tmp_path.glob("demo.before-*.carelog")
+    assert answer.err == (
+        f"carelog: The made-up record held one entry that somebody added; it is kept as {aside}.\n"
+    )
+    assert added.out.strip() in "".join(lines_of(aside))
+    assert added.out.strip() not in "".join(lines_of(record))
+    assert demo(tmp_path, "2026-12-09T12:00+00:00").err == ""  # the control: nothing was added meanwhile
+    assert len(list(tmp_path.glob("demo.before-*.carelog"))) == 1
+
+
 def test_a_record_that_is_up_to_date_is_kept_with_what_was_tried_in_it(tmp_path: Path) -> None:
     demo(tmp_path)
     record = tmp_path / "demo.carelog"

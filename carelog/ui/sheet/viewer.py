@@ -1,6 +1,10 @@
-"""The system's own viewer, given a file in a private folder that is emptied at start and end."""
+"""The system's own viewer, given a file in a private folder.
 
-import shutil
+At each start and end what was shown more than a day ago is removed; what a viewer may still have open stays.
+"""
+
+import contextlib
+import time
 from pathlib import Path
 
 from PySide6.QtCore import QUrl
@@ -9,6 +13,7 @@ from PySide6.QtGui import QDesktopServices
 from carelog import paths
 
 FOLDER = "viewer"
+A_DAY = 24 * 60 * 60  # seconds
 
 
 def show(pdf: bytes, name: str, state: Path) -> bool:
@@ -23,5 +28,8 @@ def show(pdf: bytes, name: str, state: Path) -> bool:
 
 
 def empty(state: Path) -> None:
-    """Remove what was shown."""
-    shutil.rmtree(state / FOLDER, ignore_errors=True)
+    """Remove what was shown more than a day ago."""
+    with contextlib.suppress(OSError):
+        for file in (state / FOLDER).iterdir():
+            if time.time() - file.lstat().st_mtime > A_DAY:
+                file.unlink()
