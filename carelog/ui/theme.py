@@ -2,11 +2,11 @@
 
 from enum import Enum
 
-from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtGui import QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from carelog import resources
-from carelog.ui.palette import DAY, GROUND, NIGHT, palette
+from carelog.ui.palette import DAY, GROUND, NIGHT, NIGHT_LARGE, palette
 
 FAMILY = "Noto Sans"
 FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
@@ -15,6 +15,7 @@ STYLE = ("-style", "fusion")
 """Words for the application's start; `setStyle` would hand a style back, and with it all its enums."""
 SMALLEST = 100
 LARGEST = 200
+LARGE = 150  # per cent; from here on text is large (24 px, WCAG 2.2)
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
 BEDSIDE_TARGET = 96  # px, the tiles
 STEP = 8  # px, the grid
@@ -39,6 +40,7 @@ class Size(Enum):
 
 THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD})
 """Large letters shine: in a dark room they keep their size and lose their weight."""
+THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.NAME, Size.EMERGENCY_NAME}
 _KEPT = "text_size"
 
 
@@ -66,7 +68,7 @@ class Theme:
         """Put on the dark palette, or the day's."""
         if is_night != self.is_night:
             self.is_night = is_night
-            self._app.setPalette(palette(NIGHT if is_night else DAY))
+            self._app.setPalette(self._palette())
             self._dress_all()
 
     def set_percent(self, percent: int) -> None:
@@ -76,7 +78,14 @@ class Theme:
             return
         self.percent = wanted
         self._app.setFont(font(Size.TEXT, wanted))
+        if self.is_night:
+            self._app.setPalette(self._palette())
         self._dress_all()
+
+    def _palette(self) -> QPalette:
+        if not self.is_night:
+            return palette(DAY)
+        return palette(NIGHT_LARGE if self.percent >= LARGE else NIGHT)
 
     def _dress_all(self) -> None:
         for widget in self._app.allWidgets():
@@ -90,7 +99,7 @@ def font(size: Size, percent: int) -> QFont:
     pixels, is_strong = size.value
     made = QFont(FAMILY)
     made.setPixelSize(round(pixels * percent / 100))
-    is_thin = size in THIN_AT_NIGHT and is_dark()
+    is_thin = size in (THIN_AT_NIGHT if percent < LARGE else THIN_WHERE_LARGE) and is_dark()
     made.setWeight(QFont.Weight.DemiBold if is_strong and not is_thin else QFont.Weight.Normal)
     return made
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 
 from carelog.domain.flag import Level
 from carelog.kinds import ALL
-from carelog.ui.palette import DAY, NIGHT
+from carelog.ui.palette import DAY, NIGHT, NIGHT_LARGE
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
@@ -89,9 +89,10 @@ def test_the_audit_finds_a_planted_defect(opened: Opened) -> None:
     assert any("small-target" in each for each in found)
 
 
+@pytest.mark.parametrize("percent", [100, 200])
 @pytest.mark.parametrize("page", [*PAGES, "entry", "form_suction", "form_plan"])
-def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str) -> None:
-    opened.window.preferences.change(palette="night")
+def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str, percent: int) -> None:
+    opened.window.preferences.change(palette="night", text_percent=percent)
     if page == "board":
         opened.press("tile_suction")
         opened.wait(lambda: "saved" in opened.receipt())
@@ -121,6 +122,13 @@ def test_body_text_has_7_to_1_other_text_4_5_and_the_ring_3(colours: object) -> 
         assert contrast(colours.soft, ground) >= 4.5  # type: ignore[attr-defined]
         assert contrast(colours.accent, ground) >= 3  # type: ignore[attr-defined]
         assert contrast(colours.ring, ground) >= 3  # type: ignore[attr-defined]
+
+
+def test_large_letters_at_night_have_4_5_to_1() -> None:
+    colours = NIGHT_LARGE
+    for ground in (colours.ground, colours.surface):
+        assert min(contrast(colours.ink, ground), contrast(colours.soft, ground)) >= 4.5
+        assert min(contrast(colours.accent, ground), contrast(colours.ring, ground)) >= 3
 
 
 @pytest.mark.parametrize("look", LOOKS)

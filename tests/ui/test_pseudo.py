@@ -1,12 +1,15 @@
 """No page breaks in a language whose words are 40 % longer, or that is written from right to left."""
 
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from carelog import text
+from carelog.analysis.times import SHORT_MONTHS, month_day
+from carelog.ui.words import Words
 from pseudo import LANGUAGES
 from tests.ui.conftest import Opened, Opener
 from tests.ui.test_audit import PAGES, errors, show
@@ -60,3 +63,45 @@ def test_the_usual_window_is_not_mirrored(opened: Opened) -> None:
     emergency = opened.find("go_emergency")
     assert not opened.window.isRightToLeft()
     assert emergency.mapTo(opened.window, emergency.rect().center()).x() > opened.window.width() / 2
+
+
+@pytest.mark.parametrize("translated", ["mirrored"], indirect=True)
+def test_a_text_in_latin_letters_begins_at_the_right_in_a_mirrored_window(translated: Opened) -> None:
+    translated.press("go_plan")
+    translated.bot.wait(80)
+    page = translated.window.stack.currentWidget()
+    assert page is not None
+    found = [each for each in page.findChildren(Words) if each.isVisible() and each.text()]
+    latin = Words("Set by the team")
+    latin.resize(400, 40)
+    for each in [*found, latin]:
+        assert is_at_the_right(each), each.text()
+    assert not is_at_the_right(unmirrored())
+
+
+def unmirrored() -> Words:
+    """A text as a window from left to right shows it."""
+    words = Words("Set by the team")
+    words.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+    words.setAlignment(Qt.AlignmentFlag.AlignLeading)
+    words.resize(400, 40)
+    return words
+
+
+def is_at_the_right(words: Words) -> bool:
+    """Whether the letters lie nearer to the right edge than to the left one, or fill the line."""
+    image = words.grab().toImage()
+    ground = image.pixelColor(image.width() - 1, 0)
+    columns = [
+        x
+        for x in range(image.width())
+        if any(image.pixelColor(x, y) != ground for y in range(0, image.height(), 2))
+    ]
+    return not columns or columns[0] + 4 >= image.width() - 1 - columns[-1]
+
+
+@pytest.mark.parametrize("translated", LANGUAGES, indirect=True)
+def test_months_are_short_by_their_own_words_and_never_cut(translated: Opened) -> None:
+    for month in range(1, 13):
+        assert text.say(SHORT_MONTHS[month - 1]) in month_day(date(2026, month, 5))
+    assert translated.window.isVisible()
