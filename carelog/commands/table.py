@@ -101,6 +101,7 @@ COMMANDS: tuple[Command, ...] = (
             Option("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),
+        to_come=("weeks", "days", "all"),
     ),
     Command(
         "kit",

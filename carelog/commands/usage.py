@@ -49,6 +49,8 @@ class Command:
     least: int = 0
     most: int | None = 0
     values: str = ""
+    to_come: tuple[str, ...] = ()
+    """Options of what isn't built yet: they say so, and aren't offered."""
 
     def read(self, words: Sequence[str]) -> Given:
         """What these words of the command line mean; `WrongUse` with a sentence when they mean nothing."""
@@ -72,6 +74,8 @@ class Command:
     def _option(self, word: str, rest: list[str]) -> tuple[str, str]:
         name, equals, text = word[2:].partition("=")
         found = next((each for each in self.options if each.name == name), None)
+        if name in self.to_come:
+            raise WrongUse(say("--{name} isn't built yet.").format(name=name))
         if found is None:
             raise WrongUse(
                 say("carelog {command} has no option --{name}. carelog {command} --help names them.").format(

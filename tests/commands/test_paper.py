@@ -102,6 +102,9 @@ WRONG = {
     "card": (["--week", "2026-W45", "--sheet", "card"], "isn't built yet"),
     "order": (["--week", "2026-W45", "--sheet", "order"], "isn't built yet"),
     "course": (["--sheet", "course", "--until", "2026-11-08"], "isn't built yet"),
+    "course of weeks": (["--sheet", "course", "--weeks", "4"], "isn't built yet"),
+    "blank days": (["--sheet", "blank", "--days=3"], "isn't built yet"),
+    "order of all": (["--sheet", "order", "--all"], "isn't built yet"),
     "home": (["--sheet", "home"], "isn't built yet"),
     "no time": (["--week", "2026-W45", "--at", "noon"], "isn't a time"),
 }

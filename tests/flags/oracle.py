@@ -59,6 +59,8 @@ class Shown:
     known: Instant
     time: Instant
     ids: tuple[str, ...]
+    lost: str = ""
+    """The entry of the losing side that shows it."""
 
 
 @dataclass
@@ -97,14 +99,34 @@ def _shows_like(shows: Callable[[Entry], int], level: int) -> Callable[[Entry], 
 
 def place_of(reading: Reading, shown: Shown) -> tuple[Instant, Instant, str]:
     """Where in the reading order the entry stands that shows it."""
+    if shown.lost:
+        return shown.time, shown.known, shown.lost
     held = reading.get(shown.what)
     assert held is not None
     return order(held)
 
 
-def single(reading: Reading, kind: str, shows: Callable[[Entry], int]) -> list[Shown]:
-    """Entries that show something each by itself."""
+def losing(reading: Reading, kind: str) -> Iterable[tuple[str, Entry]]:
+    """The losing sides of conflicts nobody has settled, each with the first entry of its chain."""
+    for held in reading.held:
+        if held.entry.kind == kind:
+            yield from ((held.first.id, each) for each in held.rivals[1:] if not each.withdrawn)
+    for struck in reading.withdrawn:
+        if struck.entry.kind == kind:
+            yield from ((struck.first.id, each) for each in struck.rivals[1:] if not each.withdrawn)
+
+
+def single(
+    reading: Reading, kind: str, shows: Callable[[Entry], int], least: int | None = None
+) -> list[Shown]:
+    """Entries that show something each by itself; losing sides do from a level on, if one is given."""
     found = []
+    for root, entry in losing(reading, kind):
+        if least is not None and shows(entry) >= least:
+            known = reading.known_from(entry.id)
+            is_doubtful = entry.at.instant > known + HOUR // 4
+            time = known if is_doubtful else entry.at.instant
+            found.append(Shown(root, shows(entry), known, time, (entry.id,), entry.id))
     for held in reading.of(kind):
         level = shows(held.entry)
         if level:
@@ -119,15 +141,18 @@ def froth(reading: Reading) -> list[Shown]:
         red = d.get("colour") in ("pink", "red") or d.get("blood") in ("streaks", "fresh")
         return URGENT if d.get("frothy") and red else 0
 
-    return single(reading, "suction", shows)
+    return single(reading, "suction", shows, URGENT)
 
 
 def breathing(reading: Reading) -> list[Shown]:
-    return single(reading, "suction", lambda e: URGENT if e.details.get("breathing_after") == "harder" else 0)
+    def shows(entry: Entry) -> int:
+        return URGENT if entry.details.get("breathing_after") == "harder" else 0
+
+    return single(reading, "suction", shows, URGENT)
 
 
 def crackling(reading: Reading) -> list[Shown]:
-    return single(reading, "stoma", lambda e: URGENT if e.details.get("crackling") else 0)
+    return single(reading, "stoma", lambda e: URGENT if e.details.get("crackling") else 0, URGENT)
 
 
 def food_seen(reading: Reading) -> list[Shown]:
@@ -140,20 +165,31 @@ def blocking(reading: Reading) -> list[Shown]:
 
 def catheter(reading: Reading) -> list[Shown]:
     levels = {"no": URGENT, "tight": CALL}
-    found = single(reading, "suction", lambda e: levels.get(str(e.details.get("catheter_passed")), 0))
+    found = single(reading, "suction", lambda e: levels.get(str(e.details.get("catheter_passed")), 0), URGENT)
     free = [
-        order(held)
+        (held.first.id, order(held))
         for held in reading.of("suction")
         if held.entry.details.get("catheter_passed") == "freely"
         and held.entry.details.get("route") not in ("oral", "subglottic")
     ]
-    return [each for each in found if not any(place > place_of(reading, each) for place in free)]
+    return [each for each in found if not _ended(reading, each, free)]
+
+
+def _ended(reading: Reading, shown: Shown, by: Sequence[tuple[str, tuple[Instant, Instant, str]]]) -> bool:
+    """Whether a later entry ended it, the other side of its own conflict apart."""
+    return any(root != shown.what and place > place_of(reading, shown) for root, place in by)
 
 
 def failed(reading: Reading) -> list[Shown]:
-    found = single(reading, "tube_change", lambda e: URGENT if e.details.get("ease") == "failed" else 0)
-    placed = [order(held) for held in reading.of("tube_change") if held.entry.details.get("ease") != "failed"]
-    return [each for each in found if not any(place > place_of(reading, each) for place in placed)]
+    found = single(
+        reading, "tube_change", lambda e: URGENT if e.details.get("ease") == "failed" else 0, URGENT
+    )
+    placed = [
+        (held.first.id, order(held))
+        for held in reading.of("tube_change")
+        if held.entry.details.get("ease") != "failed"
+    ]
+    return [each for each in found if not _ended(reading, each, placed)]
 
 
 def incidents(reading: Reading, what: str) -> list[Shown]:
@@ -168,12 +204,9 @@ def incidents(reading: Reading, what: str) -> list[Shown]:
             return CALL if d.get("called") == "emergency" else URGENT
         return NOTE if level == CALL and d.get("called") in ("team", "emergency") else level
 
-    ended = {
-        reading.get(held.entry.details["ends"])
-        for held in reading.of("incident")
-        if "ends" in held.entry.details
-    }
-    return [each for each in single(reading, "incident", shows) if reading.get(each.what) not in ended]
+    targets = [held.entry.details["ends"] for held in reading.of("incident") if "ends" in held.entry.details]
+    ended = {reading._root.get(target, target) for target in targets}
+    return [each for each in single(reading, "incident", shows, NOTE) if each.what not in ended]
 
 
 def helped(reading: Reading, moment: Instant) -> str | None:
@@ -388,8 +421,8 @@ def blood(reading: Reading) -> list[Shown]:
     def stained_within(start: Instant, end: Instant) -> Callable[[Entry], bool]:
         return lambda entry: stained(entry) and start <= entry.at.instant <= end
 
-    found = single(reading, "suction", fresh) + single(reading, "tube_change", fresh)
-    found += single(reading, "stoma", at_stoma)
+    found = single(reading, "suction", fresh, URGENT) + single(reading, "tube_change", fresh, URGENT)
+    found += single(reading, "stoma", at_stoma, URGENT)
     found += single(
         reading, "suction", lambda e: CALL if stained(e) and e.details.get("amount") == "large" else 0
     )

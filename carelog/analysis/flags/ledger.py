@@ -8,7 +8,7 @@ from datetime import date
 from itertools import takewhile
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
+from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading, Withdrawn
 from carelog.analysis.plans import in_place, since_of
 from carelog.analysis.recorded import is_care
 from carelog.domain.entry import Entry, Json
@@ -30,6 +30,10 @@ def key_of(held: Held) -> Key:
 def start_place(instant: Instant) -> Key:
     """The place in the order just before everything of an instant."""
     return (instant, -_FAR, "")
+
+
+MIN_OF_RIVALS = 3
+"""Entries of a chain: the one that was changed, and two changes of it."""
 
 
 class Shelf:
@@ -305,6 +309,21 @@ class Ledger:
             known = self.known[held.entry.id]
             return replace(held, known=known, time=known, doubtful=True)
         return held
+
+    def losers(self, root: str) -> Iterator[Held]:
+        """The losing sides of a chain that two computers changed, each as if it were in force."""
+        chain = self._chains.get(root, ())
+        if len(chain) < MIN_OF_RIVALS:
+            return
+        reading = Reading(chain)
+        stands: list[Held | Withdrawn] = [*reading.held, *reading.withdrawn]
+        for each in stands:
+            for entry in each.rivals[1:]:
+                known = self.known[entry.id]
+                doubtful = entry.id in self._doubtful or entry.at.instant > known + DOUBTFUL_AFTER
+                if not entry.withdrawn:
+                    time = known if doubtful else entry.at.instant
+                    yield Held(entry, each.first, known, time, doubtful, each.chain)
 
     def _count(self, held: Held, change: int) -> None:
         """Keep the recorded days: those of the home zone with an entry of care in force."""

@@ -8,7 +8,7 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import Newest
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row, single
 from carelog.domain.entry import Details
@@ -21,6 +21,7 @@ OTHER_ROUTES = ("oral", "subglottic")
 
 FROTH = Rule(
     name="froth",
+    by_rivals=URGENT_LEVEL,
     title=mark("Froth with blood"),
     raised=mark("Secretions are frothy and pink, red or with any blood."),
     level=mark("urgent"),
@@ -40,6 +41,7 @@ def shows_froth(details: Details) -> bool:
 
 BREATHING = Rule(
     name="breathing",
+    by_rivals=URGENT_LEVEL,
     title=mark("Breathing harder"),
     raised=mark("Breathing was harder after a suction."),
     level=mark("urgent"),
@@ -59,6 +61,7 @@ def shows_harder_breathing(details: Details) -> bool:
 
 CATHETER = Rule(
     name="catheter_not_passed",
+    by_rivals=URGENT_LEVEL,
     title=mark("Catheter didn't pass"),
     raised=mark("The suction catheter didn't pass, or only tightly."),
     level=mark("urgent when it didn't pass; call when it was tight"),
@@ -110,7 +113,7 @@ class CatheterEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         free = self._free.held
-        return free is not None and key_of(free) > key_of(self.ledger.held[sign.key])
+        return free is not None and self.is_after(free, sign)
 
     def ended_words(self) -> str:
         free = self._free.held
@@ -119,6 +122,7 @@ class CatheterEvents(Events):
 
 CRACKLING = Rule(
     name="crackling",
+    by_rivals=URGENT_LEVEL,
     title=mark("Crackling under the skin"),
     raised=mark("Crackling was felt under the skin at the stoma."),
     level=mark("urgent"),

@@ -9,7 +9,7 @@ from datetime import date
 from carelog.analysis.flags.ledger import Ledger, Shelf, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import as_written, evidence, timed
-from carelog.analysis.rules.rule import Rule, Said, Source, Status
+from carelog.analysis.rules.rule import URGENT_LEVEL, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
 from carelog.domain.entry import Details, Entry
@@ -24,6 +24,7 @@ USUAL_FROM = 3
 
 BLOOD = Rule(
     name="blood",
+    by_rivals=URGENT_LEVEL,
     title=mark("Blood"),
     raised=mark(
         "Fresh or red blood in a suction. Fresh bleeding at a tube change. Blood at the stoma. Or a large "
@@ -149,7 +150,8 @@ class BloodEvents(Events):
         stained = [held for held in (shift.before, shift.after) if held and is_stained(held.entry.details)]
         if not stained and shift.root not in self._all:
             return super().take(shift, now)
-        return self._take_stained(shift, stained, now) or super().take(shift, now)
+        changed = self._take_stained(shift, stained, now)
+        return super().take(shift, now) or changed
 
     def _take_stained(self, shift: Shift, stained: Sequence[Held], now: Instant) -> bool:
         """Keep the stained suctions in order, and judge those anew whose place or days have changed."""

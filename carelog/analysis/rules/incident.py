@@ -7,9 +7,9 @@ from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.night import helped_by
-from carelog.analysis.rules.rule import EMERGENCY, Rule, Source, Status
+from carelog.analysis.rules.rule import ANY_LEVEL, EMERGENCY, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
-from carelog.analysis.rules.tracker import Events, Row
+from carelog.analysis.rules.tracker import Events, Row, root_of
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
 from carelog.domain.moment import Instant
@@ -27,6 +27,7 @@ LEVELS = {
 }
 INCIDENT = Rule(
     name="incident",
+    by_rivals=ANY_LEVEL,
     title=mark("Incident"),
     subject=mark("what happened"),
     raised=mark("An incident was recorded. One that only ends another raises nothing."),
@@ -106,7 +107,7 @@ class IncidentEvents(Events):
         return changed or ended is not None or target is not None
 
     def has_ended(self, sign: Sign) -> bool:
-        return any(self.ledger.root.get(target) == sign.key for target in self._ends.values())
+        return any(self.ledger.root.get(target) == root_of(sign) for target in self._ends.values())
 
     def ended_words(self) -> str:
         return say(_ENDED)

@@ -94,7 +94,7 @@ class StuckEvents(Events):
         """What ended it: the newest of an inner tube that is out and a tube placed, if it came later."""
         ends = [held for held in (self._out.held, self.ledger.tubes.newest()) if held is not None]
         newest = max(ends, key=key_of, default=None)
-        return newest if newest is not None and key_of(newest) > key_of(self.ledger.held[sign.key]) else None
+        return newest if newest is not None and key_of(newest) > key_of(self.held_of(sign)) else None
 
     def has_ended(self, sign: Sign) -> bool:
         return self._freed(sign) is not None

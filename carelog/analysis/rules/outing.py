@@ -68,7 +68,7 @@ class OutingEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._end.held
-        return held is not None and key_of(held) > key_of(self.ledger.held[sign.key])
+        return held is not None and key_of(held) > key_of(self.held_of(sign))
 
     def ended_words(self) -> str:
         held = self._end.held

@@ -46,6 +46,9 @@ class Said:
         return value is not None and (not self.values or value in self.values)
 
 
+URGENT_LEVEL, ANY_LEVEL = "urgent", "any"
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One rule: what raises it, how serious it is, what ends it, and why it is there.
@@ -53,7 +56,8 @@ class Rule:
     `told`: it ends when somebody was told, `told_urgent`: an urgent one does; `day`: at note and call it ends
     24 h after the last entry that shows it became known; `falls`: a new entry, not only a change, may bring
     its level down; `after`: words that follow every reason; `with_tube`: it ends when the tube is taken out
-    for good; `grows_with_time`: time alone makes it true, and grow.
+    for good; `grows_with_time`: time alone makes it true, and grow; `by_rivals`: an entry on the losing side
+    of a conflict raises it too, at `URGENT_LEVEL` only or at `ANY_LEVEL`, since nobody has chosen.
 
     What it needs of the past is declared too (`analysis.past` reads it): `looks_back`, in microseconds, how
     long before a moment an entry may still bear on what shows the rule then; `recorded_days`, the same in
@@ -76,6 +80,7 @@ class Rule:
     after: str = ""
     by_statistics: bool = False
     with_tube: bool = False
+    by_rivals: str = ""
     matter: Matter = Matter.BODY
     grows_with_time: bool = False
     looks_back: Instant = DAY_24_H

@@ -59,7 +59,7 @@ class TiesEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._fits.held
-        return held is not None and key_of(held) > key_of(self.ledger.held[sign.key])
+        return held is not None and key_of(held) > key_of(self.held_of(sign))
 
     def ended_words(self) -> str:
         return timed(_FITS, self.ledger, self._fits.held) if self._fits.held is not None else ""

@@ -9,7 +9,7 @@ from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.rule import Rule, Said
+from carelog.analysis.rules.rule import ANY_LEVEL, Rule, Said
 from carelog.analysis.rules.sign import Sign, Told
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
@@ -81,6 +81,11 @@ Row = tuple[Rule, Start]
 Judge = Callable[[Ledger, Held], Sign | None]
 
 
+def root_of(sign: Sign) -> str:
+    """The first entry of the chain that shows a sign."""
+    return sign.key.partition(":")[0]
+
+
 class Events(Tracker):
     """A rule that single entries show, each by itself or with those beside it.
 
@@ -95,6 +100,7 @@ class Events(Tracker):
         self._judge = judge
         self._all: dict[str, Sign] = {}
         self._live: dict[str, Sign] = {}
+        self._lost: dict[str, Held] = {}
 
     def beside(self, shift: Shift) -> Iterable[str]:
         """Which other entries (the first of their chains) must be judged anew with this one."""
@@ -109,6 +115,8 @@ class Events(Tracker):
             self.look_again()
             return bool(self._live)
         changed = self._judge_held(shift.root, shift.after)
+        if self.rule.by_rivals:
+            changed = self._judge_losers(shift.root) or changed
         for root in self.beside(shift):
             changed = self._judge_anew(root) or changed
         return changed
@@ -117,7 +125,29 @@ class Events(Tracker):
         return self._judge_held(root, self.ledger.held.get(root))
 
     def _judge_held(self, root: str, held: Held | None) -> bool:
-        sign = self._sign(held) if held is not None else None
+        return self._put(root, self._sign(held) if held is not None else None)
+
+    def _judge_losers(self, root: str) -> bool:
+        """Of two sides nobody has chosen from, the losing one still shows what by itself is urgent."""
+        found: dict[str, Sign] = {}
+        for held in self.ledger.losers(root):
+            sign = self._judge(self.ledger, held)
+            if sign is not None and (sign.level is Level.URGENT or self.rule.by_rivals == ANY_LEVEL):
+                key = f"{root}:{held.entry.id}"
+                found[key], self._lost[key] = replace(sign, key=key), held
+        gone = [key for key in self._all if key.startswith(f"{root}:") and key not in found]
+        changes = [self._put(key, None) for key in gone] + [self._put(*each) for each in found.items()]
+        return any(changes)
+
+    def held_of(self, sign: Sign) -> Held:
+        """The entry that shows a sign."""
+        return self._lost[sign.key] if sign.key in self._lost else self.ledger.held[sign.key]
+
+    def is_after(self, held: Held, sign: Sign) -> bool:
+        """Whether an entry is later than the one that shows a sign; never the other side of its conflict."""
+        return held.first.id != root_of(sign) and key_of(held) > key_of(self.held_of(sign))
+
+    def _put(self, root: str, sign: Sign | None) -> bool:
         before = self._all.get(root)
         if sign is None and before is None:
             return False
@@ -147,7 +177,7 @@ class Events(Tracker):
         return [
             sign
             for sign in self._live.values()
-            if not self.has_ended(sign) and (out is None or key_of(out) < key_of(self.ledger.held[sign.key]))
+            if not self.has_ended(sign) and (out is None or key_of(out) < key_of(self.held_of(sign)))
         ]
 
     def _taken_out(self) -> Held | None:

@@ -8,7 +8,7 @@ from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import Newest
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Source, Status
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Standing
 from carelog.analysis.times import full_day
@@ -24,6 +24,7 @@ HARD_LASTS = 7 * DAY_24_H
 
 FAILED = Rule(
     name="tube_change_failed",
+    by_rivals=URGENT_LEVEL,
     title=mark("Tube change failed"),
     raised=mark("A tube change failed."),
     level=mark("urgent"),
@@ -56,7 +57,7 @@ class FailedEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         tube = self.ledger.tubes.newest()
-        return tube is not None and key_of(tube) > key_of(self.ledger.held[sign.key])
+        return tube is not None and self.is_after(tube, sign)
 
     def ended_words(self) -> str:
         tube = self.ledger.tubes.newest()
@@ -108,7 +109,7 @@ class HardEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._easy.held
-        return held is not None and key_of(held) > key_of(self.ledger.held[sign.key])
+        return held is not None and key_of(held) > key_of(self.held_of(sign))
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for sign in super().signs(now, cause) if now < sign.time + HARD_LASTS]
