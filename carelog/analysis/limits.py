@@ -175,12 +175,12 @@ def _outside(kind: str, details: Details, against: Against) -> Iterator[Outside]
             yield Outside(field, limit, end)
 
 
-def side(field: str, details: Details, against: Against) -> int | None:
-    """Where a cuff's pressure lies: −1 below its limit, 1 above, 0 inside or without one; None: unjudged."""
-    if field not in details or not is_judged(field, details, against.cuff):
+def side(field: str, details: Details, cuff: Cuff, found: Collection[Outside]) -> int | None:
+    """Where a cuff's pressure lies, by what was found: −1 below, 1 above, 0 inside; None: unjudged."""
+    if field not in details or not is_judged(field, details, cuff):
         return None
-    found = [each for each in outside(CUFF, details, against) if each.field == field]
-    return (1 if found[0].is_high else -1) if found else 0
+    beyond = next((each for each in found if each.field == field), None)
+    return 0 if beyond is None else 1 if beyond.is_high else -1
 
 
 def is_extreme(details: Details) -> bool:

@@ -73,9 +73,9 @@ class Read:
 
     def __init__(self, details: Details, against: Against) -> None:
         self.details = details
-        self.found = side("value", details, against)
-        self.left = side("value_after", details, against)
         self._outside = outside(CUFF, details, against)
+        self.found = side("value", details, against.cuff, self._outside)
+        self.left = side("value_after", details, against.cuff, self._outside)
 
     def shown(self, which: int) -> Outside | None:
         """What was found, else left, outside on that side (1 above, −1 below)."""
