@@ -24,7 +24,7 @@ def printed(record: Path, *words: str) -> set[str]:
     assert answer.status == 0, answer.err
     pages = pypdfium2.PdfDocument(str(out))
     texts = [page.get_textpage().get_text_range() for page in pages]
-    return {found for text in texts for found in re.findall(r"Mark ((?:[0-9a-f]{4} ?){4})\.", text)}
+    return {found for text in texts for found in re.findall(r"Check code ((?:[0-9a-f]{4} ?){4})\.", text)}
 
 
 def exported(record: Path) -> dict[str, str]:
