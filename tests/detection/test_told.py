@@ -6,6 +6,7 @@ from statistics import NormalDist
 import pytest
 from scipy.stats import binomtest
 
+from carelog.analysis.usual.channel import ALL_CHANNELS, READINGS
 from carelog.analysis.usual.threshold import thresholds
 from carelog.analysis.usual.told import CLEAR, CLEAR_OFF, upper_tail, words_from
 from carelog.analysis.usual.weeks import weeks
@@ -150,3 +151,11 @@ def test_a_plan_that_says_so_begins_the_readings_anew() -> None:
     household.write(30.9, "plan", set_by="NN", tasks=[], restarts=["readings"])
     assert "pulse_rising" in before
     assert "pulse_rising" not in household.flags()
+
+
+@pytest.mark.parametrize("readings", [(), ("pulse",), ("spo2", "pulse")])
+def test_all_channels_that_are_compared_share_one_budget(readings: tuple[str, ...]) -> None:
+    tables = thresholds()
+    compared = [channel for channel in ALL_CHANNELS if channel not in READINGS or channel.name in readings]
+    whole = sum(tables.yearly(channel.name, 2, readings) for channel in compared)
+    assert whole == pytest.approx(2 * tables.scales[2.0])
