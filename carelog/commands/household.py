@@ -1,20 +1,15 @@
 """`carelog demo`: the made-up household's record, its last full week on paper, then the window."""
 
-import os
-from datetime import time, timedelta
 from pathlib import Path
 
-from carelog import paths
-from carelog.analysis.in_force import Reading
-from carelog.analysis.people import person
-from carelog.app.demo import FULL_WEEKS, demo_entries, demo_home, demo_person
-from carelog.commands import display, paper, records, times
+from carelog.app.demo import demo_home
+from carelog.commands import display, paper, times
+from carelog.commands.invented import keep_or_make, minute_of
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
-from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, MINUTE, Home, Instant, Week
-from carelog.domain.trouble import Refused, Trouble, WrongUse
-from carelog.text import say, say_n
+from carelog.domain.moment import DAY_24_H, Instant, Week
+from carelog.domain.trouble import Trouble
+from carelog.text import say
 
 
 def demo(given: Given, around: Surroundings) -> int:
@@ -25,7 +20,7 @@ def demo(given: Given, around: Surroundings) -> int:
     record = Path(named) if named else around.places.demo
     keep_or_make(record, until, around)
     around.say(say("The made-up household's record: {file}").format(file=record))
-    sheet = _sheet(record, Path(given.text("out") or "."), _now(until, around), around)
+    sheet = _sheet(record, Path(given.text("out") or "."), minute_of(until, around), around)
     around.say(say("The sheet of its last full week: {file}").format(file=sheet))
     around.answers.flush()
     if not display.is_there(around.environment, around.platform):
@@ -34,80 +29,6 @@ def demo(given: Given, around: Surroundings) -> int:
     from carelog.commands.window import open_window
 
     return open_window(str(record), around)
-
-
-def keep_or_make(path: Path, until: Instant | None, around: Surroundings) -> None:
-    """A made-up record that is up to date stays; an older one, or none, is made anew; others are refused."""
-    now = _now(until, around)
-    if os.path.lexists(path):
-        end, own = _invented(path, around)
-        if now - end <= DAY_24_H and (until is None or end <= now):
-            return
-        if own:
-            _keep(path, own, now, around)
-    try:
-        entries = demo_entries(now)
-    except (ValueError, OverflowError):  # twelve weeks before the first day there is
-        raise WrongUse(say("The made-up days can't end then; choose a year nearer to now.")) from None
-    _make(path, entries, around)
-
-
-def _now(until: Instant | None, around: Surroundings) -> Instant:
-    return (around.clock.now() if until is None else until) // MINUTE * MINUTE
-
-
-def _keep(path: Path, own: int, now: Instant, around: Surroundings) -> None:
-    """Set a made-up record aside that somebody wrote something of their own into, and say so."""
-    from carelog.store.backup import set_aside
-
-    aside = set_aside(path, f"{Home('UTC').local(now):%Y-%m-%dT%H-%M-%SZ}", "before")
-    words = say_n(
-        "The made-up record held one entry that somebody added; it is kept as {file}.",
-        "The made-up record held {count} entries that somebody added; it is kept as {file}.",
-        own,
-    )
-    around.warn(words.format(count=own, file=aside))
-
-
-def _invented(path: Path, around: Surroundings) -> tuple[Instant, int]:
-    """When the record at a path was last written to, and how many entries in it aren't the demo's.
-
-    `Refused` unless it says that it is made up.
-    """
-    with records.opened(path, around) as record:
-        entries = record.everything()
-    if person(Reading(entries)).invented is not True:
-        raise Refused(
-            say(
-                "“{name}” isn't a made-up household's record; it was left as it is. Name another file."
-            ).format(name=path.name)
-        )
-    last_week = Week.of(demo_home().day(entries[0].at.instant)).monday() + timedelta(weeks=FULL_WEEKS)
-    try:
-        made = {each.id for each in demo_entries(demo_home().at(last_week + timedelta(days=6), time(23, 59)))}
-    except (ValueError, OverflowError):  # before the first day there is, or after the last
-        made = set()
-    return max(each.recorded_at for each in entries), sum(each.id not in made for each in entries)
-
-
-def _make(path: Path, entries: list[Entry], around: Surroundings) -> None:
-    from carelog.store.birth import put_in_place_of
-
-    folder = path.parent
-    try:
-        if path == around.places.demo:
-            paths.make_private(folder)
-        new = folder / f".{path.name}.new-{os.urandom(6).hex()}"
-        try:
-            with records.made(new, demo_person(), around) as record:
-                record.append(entries)
-            put_in_place_of(new, path)
-        finally:
-            new.unlink(missing_ok=True)
-    except OSError as error:
-        raise Trouble(
-            say("“{file}” can't be written: {cause}.").format(file=path, cause=error.strerror)
-        ) from error
 
 
 def _sheet(record: Path, folder: Path, until: Instant, around: Surroundings) -> Path:

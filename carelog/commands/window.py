@@ -99,7 +99,7 @@ def _made(path: Path, around: Surroundings) -> "Record":
 
 
 def _demo(path: Path, around: Surroundings) -> "Record":
-    from carelog.commands.household import keep_or_make
+    from carelog.commands.invented import keep_or_make
 
     keep_or_make(path, None, around)
     return _opened(path, around)

@@ -2,35 +2,32 @@
 
 import os
 import sqlite3
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 from functools import partial
 from itertools import compress
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any, TypeVar
+from typing import Any
 
 import sqlalchemy as sa
 from sqlalchemy.exc import DBAPIError
 
-from carelog.domain.entry import Entry, Json
-from carelog.domain.moment import Instant
+from carelog.domain.entry import Entry
 from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
 from carelog.store import engine, journal, reader, soundness
 from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, plain
 from carelog.store.fit import Fit
-from carelog.store.rows import Row, entries_of, entry_of, row_of
-from carelog.store.writer import add, heading, put_heading
+from carelog.store.queries import Job, Queries, Result
+from carelog.store.rows import Row, row_of
+from carelog.store.writer import add, put_heading
 from carelog.text import say
 
-Result = TypeVar("Result")
-Job = Callable[[sa.Connection], Result]
 Identity = tuple[int, int]
-FAR = 1 << 62
 
 
-class StoredRecord:
+class StoredRecord(Queries):
     """A record file that is open; made by `opening.open_record`.
 
     Reads never wait longer than the patience they were opened with, and see one moment of the file each.
@@ -104,93 +101,6 @@ class StoredRecord:
             self._folder.cleanup()
 
     # Reading ------------------------------------------------------------------------------------------
-
-    def person(self) -> PersonHeading:
-        """Whom the record is about."""
-        return self.read(heading)
-
-    def everything(self) -> list[Entry]:
-        """All entries."""
-        return self._entries(reader.everything)
-
-    def period(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
-        return self._entries(lambda connection: reader.period(connection, start, end))
-
-    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
-        """The newest entries of a kind by `at` (before an instant), and their whole chains."""
-        return self._entries(lambda connection: reader.newest(connection, kind, count, before))
-
-    def saying(
-        self,
-        kind: str,
-        field: str,
-        values: Sequence[Json] | None = None,
-        count: int = FAR,
-        since: Instant = -FAR,
-        before: Instant = FAR,
-    ) -> list[Entry]:
-        """The newest entries of a kind that give a field (one of these values), and their whole chains.
-
-        `since`: only those that happened, or were recorded, from then on.
-        """
-        return self._entries(
-            lambda connection: reader.saying(connection, kind, field, values, count, since, before)
-        )
-
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
-        return self._entries(lambda connection: reader.written(connection, start, end))
-
-    def ahead(self, of: Instant) -> list[Entry]:
-        """Entries recorded before an instant that say they happened then or later, and their chains."""
-        return self._entries(lambda connection: reader.ahead(connection, of))
-
-    def zoned(self, count: int) -> list[Entry]:
-        """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
-        return self._entries(lambda connection: reader.zoned(connection, count))
-
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
-        return next(iter(self._entries(lambda connection: reader.last_written(connection, before))), None)
-
-    def begins(self) -> Instant:
-        """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
-        found = self.read(lambda connection: connection.exec_driver_sql(reader.BEGINS).scalar())
-        return FAR if found is None else int(found)
-
-    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
-        """All entries of some kinds, and their whole chains."""
-        return self._entries(lambda connection: reader.of_kinds(connection, kinds))
-
-    def forked(self) -> list[Entry]:
-        """The chains in which two or more changes want to change one and the same entry."""
-        return self._entries(reader.forked)
-
-    def chain(self, ids: Sequence[str]) -> list[Entry]:
-        """The whole chains of changes that some entries belong to; unknown ids are passed over."""
-        return self._entries(lambda connection: reader.chain(connection, ids))
-
-    def arrived(self, after: Arrival) -> list[tuple[Arrival, Entry]]:
-        """Entries by order of arrival at this file, after a given one (0: from the first)."""
-        return self.read(
-            lambda connection: [(row[13], entry_of(row)) for row in reader.arrived(connection, after)]
-        )
-
-    def last_arrival(self) -> Arrival:
-        """The newest entry's place in the order of arrival; 0 for an empty record."""
-        return self.read(lambda connection: reader.number(connection, reader.LAST_ARRIVAL))
-
-    def count(self) -> int:
-        """How many entries there are."""
-        return self.read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
-
-    def content_hashes(self, ids: Iterable[str]) -> list[str]:
-        """The stored content hashes of some entries."""
-        wanted = list(ids)
-        return self.read(
-            lambda connection: [each.content_hash for each in reader.known(connection, wanted).values()]
-        )
 
     def changed(self) -> bool:
         """Whether another process has written since this was asked last; `Trouble` if the file was moved."""
@@ -314,9 +224,6 @@ class StoredRecord:
         self._memory, self._reads = self._reads, engine.reading(self._file, self._connect, self._patience_ms)
 
     # Inside -------------------------------------------------------------------------------------------
-
-    def _entries(self, job: Job[list[reader.Found]]) -> list[Entry]:
-        return self.read(lambda connection: entries_of(job(connection)))
 
     def read(self, job: Job[Result]) -> Result:
         """Read in one moment of the file; the job may be done twice."""
