@@ -1,7 +1,7 @@
 """Writing entries: the one way from a press, a form or a script into the record."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from carelog.analysis.in_force import Held, is_completion, is_slip
 from carelog.analysis.marks import PUT_RIGHT
@@ -24,14 +24,6 @@ CHANGED_WHILE_SAVING = mark("changed before it was known to be saved")
 
 def _nobody(_entries: Sequence[Entry]) -> None:
     pass
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """One thing that was done in this window, and the words for it (“Suction, small”)."""
-
-    entry: Entry
-    words: str
 
 
 def drafted(
@@ -75,8 +67,8 @@ class Logbook:
         self._clock = clock
         self._ids = ids
         self._told = told
-        self._done: list[Act] = []
-        self._undone: list[tuple[Act, Entry]] = []
+        self._done: list[Entry] = []
+        self._undone: list[tuple[Entry, Entry]] = []
         self._own: set[str] = set()
 
     # What a form or a press does ------------------------------------------------------------------
@@ -203,20 +195,20 @@ class Logbook:
         self._own.update(each.id for each in new)
         for each in new:
             if each.withdrawn:
-                self._done = [act for act in self._done if act.entry.id != each.amends]
+                self._done = [act for act in self._done if act.id != each.amends]
             else:
                 self._remember(each)
 
     # Undo and redo of this window's own acts ------------------------------------------------------
 
-    def last_act(self, ids: Iterable[str] | None = None) -> Act | None:
+    def last_act(self, ids: Iterable[str] | None = None) -> Entry | None:
         """What `undo` would take back; with `ids`, the last that was done to these entries."""
         if ids is None:
             return self._done[-1] if self._done else None
         found, theirs = None, set(ids)
         for act in self._done:
-            if act.entry.id in theirs or act.entry.amends in theirs:
-                theirs.add(act.entry.id)
+            if act.id in theirs or act.amends in theirs:
+                theirs.add(act.id)
                 found = act
         return found
 
@@ -224,16 +216,6 @@ class Logbook:
     def zone(self) -> str:
         """The computer's zone."""
         return self._clock.zone()
-
-    @property
-    def undo_words(self) -> str:
-        """What `undo` would take back; empty when there is nothing."""
-        return self._done[-1].words if self._done else ""
-
-    @property
-    def redo_words(self) -> str:
-        """What `redo` would do again; empty when there is nothing."""
-        return self._undone[-1][0].words if self._undone else ""
 
     def undo(self, by: str, ids: Iterable[str] | None = None) -> Entry:
         """Strike out this window's last act, or the last that was done to these entries.
@@ -243,8 +225,8 @@ class Logbook:
         act = self.last_act(ids)
         if act is None:
             raise Refused(say("Nothing was done in this window yet."))
-        self._check_untouched(act.entry)
-        struck = self._withdrawal(act.entry, say(UNDONE), by)
+        self._check_untouched(act)
+        struck = self._withdrawal(act, say(UNDONE), by)
         self._commit(struck)
         self._done.remove(act)
         self._undone.append((act, struck))
@@ -271,7 +253,7 @@ class Logbook:
         self._told([entry])
 
     def _remember(self, entry: Entry) -> None:
-        self._done.append(Act(entry, words(entry)))
+        self._done.append(entry)
         self._undone.clear()
 
     def _after_a_failure(self, entry: Entry) -> Entry:
@@ -374,10 +356,3 @@ def settled(value: Json, depth: int = 2) -> Json:
     if isinstance(value, Mapping):
         return {name: settled(each, depth + 1) for name, each in value.items()}
     return [settled(each, depth + 1) for each in value]
-
-
-def words(entry: Entry) -> str:
-    """The entry in a few words: its kind's title and its line."""
-    kind = named_or_unknown(entry.kind)
-    told = kind.line(entry.details)
-    return f"{say(kind.title)}: {told}" if told else say(kind.title)
