@@ -52,6 +52,8 @@ class Words(QLabel):
         shown = breakable(text)
         if shown != self.text():
             self.setText(shown)
+        if self.is_heading:
+            self.setAccessibleName(text)
 
     def set_soft(self, soft: bool) -> None:
         """Show it in soft ink: a second line, or something not known."""

@@ -141,5 +141,6 @@ def test_headings_are_told_as_headings(opened: Opened) -> None:
     assert found
     for each in found:
         assert QAccessible.queryAccessibleInterface(each).role() is QAccessible.Role.Heading
+        assert name_of(each).strip() == each.text().strip()
     others = [each for each in opened.window.findChildren(Words) if not each.is_heading]
     assert QAccessible.queryAccessibleInterface(others[0]).role() is QAccessible.Role.StaticText

@@ -15,9 +15,9 @@ pytestmark = pytest.mark.display("Xvfb", "dbus-run-session", "/usr/libexec/at-sp
 JOURNEY = """
 from tests.ui.accessible import Desktop
 
-desktop = Desktop("carelog", seconds=60)
+desktop = Desktop("carelog", seconds=120)
 tile = desktop.wait(lambda node: "button" in node.role and node.name.startswith("Suction"))
-buttons = ("push button", "toggle button", "button", "check box")
+buttons = ("push button", "toggle button", "button", "check box", "radio button")
 names = [node.name for node in desktop.nodes() if node.role in buttons]
 assert all(name.strip() for name in names), names
 for page in ("Board", "Timeline", "Flags", "Due", "Plan", "Sheet", "Help", "Settings", "Emergency page"):
@@ -25,6 +25,12 @@ for page in ("Board", "Timeline", "Flags", "Due", "Plan", "Sheet", "Help", "Sett
 desktop.press(tile)
 desktop.wait(lambda node: node.description.startswith("Suction saved"))
 undo = desktop.wait(lambda node: node.name.startswith("Undo: Suction"))
+thick = desktop.wait(lambda node: node.name == "thick" and node.role in buttons)
+desktop.press(thick)
+desktop.wait(lambda node: node.description.startswith("Suction (thick) saved"))
+page = desktop.wait(lambda node: node.name == "Plan" and node.role == "radio button")
+desktop.press(page)
+desktop.wait(lambda node: node.name == "Care plan" and node.role == "heading")
 print("saved, and said so")
 """
 
