@@ -123,7 +123,9 @@ class Head(QWidget):
 
     def _room(self) -> int:
         """How many other initials have room beside the name."""
-        free = self.width() - self.emergency.sizeHint().width() - self._who.sizeHint().width() - 420
+        clock = self._clock.fontMetrics().horizontalAdvance(self._clock.text())
+        beside = (self.emergency, self._who, self._change)
+        free = self.width() - sum(each.sizeHint().width() for each in beside) - clock - 12 * STEP
         return max(min(free // (self.fontMetrics().horizontalAdvance("MM") + 40), MOST_OTHERS), 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -47,6 +47,7 @@ STOCK_LOW = Rule(
 )
 _TOO_MANY = mark("{item}: more used than counted. Count again.")
 _UNUSED = mark("{item}: {left} left.")
+_WHY_UNUSED = mark("{left} left, no use known. Lead time {lead} days, reserve {reserve}.")
 _WHY = mark("{left} left, about {per_day} a day. Lead time {lead} days, reserve {reserve}.")
 _ORDERED = mark("Ordered; expected {day}.")
 _NOT_ORDERED = mark("No order recorded as on its way.")
@@ -265,7 +266,7 @@ class StockTracker(Tracker):
             headline = say_n("{item}: about one day left.", "{item}: about {days} days left.", days).format(
                 item=name, days=days
             )
-        why = say(_WHY).format(
+        why = say(_WHY if recent else _WHY_UNUSED).format(
             left=plain(Fraction(item.left)),
             per_day=plain(round(Fraction(recent, max(recorded, 1)), 1)),
             lead=plain(Fraction(lead)),
