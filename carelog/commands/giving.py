@@ -21,13 +21,19 @@ from carelog.domain.moment import DAY_24_H, Instant, Week
 from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.export.extract import Extract
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.decannulation import DECANNULATION
+from carelog.kinds.person import PERSON
+from carelog.kinds.plan import PLAN
+from carelog.kinds.recorder import RECORDER
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
 MOST_SHEETS = 12
 WEEK = 7 * DAY_24_H
-PEOPLE = ("person", "contact", "recorder")
-STANDING = (*PEOPLE, "plan", "tube_change", "decannulation")
+PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
+STANDING = (*PEOPLE, PLAN.name, TUBE_CHANGE.name, DECANNULATION.name)
 _STOPPED = mark("The export was stopped; nothing was written.")
 Step = Callable[[], None]
 
@@ -94,7 +100,7 @@ def _document(extract: Extract, record: Record) -> Iterator[bytes]:
 
     standing = Reading(record.of_kinds(STANDING))
     end = extract.made_at if extract.until is None else extract.until
-    plans = [each.id for held in standing.of("plan")[-1:] for each in held.chain]
+    plans = [each.id for held in standing.of(PLAN.name)[-1:] for each in held.chain]
     about = [each for each in record.of_kinds(STANDING) if each.kind in PEOPLE or each.id in plans]
     entries = {each.id: each for each in (*about, *extract.entries)}
     whole = replace(extract, entries=list(entries.values()))

@@ -14,6 +14,9 @@ from carelog.export.extract import Extract
 from carelog.export.fhir import resources
 from carelog.export.fhir.words import OWN_SYSTEM, Resource, concept, derived, narrative, reference, url
 from carelog.kinds import named_or_unknown
+from carelog.kinds.incident import INCIDENT
+from carelog.kinds.observations import OBSERVATIONS
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 
 PEOPLE = ("Patient", "Practitioner")
@@ -27,7 +30,7 @@ SECTIONS = (
     ("sheet", mark("The sheet"), ("DocumentReference",)),
 )
 _NONE = mark("Nothing recorded.")
-WORTH = ("observations", "incident", "tube_change")
+WORTH = (OBSERVATIONS.name, INCIDENT.name, TUBE_CHANGE.name)
 """What a hospital reads first of what was recorded."""
 
 

@@ -26,6 +26,8 @@ from carelog.export.fhir.words import (
     url,
 )
 from carelog.kinds import named_or_unknown, task_title
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 
 _ROLES = {"nurse": "Practitioner", "carer": "Practitioner", "relative": "RelatedPerson", "self": "Patient"}
@@ -178,7 +180,7 @@ class Writer:
         device: Resource = {
             "resourceType": "Device",
             "id": identity,
-            "text": narrative([named_or_unknown("tube_change").line(details)]),
+            "text": narrative([TUBE_CHANGE.line(details)]),
             "status": "active",
             "type": concept("tube", say(mark("tracheostomy tube")), snomed),
             "patient": reference(self.patient),
@@ -219,8 +221,7 @@ class Writer:
 
 
 def _sizes(details: Details) -> Iterator[Resource]:
-    kind = named_or_unknown("tube_change")
-    for each in kind.fields:
+    for each in TUBE_CHANGE.fields:
         if each.name in details:
             value = details[each.name]
             code = concept(f"tube.{each.name}", say(each.asked or each.label or each.name))
@@ -241,7 +242,7 @@ def person(patient: str, name: str, details: Details, contacts: list[Details]) -
     found: Resource = {
         "resourceType": "Patient",
         "id": patient,
-        "text": narrative([name, *map(named_or_unknown("contact").line, contacts)]),
+        "text": narrative([name, *map(CONTACT.line, contacts)]),
         "name": [{"text": name}],
     }
     if "born" in details:
