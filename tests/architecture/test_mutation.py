@@ -35,4 +35,4 @@ def test_the_same_seed_chooses_the_same_lines_each_once_and_what_is_made_can_be_
 
 @pytest.mark.parametrize("layer", LAYERS)
 def test_each_layer_has_its_tests(layer: str) -> None:
-    assert all((ROOT / folder).is_dir() for folder in LAYERS[layer])
+    assert all((ROOT / folder).exists() for folder in LAYERS[layer])
