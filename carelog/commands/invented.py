@@ -43,8 +43,8 @@ def _keep(path: Path, own: int, now: Instant, around: Surroundings) -> None:
 
     aside = set_aside(path, f"{Home('UTC').local(now):%Y-%m-%dT%H-%M-%SZ}", "before")
     words = say_n(
-        "The made-up record held one entry that somebody added; it is kept as {file}.",
-        "The made-up record held {count} entries that somebody added; it is kept as {file}.",
+        "One entry was added to the made-up record. It is kept as {file}.",
+        "{count} entries were added to the made-up record. It is kept as {file}.",
         own,
     )
     around.warn(words.format(count=own, file=aside))

@@ -59,9 +59,7 @@ def test_what_somebody_added_is_kept_aside_when_the_record_is_made_anew(tmp_path
     answer = demo(tmp_path, "2026-12-02T12:00+00:00")
     assert answer.status == 0
     (aside,) = tmp_path.glob("demo.before-*.carelog")
-    assert answer.err == (
-        f"carelog: The made-up record held one entry that somebody added; it is kept as {aside}.\n"
-    )
+    assert answer.err == (f"carelog: One entry was added to the made-up record. It is kept as {aside}.\n")
     assert added.out.strip() in "".join(lines_of(aside))
     assert added.out.strip() not in "".join(lines_of(record))
     assert demo(tmp_path, "2026-12-09T12:00+00:00").err == ""  # the control: nothing was added meanwhile
