@@ -88,7 +88,7 @@ def test_a_copy_is_made_and_tried_out(opened: tuple[Window, Rest], tmp_path: Pat
     house.copies.make()
     qtbot.waitUntil(lambda: bool(house.copies.newest), timeout=LONG)
     assert [each.suffix for each in (tmp_path / "data" / "backups").iterdir()] == [".carelog"]
-    qtbot.waitUntil(lambda: "entries are readable" in window.preferences.now.drilled, timeout=LONG)
+    qtbot.waitUntil(lambda: "readable" in window.preferences.now.drilled, timeout=LONG)
 
 
 def test_closing_keeps_a_copy_and_nothing_beside_the_record(

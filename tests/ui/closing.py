@@ -48,6 +48,12 @@ class Begun:
 
         return PaperSheets().offered()
 
+    def days(self, request: Any) -> Any:
+        """The days that a sheet tells of."""
+        from carelog.sheet import PaperSheets
+
+        return PaperSheets().days(request)
+
     def make(self, request: Any, entries: Any, name: str = "", **given: Any) -> bytes:
         """Make the sheet over and over."""
         from carelog.sheet import PaperSheets
