@@ -147,23 +147,6 @@ def read_line(text: bytes) -> Given:
     return Given(_checked(entry), "id" in found, "recorded_at" in found)
 
 
-class Stream:
-    """Reads entries one line at a time, as a script hands them over."""
-
-    def __init__(self) -> None:
-        self._unnamed = Unnamed()
-
-    def given(self, raw: bytes, number: int) -> Given | None:
-        """The entry of a line, or None for an empty one; `LineRefused` when it can't be taken."""
-        for _, text in numbered([raw]):
-            try:
-                found = read_line(text)
-            except Refused as error:
-                raise LineRefused(number, error.sentence) from None
-            return found if found.has_id else replace(found, entry=self._unnamed.named(found.entry))
-        return None
-
-
 class Unnamed:
     """Gives entries without an id the same one in each import of the same file."""
 

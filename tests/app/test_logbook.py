@@ -185,6 +185,7 @@ def test_what_was_saved_before_goes_as_it_was_into_the_file_that_took_the_place_
     other.book.undo("AB")
     assert other.held(entry).entry == entry
     other.book.undo("AB")
+    assert other.reading().held == ()
     other.record.close()
 
 
@@ -255,6 +256,7 @@ def test_a_failed_save_is_saved_again_as_it_was(
     with pytest.raises(Trouble, match="failed"):
         desk.book.save(entry)
     assert desk.told == []
+    assert desk.book.last_act() is None
     desk.clock.instant += HOUR
     assert desk.book.save(entry, tried=entry) == entry
     assert desk.record.everything() == [entry]

@@ -129,11 +129,6 @@ class Replay:
         life = self.lookouts[rule].lives.get(subject) if rule in self.lookouts else None
         return life.open if life is not None else None
 
-    def episodes(self) -> list[Episode]:
-        """All flags: those that have ended, and those in force."""
-        lives = (life for lookout in self.lookouts.values() for life in lookout.lives.values())
-        return [*self.ended, *(life.open for life in lives if life.open is not None)]
-
     def flags(self, now: Instant) -> list[Flag]:
         """All flags in the words of a moment: how things stand then, and each time with its day."""
         home = self.ledger.home

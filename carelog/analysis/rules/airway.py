@@ -201,11 +201,6 @@ def _smell(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
     return evidence(rule, ledger, held, Level.CALL, timed(_STOMA_SMELL, ledger, held))
 
 
-def says_smell(details: Details) -> bool:
-    """A look at the stoma that says whether it smells."""
-    return "smell" in details
-
-
 def _smelled_before(ledger: Ledger, held: Held) -> bool:
     for earlier in ledger.shelf("stoma").backward(key_of(held)):
         if "smell" in earlier.entry.details and earlier.first.id != held.first.id:

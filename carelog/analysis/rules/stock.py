@@ -288,10 +288,6 @@ def _is_delivery(details: Details) -> bool:
     return bool(details.get("delta", 0) > 0)
 
 
-def _is_of(held: Held, item: str) -> bool:
-    return bool(held.entry.details["item"] == item)
-
-
 def _number(value: int | float) -> Fraction | int:
     return value if isinstance(value, int) else exact(value)
 

@@ -1,11 +1,11 @@
-"""An entry's details as the components of an Observation, and back."""
+"""An entry's details as the components of an Observation."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from carelog.domain.entry import Details, Json, details_text
+from carelog.domain.entry import Details, details_text
 from carelog.domain.field import Choice, Date, Field, Number, YesNo, is_date
 from carelog.domain.kind import Kind
-from carelog.export.fhir.words import LOINC, OWN_SYSTEM, Resource, concept, quantity
+from carelog.export.fhir.words import LOINC, Resource, concept, quantity
 from carelog.text import say
 
 JSON_TEXT = "json"
@@ -43,32 +43,3 @@ def _value(kind: Kind, field: Field, details: Details) -> Resource:
     if isinstance(value, str):
         return {"valueString": value} if value.strip() else {}
     return {"valueCodeableConcept": {**concept(JSON_TEXT, JSON_TEXT), "text": details_text(value)}}
-
-
-def details_of(kind: Kind, found: Mapping[str, Json]) -> dict[str, Json]:
-    """The details that the components of a resource hold: what `components` wrote, read back."""
-    import json
-
-    details: dict[str, Json] = {}
-    for each in found.get("component", ()):
-        (own,) = (code["code"] for code in each["code"]["coding"] if code["system"] == OWN_SYSTEM)
-        field = kind.field(own.partition(".")[2])
-        assert field is not None
-        if "valueQuantity" in each:
-            details[field.name] = each["valueQuantity"]["value"]
-            if isinstance(field.type, Number) and field.type.unit_field:
-                details[field.type.unit_field] = each["valueQuantity"]["unit"]
-        elif "valueCodeableConcept" in each:
-            value = each["valueCodeableConcept"]
-            code = value["coding"][-1]["code"]
-            details[field.name] = json.loads(value["text"]) if code == JSON_TEXT else _option(field, code)
-        else:
-            (name,) = (name for name in each if name.startswith("value"))
-            details[field.name] = each[name]
-    return details
-
-
-def _option(field: Field, code: str) -> Json:
-    assert isinstance(field.type, Choice)
-    word = code.split(".", 2)[2]
-    return next(option.value for option in field.type.options if str(option.value) == word)

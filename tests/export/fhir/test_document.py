@@ -17,9 +17,10 @@ from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.export.extract import Extract
 from carelog.export.fhir.document import PEOPLE, Given, document
-from carelog.export.fhir.findings import components, details_of
+from carelog.export.fhir.findings import components
 from carelog.export.fhir.words import LOINC, OWN_SYSTEM, SNOMED, TRACHEOSTOMY_TUBE, UCUM, UNITS
 from carelog.kinds import ALL
+from tests.export.fhir.reading import details_of
 from tests.export.fhir.rules import faults
 from tests.store.making import START, change, entry
 from tests.strategies import details
