@@ -21,19 +21,18 @@ from carelog.domain.moment import DAY_24_H, Instant, Week
 from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.export.extract import Extract
+from carelog.kinds import ALL
 from carelog.kinds.contact import CONTACT
-from carelog.kinds.decannulation import DECANNULATION
 from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
-from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
 MOST_SHEETS = 12
 WEEK = 7 * DAY_24_H
 PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
-STANDING = (*PEOPLE, PLAN.name, TUBE_CHANGE.name, DECANNULATION.name)
+LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
 _STOPPED = mark("The export was stopped; nothing was written.")
 Step = Callable[[], None]
 
@@ -98,14 +97,15 @@ def _document(extract: Extract, record: Record) -> Iterator[bytes]:
     from carelog.analysis.tube import tube_in_place
     from carelog.export.fhir.document import Given, document
 
-    standing = Reading(record.of_kinds(STANDING))
+    lasting = record.of_kinds(LASTING)
+    reading = Reading(lasting)
     end = extract.made_at if extract.until is None else extract.until
-    plans = [each.id for held in standing.of(PLAN.name)[-1:] for each in held.chain]
-    about = [each for each in record.of_kinds(STANDING) if each.kind in PEOPLE or each.id in plans]
+    plans = [each.id for held in reading.of(PLAN.name)[-1:] for each in held.chain]
+    about = [each for each in lasting if each.kind in PEOPLE or each.id in plans]
     entries = {each.id: each for each in (*about, *extract.entries)}
     whole = replace(extract, entries=list(entries.values()))
     sheets = [pdf for _name, pdf in _sheets(extract, record, most=1)]
-    given = Given(tube_in_place(standing, end), _flags(extract, record, end), sheets[0] if sheets else None)
+    given = Given(tube_in_place(reading, end), _flags(extract, record, end), sheets[0] if sheets else None)
     yield from document(whole, given)
 
 

@@ -1,4 +1,4 @@
-"""The mark printed on a sheet, worked out again from the exported file by hashing its lines alone."""
+"""The check code printed on a sheet, worked out again from the exported file by hashing its lines alone."""
 
 import hashlib
 import json
