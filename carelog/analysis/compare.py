@@ -44,7 +44,7 @@ _NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 
 
-class Before:
+class WeeksBefore:
     """The three weeks before a period: the recorded days, and the entries in force.
 
     Days that a stay or a gap touches are left out, here and in the period.
@@ -85,7 +85,7 @@ def band(counts: Sequence[int]) -> tuple[int, int] | None:
     return (min(counts), max(counts)) if len(counts) >= LEAST_DAYS else None
 
 
-def differences(review: Review, past: Before) -> list[str]:
+def differences(review: Review, past: WeeksBefore) -> list[str]:
     """What is different from the three weeks before, one sentence each."""
     if len(past.days) < LEAST_DAYS:
         return [say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)]
@@ -109,7 +109,7 @@ def _rows(review: Review, kind: Kind) -> list[Shown]:
     return [row for row in review.of(kind.name) if row.day not in review.absent]
 
 
-def _counts(review: Review, past: Before, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
+def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
     counts, period = past.counts(kind.name), review.period
     found = band(counts)
     if found is None or (not now and not any(counts)):

@@ -25,7 +25,7 @@ class Anchor(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Straight:
     """A straight line."""
 
     x1: float
@@ -38,7 +38,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Rectangle:
     """An upright rectangle from its upper left corner; weight 0 draws no outline."""
 
     x: float
@@ -76,7 +76,7 @@ class Label:
     soft: bool = False
 
 
-Part = Line | Box | Dot | Label
+Part = Straight | Rectangle | Dot | Label
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,8 @@
 """What a record is at home, found without reading its whole history: its zone, and whether it has begun."""
 
-from collections.abc import Sequence
-from typing import Protocol
-
 from carelog.analysis.in_force import Held, Reading
-from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
+from carelog.domain.record import FAR, Past
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
@@ -13,36 +10,19 @@ from carelog.kinds.recorder import RECORDER
 
 OLDEST = 16
 SET_UP = (RECORDER.name, PERSON.name, CONTACT.name, PLAN.name)  # what the first steps write
-FAR: Instant = 1 << 62
 
 
-class Record(Protocol):
-    """An open record, as far as its home zone is read."""
-
-    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
-        """All entries of some kinds."""
-
-    def zoned(self, count: int) -> list[Entry]:
-        """The oldest entries by `at` that name a zone."""
-
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end)."""
-
-    def count(self) -> int:
-        """How many entries there are."""
-
-
-def home_of(record: Record) -> Home:
+def home_of(record: Past) -> Home:
     """The home zone's clock: the newest person's, else the first entry's that gives one, else UTC."""
     return Reading([entry for held in zone_givers(record) for entry in held.chain]).home
 
 
-def holds_no_care(record: Record) -> bool:
+def holds_no_care(record: Past) -> bool:
     """Whether nothing stands in a record yet but who records, whom it is about, and what is planned."""
     return len(record.of_kinds(SET_UP)) == record.count()
 
 
-def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:
+def zone_givers(record: Past, known_by: Instant | None = None) -> list[Held]:
     """The entries in force that settle the home zone: the persons', else the first with a zone."""
     persons = Reading(record.of_kinds([PERSON.name]), known_by).held
     if any("home_zone" in each.entry.details for each in persons):
@@ -50,7 +30,7 @@ def zone_givers(record: Record, known_by: Instant | None = None) -> list[Held]:
     return _first_zoned(record, known_by)
 
 
-def _first_zoned(record: Record, known_by: Instant | None) -> list[Held]:
+def _first_zoned(record: Past, known_by: Instant | None) -> list[Held]:
     """The first entry in force that names a zone, if any does: one of the oldest, hardly ever a later one."""
     count = OLDEST
     while True:

@@ -7,10 +7,9 @@ the very beginning, or a rule leans on something older, that rule alone is read 
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Protocol
 
 from carelog.analysis.due import matches
 from carelog.analysis.flags.life import NEVER
@@ -23,61 +22,19 @@ from carelog.analysis.recorded import recorded_days
 from carelog.analysis.rules.rule import Said
 from carelog.analysis.usual.settling import LOOKS_BACK_DAYS, LOOKS_BACK_RECORDED, cut_of, reference_span
 from carelog.analysis.usual.standing import restarts
-from carelog.domain.entry import Details, Entry, Json, details_text
+from carelog.domain.entry import Details, Entry, details_text
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.plan import Plan, Task
+from carelog.domain.record import FAR, Past
 from carelog.kinds import ALL, named_or_unknown
 
-FAR: Instant = 1 << 62
 FIRST_DAYS = 30 * DAY_24_H
 FURTHER = 60 * DAY_24_H
 """So much earlier everything begins where the flags by statistics lean on what lies before it."""
 NEWEST = 8
 """Of what stands so many are asked for at first: the newest may have been changed since."""
 FEW = tuple(kind.name for kind in ALL if not kind.is_frequent)
-
-
-class Past(Protocol):
-    """An open record, as far as its past is read; every list holds whole chains of changes."""
-
-    def period(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries whose `at` lies in [start, end)."""
-
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end)."""
-
-    def ahead(self, of: Instant) -> list[Entry]:
-        """Entries recorded before an instant that say they happened then or later."""
-
-    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
-        """All entries of some kinds."""
-
-    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
-        """The newest entries of a kind by `at`, before an instant."""
-
-    def saying(
-        self,
-        kind: str,
-        field: str,
-        values: Sequence[Json] | None = None,
-        count: int = FAR,
-        since: Instant = -FAR,
-        before: Instant = FAR,
-    ) -> list[Entry]:
-        """The newest entries of a kind that give a field, or give it one of some values."""
-
-    def zoned(self, count: int) -> list[Entry]:
-        """The oldest entries by `at` that name a zone."""
-
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        """The entry recorded last, before an instant."""
-
-    def count(self) -> int:
-        """How many entries there are."""
-
-    def begins(self) -> Instant:
-        """The oldest moment that anything happened or was recorded at."""
 
 
 @dataclass(slots=True)
@@ -91,7 +48,7 @@ class Reach:
     wanted: Instant = NEVER
 
 
-class Window:
+class PastWindow:
     """The entries that a period is read from, and how far back each rule was read for it."""
 
     def __init__(
@@ -123,7 +80,7 @@ class Window:
         """What was read, in the order of (recorded_at, id)."""
         return sorted(self._found.values(), key=lambda entry: (entry.recorded_at, entry.id))
 
-    def settled(self) -> "Window":
+    def settled(self) -> "PastWindow":
         """With all that the rules on what was written turn out to need."""
         while not self._is_settled(Replay(self._override)):
             self._reach_back()

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Line, Part
+from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 
 RANKS = (Fill.PAPER, Fill.DOTS, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
 Height = Callable[[Fraction], float]
@@ -40,7 +40,7 @@ class Columns:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadingPoint:
     """One reading: its day, the part of it gone by, its value in the band's unit, as typed, how it lies."""
 
     day: int
@@ -62,8 +62,8 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
     parts: list[Part] = []
     if usual:
         low, high = height(usual[0]), height(usual[1])
-        parts.append(Box(0, high, columns.whole, max(low - high, 1.2), Fill.DOTS, weight=0))
-        parts += [Line(0, y, columns.whole, y, weight=0.4, dashed=True) for y in {low, high}]
+        parts.append(Rectangle(0, high, columns.whole, max(low - high, 1.2), Fill.DOTS, weight=0))
+        parts += [Straight(0, y, columns.whole, y, weight=0.4, dashed=True) for y in {low, high}]
     for day, value in enumerate(values):
         x = day * columns.width
         middle = x + columns.width * 0.5
@@ -72,16 +72,18 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
             continue
         y = min(height(value), base - 1.0)
         width = columns.width * 0.36
-        bar = Box(middle - width / 2, y, width, base - y)
-        parts += [Box(bar.x, bar.y, bar.width, bar.height, Fill.PAPER, weight=0)] if value else []
-        parts.append(Box(bar.x, bar.y, bar.width, bar.height, Fill.MIDDLE if value else Fill.INK, weight=0.6))
+        bar = Rectangle(middle - width / 2, y, width, base - y)
+        parts += [Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.PAPER, weight=0)] if value else []
+        parts.append(
+            Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.MIDDLE if value else Fill.INK, weight=0.6)
+        )
         number = str(value)
         wide = 0.62 * columns.size * len(number)
         parts.append(
-            Box(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
+            Rectangle(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
         )
         parts.append(Label(middle, y - 1.5, number, columns.size, Anchor.MIDDLE, bold=True))
-    parts.append(Line(0, base, columns.whole, base, weight=0.6))
+    parts.append(Straight(0, base, columns.whole, base, weight=0.6))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
     return Drawing(columns.whole, base, tuple(parts), shown)
 
@@ -100,14 +102,14 @@ def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) 
         length = room * value / max(most, 1)
         if value:
             fill = RANKS[min(rank, len(RANKS) - 1)]
-            parts.append(Box(x, top, max(length, 1.5), side, fill, weight=0.5))
+            parts.append(Rectangle(x, top, max(length, 1.5), side, fill, weight=0.5))
             parts.append(Label(x + max(length, 1.5) + 2, base, str(value), columns.size))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
     return Drawing(columns.whole, columns.line, tuple(parts), shown)
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class LimitBand:
     """A plan's limits of a reading, in one unit; either may be missing.
 
     `start` and `end` are the part of the picture in which it was in force, in days; None: to the last.
@@ -124,7 +126,7 @@ class Band:
         return [edge for edge in (self.low, self.high) if edge is not None]
 
 
-def readings(columns: Columns, found: Sequence[Reading], *bands: Band) -> Drawing:
+def readings(columns: Columns, found: Sequence[ReadingPoint], *bands: LimitBand) -> Drawing:
     """Readings against each plan's band over its own time; rings inside it, filled squares outside."""
     numbers = [each.value for each in found] + [edge for band in bands for edge in band.edges]
     low, high = (min(numbers), max(numbers)) if numbers else (Fraction(0), Fraction(1))
@@ -140,9 +142,9 @@ def readings(columns: Columns, found: Sequence[Reading], *bands: Band) -> Drawin
         right = right if band.end is None else band.end * columns.width
         if band.low is not None and band.high is not None:
             upper = height(band.high)
-            parts.append(Box(left, upper, right - left, height(band.low) - upper, Fill.DOTS, weight=0))
+            parts.append(Rectangle(left, upper, right - left, height(band.low) - upper, Fill.DOTS, weight=0))
         parts += [
-            Line(left, height(each), right, height(each), weight=0.5, dashed=True) for each in band.edges
+            Straight(left, height(each), right, height(each), weight=0.5, dashed=True) for each in band.edges
         ]
     for day in range(columns.count):
         ofday = [each for each in found if each.day == day]
@@ -155,7 +157,7 @@ def readings(columns: Columns, found: Sequence[Reading], *bands: Band) -> Drawin
     return Drawing(columns.whole, bottom, tuple(parts), "; ".join(each.words for each in found))
 
 
-def _one_by_one(columns: Columns, found: Sequence[Reading], height: Height) -> list[Part]:
+def _one_by_one(columns: Columns, found: Sequence[ReadingPoint], height: Height) -> list[Part]:
     """Each reading at its time; what is outside has its words beside it, what is inside above it or below."""
     shapes: list[Part] = []
     labels: list[Part] = []
@@ -166,7 +168,7 @@ def _one_by_one(columns: Columns, found: Sequence[Reading], height: Height) -> l
         wide = 0.58 * columns.size * len(each.words)
         if each.is_outside:
             half = 1.3 * columns.mark
-            shapes.append(Box(x - half, y - half, 2 * half, 2 * half, Fill.INK, weight=0.5))
+            shapes.append(Rectangle(x - half, y - half, 2 * half, 2 * half, Fill.INK, weight=0.5))
             labels += _beside(columns, x, y, wide, each)
             continue
         shapes.append(Dot(x, y, columns.mark, Fill.PAPER))
@@ -178,7 +180,7 @@ def _one_by_one(columns: Columns, found: Sequence[Reading], height: Height) -> l
     return [*labels, *shapes]
 
 
-def _beside(columns: Columns, x: float, y: float, wide: float, reading: Reading) -> list[Part]:
+def _beside(columns: Columns, x: float, y: float, wide: float, reading: ReadingPoint) -> list[Part]:
     """The words of what is outside: beside it, or above it where there is no room for that."""
     left = x + columns.mark + 2
     if wide + 9 <= columns.width and left + wide <= columns.whole:
@@ -186,18 +188,20 @@ def _beside(columns: Columns, x: float, y: float, wide: float, reading: Reading)
     return _label(columns, min(x - wide / 2, columns.whole - wide), y - 2.1 * columns.mark, wide, reading)
 
 
-def _label(columns: Columns, left: float, base: float, wide: float, reading: Reading) -> list[Part]:
-    ground = Box(left - 0.5, base - 0.78 * columns.size, wide + 1, 0.9 * columns.size, Fill.PAPER, weight=0)
+def _label(columns: Columns, left: float, base: float, wide: float, reading: ReadingPoint) -> list[Part]:
+    ground = Rectangle(
+        left - 0.5, base - 0.78 * columns.size, wide + 1, 0.9 * columns.size, Fill.PAPER, weight=0
+    )
     return [ground, Label(left, base, reading.words, columns.size, bold=reading.is_outside)]
 
 
-def _range(columns: Columns, found: Sequence[Reading], height: Height) -> list[Part]:
+def _range(columns: Columns, found: Sequence[ReadingPoint], height: Height) -> list[Part]:
     values = [each.value for each in found]
     middle = (found[0].day + 0.5) * columns.width
     upper, lower = height(max(values)), height(min(values))
     outside = sum(each.is_outside for each in found)
     return [
-        Box(middle - 4, upper, 8, max(lower - upper, 1.5), Fill.MIDDLE),
+        Rectangle(middle - 4, upper, 8, max(lower - upper, 1.5), Fill.MIDDLE),
         Label(
             middle, upper - 3, f"{len(found)}, {outside} out", columns.size, Anchor.MIDDLE, bold=bool(outside)
         ),

@@ -48,7 +48,7 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedTask:
     """A task that the plans of a period hold, with its rounds in that period."""
 
     task: Task
@@ -100,7 +100,7 @@ def _value(changes: Sequence[tuple[Instant, bool]], at: Instant, first: bool) ->
     return changes[place - 1][1] if place else first
 
 
-def asked(review: Review) -> list[Asked]:
+def asked(review: Review) -> list[AskedTask]:
     """Every task of the period's plans with its rounds, in the order of the plans."""
     times, found = _Times(review), dict[str, tuple[Task, list[Round]]]()
     for plan, start, end in _stretches(review):
@@ -113,7 +113,7 @@ def asked(review: Review) -> list[Asked]:
             before += [each for each in rounds if each.done_at not in seen or each.done_at is None]
     period = review.period
     return [
-        Asked(task, tuple(each for each in rounds if period.start <= each.at < period.judged))
+        AskedTask(task, tuple(each for each in rounds if period.start <= each.at < period.judged))
         for task, rounds in found.values()
     ]
 

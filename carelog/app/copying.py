@@ -29,7 +29,7 @@ class Medium:
 
 
 @dataclass(frozen=True, slots=True)
-class Round:
+class CopyRound:
     """The newest copy here and what the newest holds, here and on the medium (0: none), and what failed."""
 
     here: Kept | None
@@ -39,7 +39,9 @@ class Round:
     troubles: tuple[str, ...]
 
 
-def copy_round(here: Backups, medium: Medium | None, record: Path, holds: Holds, is_forced: bool) -> Round:
+def copy_round(
+    here: Backups, medium: Medium | None, record: Path, holds: Holds, is_forced: bool
+) -> CopyRound:
     """Make the copies that are due, or all; one that fails keeps no other from being made."""
     troubles: list[str] = []
 
@@ -53,11 +55,11 @@ def copy_round(here: Backups, medium: Medium | None, record: Path, holds: Holds,
 
     newest, up_to = made(here, here.make)
     if medium is None:
-        return Round(newest, up_to, 0, "", tuple(troubles))
+        return CopyRound(newest, up_to, 0, "", tuple(troubles))
     there = medium
     _, outside_up_to = made(there.copies, lambda: _on_medium(there))
     outside = {True: YES, False: NO, None: UNKNOWN}[is_outside(medium.root, record)]
-    return Round(newest, up_to, outside_up_to, outside, tuple(dict.fromkeys(troubles)))
+    return CopyRound(newest, up_to, outside_up_to, outside, tuple(dict.fromkeys(troubles)))
 
 
 def _on_medium(medium: Medium) -> Kept:

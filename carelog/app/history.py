@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from carelog.analysis.home import home_of
-from carelog.analysis.past import Window
+from carelog.analysis.past import PastWindow
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -14,7 +14,7 @@ from carelog.domain.paper import FindFlags
 
 def history(record: Record, start: Instant, end: Instant | None = None) -> list[Entry]:
     """The entries for a period from `start` to `end` (None: now, and what a clock ahead wrote)."""
-    return Window(record, start, end).settled().entries
+    return PastWindow(record, start, end).settled().entries
 
 
 def of_days(
@@ -29,7 +29,7 @@ def of_days(
     later = max((entry.recorded_at for entry in record.period(start, end)), default=end)
     is_over = now is None or now >= end
     until, live_now = (max(end, later + 1), None) if is_over else (None, now)
-    window = Window(record, start, until, live_now=live_now)
+    window = PastWindow(record, start, until, live_now=live_now)
     window.whole()
     last, found = record.last_written(), window.entries
 

@@ -33,7 +33,7 @@ TWO = mark("Two computers changed {what} of {when}. Choose one in the timeline."
 
 
 @dataclass(frozen=True, slots=True)
-class Before:
+class BeforeImport:
     """How a record stood before an import: its last place of arrival, the plan in force, the flags."""
 
     last: Arrival
@@ -41,13 +41,13 @@ class Before:
     flags: Mapping[tuple[str, str], Flag]
 
 
-def before_import(record: Record, now: Instant) -> Before:
+def before_import(record: Record, now: Instant) -> BeforeImport:
     """How a record stands now; `told` compares it with what an import made of it."""
     last = record.last_arrival()
-    return Before(last, _plan(record, now), _flags(record, now) if last else {})
+    return BeforeImport(last, _plan(record, now), _flags(record, now) if last else {})
 
 
-def told(record: Record, before: Before, now: Instant) -> list[str]:
+def told(record: Record, before: BeforeImport, now: Instant) -> list[str]:
     """What an import did, a line each: who wrote what; in a record that had entries also what changed."""
     new = [entry for _, entry in record.arrived(before.last)]
     home = home_of(record)
@@ -95,7 +95,7 @@ def _plan(record: Record, now: Instant) -> Plan | None:
     return plan_at(Reading(record.of_kinds([PLAN.name])), now)
 
 
-def _plan_words(record: Record, before: Before, now: Instant, home: Home) -> Iterator[str]:
+def _plan_words(record: Record, before: BeforeImport, now: Instant, home: Home) -> Iterator[str]:
     after = _plan(record, now)
     if after is None or (before.plan is not None and after.entry == before.plan.entry):
         return
@@ -113,7 +113,7 @@ def _flags(record: Record, now: Instant) -> dict[tuple[str, str], Flag]:
     return {(each.rule, each.subject or ""): each for each in found if each.cleared_at is None}
 
 
-def _flag_words(record: Record, before: Before, now: Instant) -> Iterator[str]:
+def _flag_words(record: Record, before: BeforeImport, now: Instant) -> Iterator[str]:
     after = _flags(record, now)
     for words, of, other in ((BEGAN, after, before.flags), (ENDED, before.flags, after)):
         for name in sorted(of.keys() - other.keys(), key=lambda each: (-of[each].level, each)):

@@ -8,7 +8,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from carelog.analysis.cuff import cuff_is_up
 from carelog.analysis.due import dues, last_doing
 from carelog.analysis.home import zone_givers
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
@@ -52,7 +51,6 @@ class Picture:
     plans: tuple[Plan, ...]
     """All plans, in the order of their `from`."""
     tube: Held | None
-    cuff_is_up: bool
     dues: tuple[Due, ...]
     latest: Mapping[str, Held]
     """The newest entry in force of each kind that has one."""
@@ -138,7 +136,6 @@ class Outlook:
             plan=plan_at(reading, now),
             plans=tuple(plans(reading)),
             tube=tube_in_place(reading, now),
-            cuff_is_up=cuff_is_up(reading, now),
             dues=tuple(dues(reading, now)),
             latest={held.entry.kind: held for held in reading.held},
             last=reading.held[-1] if reading.held else None,

@@ -5,12 +5,13 @@ from datetime import date
 from pathlib import Path
 from typing import Protocol
 
-from carelog.domain.entry import Entry, Json
+from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
 from carelog.domain.paper import FindFlags, IsCancelled, Progress, Sheet, SheetRequest
-from carelog.domain.record import Arrival, Damage, Merged, PersonHeading
+from carelog.domain.record import FAR, Arrival, Damage, Merged, Past, PersonHeading
 
 __all__ = [
+    "FAR",
     "Arrival",
     "Clock",
     "Damage",
@@ -21,9 +22,6 @@ __all__ = [
     "Record",
     "Sheets",
 ]
-
-FAR = 1 << 62
-"""Later than any instant, more than any count."""
 
 Ids = Callable[[Instant], str]
 
@@ -38,7 +36,7 @@ class Clock(Protocol):
         """The computer's zone as an IANA name, or empty."""
 
 
-class Record(Protocol):
+class Record(Past, Protocol):
     """An open record: entries are only ever added; every list is in the order of (recorded_at, id)."""
 
     path: Path
@@ -48,44 +46,6 @@ class Record(Protocol):
 
     def everything(self) -> list[Entry]:
         """All entries."""
-
-    def period(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
-
-    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
-        """The newest entries of a kind by `at` (before an instant), and their whole chains."""
-
-    def saying(
-        self,
-        kind: str,
-        field: str,
-        values: Sequence[Json] | None = None,
-        count: int = FAR,
-        since: Instant = -FAR,
-        before: Instant = FAR,
-    ) -> list[Entry]:
-        """The newest entries of a kind that give a field (one of these values), and their whole chains.
-
-        `since`: only those that happened, or were recorded, from then on.
-        """
-
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
-
-    def ahead(self, of: Instant) -> list[Entry]:
-        """Entries recorded before an instant that say they happened then or later, and their chains."""
-
-    def zoned(self, count: int) -> list[Entry]:
-        """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
-
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
-
-    def begins(self) -> Instant:
-        """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
-
-    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
-        """All entries of some kinds, and their whole chains."""
 
     def forked(self) -> list[Entry]:
         """The chains in which two or more changes want to change one and the same entry."""
@@ -98,12 +58,6 @@ class Record(Protocol):
 
     def last_arrival(self) -> Arrival:
         """The newest entry's place in the order of arrival; 0 for an empty record."""
-
-    def count(self) -> int:
-        """How many entries there are."""
-
-    def content_hashes(self, ids: Iterable[str]) -> list[str]:
-        """The stored content hashes of some entries."""
 
     def append(self, entries: Sequence[Entry]) -> None:
         """Add entries in one durable transaction: all or none; `Trouble` when the disk doesn't take them.

@@ -95,7 +95,7 @@ def _parts(form: str, extract: Extract, record: Record, now: Instant) -> Iterato
 def _document(extract: Extract, record: Record) -> Iterator[bytes]:
     """The document of the period: also who it is about, who writes, and what is in place at its end."""
     from carelog.analysis.tube import tube_in_place
-    from carelog.export.fhir.document import Given, document
+    from carelog.export.fhir.document import Beside, document
 
     lasting = record.of_kinds(LASTING)
     reading = Reading(lasting)
@@ -105,16 +105,16 @@ def _document(extract: Extract, record: Record) -> Iterator[bytes]:
     entries = {each.id: each for each in (*about, *extract.entries)}
     whole = replace(extract, entries=list(entries.values()))
     sheets = [pdf for _name, pdf in _sheets(extract, record, most=1)]
-    given = Given(tube_in_place(reading, end), _flags(extract, record, end), sheets[0] if sheets else None)
+    given = Beside(tube_in_place(reading, end), _flags(extract, record, end), sheets[0] if sheets else None)
     yield from document(whole, given)
 
 
 def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
     """The flags of the period; of everything, those of its last week."""
-    from carelog.analysis.past import Window
+    from carelog.analysis.past import PastWindow
 
     start = end - WEEK if extract.since is None else extract.since
-    return Window(record, start, end).flags()
+    return PastWindow(record, start, end).flags()
 
 
 def _archived(extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:

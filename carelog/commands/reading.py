@@ -87,14 +87,14 @@ def flags(given: Given, around: Surroundings) -> int:
 
 def _found(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
     from carelog.analysis.in_force import Reading
-    from carelog.analysis.past import Window
+    from carelog.analysis.past import PastWindow
 
     is_live = not given.has("to")
     until, live_now = (None, now) if is_live else (end, None)
-    window = Window(record, start, until, live_now=live_now)
+    window = PastWindow(record, start, until, live_now=live_now)
     plan = read_plan(given.text("plan"), Reading(window.entries, end), start)
     if plan is not None:
-        window = Window(record, start, until, (plan, start), live_now)
+        window = PastWindow(record, start, until, (plan, start), live_now)
     return window.flags()
 
 

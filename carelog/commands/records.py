@@ -90,6 +90,6 @@ def merge(source: BinaryIO, path: Path, around: Surroundings) -> tuple[Merged, l
 
 def exchange() -> Exchange:
     """The exchange file in and out."""
-    from carelog.store.exchange import Exchange as Stored
+    from carelog.store.exchange import StoredExchange
 
-    return cast(Exchange, Stored())
+    return cast(Exchange, StoredExchange())

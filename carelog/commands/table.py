@@ -4,16 +4,16 @@ from collections.abc import Callable
 from importlib import import_module
 
 from carelog.commands.surroundings import Surroundings
-from carelog.commands.usage import Command, Given, Option
+from carelog.commands.usage import Command, CommandOption, Given
 from carelog.text import mark
 
-RECORD = Option("record", "FILE", mark("the record (.carelog)"), required=True)
-AT = Option("at", "T", mark("as at this time; now if not given"))
-JSON = Option("json", "", mark("answer as JSON"))
-PLAN = Option("plan", "FILE", mark("what would these details of a plan have meant?"))
-FROM = Option("from", "T", mark("from this time on"))
-TO = Option("to", "T", mark("before this time"))
-CODE = Option("code", "CODE", mark("the code of a copy that is encrypted"))
+RECORD = CommandOption("record", "FILE", mark("the record (.carelog)"), required=True)
+AT = CommandOption("at", "T", mark("as at this time; now if not given"))
+JSON = CommandOption("json", "", mark("answer as JSON"))
+PLAN = CommandOption("plan", "FILE", mark("what would these details of a plan have meant?"))
+FROM = CommandOption("from", "T", mark("from this time on"))
+TO = CommandOption("to", "T", mark("before this time"))
+CODE = CommandOption("code", "CODE", mark("the code of a copy that is encrypted"))
 
 
 def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
@@ -32,9 +32,9 @@ COMMANDS: tuple[Command, ...] = (
         "demo",
         mark("makes a made-up household's record and the last week's sheet, then opens the window"),
         (
-            Option("record", "FILE", mark("where; demo.carelog in the data folder if not given")),
-            Option("out", "DIR", mark("the folder for the sheet; the current one if not given")),
-            Option("until", "T", mark("when the made-up days end; now if not given")),
+            CommandOption("record", "FILE", mark("where; demo.carelog in the data folder if not given")),
+            CommandOption("out", "DIR", mark("the folder for the sheet; the current one if not given")),
+            CommandOption("until", "T", mark("when the made-up days end; now if not given")),
         ),
         _later("household", "demo"),
     ),
@@ -52,10 +52,10 @@ COMMANDS: tuple[Command, ...] = (
         mark("writes a record, or the entries of a period"),
         (
             RECORD,
-            Option("as", "FORM", mark("its form; a wrong one lists them")),
+            CommandOption("as", "FORM", mark("its form; a wrong one lists them")),
             FROM,
             TO,
-            Option("no-bom", "", mark("csv without the sign for UTF-8 at its start")),
+            CommandOption("no-bom", "", mark("csv without the sign for UTF-8 at its start")),
         ),
         _later("transfer", "export"),
         least=1,
@@ -67,12 +67,12 @@ COMMANDS: tuple[Command, ...] = (
         mark("adds one entry, or with --stream those on standard input"),
         (
             RECORD,
-            Option("at", "T", mark("when it happened; now if not given")),
-            Option("by", "AB", mark("initials of who records")),
-            Option("note", "TEXT", mark("in free words")),
-            Option("id", "UUID", mark("the entry's id; a new one if not given")),
-            Option("recorded-at", "T", mark("when it was written down; now if not given")),
-            Option("stream", "", mark("one JSON object a line from standard input")),
+            CommandOption("at", "T", mark("when it happened; now if not given")),
+            CommandOption("by", "AB", mark("initials of who records")),
+            CommandOption("note", "TEXT", mark("in free words")),
+            CommandOption("id", "UUID", mark("the entry's id; a new one if not given")),
+            CommandOption("recorded-at", "T", mark("when it was written down; now if not given")),
+            CommandOption("stream", "", mark("one JSON object a line from standard input")),
         ),
         _later("adding", "add"),
         most=None,
@@ -90,15 +90,15 @@ COMMANDS: tuple[Command, ...] = (
         mark("a sheet for paper: a PDF, or one page for a browser"),
         (
             RECORD,
-            Option("out", "FILE", mark("the file to write"), required=True),
-            Option("sheet", "NAME", mark("its name; week if not given, a wrong one lists them")),
-            Option("week", "2026-W47", mark("the ISO week; this one if not given")),
-            Option("until", "D", mark("in place of a week, the seven days that end with this one")),
-            Option("date", "D", mark("the day of a day's sheet; today if not given")),
-            Option("at", "T", mark("as was known by this time")),
-            Option("paper", "SIZE", mark("a4 or letter")),
-            Option("large", "", mark("large print")),
-            Option("html", "", mark("one page for a browser, and no PDF")),
+            CommandOption("out", "FILE", mark("the file to write"), required=True),
+            CommandOption("sheet", "NAME", mark("its name; week if not given, a wrong one lists them")),
+            CommandOption("week", "2026-W47", mark("the ISO week; this one if not given")),
+            CommandOption("until", "D", mark("in place of a week, the seven days that end with this one")),
+            CommandOption("date", "D", mark("the day of a day's sheet; today if not given")),
+            CommandOption("at", "T", mark("as was known by this time")),
+            CommandOption("paper", "SIZE", mark("a4 or letter")),
+            CommandOption("large", "", mark("large print")),
+            CommandOption("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),
         to_come=("weeks", "days", "all"),
@@ -115,8 +115,8 @@ COMMANDS: tuple[Command, ...] = (
         mark("makes a verified copy of a record"),
         (
             RECORD,
-            Option("to", "DIR", mark("the folder for the copy"), required=True),
-            Option("plain", "", mark("not encrypted; no copy is yet")),
+            CommandOption("to", "DIR", mark("the folder for the copy"), required=True),
+            CommandOption("plain", "", mark("not encrypted; no copy is yet")),
         ),
         _later("keeping", "backup"),
     ),

@@ -9,7 +9,7 @@ from carelog.text import mark, say
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class CommandOption:
     """One option; `value` is the word for what follows it, empty for a switch."""
 
     name: str
@@ -44,7 +44,7 @@ class Command:
 
     name: str
     about: str
-    options: tuple[Option, ...]
+    options: tuple[CommandOption, ...]
     run: Callable[[Given, Surroundings], int]
     least: int = 0
     most: int | None = 0

@@ -1,8 +1,16 @@
-"""What a record says about itself and what was done to it: whom it is about, an import, damage."""
+"""What a record says about itself, what was done to it, and how its past is read."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
+
+from carelog.domain.entry import Entry, Json
+from carelog.domain.moment import Instant
 
 Arrival = int
+
+FAR: Instant = 1 << 62
+"""Later than any instant, more than any count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,3 +37,48 @@ class Damage:
 
     where: str
     what: str
+
+
+class Past(Protocol):
+    """An open record, as far as its past is read; every list holds whole chains of changes."""
+
+    def period(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
+
+    def newest(self, kind: str, count: int, before: Instant = FAR) -> list[Entry]:
+        """The newest entries of a kind by `at` (before an instant), and their whole chains."""
+
+    def saying(
+        self,
+        kind: str,
+        field: str,
+        values: Sequence[Json] | None = None,
+        count: int = FAR,
+        since: Instant = -FAR,
+        before: Instant = FAR,
+    ) -> list[Entry]:
+        """The newest entries of a kind that give a field (one of these values), and their whole chains.
+
+        `since`: only those that happened, or were recorded, from then on.
+        """
+
+    def written(self, start: Instant, end: Instant) -> list[Entry]:
+        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
+
+    def ahead(self, of: Instant) -> list[Entry]:
+        """Entries recorded before an instant that say they happened then or later, and their chains."""
+
+    def zoned(self, count: int) -> list[Entry]:
+        """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
+
+    def last_written(self, before: Instant = FAR) -> Entry | None:
+        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
+
+    def begins(self) -> Instant:
+        """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
+
+    def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:
+        """All entries of some kinds, and their whole chains."""
+
+    def count(self) -> int:
+        """How many entries there are."""

@@ -42,7 +42,7 @@ def workbook(extract: Extract) -> bytes:
     }
     with Workbook(out, options) as book:
         book.set_properties({"title": extract.name, "created": datetime(2000, 1, 1)})
-        writer = Writer(book)
+        writer = TableWriter(book)
         found = tables(extract)
         for table in found:
             writer.sheet(table.name, table.columns, table.rows)
@@ -51,7 +51,7 @@ def workbook(extract: Extract) -> bytes:
     return out.getvalue()
 
 
-class Writer:
+class TableWriter:
     """Writes sheets with a frozen head and typed cells."""
 
     def __init__(self, book: "Workbook") -> None:
@@ -99,7 +99,7 @@ def shortened(text: str) -> str:
     return text if len(text) <= LONGEST else text[: LONGEST - len(say(_CUT))] + say(_CUT)
 
 
-def _days(book: "Workbook", writer: Writer, extract: Extract) -> None:
+def _days(book: "Workbook", writer: TableWriter, extract: Extract) -> None:
     """A row a day, and charts over them: suctions, cuff pressures as found, readings."""
     lines = list(day_rows(extract))
     if not lines:

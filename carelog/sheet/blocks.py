@@ -6,7 +6,7 @@ from enum import Enum
 from carelog.analysis.drawing import Drawing
 
 
-class Sign(Enum):
+class Shape(Enum):
     """Shapes that stand before words; each is told apart by form, never by colour."""
 
     NONE = "none"
@@ -63,7 +63,7 @@ class Item:
     """One point of a list: its shape, its words, and words on lines of their own beneath."""
 
     words: Words
-    sign: Sign = Sign.NONE
+    sign: Shape = Shape.NONE
     under: tuple[Words, ...] = ()
 
 
@@ -79,7 +79,7 @@ class Cell:
     """One day of one row: shapes in the order of time, and words."""
 
     words: Words = ()
-    signs: tuple[Sign, ...] = ()
+    signs: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +126,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class DayRows:
     """The entries of one day."""
 
     title: str
@@ -138,7 +138,7 @@ class Group:
 class Listing:
     """Entries by day, in columns like a newspaper's."""
 
-    groups: tuple[Group, ...]
+    groups: tuple[DayRows, ...]
     columns: int
 
 

@@ -8,11 +8,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from carelog.analysis import pictures
-from carelog.analysis.compare import Before, band, between
+from carelog.analysis.compare import WeeksBefore, band, between
 from carelog.analysis.learnt import COUNTED, learnt_band
 from carelog.analysis.limits import outside_words
 from carelog.analysis.outside import mark_words
-from carelog.analysis.pictures import Band, Columns, Reading
+from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint
 from carelog.analysis.times import short_day
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details, Json, details_text
@@ -21,7 +21,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Instant
 from carelog.domain.units import comparable, plain, with_unit
 from carelog.kinds import ALL
-from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Sign, WordRow, Words, words
+from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Shape, WordRow, Words, words
 from carelog.sheet.grid import absent_word
 from carelog.sheet.listing import beside_words, found_fields
 from carelog.text import mark, say
@@ -39,7 +39,7 @@ _NOTHING = mark("nothing recorded")
 _ABSENT = mark("Away, or nothing written")
 
 
-def chart(review: Review, past: Before, columns: Columns, asked: Sequence[WordRow]) -> Days:
+def chart(review: Review, past: WeeksBefore, columns: Columns, asked: Sequence[WordRow]) -> Days:
     """The week's pictures, and beneath them what was asked for and done."""
     rows: list[PictureOrWords] = list(_absent(review))
     for kind in ALL:
@@ -77,7 +77,7 @@ def is_recorded(review: Review, day: int) -> bool:
     return is_known(review, day) and day in review.recorded
 
 
-def _counted(review: Review, past: Before, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
+def _counted(review: Review, past: WeeksBefore, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
     rows = review.of(kind.name)
     days = per_day(review, rows)
     values = [len(day) if is_recorded(review, number) else None for number, day in enumerate(days)]
@@ -149,7 +149,7 @@ def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Ite
         cells = []
         for day in per_day(review, rows):
             pieces = [_read(kind, field, row) for row in day if field.name in row.entry.details]
-            signs = (Sign.FULL,) if any(piece.bold for piece in pieces) else ()
+            signs = (Shape.FULL,) if any(piece.bold for piece in pieces) else ()
             cells.append(Cell(_joined(pieces), signs))
         label = say(field.label) or say(kind.title)
         title = f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}"
@@ -184,9 +184,11 @@ def _drawn(
         text = plain(details[field.name]) if own == unit else with_unit(details[field.name], own)
         if row.outside:
             text = with_unit(details[field.name], own)
-        found.append(Reading(row.day, (row.time - start) / (end - start), value, text, bool(row.outside)))
+        found.append(
+            ReadingPoint(row.day, (row.time - start) / (end - start), value, text, bool(row.outside))
+        )
     bands = [
-        Band(
+        LimitBand(
             _edge(limit, "low", unit),
             _edge(limit, "high", unit),
             _place(review, start),

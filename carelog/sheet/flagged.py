@@ -10,12 +10,12 @@ from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
-from carelog.sheet.blocks import Heading, Item, Piece, Points, Sign, Words, words
+from carelog.sheet.blocks import Heading, Item, Piece, Points, Shape, Words, words
 from carelog.sheet.head import clock_day
 from carelog.sheet.material import Material
 from carelog.text import mark, say
 
-_SIGN = {Level.URGENT: Sign.URGENT, Level.CALL: Sign.CALL, Level.NOTE: Sign.NOTE}
+_SIGN = {Level.URGENT: Shape.URGENT, Level.CALL: Shape.CALL, Level.NOTE: Shape.NOTE}
 _FOR_THE_VISIT = mark("Look at this, for the next visit")
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
 _UNUSUAL = mark("Unlike the usual since {since}, still there:")

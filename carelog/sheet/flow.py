@@ -1,6 +1,6 @@
 """Lays blocks out on pages."""
 
-from carelog.analysis.drawing import Box, Fill, Label, Line
+from carelog.analysis.drawing import Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
     Block,
     Days,
@@ -11,7 +11,7 @@ from carelog.sheet.blocks import (
     PictureRow,
     Piece,
     Points,
-    Sign,
+    Shape,
     Spread,
     WordRow,
     Words,
@@ -86,20 +86,22 @@ def _lines(book: Book, lines: list[WrappedLine], x: float) -> None:
         book.line(x, book.y - 0.22 * book.style.leading, line)
 
 
-def shape(book: Book, sign: Sign, x: float, middle: float) -> None:
+def shape(book: Book, sign: Shape, x: float, middle: float) -> None:
     """A small shape with its middle at this height."""
     side = 5.6 * book.style.scale
     top = middle - side / 2
-    if sign is Sign.FULL:
-        book.add(Box(x, top, side, side, Fill.INK))
-    elif sign is Sign.OPEN:
-        book.add(Box(x, top, side, side, weight=0.8))
-    elif sign is Sign.HALF:
-        book.add(Box(x, top, side, side, weight=0.8), Box(x, top, side / 2, side, Fill.INK, weight=0))
-    elif sign is Sign.GAP:
+    if sign is Shape.FULL:
+        book.add(Rectangle(x, top, side, side, Fill.INK))
+    elif sign is Shape.OPEN:
+        book.add(Rectangle(x, top, side, side, weight=0.8))
+    elif sign is Shape.HALF:
         book.add(
-            Box(x, top, side, side, weight=0.6, dashed=True),
-            Line(x, top + side, x + side, top, weight=0.6),
+            Rectangle(x, top, side, side, weight=0.8), Rectangle(x, top, side / 2, side, Fill.INK, weight=0)
+        )
+    elif sign is Shape.GAP:
+        book.add(
+            Rectangle(x, top, side, side, weight=0.6, dashed=True),
+            Straight(x, top + side, x + side, top, weight=0.6),
         )
 
 
@@ -116,7 +118,7 @@ def _days(book: Book, block: Days) -> None:
             book.turn()
             _day_names(book, block, width)
         elif number and not row.below:
-            book.add(Line(page.margin, book.y, page.width - page.margin, book.y, weight=0.25))
+            book.add(Straight(page.margin, book.y, page.width - page.margin, book.y, weight=0.25))
         top = book.y
         _title_cell(book, row)
         if isinstance(row, PictureRow):
@@ -146,7 +148,7 @@ def _day_names(book: Book, block: Days, width: float) -> None:
         text = book.letters.drawable(name)
         book.add(Label(page.margin + page.left + number * width + 2, base, text, page.size, bold=True))
     book.y += 1.3 * page.leading
-    book.add(Line(page.margin, book.y, page.width - page.margin, book.y))
+    book.add(Straight(page.margin, book.y, page.width - page.margin, book.y))
 
 
 def _title_lines(book: Book, row: WordRow | PictureRow) -> list[WrappedLine]:
@@ -208,6 +210,6 @@ def _handwriting(book: Book, block: Handwriting) -> None:
         y = book.y + 1.2 * page.leading
         for _ in range(block.lines):
             y += 1.9 * page.leading
-            book.add(Line(x, y, x + width - (0 if share == block.labels[-1][1] else GAP), y))
+            book.add(Straight(x, y, x + width - (0 if share == block.labels[-1][1] else GAP), y))
         x += width
     book.y += height

@@ -2,20 +2,20 @@
 
 from collections.abc import Iterator, Sequence
 
-from carelog.analysis.rounds import Asked, Round, RoundState
+from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, short_day
 from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
 from carelog.kinds import ALL, task_title
-from carelog.sheet.blocks import Cell, Sign, WordRow, words
+from carelog.sheet.blocks import Cell, Shape, WordRow, words
 from carelog.text import mark, say
 
 MOST_SIGNS = 4
 SIGNS = {
-    RoundState.DONE: Sign.FULL,
-    RoundState.LATE: Sign.HALF,
-    RoundState.MISSED: Sign.GAP,
-    RoundState.OPEN: Sign.OPEN,
+    RoundState.DONE: Shape.FULL,
+    RoundState.LATE: Shape.HALF,
+    RoundState.MISSED: Shape.GAP,
+    RoundState.OPEN: Shape.OPEN,
 }
 _NOT_ASKED = mark("not asked for")
 _NOT_YET = mark("not yet")
@@ -29,14 +29,14 @@ _NOT_IN_PLAN = mark("not in the plan")
 _RECORDED = mark("{count} recorded")
 
 
-def asked_rows(review: Review, found: Sequence[Asked]) -> list[WordRow]:
+def asked_rows(review: Review, found: Sequence[AskedTask]) -> list[WordRow]:
     """One row for each task of the plan, and one for each doing that the plan doesn't ask for."""
     rows = [_row(review, each) for each in found]
     planned = {each.task.kind for each in found}
     return rows + list(_unplanned(review, planned))
 
 
-def _row(review: Review, each: Asked) -> WordRow:
+def _row(review: Review, each: AskedTask) -> WordRow:
     period = review.period
     by_day: list[list[Round]] = [[] for _ in period.days]
     for one in sorted(each.rounds, key=lambda one: one.at):
@@ -82,7 +82,7 @@ def _unplanned(review: Review, planned: set[str]) -> Iterator[WordRow]:
         yield WordRow(say(kind.title), cells, say(_NOT_IN_PLAN))
 
 
-def missed_words(review: Review, found: Sequence[Asked]) -> list[str]:
+def missed_words(review: Review, found: Sequence[AskedTask]) -> list[str]:
     """What the plan asked for and nobody recorded, one line a task."""
     home, lines = review.period.home, []
     for each in found:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from carelog.analysis.drawing import Line
-from carelog.sheet.blocks import Group, Listing, Piece, Row
+from carelog.analysis.drawing import Straight
+from carelog.sheet.blocks import DayRows, Listing, Piece, Row
 from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
@@ -23,7 +23,7 @@ def put_listing(book: Book, block: Listing) -> None:
     fill(book, chunks, count, 8 * book.style.leading, SHORTEST * book.style.leading)
 
 
-def _chunks(book: Book, group: Group, width: float) -> Iterator[Chunk]:
+def _chunks(book: Book, group: DayRows, width: float) -> Iterator[Chunk]:
     page, measure = book.style, book.measure(width)
     yield _day(book, measure.one_line(group.title, True), width, leads=True)
     again = _day(book, measure.one_line(say(_GOES_ON).format(day=group.title), True), width)
@@ -45,7 +45,7 @@ def _put_day(book: Book, x: float, title: str, width: float) -> None:
     page = book.style
     book.line(x, book.y + page.leading, (Piece(title, bold=True),))
     base = book.y + 1.2 * page.leading
-    book.add(Line(x, base, x + width, base))
+    book.add(Straight(x, base, x + width, base))
 
 
 def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool) -> None:

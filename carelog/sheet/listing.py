@@ -15,7 +15,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
-from carelog.sheet.blocks import Group, Row
+from carelog.sheet.blocks import DayRows, Row
 from carelog.text import mark, say
 
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
@@ -31,14 +31,14 @@ _HOURS = mark("{day}, {hours} h")
 
 def groups(
     review: Review, whole: bool = False, told: Callable[[Shown], bool] | None = None
-) -> tuple[Group, ...]:
+) -> tuple[DayRows, ...]:
     """The entries of each day; `whole` with every detail, but for those that are `told` elsewhere."""
     period = review.period
     by_day: list[list[Row]] = [[] for _ in period.days]
     for shown in review.rows:
         by_day[shown.day].append(_row(review, shown, whole, bool(told and told(shown))))
     return tuple(
-        Group(day_title(review, number), tuple(rows), _empty(review, number))
+        DayRows(day_title(review, number), tuple(rows), _empty(review, number))
         for number, rows in enumerate(by_day)
     )
 

@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from io import BytesIO
 
-from carelog.analysis.drawing import Anchor, Box, Fill, Label, Line, Part
+from carelog.analysis.drawing import Anchor, Fill, Label, Part, Rectangle, Straight
 from carelog.sheet.blocks import Content, Words, words
 from carelog.sheet.letters import REGULAR, Letters
 from carelog.sheet.painter import Painter
 from carelog.sheet.wrap import Line as WrappedLine
-from carelog.sheet.wrap import Measure
+from carelog.sheet.wrap import LineWidths
 from carelog.text import is_right_to_left, mark, say
 
 _UNPRINTABLE = mark("Characters not printed: {numbers}")
@@ -149,9 +149,9 @@ class Book:
                 self.leaf.numbers.update(dict.fromkeys(self.letters.numbers_in(part.text)))
         self.leaf.groups.append(((x, y), drawable))
 
-    def measure(self, width: float, first: float = 0.0) -> Measure:
+    def measure(self, width: float, first: float = 0.0) -> LineWidths:
         """How text of the usual size is broken at a width."""
-        return Measure(self.letters, self.style.size, width, first)
+        return LineWidths(self.letters, self.style.size, width, first)
 
     def line(self, x: float, y: float, pieces: WrappedLine, soft: bool = False) -> None:
         """One wrapped line with its base line at y."""
@@ -173,7 +173,7 @@ class Book:
 
     def _title(self) -> None:
         page, content = self.style, self.content
-        measure = Measure(self.letters, page.title_size, page.inner * 0.78)
+        measure = LineWidths(self.letters, page.title_size, page.inner * 0.78)
         self.y += page.title_size
         self.add(
             Label(page.margin, self.y, measure.one_line(content.title, True), page.title_size, bold=True)
@@ -192,7 +192,7 @@ class Book:
             Label(page.margin, self.y, measure.one_line(self.content.running, True), page.size, bold=True)
         )
         self.y += 0.4 * page.leading
-        self.add(Line(page.margin, self.y, page.width - page.margin, self.y))
+        self.add(Straight(page.margin, self.y, page.width - page.margin, self.y))
         self._alert()
         self._banner()
 
@@ -204,7 +204,7 @@ class Book:
         self.y += 0.35 * page.leading
         text = self.measure(page.inner - 8).one_line(self.content.alert, True)
         self.add(
-            Box(page.margin, self.y, page.inner, 1.25 * page.leading, Fill.INK, weight=0),
+            Rectangle(page.margin, self.y, page.inner, 1.25 * page.leading, Fill.INK, weight=0),
             Label(page.margin + 4, self.y + 0.9 * page.leading, text, page.size, bold=True, reversed=True),
         )
         self.y += 1.4 * page.leading
@@ -215,11 +215,11 @@ class Book:
         page = self.style
         self.y += 0.35 * page.leading
         height = 1.25 * page.leading
-        self.add(Box(page.margin, self.y, page.inner, height, Fill.LIGHT, weight=0.5))
+        self.add(Rectangle(page.margin, self.y, page.inner, height, Fill.LIGHT, weight=0.5))
         text = self.letters.drawable(self.content.banner)
         width = self.letters.width(text, True, page.size) + 8
         middle = page.width / 2
-        self.add(Box(middle - width / 2, self.y, width, height, Fill.PAPER))
+        self.add(Rectangle(middle - width / 2, self.y, width, height, Fill.PAPER))
         base = self.y + 0.9 * page.leading
         self.add(Label(middle, base, text, page.size, Anchor.MIDDLE, bold=True))
         self.y += height + 0.15 * page.leading
@@ -232,7 +232,7 @@ class Book:
         found: list[Part] = [Label(page.width - page.margin, top, place, page.size, Anchor.END)]
         base = page.height - page.margin - (len(self._feet) + self.kept - 1) * page.leading
         rule = base - page.leading
-        found.append(Line(page.margin, rule, page.width - page.margin, rule))
+        found.append(Straight(page.margin, rule, page.width - page.margin, rule))
         for foot in self._feet:
             found += [Label(page.margin, base, piece.text, page.size) for piece in foot]
             base += page.leading

@@ -5,7 +5,7 @@ from typing import Any
 
 from reportlab.pdfgen.textobject import PDFTextObject
 
-from carelog.analysis.drawing import Anchor, Box, Dot, Fill, Label, Line, Part
+from carelog.analysis.drawing import Anchor, Dot, Fill, Label, Part, Rectangle, Straight
 from carelog.sheet.letters import Letters
 
 HAIRLINE = 0.5
@@ -48,9 +48,9 @@ class Painter:
                 match part:
                     case Label():
                         labels.append((at, part))
-                    case Line():
+                    case Straight():
                         self._line(part, at)
-                    case Box():
+                    case Rectangle():
                         self._box(part, at)
                     case Dot():
                         self._dot(part, at)
@@ -73,12 +73,12 @@ class Painter:
         """Where on the page something of this width begins, counted from the left."""
         return self._width - left - width if self._is_mirrored else left
 
-    def _line(self, line: Line, at: Place) -> None:
+    def _line(self, line: Straight, at: Place) -> None:
         self._pen(line.weight, line.dashed)
         start, end = self._across(at[0] + line.x1), self._across(at[0] + line.x2)
         self._canvas.line(start, self._height - at[1] - line.y1, end, self._height - at[1] - line.y2)
 
-    def _box(self, box: Box, at: Place) -> None:
+    def _box(self, box: Rectangle, at: Place) -> None:
         left, low = self._across(at[0] + box.x, box.width), self._height - at[1] - box.y - box.height
         is_filled = box.fill in (Fill.INK, Fill.PAPER)
         if is_filled:
@@ -91,7 +91,7 @@ class Painter:
                 left, low, box.width, box.height, stroke=int(bool(box.weight)), fill=int(is_filled)
             )
 
-    def _hatch(self, box: Box, left: float, low: float) -> None:
+    def _hatch(self, box: Rectangle, left: float, low: float) -> None:
         if box.fill is Fill.DOTS:
             self._dots(box, left, low)
             return
@@ -103,7 +103,7 @@ class Painter:
         self._canvas.setDash([])
         self._is_dashed = False
 
-    def _dots(self, box: Box, left: float, low: float) -> None:
+    def _dots(self, box: Rectangle, left: float, low: float) -> None:
         self._pen(0.7)
         self._canvas.setDash([0.7, 2.3])
         count = int(box.height // 3)

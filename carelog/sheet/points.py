@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
-from carelog.analysis.drawing import Box, Dot, Fill, Label
-from carelog.sheet.blocks import Heading, Item, Points, Sign, Spread
+from carelog.analysis.drawing import Dot, Fill, Label, Rectangle
+from carelog.sheet.blocks import Heading, Item, Points, Shape, Spread
 from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
@@ -87,7 +87,7 @@ def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool
 
 def _urgent_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
     page = book.style
-    book.add(Box(x, book.y + 1, width, 1.25 * page.leading, Fill.INK, weight=0))
+    book.add(Rectangle(x, book.y + 1, width, 1.25 * page.leading, Fill.INK, weight=0))
     start = x + 4
     for piece in line:
         base = book.y + page.leading
@@ -97,8 +97,8 @@ def _urgent_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
 
 def _call_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
     page = book.style
-    book.add(Box(x, book.y + 1, width, 1.25 * page.leading, weight=0.8))
-    book.add(Box(x, book.y + 1, 6 * page.scale, 1.25 * page.leading, Fill.INK, weight=0))
+    book.add(Rectangle(x, book.y + 1, width, 1.25 * page.leading, weight=0.8))
+    book.add(Rectangle(x, book.y + 1, 6 * page.scale, 1.25 * page.leading, Fill.INK, weight=0))
     book.line(x + 10 * page.scale, book.y + page.leading, line)
 
 
@@ -109,8 +109,8 @@ def _note_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
     book.line(x + 10 * page.scale, book.y + page.leading, line)
 
 
-_BARS: dict[Sign, Callable[..., None]] = {
-    Sign.URGENT: _urgent_bar,
-    Sign.CALL: _call_bar,
-    Sign.NOTE: _note_bar,
+_BARS: dict[Shape, Callable[..., None]] = {
+    Shape.URGENT: _urgent_bar,
+    Shape.CALL: _call_bar,
+    Shape.NOTE: _note_bar,
 }

@@ -4,11 +4,11 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
 from carelog.analysis.absence import absence_words
-from carelog.analysis.compare import Before, differences
+from carelog.analysis.compare import WeeksBefore, differences
 from carelog.analysis.gaps import Gap, gaps
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
-from carelog.analysis.rounds import Asked
+from carelog.analysis.rounds import AskedTask
 from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
 from carelog.domain.moment import Instant
@@ -96,7 +96,7 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         yield Points(tuple(items))
 
 
-def unlike_before(found: Material, past: Before) -> Iterator[Heading | Points]:
+def unlike_before(found: Material, past: WeeksBefore) -> Iterator[Heading | Points]:
     """What is different from the three weeks before."""
     lines = differences(found.review, past)
     yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only")))
@@ -104,7 +104,7 @@ def unlike_before(found: Material, past: Before) -> Iterator[Heading | Points]:
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 
-def unrecorded(found: Material, rounds: Sequence[Asked]) -> Iterator[Heading | Points]:
+def unrecorded(found: Material, rounds: Sequence[AskedTask]) -> Iterator[Heading | Points]:
     """Where the household was away, and the hours without any entry."""
     yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review

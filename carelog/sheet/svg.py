@@ -2,7 +2,7 @@
 
 from html import escape
 
-from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Line, Part
+from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 
 _ANCHORS = {Anchor.START: "start", Anchor.MIDDLE: "middle", Anchor.END: "end"}
 _FILLS = {Fill.NONE: "none", Fill.PAPER: "#fff", Fill.INK: "#000"}
@@ -41,13 +41,13 @@ def _n(value: float) -> str:
 
 def _part(part: Part) -> str:
     match part:
-        case Line():
+        case Straight():
             dash = ' stroke-dasharray="1.6 1.6"' if part.dashed else ""
             return (
                 f'<line x1="{_n(part.x1)}" y1="{_n(part.y1)}" x2="{_n(part.x2)}" y2="{_n(part.y2)}" '
                 f'stroke="#000" stroke-width="{_n(part.weight)}"{dash}/>'
             )
-        case Box():
+        case Rectangle():
             return (
                 f'<rect x="{_n(part.x)}" y="{_n(part.y)}" width="{_n(part.width)}" '
                 f'height="{_n(part.height)}" fill="{_fill(part.fill)}"{_outline(part.weight)}/>'

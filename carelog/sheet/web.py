@@ -7,9 +7,9 @@ from carelog.sheet.blocks import (
     Block,
     Cell,
     Content,
+    DayRows,
     Days,
     Facts,
-    Group,
     Handwriting,
     Heading,
     Item,
@@ -17,7 +17,7 @@ from carelog.sheet.blocks import (
     PictureRow,
     Points,
     Row,
-    Sign,
+    Shape,
     Spread,
     WordRow,
     Words,
@@ -42,12 +42,12 @@ caption{text-align:start;font-weight:600}td.time{white-space:nowrap}.soft{color:
 figure{margin:.8em 0;overflow-x:auto}svg.patterns{position:absolute}s{text-decoration-thickness:2px}
 """.strip()
 _SHAPES = {
-    Sign.FULL: mark("done"),
-    Sign.HALF: mark("overdue"),
-    Sign.GAP: mark("not recorded"),
-    Sign.OPEN: mark("due"),
+    Shape.FULL: mark("done"),
+    Shape.HALF: mark("overdue"),
+    Shape.GAP: mark("not recorded"),
+    Shape.OPEN: mark("due"),
 }
-_LEVELS = (Sign.URGENT, Sign.CALL, Sign.NOTE)
+_LEVELS = (Shape.URGENT, Shape.CALL, Shape.NOTE)
 
 
 def _direction() -> str:
@@ -165,7 +165,7 @@ def _cell(cell: Cell) -> str:
     return f"{_text(shapes)}{': ' if shapes and text else ''}{text}"
 
 
-def _group(group: Group) -> str:
+def _group(group: DayRows) -> str:
     if not group.rows:
         return f"<h3>{_text(group.title)}</h3><p>{_text(group.empty)}</p>"
     names = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks"))

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from carelog.analysis.compare import Before
+from carelog.analysis.compare import WeeksBefore
 from carelog.analysis.pictures import Columns
 from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
@@ -25,7 +25,7 @@ _SEVEN_DAYS = mark("Seven days to {date} · {name}")
 
 def week_content(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
     """The week's sheet: answers first, then the seven days, then every entry."""
-    past, rounds = Before(found.review), asked(found.review)
+    past, rounds = WeeksBefore(found.review), asked(found.review)
     blocks: list[Block] = [
         brief_facts(found),
         Spread(

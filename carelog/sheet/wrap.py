@@ -14,7 +14,7 @@ Line = tuple[Piece, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class LineWidths:
     """How wide lines are: the first may begin further right than the others."""
 
     letters: Letters

@@ -22,7 +22,7 @@ from carelog.store.fit import Misfit
 from carelog.store.lines import (
     FORMAT,
     VERSION,
-    Heading,
+    FileHeading,
     LineRefused,
     OtherLineRefused,
     Unnamed,
@@ -60,7 +60,7 @@ class Counted:
             self.unknown_fields += len(entry.details.keys() - _FIELDS[kind.name])
 
 
-class Exchange:
+class StoredExchange:
     """Reads exchange files into a record and writes them."""
 
     def merge(
@@ -155,7 +155,7 @@ class Import:
             added, len(self._is_new) - added, self._counted.unknown_kinds, self._counted.unknown_fields
         )
 
-    def _heading(self) -> Heading:
+    def _heading(self) -> FileHeading:
         self._heading_at, text = next(self._numbers, (1, b"{}"))
         try:
             return read_heading(text)
@@ -197,7 +197,7 @@ class Import:
                 raise LineRefused(number, error.sentence) from None
         return reader.number(connection, reader.LAST_ARRIVAL)
 
-    def _add(self, connection: sa.Connection, spool: Spool, first: Heading, last: Arrival) -> None:
+    def _add(self, connection: sa.Connection, spool: Spool, first: FileHeading, last: Arrival) -> None:
         """Add what isn't here yet; judged again when others have written since it was checked."""
         self._check_person(connection, first)
         if reader.number(connection, reader.LAST_ARRIVAL) != last:
@@ -211,7 +211,7 @@ class Import:
             rows = [each.row for each, new in zip(batch, is_new, strict=False) if new]
             self._record.add(connection, rows)
 
-    def _check_person(self, connection: sa.Connection, first: Heading) -> None:
+    def _check_person(self, connection: sa.Connection, first: FileHeading) -> None:
         if first.person is None or _is_empty(connection):
             return
         if first.person.id != heading(connection).id:

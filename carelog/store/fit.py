@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from carelog.domain.trouble import Refused
-from carelog.store.rows import Row
+from carelog.store.rows import StoredRow
 from carelog.text import say
 
 
@@ -19,7 +19,7 @@ class Known(NamedTuple):
 class Misfit(Refused):
     """One entry doesn't fit; `row` is the one."""
 
-    def __init__(self, row: Row, sentence: str) -> None:
+    def __init__(self, row: StoredRow, sentence: str) -> None:
         super().__init__(sentence)
         self.row = row
 
@@ -40,7 +40,7 @@ class Fit:
         self._awaited: set[str] = set()
         self._above: dict[str, str] = {}
 
-    def are_new(self, rows: Sequence[Row]) -> list[bool]:
+    def are_new(self, rows: Sequence[StoredRow]) -> list[bool]:
         """For each of some rows whether it isn't here yet; `Misfit` for the first that can't be taken."""
         self._fetch([row.id for row in rows])
         changes = [row.amends for row in rows if row.amends]
@@ -57,7 +57,7 @@ class Fit:
                 id_: known for id_, known in self._stored(unknown).items() if id_ not in self._here
             }
 
-    def _is_new(self, row: Row) -> bool:
+    def _is_new(self, row: StoredRow) -> bool:
         known = self._here.get(row.id)
         if known is not None:
             if known.content_hash == row.content_hash:
@@ -68,7 +68,7 @@ class Fit:
         self._here[row.id] = Known(row.kind, row.amends, row.content_hash)
         return True
 
-    def _judge_change(self, row: Row, target: str) -> None:
+    def _judge_change(self, row: StoredRow, target: str) -> None:
         if target == row.id or (row.id in self._awaited and self._top(target) == row.id):
             raise Misfit(row, say("these changes would change one another in a ring."))
         known = self._here.get(target)

@@ -43,16 +43,15 @@ _REFERENCES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
-    """An entry as a line gave it, and which of its own marks the line left to be filled in."""
+class GivenEntry:
+    """An entry as a line gave it, and whether the line gave it an id."""
 
     entry: Entry
     has_id: bool
-    has_recorded_at: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Heading:
+class FileHeading:
     """The first line of an exchange file; `person` None when it doesn't say whom it is about."""
 
     person: PersonHeading | None
@@ -94,7 +93,7 @@ def numbered(lines: Iterable[bytes]) -> Iterator[tuple[int, bytes]]:
             yield number, text
 
 
-def read_heading(text: bytes) -> Heading:
+def read_heading(text: bytes) -> FileHeading:
     """The heading of an exchange file; `Refused` when there is none or it is of another format."""
     found = _object(text)
     if found.get("format") != FORMAT:
@@ -107,7 +106,7 @@ def read_heading(text: bytes) -> Heading:
     _only(found, _IN_HEADING)
     if "written_at" in found:
         Moment.read(_text(found, "written_at", ""))
-    return Heading(_person(found["person"]) if "person" in found else None)
+    return FileHeading(_person(found["person"]) if "person" in found else None)
 
 
 def _person(found: Json) -> PersonHeading | None:
@@ -118,7 +117,7 @@ def _person(found: Json) -> PersonHeading | None:
     return PersonHeading(_id(found, "id") or "", name) if "id" in found else None
 
 
-def read_line(text: bytes) -> Given:
+def read_line(text: bytes) -> GivenEntry:
     """The entry of one line; `Refused` with a sentence that is still to get the line's number.
 
     An entry without `id` has the id "" (see `Unnamed`), one without `recorded_at` its `at`.
@@ -144,7 +143,7 @@ def read_line(text: bytes) -> Given:
         reason=_text(found, "reason", ""),
         withdrawn=_withdrawn(found),
     )
-    return Given(_checked(entry), "id" in found, "recorded_at" in found)
+    return GivenEntry(_checked(entry), "id" in found)
 
 
 class Unnamed:

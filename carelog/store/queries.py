@@ -1,21 +1,20 @@
 """What a record is asked: each question one reading of one moment of the file."""
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import sqlalchemy as sa
 
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
-from carelog.domain.record import Arrival, PersonHeading
+from carelog.domain.record import FAR, Arrival, PersonHeading
 from carelog.store import reader
 from carelog.store.rows import entries_of, entry_of
 from carelog.store.writer import heading
 
 Result = TypeVar("Result")
 Job = Callable[[sa.Connection], Result]
-FAR = 1 << 62
 
 
 class Queries(ABC):
@@ -104,13 +103,6 @@ class Queries(ABC):
     def count(self) -> int:
         """How many entries there are."""
         return self.read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
-
-    def content_hashes(self, ids: Iterable[str]) -> list[str]:
-        """The stored content hashes of some entries."""
-        wanted = list(ids)
-        return self.read(
-            lambda connection: [each.content_hash for each in reader.known(connection, wanted).values()]
-        )
 
     def _entries(self, job: Job[list[reader.Found]]) -> list[Entry]:
         return self.read(lambda connection: entries_of(job(connection)))

@@ -20,7 +20,7 @@ from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, plain
 from carelog.store.fit import Fit
 from carelog.store.queries import Job, Queries, Result
-from carelog.store.rows import Row, row_of
+from carelog.store.rows import StoredRow, row_of
 from carelog.store.writer import add, put_heading
 from carelog.text import say
 
@@ -159,13 +159,13 @@ class StoredRecord(Queries):
             self._halted = damage
             raise
 
-    def add(self, connection: sa.Connection, rows: Sequence[Row]) -> None:
+    def add(self, connection: sa.Connection, rows: Sequence[StoredRow]) -> None:
         """Put rows that fit behind those that are here, inside a `write`."""
         before, last = add(connection, self._installation, rows)
         if before == self._growing:
             self._growing = last
 
-    def _add(self, connection: sa.Connection, rows: Sequence[Row]) -> None:
+    def _add(self, connection: sa.Connection, rows: Sequence[StoredRow]) -> None:
         self.add(connection, list(compress(rows, fit_of(connection).are_new(rows))))
 
     def _written(self, job: Job[Result]) -> Result:

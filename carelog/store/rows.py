@@ -20,7 +20,7 @@ INSERT = (
 PLACES = "(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)"
 
 
-class Row(NamedTuple):
+class StoredRow(NamedTuple):
     """The columns of one entry, in the order of `INSERT`; link and installation come with the writing."""
 
     id: str
@@ -39,14 +39,14 @@ class Row(NamedTuple):
     content_hash: str
 
 
-def row_of(entry: Entry) -> Row:
+def row_of(entry: Entry) -> StoredRow:
     """The row of an entry; `Refused` when a text in it can't be written as UTF-8."""
     details = details_text(entry.details)
     try:
         digest = hash_of_line(written(entry, details))
     except UnicodeEncodeError:
         raise Refused(say("The entry holds a character that can't be saved.")) from None
-    return Row(
+    return StoredRow(
         entry.id,
         entry.kind,
         entry.at.instant,

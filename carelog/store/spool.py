@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import IO, NamedTuple
 
-from carelog.store.rows import Row
+from carelog.store.rows import StoredRow
 
 IN_MEMORY = 96 * 1024 * 1024
 _AT_ONCE = 1000
@@ -18,7 +18,7 @@ class Numbered(NamedTuple):
     """A row and the line it came from."""
 
     number: int
-    row: Row
+    row: StoredRow
 
 
 class Spool:
@@ -53,7 +53,7 @@ class Spool:
             assert self._file is not None
             self._file.seek(start)
             rows = marshal.loads(self._file.read(end - start))
-            yield [Numbered(number, Row(*row)) for number, *row in rows]
+            yield [Numbered(number, StoredRow(*row)) for number, *row in rows]
 
     def close(self) -> None:
         """Let the rows go."""

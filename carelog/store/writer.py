@@ -6,7 +6,7 @@ import sqlalchemy as sa
 
 from carelog.domain.entry import FIRST_LINK, link
 from carelog.domain.record import Arrival, PersonHeading
-from carelog.store.rows import INSERT, PLACES, Row
+from carelog.store.rows import INSERT, PLACES, StoredRow
 from carelog.store.tables import PERSON_ID, PERSON_NAME
 
 # Many rows in one statement: SQLite keeps what a statement may have to undo once each, not once a row.
@@ -17,7 +17,7 @@ _STATE = """SELECT mine.number,
 FROM (SELECT (SELECT number FROM installation WHERE id = ?) AS number) AS mine"""
 
 
-def add(connection: sa.Connection, installation: str, rows: Sequence[Row]) -> tuple[Arrival, Arrival]:
+def add(connection: sa.Connection, installation: str, rows: Sequence[StoredRow]) -> tuple[Arrival, Arrival]:
     """Add rows that are known to fit; returns the last place before them and the last of them."""
     number, last, before = connection.exec_driver_sql(_STATE, (installation,)).one()
     if number is None and rows:

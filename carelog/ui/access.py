@@ -9,7 +9,7 @@ from carelog.domain.entry import Entry
 from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 from carelog.ui.listeners import Listeners
-from carelog.ui.worker import Asked, Worker
+from carelog.ui.worker import AskedJob, Worker
 
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
@@ -161,7 +161,7 @@ class Access:
 
     def read(
         self, job: Callable[["Record"], T], then: Callable[[T], None], failed: Callable[[str], None]
-    ) -> Asked[T] | None:
+    ) -> AskedJob[T] | None:
         """Read something in the reader's thread."""
         record = self._record
         if record is None:

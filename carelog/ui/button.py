@@ -136,7 +136,7 @@ class Strong(Button):
     padding = 20
 
 
-class Choice(Button):
+class ChoiceButton(Button):
     """A big button that stays pressed.
 
     `switched` tells that a person pressed it, by a finger, a key or an assistive tool; those switch a button
@@ -193,7 +193,7 @@ class Choice(Button):
         return self.is_guarded and not is_new
 
 
-class Page(Choice):
+class Page(ChoiceButton):
     """A page's word at the foot: no outline, a bar under the page that is open."""
 
     is_guarded = False

@@ -12,7 +12,7 @@ from carelog.ui.words import Words
 WIDEST = 840  # px at 100 %: a line of some 100 letters; a longer one is lost on the way back to its start
 
 
-class Column(QWidget):
+class ColumnView(QWidget):
     """Subclasses say what it shows (`key`) and fill it (`fill`); the focus stays on the same name."""
 
     def __init__(self) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept
-from carelog.app.copying import NO, YES, Medium, Round, copy_round
+from carelog.app.copying import NO, YES, CopyRound, Medium, copy_round
 from carelog.app.medium import copies_on, find, is_outside
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
@@ -69,7 +69,7 @@ class Copies:
             lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._on_failed
         )
 
-    def _made(self, record: "Record", *, is_forced: bool) -> Round:
+    def _made(self, record: "Record", *, is_forced: bool) -> CopyRound:
         """In the writer's thread: the copies on this computer and on the second medium."""
         parts, path = self._parts, self._access.path
         person, installation = record.person(), parts.installation()
@@ -87,7 +87,7 @@ class Copies:
         found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
         return replace(found, troubles=(*found.troubles, trouble)) if trouble else found
 
-    def _on_made(self, made: Round) -> None:
+    def _on_made(self, made: CopyRound) -> None:
         self.newest, self.newest_up_to = made.here, made.here_up_to
         self._is_asked = False
         if made.troubles:
@@ -105,7 +105,7 @@ class Copies:
         self._preferences.change(copy_trouble=sentence)
         self._say("")
 
-    def _told(self, made: Round) -> dict[str, object]:
+    def _told(self, made: CopyRound) -> dict[str, object]:
         """What of a round is remembered also when the window is closed."""
         found: dict[str, object] = {"copy_trouble": " ".join(made.troubles)}
         if made.outside:

@@ -12,7 +12,7 @@ from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.band import Band
 from carelog.ui.button import Button, Main
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.forms.lines import Narrow
 from carelog.ui.parts import Parts
 from carelog.ui.present import Present
@@ -83,7 +83,7 @@ def question(present: Present, doubt: "Doubt") -> str:
     return f"{sentence(doubt, present.zone())} {say('What time is it?')}"
 
 
-class ClockPage(Column):
+class ClockPage(ColumnView):
     """Asks for the day and the time; what was recorded meanwhile is put at its right time then."""
 
     def __init__(

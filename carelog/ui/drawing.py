@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QFont, QPainter, QPaintEvent, QPalette, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from carelog.analysis.drawing import Anchor, Box, Dot, Drawing, Fill, Label, Line, Part
+from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 from carelog.analysis.pictures import Columns
 from carelog.ui.palette import INK, LINE, SURFACE
 from carelog.ui.theme import Size, dress
@@ -66,10 +66,10 @@ class Drawn(QWidget):
 
 def _paint(painter: QPainter, part: Part, colours: QPalette, face: QFont) -> None:
     match part:
-        case Line():
+        case Straight():
             painter.setPen(_pen(colours, part.weight, part.dashed))
             painter.drawLine(QPointF(part.x1, part.y1), QPointF(part.x2, part.y2))
-        case Box():
+        case Rectangle():
             painter.setPen(_pen(colours, part.weight, part.dashed) if part.weight else Qt.PenStyle.NoPen)
             painter.setBrush(_brush(colours, part.fill))
             painter.drawRect(QRectF(part.x, part.y, part.width, part.height))

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access, Stage
-from carelog.ui.button import Button, Choice, Strong
+from carelog.ui.button import Button, ChoiceButton, Strong
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder, names
 from carelog.ui.theme import STEP, Size
@@ -32,7 +32,7 @@ class Head(QWidget):
         self._recorder = recorder
         self._go = go
         self._shown: object = None
-        self._buttons: list[Choice] = []
+        self._buttons: list[ChoiceButton] = []
         self._who = Words("", Size.HEAD, wraps=False)
         self._change = Button(say("change"), "who_change")
         self._change.clicked.connect(lambda: go("who"))
@@ -110,8 +110,8 @@ class Head(QWidget):
         self._buttons = [self._other(each, known[each]) for each in others[: self._room()]]
         self._change.setVisible(self._access.is_open())
 
-    def _other(self, initials: str, name: str) -> Choice:
-        button = Choice(initials, f"who_{initials}")
+    def _other(self, initials: str, name: str) -> ChoiceButton:
+        button = ChoiceButton(initials, f"who_{initials}")
         button.setCheckable(False)
         button.setAccessibleName(say("{name} records now").format(name=name or initials))
         button.clicked.connect(lambda: self._recorder.choose(initials))

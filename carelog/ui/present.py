@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
     from carelog.app.reckoning import Doubt
-    from carelog.ui.worker import Asked
+    from carelog.ui.worker import AskedJob
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ class Present:
         self._record: Record | None = None
         self._outlook: Outlook | None = None
         self._newest = Newest()
-        self._looking: Asked[Seen] | None = None
+        self._looking: AskedJob[Seen] | None = None
         access.when_preparing.append(self._prepare)
         access.when_open.append(self._watch)
         access.when_let_go.append(self._let_go)
@@ -159,7 +159,7 @@ class Present:
         self._record = self._outlook = None
         self._newest.forget()
 
-    def _ask(self, seen: Callable[[], Seen]) -> "Asked[Seen]":
+    def _ask(self, seen: Callable[[], Seen]) -> "AskedJob[Seen]":
         asking = self._newest.ask()
         return self._access.reader.ask(seen, asking.only(self._on_seen), asking.only(self._access.say))
 

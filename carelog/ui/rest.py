@@ -16,7 +16,7 @@ from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
 from carelog.ui.flags.news import News
 from carelog.ui.flags.urgent import Urgent
-from carelog.ui.forms.shelf import Shelf
+from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.guard import Guard
 from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
@@ -49,7 +49,7 @@ class Rest:
             desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell
         )
         self.news = News(self.preferences)
-        self.shelf = Shelf(desk, window.go, self.guard.tell)
+        self.shelf = FormShelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self._was_open = False

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 
 from carelog.domain.entry import Details
 from carelog.ui.access import Access
-from carelog.ui.forms.shelf import Shelf
+from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.newest import Newest
 from carelog.ui.slip import Slip
 from carelog.ui.window import Window
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 class Ways:
     """Given to whatever opens something else than itself."""
 
-    def __init__(self, window: Window, access: Access, shelf: Shelf) -> None:
+    def __init__(self, window: Window, access: Access, shelf: FormShelf) -> None:
         self.go: Callable[[str], None] = window.go
         self._window = window
         self._access = access

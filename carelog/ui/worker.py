@@ -14,7 +14,7 @@ T = TypeVar("T")
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
 
 
-class Asked(Generic[T]):
+class AskedJob(Generic[T]):
     """A job that was asked for, and what is to be done in the window's thread when it is done."""
 
     def __init__(
@@ -61,13 +61,15 @@ class Worker:
 
     def __init__(self, name: str, bridge: Bridge) -> None:
         self._bridge = bridge
-        self._jobs: queue.SimpleQueue[Asked[object] | None] = queue.SimpleQueue()
+        self._jobs: queue.SimpleQueue[AskedJob[object] | None] = queue.SimpleQueue()
         self._thread = threading.Thread(target=self._run, name=name, daemon=True)
         self._thread.start()
 
-    def ask(self, job: Callable[[], T], then: Callable[[T], None], failed: Callable[[str], None]) -> Asked[T]:
+    def ask(
+        self, job: Callable[[], T], then: Callable[[T], None], failed: Callable[[str], None]
+    ) -> AskedJob[T]:
         """Do the job after those asked before; then one of the two is called in the window's thread."""
-        asked = Asked(job, then, failed)
+        asked = AskedJob(job, then, failed)
         self._jobs.put(asked)  # type: ignore[arg-type]
         return asked
 

@@ -9,7 +9,7 @@ import pytest
 
 from carelog.app import copying, medium
 from carelog.app.backups import Backups
-from carelog.app.copying import NO, UNKNOWN, YES, Medium, Round, copy_round
+from carelog.app.copying import NO, UNKNOWN, YES, CopyRound, Medium, copy_round
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.trouble import Trouble
 from carelog.store.backup import back_up, held_up_to
@@ -32,7 +32,7 @@ class Table:
     def copies(self, folder: Path, copy: Copy, clock: Hand) -> Backups:
         return Backups(self.desk.record.path, self.desk.record.person(), folder, copy, clock, "aaaaaaaa")
 
-    def round(self, here: Copy = back_up, there: Copy = back_up, *, is_forced: bool = True) -> Round:
+    def round(self, here: Copy = back_up, there: Copy = back_up, *, is_forced: bool = True) -> CopyRound:
         """One round, a day after the one before."""
         self.desk.clock.instant += DAY_24_H
         identity = medium.choose(self.stick)

@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from carelog.domain.entry import FIRST_LINK, Entry, line, link
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.opening import open_record
 from carelog.store.rows import INSERT, PLACES, row_of
 from carelog.store.tables import SCHEMA
@@ -74,7 +74,7 @@ def bringing_in(folder: Path, source: Path, entries: Sequence[Entry], count: int
         path = folder / f"in-{next(numbers)}.carelog"
         record = open_record(path, installation="bench", create=PERSON)
         with source.open("rb") as file:
-            assert Exchange().merge(file, record).added == len(entries)
+            assert StoredExchange().merge(file, record).added == len(entries)
         record.close()
         path.unlink()
 
@@ -97,7 +97,7 @@ def writing_out(folder: Path, entries: Sequence[Entry], count: int) -> Figure:
 
     def program() -> None:
         with (folder / "out.jsonl").open("wb") as file:
-            file.writelines(Exchange().write(record, record.everything(), 0))
+            file.writelines(StoredExchange().write(record, record.everything(), 0))
 
     def floor() -> None:
         other = folder / f"bare-{next(numbers)}.carelog"

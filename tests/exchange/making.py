@@ -7,7 +7,7 @@ from typing import Any
 
 from carelog.domain.entry import Entry
 from carelog.domain.record import Merged
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.record import StoredRecord
 from tests.store.making import PERSON
 
@@ -36,10 +36,10 @@ def file(*lines: Line, heading: Line = HEADING) -> list[bytes]:
 
 def merge(record: StoredRecord, *lines: Line, heading: Line = HEADING) -> Merged:
     """Import these lines under a heading."""
-    return Exchange().merge(file(*lines, heading=heading), record)
+    return StoredExchange().merge(file(*lines, heading=heading), record)
 
 
 def written(record: StoredRecord, entries: Iterable[Entry] | None = None) -> Sequence[bytes]:
     """A record as an exchange file, without its heading."""
     chosen = record.everything() if entries is None else entries
-    return list(Exchange().write(record, chosen, 0))[1:]
+    return list(StoredExchange().write(record, chosen, 0))[1:]

@@ -11,7 +11,7 @@ import pytest
 from carelog.domain.entry import Entry
 from carelog.domain.record import Merged, PersonHeading
 from carelog.domain.trouble import Refused
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.opening import open_record
 from carelog.store.record import StoredRecord
 from tests.exchange.making import FOUR_WEEKS, HEADING, file, merge, raw, written
@@ -29,8 +29,8 @@ def with_id(number: int, **more: object) -> dict[str, object]:
 
 def test_four_weeks_go_in_once_and_come_out_byte_for_byte(record: StoredRecord) -> None:
     given = FOUR_WEEKS.read_bytes().splitlines(keepends=True)
-    assert Exchange().merge(io.BytesIO(b"".join(given)), record) == Merged(589, 0, 0, 0)
-    assert Exchange().merge(given, record) == Merged(0, 589, 0, 0)
+    assert StoredExchange().merge(io.BytesIO(b"".join(given)), record) == Merged(589, 0, 0, 0)
+    assert StoredExchange().merge(given, record) == Merged(0, 589, 0, 0)
     assert written(record) == given[1:]
     assert record.person() == PersonHeading("d4861c73-fcb3-5875-a6d2-ca3574a04fd9", "Tobias Fennimore")
     assert record.check() == []
@@ -39,9 +39,9 @@ def test_four_weeks_go_in_once_and_come_out_byte_for_byte(record: StoredRecord) 
 def test_two_records_with_the_same_entries_write_the_same_lines(record: StoredRecord, path: Path) -> None:
     given = FOUR_WEEKS.read_bytes().splitlines(keepends=True)
     other = fresh(path.with_name("other.carelog"), THERE)
-    Exchange().merge(given, record)
+    StoredExchange().merge(given, record)
     for part in (given[400:], given[1:400]):
-        Exchange().merge([given[0], *reversed(part)], other)
+        StoredExchange().merge([given[0], *reversed(part)], other)
     assert written(other) == written(record) == given[1:]
     other.close()
 
@@ -202,12 +202,12 @@ def test_unknown_kinds_and_fields_are_kept_and_counted(record: StoredRecord) -> 
 
 def test_the_heading_prints_the_name_that_a_person_entry_gives(record: StoredRecord) -> None:
     record.append([entry(1)])
-    assert json.loads(next(Exchange().write(record, [], 0)))["person"] == {
+    assert json.loads(next(StoredExchange().write(record, [], 0)))["person"] == {
         "id": PERSON.id,
         "name": PERSON.name,
     }
     record.append([entry(2, "person", details={"name": "Odette Farrow-Lind"})])
-    heading = next(Exchange().write(record, [], 0))
+    heading = next(StoredExchange().write(record, [], 0))
     assert json.loads(heading)["person"] == {"id": PERSON.id, "name": "Odette Farrow-Lind"}
     assert json.loads(heading)["written_at"] == "1970-01-01T00:00:00+00:00"
 
@@ -216,11 +216,11 @@ def test_a_cancelled_import_adds_nothing(record: StoredRecord, path: Path) -> No
     asked = itertools.count()
     lines = file(*(with_id(n) for n in range(1, 5000)))
     with pytest.raises(Refused, match="stopped"):
-        Exchange().merge(lines, record, is_cancelled=lambda: next(asked) > 11)
+        StoredExchange().merge(lines, record, is_cancelled=lambda: next(asked) > 11)
     assert next(asked) > 11
     assert not path.exists()
     heard: list[int] = []
-    Exchange().merge(lines, record, progress=heard.append, is_cancelled=lambda: False)
+    StoredExchange().merge(lines, record, progress=heard.append, is_cancelled=lambda: False)
     assert heard[:5] == [1000, 2000, 3000, 4000, 4999]
     assert heard == sorted(heard)
     assert record.count() == 4999
@@ -240,7 +240,7 @@ def test_what_comes_in_between_check_and_writing_is_judged_too(
     lines = written(record, [entry(2), entry(3)])
     monkeypatch.setattr(record, "write", meanwhile)
     with pytest.raises(Refused, match=r"Line 3: .*other content"):
-        Exchange().merge([raw(HEADING), *lines], record)
+        StoredExchange().merge([raw(HEADING), *lines], record)
     assert numbers(record.everything()) == [1, 2, 3]
     other.close()
 
@@ -261,7 +261,7 @@ def test_three_computers_in_every_order_hold_the_same(tmp_path: Path) -> None:
     for number, order in enumerate(itertools.permutations(files)):
         record = open_record(tmp_path / f"all-{number}.carelog", installation=HERE, create=PERSON)
         for each in (*order, *order):
-            Exchange().merge(each, record)
+            StoredExchange().merge(each, record)
         outcomes.append(b"".join(written(record)))
         assert record.check() == []
         record.close()

@@ -11,7 +11,7 @@ import sqlalchemy as sa
 
 from carelog.domain.entry import Entry, line
 from carelog.domain.trouble import Trouble
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.record import StoredRecord
 from carelog.store.rows import INSERT, PLACES, row_of
 from tests.exchange.making import HEADING, raw
@@ -68,7 +68,7 @@ def by_the_store(path: Path, vfs: Watched, todo: list[list[Entry]]) -> None:
             record.append(group)
         else:
             lines = [raw(HEADING), *(raw(line(each)) for each in group)]
-            Exchange().merge(lines, record)
+            StoredExchange().merge(lines, record)
         vfs.acknowledge(*(each.id for each in group))
     here.close()
     there.close()

@@ -19,7 +19,7 @@ import apsw
 from carelog.domain.entry import Entry, line
 from carelog.domain.trouble import Trouble
 from carelog.store.backup import back_up, restore
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.record import StoredRecord
 from tests.exchange.making import HEADING, raw
 from tests.faults.driver import Connection
@@ -163,7 +163,7 @@ def _imported(adds: list[Entry]) -> Job:
     lines = [raw(HEADING), *(raw(line(each)) for each in adds)]
 
     def add(record: StoredRecord) -> None:
-        Exchange().merge(lines, record)
+        StoredExchange().merge(lines, record)
 
     return Job("import", add, adds)
 

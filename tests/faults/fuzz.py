@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from carelog.domain.trouble import Refused
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.record import StoredRecord
 from tests.exchange.making import FOUR_WEEKS
 from tests.faults.memory import most_memory
@@ -146,7 +146,7 @@ def many(files: int, seed: int = 20, merge: Callable[[Lines, StoredRecord], obje
     with tempfile.TemporaryDirectory() as folder:
         base = Path(folder) / "base.carelog"
         record = fresh(base)
-        Exchange().merge(source[:30], record)
+        StoredExchange().merge(source[:30], record)
         record.close()
         for number in range(files):
             start = rng.randrange(1, len(source) - 20)
@@ -159,7 +159,7 @@ def many(files: int, seed: int = 20, merge: Callable[[Lines, StoredRecord], obje
             path = Path(folder) / "record.carelog"
             if number % 2:
                 shutil.copyfile(base, path)
-            _one(lines, path, outcome, f"{number}", merge or Exchange().merge)
+            _one(lines, path, outcome, f"{number}", merge or StoredExchange().merge)
             for end in ("", "-journal"):
                 Path(f"{path}{end}").unlink(missing_ok=True)
     outcome.megabytes = most_memory()
@@ -193,11 +193,11 @@ def _one(
 
 def _check(record: StoredRecord, path: Path, outcome: Outcome, where: str) -> None:
     """What was taken is sound, and goes out and in again without a difference."""
-    lines = list(Exchange().write(record, record.everything(), 0))
+    lines = list(StoredExchange().write(record, record.everything(), 0))
     other = fresh(path.with_name("other.carelog"))
-    Exchange().merge(lines, other)
-    again = list(Exchange().write(other, other.everything(), 0))
-    if record.check() or again[1:] != lines[1:] or Exchange().merge(lines, record).added:
+    StoredExchange().merge(lines, other)
+    again = list(StoredExchange().write(other, other.everything(), 0))
+    if record.check() or again[1:] != lines[1:] or StoredExchange().merge(lines, record).added:
         outcome.unsound.append(where)
     other.close()
     for end in ("", "-journal"):
@@ -207,4 +207,4 @@ def _check(record: StoredRecord, path: Path, outcome: Outcome, where: str) -> No
 def line_by_line(lines: Lines, record: StoredRecord) -> None:
     """The control: an import that adds each line as it comes."""
     for line in lines[1:]:
-        Exchange().merge([lines[0], line], record)
+        StoredExchange().merge([lines[0], line], record)

@@ -16,7 +16,7 @@ from pathlib import Path
 from carelog.app.drafts import DraftFile
 from carelog.domain.trouble import Trouble
 from carelog.paths import Places
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from tests.exchange.making import FOUR_WEEKS
 from tests.store.making import fresh, opened
 
@@ -69,7 +69,7 @@ def window(kills: int, control: bool = False, seed: int = 20) -> Outcome:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "record.carelog"
         record = fresh(path)
-        Exchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
+        StoredExchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
         record.close()
         told: set[str] = set()
         command = ["-m", "tests.faults.presser", str(path), *["--forgetful"] * control]
@@ -92,7 +92,7 @@ def jobs(kills: int, seed: int = 20) -> Outcome:
     with tempfile.TemporaryDirectory() as folder:
         base, copies = Path(folder) / "base.carelog", Path(folder) / "copies"
         record = fresh(base)
-        Exchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
+        StoredExchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
         whole = {each.id for each in record.everything()}
         record.close()
         environment = _environment(Path(folder))

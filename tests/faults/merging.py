@@ -8,7 +8,7 @@ from pathlib import Path
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry, details_text
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from carelog.store.record import StoredRecord
 from tests.exchange.making import HEADING, raw
 from tests.store.making import change, entry, fresh
@@ -66,14 +66,14 @@ def all_orders(seed: int = 20) -> Outcome:
         for number, order in enumerate(itertools.permutations(files)):
             record = fresh(Path(folder) / f"all-{number}.carelog", f"computer-{number}")
             for each in (*order, *order):
-                Exchange().merge(each, record)
+                StoredExchange().merge(each, record)
             found = record.everything()
             outcome.orders += 1
             outcome.entries = len(found)
             outcome.double += len(found) - len({each.id for each in found})
             outcome.overwritten += sum(given[each.id] != each for each in found) + len(given) - len(found)
             outcome.damaged += bool(record.check())
-            sets.add(b"".join(list(Exchange().write(record, found, 0))[1:]))
+            sets.add(b"".join(list(StoredExchange().write(record, found, 0))[1:]))
             readings.add(_read(record, outcome))
             record.close()
     outcome.sets, outcome.readings = len(sets), len(readings)
@@ -83,7 +83,7 @@ def all_orders(seed: int = 20) -> Outcome:
 def _file(path: Path, part: list[Entry]) -> list[bytes]:
     record = fresh(path, path.stem)
     record.append(part)
-    lines = [raw(HEADING), *list(Exchange().write(record, record.everything(), 0))[1:]]
+    lines = [raw(HEADING), *list(StoredExchange().write(record, record.everything(), 0))[1:]]
     record.close()
     return lines
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from carelog.domain.trouble import Refused
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from tests.exchange.making import HEADING, raw
 from tests.faults.memory import most_memory
 from tests.store.making import fresh, id_of
@@ -97,7 +97,7 @@ def _one(name: str, source: Path, path: Path, outcome: Outcome) -> None:
     record = fresh(path)
     try:
         with source.open("rb") as file:
-            Exchange().merge(file, record)
+            StoredExchange().merge(file, record)
     except Refused:
         outcome.refused += 1
         if path.exists():

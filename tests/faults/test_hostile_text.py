@@ -12,7 +12,7 @@ from carelog.domain.field import Choice, ListOf, Text
 from carelog.domain.kind import Kind
 from carelog.domain.moment import MINUTE, Moment
 from carelog.kinds import ALL
-from carelog.store.exchange import Exchange
+from carelog.store.exchange import StoredExchange
 from tests.faults import outputs
 from tests.faults.hostile import HOSTILE, MIXED, household
 from tests.store.making import START, fresh, id_of
@@ -56,8 +56,8 @@ def test_any_text_in_any_kind_comes_back_as_it_was(tmp_path: Path, text: str) ->
         assert kind.problems(entry.details) == []
     record, other = fresh(tmp_path / "one.carelog"), fresh(tmp_path / "other.carelog")
     record.append(entries)
-    lines = list(Exchange().write(record, record.everything(), 0))
-    Exchange().merge(lines, other)
+    lines = list(StoredExchange().write(record, record.everything(), 0))
+    StoredExchange().merge(lines, other)
     assert record.everything() == other.everything() == entries
     assert record.check() == other.check() == []
     assert len(lines) == b"".join(lines).count(b"\n") == len(ALL) + 1

@@ -16,7 +16,7 @@ from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.period import flags
 from carelog.analysis.flags.watch import SHOWN_FOR, Watch
 from carelog.analysis.in_force import Held
-from carelog.analysis.past import Window
+from carelog.analysis.past import PastWindow
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
@@ -68,7 +68,7 @@ def whole(entries: Sequence[Entry], now: Instant) -> list[Flag]:
 
 def part(entries: Sequence[Entry], now: Instant) -> list[Flag]:
     """The flags of now in as much as is read for them."""
-    window = Window(Memory(entries=list(entries)), now - SHOWN_FOR, live_now=now).settled()
+    window = PastWindow(Memory(entries=list(entries)), now - SHOWN_FOR, live_now=now).settled()
     return written(window.between(now - SHOWN_FOR, now + 1, now))
 
 

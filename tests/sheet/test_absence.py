@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Any
 
-from carelog.analysis.compare import Before, differences
+from carelog.analysis.compare import WeeksBefore, differences
 from carelog.analysis.in_force import Reading
 from carelog.analysis.period import known_by, period
 from carelog.analysis.plans import plans
@@ -130,10 +130,10 @@ def test_days_that_a_stay_touches_are_compared_with_nothing() -> None:
             diary.write(f"{day} {hour:02}:00", "suction")
     diary.write("17 08:00", "suction").hospital("17 09:00", "22 23:30")
     review = diary.review()
-    assert not [line for line in differences(review, Before(review)) if "Suction" in line]
+    assert not [line for line in differences(review, WeeksBefore(review)) if "Suction" in line]
     diary.entries = [each for each in diary.entries if each.kind != "stay"]
     review = diary.review()
-    assert "1 on Tue\N{NO-BREAK SPACE}17" in " ".join(differences(review, Before(review)))
+    assert "1 on Tue\N{NO-BREAK SPACE}17" in " ".join(differences(review, WeeksBefore(review)))
 
 
 def test_nor_are_those_of_the_weeks_before() -> None:
@@ -142,12 +142,12 @@ def test_nor_are_those_of_the_weeks_before() -> None:
         for hour in range(8, 10 if day in (5, 6) else 16):
             diary.write(f"{day} {hour:02}:00", "suction")
     review = diary.review()
-    assert len(Before(review).days) == 15
-    assert min(Before(review).counts("suction")) == 2
+    assert len(WeeksBefore(review).days) == 15
+    assert min(WeeksBefore(review).counts("suction")) == 2
     diary.hospital("5 07:00", "6 20:00")
     review = diary.review()
-    assert len(Before(review).days) == 13
-    assert min(Before(review).counts("suction")) == 8
+    assert len(WeeksBefore(review).days) == 13
+    assert min(WeeksBefore(review).counts("suction")) == 8
 
 
 def test_a_week_of_a_stay_has_no_round_at_all() -> None:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from carelog.analysis.compare import Before, differences
+from carelog.analysis.compare import WeeksBefore, differences
 from carelog.domain.entry import Entry
 from tests.sheet.pages import entry
 from tests.sheet.test_rounds import review
@@ -14,7 +14,7 @@ def read(day: str, number: int, **details: Any) -> Entry:
 
 def said(entries: list[Entry]) -> str:
     found = review(entries)
-    return "\n".join(differences(found, Before(found))).replace("\N{NO-BREAK SPACE}", " ")
+    return "\n".join(differences(found, WeeksBefore(found))).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def before(**details: Any) -> list[Entry]:

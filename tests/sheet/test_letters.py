@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from carelog.sheet.bidi import levels, visual_order
 from carelog.sheet.blocks import words
 from carelog.sheet.letters import Letters
-from carelog.sheet.wrap import NEW_LINE, Measure
+from carelog.sheet.wrap import NEW_LINE, LineWidths
 from tests.sheet.pages import entry, running, sheet, texts
 
 SCRIPTS = {
@@ -82,14 +82,14 @@ def test_a_number_in_brackets_that_somebody_typed_is_not_taken_for_a_missing_let
 
 def test_line_breaks_stay_line_breaks() -> None:
     letters = Letters()
-    lines = Measure(letters, 8, 200).lines(words("one\r\ntwo\n\nfour"))
+    lines = LineWidths(letters, 8, 200).lines(words("one\r\ntwo\n\nfour"))
     assert ["".join(piece.text for piece in line) for line in lines] == ["one", "two", "", "four"]
 
 
 @given(st.text(max_size=300), st.integers(20, 200))
 def test_lines_hold_every_letter_and_fit_the_width(text: str, width: int) -> None:
     letters = Letters()
-    measure = Measure(letters, 8, width)
+    measure = LineWidths(letters, 8, width)
     lines = ["".join(piece.text for piece in line) for line in measure.lines(words(text))]
     kept = "".join("".join(lines).split())
     wanted = letters.drawable(NEW_LINE.sub("", text))

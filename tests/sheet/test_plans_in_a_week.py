@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from carelog.analysis.compare import Before
-from carelog.analysis.drawing import Box, Fill
+from carelog.analysis.compare import WeeksBefore
+from carelog.analysis.drawing import Fill, Rectangle
 from carelog.analysis.in_force import Reading
 from carelog.analysis.period import period
 from carelog.analysis.pictures import Columns
@@ -35,7 +35,7 @@ def read(number: int, day: int, value: float) -> Entry:
 def picture(found: list[Entry]) -> PictureRow:
     reading = Reading(found)
     review = Review(reading, found, period(reading, W47.days(), None), plans(reading))
-    rows = chart(review, Before(review), COLUMNS, ()).rows
+    rows = chart(review, WeeksBefore(review), COLUMNS, ()).rows
     return next(row for row in rows if isinstance(row, PictureRow) and row.title.startswith("Cuff pressure"))
 
 
@@ -44,7 +44,7 @@ def bands(row: PictureRow) -> list[tuple[float, float]]:
     return [
         (part.x / COLUMNS.width, (part.x + part.width) / COLUMNS.width)
         for part in row.drawing.parts
-        if isinstance(part, Box) and part.fill is Fill.DOTS
+        if isinstance(part, Rectangle) and part.fill is Fill.DOTS
     ]
 
 
@@ -80,7 +80,7 @@ def test_a_plan_in_another_unit_is_drawn_in_that_of_the_last() -> None:
         read(3, 16, 25),
     ]
     row = picture(found)
-    first, second = (p for p in row.drawing.parts if isinstance(p, Box) and p.fill is Fill.DOTS)
+    first, second = (p for p in row.drawing.parts if isinstance(p, Rectangle) and p.fill is Fill.DOTS)
     assert first.height == pytest.approx(second.height, rel=0.05)
 
 

@@ -14,7 +14,7 @@ from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
 from carelog.ui.timeline.model import TimelineModel, shortened
 from carelog.ui.timeline.page import Timeline
 from carelog.ui.timeline.reader import Place, read_piece
-from carelog.ui.timeline.rows import Row, Wanted, group
+from carelog.ui.timeline.rows import TimelineRow, Wanted, group
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, ZONE, Memory, household
 
@@ -36,7 +36,7 @@ def suction(number: int, at: Instant, **given: object) -> Entry:
     return replace(made, **given)  # type: ignore[arg-type]
 
 
-def all_rows(record: Memory, wanted: Wanted = Wanted()) -> list[Row]:  # noqa: B008
+def all_rows(record: Memory, wanted: Wanted = Wanted()) -> list[TimelineRow]:  # noqa: B008
     place, rows = Place(), []
     while not place.is_done:
         rows += read_piece(record, place, NOW, wanted, HOME, QUIET)
@@ -200,10 +200,12 @@ def test_long_texts_are_shortened_in_the_row_only() -> None:
 @pytest.mark.parametrize("count", [250, 100_000])
 def test_a_model_of_many_rows_gives_the_first_without_touching_the_rest(count: int) -> None:
     model = TimelineModel(lambda: None)
-    rows = [Row(time=-n, root=str(n), title="Suction", group=group(HOME, NOW, None)) for n in range(count)]
+    rows = [
+        TimelineRow(time=-n, root=str(n), title="Suction", group=group(HOME, NOW, None)) for n in range(count)
+    ]
     model.append(rows, is_done=True)
     start = time.perf_counter()
-    model.put(Row(time=1, root="new", title="Suction", group=group(HOME, NOW, None)))
+    model.put(TimelineRow(time=1, root="new", title="Suction", group=group(HOME, NOW, None)))
     assert model.row(1).root == "new"
     assert model.rowCount() == count + 2
     assert time.perf_counter() - start < 5

@@ -11,12 +11,11 @@ from typing import Any, cast
 import pytest
 
 from carelog.app.backups import kept_in
-from carelog.app.ports import Exchange as Port
-from carelog.app.ports import Merged
+from carelog.app.ports import Exchange, Merged
 from carelog.domain.entry import line
 from carelog.domain.moment import HOUR
 from carelog.store.backup import examine
-from carelog.store.exchange import Exchange, heading_line
+from carelog.store.exchange import StoredExchange, heading_line
 from carelog.store.opening import open_record
 from carelog.ui import files
 from carelog.ui.access import Stage
@@ -30,7 +29,7 @@ from tests.ui.test_guard import PERSON, record_in
 Opens = Callable[[Path], Opened]
 
 
-class Held(Exchange):
+class Held(StoredExchange):
     """The real exchange, which stops after the file's last line until it is let go on."""
 
     def __init__(self) -> None:
@@ -65,7 +64,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     monkeypatch.setattr(files, "_chosen", lambda _asked: file)
     opened = on_disk(path)
     desk, held = opened.window.desk, Held()
-    desk.parts = replace(desk.parts, exchange=lambda: cast(Port, held))
+    desk.parts = replace(desk.parts, exchange=lambda: cast(Exchange, held))
     opened.wait(lambda: desk.present.flags is not None)
     opened.window.go("copies")
     assert opened.window.findChild(Button, "import_stop") is None

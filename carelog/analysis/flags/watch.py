@@ -10,11 +10,12 @@ from collections.abc import Iterable, Iterator
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.replay import groups
 from carelog.analysis.flags.statistics import Whole
-from carelog.analysis.past import Past, Window
+from carelog.analysis.past import PastWindow
 from carelog.analysis.usual.comparison import Comparison, comparison
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.record import Past
 from carelog.kinds import named_or_unknown
 
 SHOWN_FOR = 7 * DAY_24_H
@@ -34,7 +35,7 @@ class Watch:
         """`record` is read at the first look, and seldom after."""
         self._record = record
         self._whole: Whole | None = None
-        self._window: Window | None = None
+        self._window: PastWindow | None = None
         self._read_at: Instant = 0
         self._is_ahead = False
         self._pending: dict[str, Entry] = {}
@@ -59,13 +60,13 @@ class Watch:
     def _read(self, now: Instant) -> Whole:
         """Read as much of the past as the flags of now need."""
         self._pending.clear()
-        self._window = Window(self._record, now - SHOWN_FOR, live_now=now)
+        self._window = PastWindow(self._record, now - SHOWN_FOR, live_now=now)
         whole = self._whole = self._window.whole()
         self._read_at = now
         self._is_ahead = any(entry.recorded_at > now for entry in whole.replay.ledger.entries.values())
         return whole
 
-    def _go_on(self, whole: Whole, window: Window, now: Instant) -> bool:
+    def _go_on(self, whole: Whole, window: PastWindow, now: Instant) -> bool:
         """Take in what is new; False where the past must be read for it."""
         if self._is_ahead or now < whole.now or now - self._read_at > GROWS_FOR:
             return False

@@ -7,7 +7,7 @@ from itertools import islice
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.newest import Newest
+from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row, single
@@ -101,7 +101,7 @@ class CatheterEvents(Events):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("suction",), partial(_catheter, rule))
-        self._free = Newest(ledger, "suction", passed_freely)
+        self._free = NewestSaying(ledger, "suction", passed_freely)
 
     def take(self, shift: Shift, now: Instant) -> bool:
         changed = super().take(shift, now)

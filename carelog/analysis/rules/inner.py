@@ -10,7 +10,7 @@ from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.newest import Newest
+from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Tracker, single
@@ -68,7 +68,7 @@ class StuckEvents(Events):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("inner_tube", "suction", "tube_change"), self._judged)
-        self._out = Newest(ledger, "inner_tube", is_out)
+        self._out = NewestSaying(ledger, "inner_tube", is_out)
 
     def _judged(self, ledger: Ledger, held: Held) -> Sign | None:
         return _stuck(self.rule, ledger, held) if held.entry.kind == "inner_tube" else None

@@ -57,7 +57,7 @@ def _is_asked(task: Task, slot: Instant, last: Instant | None, start: Instant) -
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class Stretch:
     """A stretch of time (end excluded) in which a task stands unchanged, or there is none (`task` None).
 
     `resumed`: from when a task by hours counts as done, at the end of a stay and the like.
@@ -78,7 +78,7 @@ class Break:
     resumes: bool
 
 
-def without(pieces: Sequence[Piece], breaks: Sequence[Break]) -> list[Piece]:
+def without(pieces: Sequence[Stretch], breaks: Sequence[Break]) -> list[Stretch]:
     """The stretches with the breaks taken out; what is asked for after a break starts at its end."""
     for each in breaks:
         pieces = [part for piece in pieces for part in _cut(piece, each)]
@@ -89,15 +89,15 @@ def without(pieces: Sequence[Piece], breaks: Sequence[Break]) -> list[Piece]:
     ]
 
 
-def _cut(piece: Piece, gap: Break) -> Iterator[Piece]:
+def _cut(piece: Stretch, gap: Break) -> Iterator[Stretch]:
     if piece.task is None or gap.end < piece.start or gap.start >= piece.end:
         yield piece
         return
     if gap.start > piece.start:
-        yield Piece(piece.start, gap.start, piece.task)
-    yield Piece(max(gap.start, piece.start), min(gap.end, piece.end), None)
+        yield Stretch(piece.start, gap.start, piece.task)
+    yield Stretch(max(gap.start, piece.start), min(gap.end, piece.end), None)
     if gap.end < piece.end:
-        yield Piece(gap.end, piece.end, piece.task)
+        yield Stretch(gap.end, piece.end, piece.task)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ class Late:
     task: Task
 
 
-def late_stretches(pieces: list[Piece], last: Instant | None, calls: bool, home: Home) -> list[Late]:
+def late_stretches(pieces: list[Stretch], last: Instant | None, calls: bool, home: Home) -> list[Late]:
     """The stretches of lateness after the last doing, by what is known now; only a gap in the task ends one.
 
     `pieces` follow each other from before the last doing on; a piece's start is the task's start.
@@ -130,7 +130,7 @@ def late_stretches(pieces: list[Piece], last: Instant | None, calls: bool, home:
 
 
 def _first_late(
-    piece: Piece, task: Task, last: Instant | None, calls: bool, home: Home
+    piece: Stretch, task: Task, last: Instant | None, calls: bool, home: Home
 ) -> tuple[Instant, Instant, Task] | None:
     if task.every is not None:
         base = piece.start if last is None else last

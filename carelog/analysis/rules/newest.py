@@ -7,7 +7,7 @@ from carelog.analysis.in_force import Held
 from carelog.domain.entry import Details
 
 
-class Newest:
+class NewestSaying:
     """The newest entry of a kind whose details pass a test."""
 
     def __init__(self, ledger: Ledger, kind: str, test: Callable[[Details], bool]) -> None:

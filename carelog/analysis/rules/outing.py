@@ -3,7 +3,7 @@
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import at, evidence
-from carelog.analysis.rules.newest import Newest
+from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
@@ -48,7 +48,7 @@ class OutingEvents(Events):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("outing",), self._judged)
-        self._end = Newest(ledger, "outing", ends)
+        self._end = NewestSaying(ledger, "outing", ends)
 
     def _judged(self, ledger: Ledger, held: Held) -> Sign | None:
         items = lacking(held.entry.details)

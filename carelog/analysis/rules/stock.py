@@ -55,7 +55,7 @@ _MENDED = mark("a newer entry {time}")
 
 
 @dataclass(slots=True)
-class Item:
+class StockItem:
     """One item: its last count, what is left, and what it shows now."""
 
     count: Held | None = None
@@ -74,7 +74,7 @@ class StockTracker(Tracker):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
-        self._items: dict[str, Item] = {}
+        self._items: dict[str, StockItem] = {}
         self._sleeps = False
         self._use: defaultdict[str, Counter[date]] = defaultdict(Counter)
 
@@ -86,7 +86,7 @@ class StockTracker(Tracker):
         else:
             names = [held.entry.details["item"] for held in (shift.before, shift.after) if held is not None]
         for name in names:
-            item = self._items.setdefault(name, Item())
+            item = self._items.setdefault(name, StockItem())
             item.may_mend = True
             item.is_stale = item.is_stale or shift.kind == "stock"
             item.recent = None
@@ -116,7 +116,7 @@ class StockTracker(Tracker):
                 item.may_mend = item.may_mend or shift.before is not None
         return changed
 
-    def _count(self, name: str, item: Item) -> None:
+    def _count(self, name: str, item: StockItem) -> None:
         """Work out what is left, from the last count on."""
         item.is_stale = False
         item.count, item.left = self._left(name, (NEVER, 0, ""))
@@ -141,7 +141,7 @@ class StockTracker(Tracker):
     def inherit(self, before: Tracker) -> None:
         if isinstance(before, StockTracker):
             for name, item in before._items.items():
-                kept = self._items.setdefault(name, Item())
+                kept = self._items.setdefault(name, StockItem())
                 kept.sign, kept.may_mend, kept.is_stale, kept.recent = item.sign, False, True, None
 
     def leans_on(self, now: Instant, subjects: Collection[str | None] | None = None) -> Instant:
@@ -175,7 +175,7 @@ class StockTracker(Tracker):
             plan.number("reserve_days", RESERVE_DAYS)
         )
 
-    def _recent(self, name: str, item: Item, now: Instant) -> tuple[int, int]:
+    def _recent(self, name: str, item: StockItem, now: Instant) -> tuple[int, int]:
         """What was used on the last 14 full days, and how many of them are recorded days.
 
         Where no use is known, what somebody last said is used a day, as so much in so many days.
@@ -196,7 +196,7 @@ class StockTracker(Tracker):
         per_day = next((exact(details["per_day"]) for details in said if "per_day" in details), Fraction(0))
         return per_day.numerator, per_day.denominator
 
-    def _level(self, name: str, item: Item, now: Instant) -> Level | None:
+    def _level(self, name: str, item: StockItem, now: Instant) -> Level | None:
         if item.is_stale:
             self._count(name, item)
         recent, recorded = self._recent(name, item, now)
@@ -209,7 +209,7 @@ class StockTracker(Tracker):
             return Level.NOTE
         return Level.CALL
 
-    def _order_out(self, name: str, item: Item, now: Instant) -> Held | None:
+    def _order_out(self, name: str, item: StockItem, now: Instant) -> Held | None:
         """An order not delivered yet whose date hasn't passed."""
         for order in self.ledger.shelf("order").backward():
             if item.delivered is not None and key_of(order) < item.delivered:
@@ -239,7 +239,7 @@ class StockTracker(Tracker):
             self._count(subject, item)
         return self._words(subject, item, now)
 
-    def _sign(self, name: str, item: Item, level: Level, now: Instant) -> Sign:
+    def _sign(self, name: str, item: StockItem, level: Level, now: Instant) -> Sign:
         headline, why = self._words(name, item, now)
         assert item.count is not None
         return Sign(
@@ -253,7 +253,7 @@ class StockTracker(Tracker):
             why=why,
         )
 
-    def _words(self, name: str, item: Item, now: Instant) -> tuple[str, str]:
+    def _words(self, name: str, item: StockItem, now: Instant) -> tuple[str, str]:
         """What is left now, for how long, and what is on order."""
         recent, recorded = self._recent(name, item, now)
         lead, reserve = self._notice(now)

@@ -3,7 +3,7 @@
 from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.newest import Newest
+from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Events, Row
@@ -41,7 +41,7 @@ class TiesEvents(Events):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("ties",), self._judged)
-        self._fits = Newest(ledger, "ties", fits)
+        self._fits = NewestSaying(ledger, "ties", fits)
 
     def _judged(self, ledger: Ledger, held: Held) -> Sign | None:
         words = _WORDS.get(held.entry.details.get("fit", ""))

@@ -11,7 +11,7 @@ from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named, unnamed
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import CUFF_SAID
-from carelog.analysis.rules.lateness import Break, Late, Piece, late_stretches, without
+from carelog.analysis.rules.lateness import Break, Late, Stretch, late_stretches, without
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker
@@ -59,7 +59,7 @@ _NO_NAME = mark("no name")
 
 
 @dataclass(slots=True)
-class Asked:
+class TaskLateness:
     """One task of some plan: its kind, what must match, its last doing, and when it is overdue by that."""
 
     kind: str
@@ -81,7 +81,7 @@ class OverdueTracker(Tracker):
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger)
         self._plans: list[tuple[Plan, dict[str, Task]]] = []
-        self._asked: dict[str, Asked] = {}
+        self._asked: dict[str, TaskLateness] = {}
         self._by_kind: defaultdict[str, list[str]] = defaultdict(list)
         self._read_plans()
 
@@ -117,16 +117,16 @@ class OverdueTracker(Tracker):
             for kind in _bearing(asked.kind):
                 self._by_kind[kind].append(key)
 
-    def _newly(self, task: Task) -> Asked:
-        asked = Asked(task.kind, task.where)
+    def _newly(self, task: Task) -> TaskLateness:
+        asked = TaskLateness(task.kind, task.where)
         self._find_last(asked)
         return asked
 
-    def _find_last(self, asked: Asked) -> None:
+    def _find_last(self, asked: TaskLateness) -> None:
         doings = (held for held in self.ledger.shelf(asked.kind).backward() if asked.is_doing(held))
         asked.last = next(doings, None)
 
-    def _concerns(self, asked: Asked, shift: Shift) -> bool:
+    def _concerns(self, asked: TaskLateness, shift: Shift) -> bool:
         """Whether an entry changes the task's last doing, or whether the task can be."""
         touches = asked.kind == BEARING[0]
         if shift.kind != asked.kind:
@@ -144,7 +144,7 @@ class OverdueTracker(Tracker):
         pieces = without(_planned(self._plans, key, last), self._breaks(asked, last))
         asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
 
-    def _breaks(self, asked: Asked, last: Instant | None) -> list[Break]:
+    def _breaks(self, asked: TaskLateness, last: Instant | None) -> list[Break]:
         found = [Break(start, end, True) for start, end in stays(self.ledger)]
         found += [Break(held.time, held.time, True) for held in self.ledger.shelf("gap").held]
         if asked.kind in TUBE_TASKS:
@@ -182,7 +182,7 @@ class OverdueTracker(Tracker):
             if late.since <= now < late.until
         ]
 
-    def _sign(self, key: str, asked: Asked, late: Late, now: Instant) -> Sign:
+    def _sign(self, key: str, asked: TaskLateness, late: Late, now: Instant) -> Sign:
         last = asked.last
         done = say(_NEVER_DONE)
         if last is not None:
@@ -220,7 +220,7 @@ def _is_later(held: Held, other: Held | None) -> bool:
     return other is None or key_of(held) > key_of(other)
 
 
-def task_words(asked: Asked) -> str:
+def task_words(asked: TaskLateness) -> str:
     """A task's name for people: its kind, and what must match."""
     kind = named_or_unknown(asked.kind)
     line = kind.line(asked.where) if asked.where else ""
@@ -234,9 +234,11 @@ def rhythm_words(task: Task) -> str:
     return say(_TIMES).format(times=", ".join(f"{each:%H:%M}" for each in task.times))
 
 
-def _planned(plans: Sequence[tuple[Plan, Mapping[str, Task]]], key: str, last: Instant | None) -> list[Piece]:
+def _planned(
+    plans: Sequence[tuple[Plan, Mapping[str, Task]]], key: str, last: Instant | None
+) -> list[Stretch]:
     """The stretches in which the plans ask for a task, each from the start of what is asked unchanged."""
-    pieces: list[Piece] = []
+    pieces: list[Stretch] = []
     for number, (plan, tasks) in enumerate(plans):
         end = plans[number + 1][0].since if number + 1 < len(plans) else NEVER
         if end <= plan.since or (last is not None and end <= last):
@@ -244,9 +246,9 @@ def _planned(plans: Sequence[tuple[Plan, Mapping[str, Task]]], key: str, last: I
         task = tasks.get(key)
         before = pieces[-1] if pieces else None
         if before is not None and _same(before.task, task):
-            pieces[-1] = Piece(before.start, end, task)
+            pieces[-1] = Stretch(before.start, end, task)
         else:
-            pieces.append(Piece(plan.since, end, task))
+            pieces.append(Stretch(plan.since, end, task))
     return pieces
 
 

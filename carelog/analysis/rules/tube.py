@@ -7,7 +7,7 @@ from carelog.analysis.flags.ledger import Ledger, Shift, key_of
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.in_force import Held
 from carelog.analysis.rules.evidence import evidence, timed
-from carelog.analysis.rules.newest import Newest
+from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import OUT, TAKEN_OUT, Events, Row, Standing
@@ -92,7 +92,7 @@ class HardEvents(Events):
 
     def __init__(self, rule: Rule, ledger: Ledger) -> None:
         super().__init__(rule, ledger, ("tube_change",), self._judged)
-        self._easy = Newest(ledger, "tube_change", is_easy)
+        self._easy = NewestSaying(ledger, "tube_change", is_easy)
 
     def _judged(self, ledger: Ledger, held: Held) -> Sign | None:
         if held.entry.details.get("ease") != "hard":

@@ -10,7 +10,7 @@ from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.drift import Recent
 from carelog.analysis.usual.measure import MEASURE_OF
 from carelog.analysis.usual.scale import SOURCE
-from carelog.analysis.usual.told import Case, Told, days_between, of_part
+from carelog.analysis.usual.told import Case, Difference, days_between, of_part
 from carelog.analysis.usual.usual import Rate
 from carelog.domain.moment import HOUR, Instant
 from carelog.text import mark, say
@@ -52,7 +52,7 @@ class Reason:
 
     headline: str
     why: str
-    told: Told | None
+    told: Difference | None
 
 
 def closing(allowed: float) -> str:

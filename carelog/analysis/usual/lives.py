@@ -16,7 +16,7 @@ LONG_AGO = -(1 << 62)
 
 
 @dataclass(slots=True)
-class Episode:
+class Change:
     """One flag: the channels that raised it, since when its evidence runs, and which entries show it."""
 
     rule: str
@@ -50,7 +50,7 @@ class Episode:
         )
 
 
-def show(episode: Episode, facts: Iterable[Fact], usual: Usual) -> None:
+def show(episode: Change, facts: Iterable[Fact], usual: Usual) -> None:
     """Note the entries that show an episode."""
     for fact in facts:
         if fact.time >= episode.since and _shows(episode.rule, fact, usual):
@@ -80,9 +80,9 @@ class Lives:
     """All episodes, at most one in force a rule."""
 
     def __init__(self) -> None:
-        self.open: dict[str, Episode] = {}
-        self.ended: list[Episode] = []
-        self.newest: dict[str, Episode] = {}
+        self.open: dict[str, Change] = {}
+        self.ended: list[Change] = []
+        self.newest: dict[str, Change] = {}
 
     def may_raise(self, rule: str, level: Level, now: Instant, fired: Instant) -> bool:
         """Whether a rule may be raised now.
@@ -94,11 +94,11 @@ class Lives:
             return True
         return level > last.level or fired > last.raised_at
 
-    def start(self, episode: Episode) -> None:
+    def start(self, episode: Change) -> None:
         """Begin an episode."""
         self.open[episode.rule] = self.newest[episode.rule] = episode
 
-    def end(self, rule: str, now: Instant, by_entry: bool, ended: str) -> Episode:
+    def end(self, rule: str, now: Instant, by_entry: bool, ended: str) -> Change:
         """End an episode; `ended` says how, in words."""
         episode = self.open.pop(rule)
         episode.ended = ended

@@ -17,7 +17,7 @@ from carelog.analysis.usual.diary import KEPT_DAYS, NEVER, Diary
 from carelog.analysis.usual.drift import Drift
 from carelog.analysis.usual.explain import Reason, closing, drift_why, headline, reason
 from carelog.analysis.usual.learning import FAR_FUTURE
-from carelog.analysis.usual.lives import LONG_AGO, Episode, Lives, level_of, show
+from carelog.analysis.usual.lives import LONG_AGO, Change, Lives, level_of, show
 from carelog.analysis.usual.recently import is_complete, is_usual_again
 from carelog.analysis.usual.settling import Settling
 from carelog.analysis.usual.standing import setting
@@ -190,12 +190,12 @@ class Noticing:
             found_reason = self._reason(rule, channel, found, usual, now)
         if episode is None:
             last = closing(setting(self.diary.plans, now))
-            self._start(Episode(rule, level, now, found.since, found_reason, last), usual)
+            self._start(Change(rule, level, now, found.since, found_reason, last), usual)
         elif level > episode.level:
             episode.level, episode.reason = level, found_reason
         self.lives.open[rule].channels.add(channel.name)
 
-    def _start(self, episode: Episode, usual: Usual) -> None:
+    def _start(self, episode: Change, usual: Usual) -> None:
         self.lives.start(episode)
         for day in days_between(self.diary, episode.since, episode.raised_at):
             show(episode, day.facts, usual)
@@ -225,7 +225,7 @@ class Noticing:
                     self._reset(rule, now)
                 self.lives.end(rule, now, by_entry, say(how))
 
-    def _outlived(self, rule: str, episode: Episode, now: Instant) -> str:
+    def _outlived(self, rule: str, episode: Change, now: Instant) -> str:
         """How a flag ends that no channel shows any more, or empty while one does."""
         if self.settling.is_past(rule, now):
             episode.channels &= {DRIFT.name}

@@ -45,7 +45,7 @@ WORDS_OF = {"colour": (STAINED_FROM, _STAINED), "blood": (1, _BLOOD)}
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Difference:
     """One quantity's difference: its words, how strong it is, whether it is clear by itself.
 
     `scale` and `cut`: of ratings, from which place on they are counted.
@@ -81,7 +81,7 @@ def days_between(diary: Diary, since: Instant, now: Instant) -> list[Day]:
     return [diary.day(each) for each in range(diary.ordinal(since), diary.ordinal(now) + 1)]
 
 
-def of_part(case: Case, part: str, is_fewer: bool = False) -> Told | None:
+def of_part(case: Case, part: str, is_fewer: bool = False) -> Difference | None:
     """What a channel's part has to tell; None where nothing of it was recorded."""
     scale = SOURCE.get(part, part)
     if scale in {each for scales in SCALES_OF.values() for each in scales}:
@@ -92,7 +92,7 @@ def of_part(case: Case, part: str, is_fewer: bool = False) -> Told | None:
     return of_reading(case, measure) if measure else of_count(case, is_fewer)
 
 
-def of_count(case: Case, is_fewer: bool = False) -> Told:
+def of_count(case: Case, is_fewer: bool = False) -> Difference:
     """How many suctions there were, and how many are usual in such a time."""
     count = sum(fact.is_suction for fact in case.facts())
     expected, off = usual_count(case.diary, case.usual.rate, case.since, case.now)
@@ -102,7 +102,7 @@ def of_count(case: Case, is_fewer: bool = False) -> Told:
         count=count, span=span(case.now - case.since), range=between(low, high)
     )
     is_outside = count < low if is_fewer else count > high
-    return Told(words, strength, is_outside and strength >= CLEAR_OFF)
+    return Difference(words, strength, is_outside and strength >= CLEAR_OFF)
 
 
 def usual_count(diary: Diary, rate: Rate, since: Instant, now: Instant) -> tuple[float, float]:
@@ -120,7 +120,7 @@ def usual_count(diary: Diary, rate: Rate, since: Instant, now: Instant) -> tuple
     return whole, sqrt(whole + rate.spread * squares)
 
 
-def of_share(case: Case, scale: str) -> Told | None:
+def of_share(case: Case, scale: str) -> Difference | None:
     """How many ratings lie from some place on, and how many would usually, as these recorders rate."""
     facts = [fact for fact in case.facts() if scale in fact.ranks]
     if not facts:
@@ -131,12 +131,12 @@ def of_share(case: Case, scale: str) -> Told | None:
     return max(found, key=lambda told: (told.strength, told.cut))
 
 
-def _of_cut(scale: str, cut: int, facts: Sequence[Fact], habit: Habit) -> Told:
+def _of_cut(scale: str, cut: int, facts: Sequence[Fact], habit: Habit) -> Difference:
     count = sum(fact.ranks[scale] >= cut for fact in facts)
     usual = round(sum(sum(habit.judged(fact.by).shares[cut:]) for fact in facts))
     chance = upper_tail(count, len(facts), max(usual, 0.5) / len(facts))
     words = say(_SHARE).format(count=count, all=len(facts), words=words_from(scale, cut), usual=usual)
-    return Told(words, 1 - chance, chance <= CLEAR, scale, cut)
+    return Difference(words, 1 - chance, chance <= CLEAR, scale, cut)
 
 
 def upper_tail(count: int, whole: int, share: float) -> float:
@@ -158,7 +158,7 @@ def words_from(scale: str, cut: int) -> str:
     return say(words).format(word=field.type.words(value) if field else value)
 
 
-def of_cuff(case: Case) -> Told | None:
+def of_cuff(case: Case) -> Difference | None:
     """The middle one of what the cuff lost, and what it usually loses."""
     losses = [loss for day in case.days() for loss in case.diary.losses(day) if loss.time >= case.since]
     cuff: CuffUsual | None = case.usual.cuff
@@ -170,10 +170,10 @@ def of_cuff(case: Case) -> Told | None:
         value=_one(median(values)), range=_range(cuff.median, cuff.sd), count=len(losses)
     )
     strength = off * sqrt(len(losses)) / MEDIAN_LOSS
-    return Told(words, strength, off >= 1 and strength >= CLEAR_OFF)
+    return Difference(words, strength, off >= 1 and strength >= CLEAR_OFF)
 
 
-def of_reading(case: Case, measure: Measure) -> Told | None:
+def of_reading(case: Case, measure: Measure) -> Difference | None:
     """The middle one of some readings, and the usual ones."""
     read = [each for day in case.days() for each in day.readings(measure.name) if each[0] >= case.since]
     usual = case.usual.readings.get(measure.name)
@@ -185,7 +185,7 @@ def of_reading(case: Case, measure: Measure) -> Told | None:
         value=_one(median(values)).removesuffix(".0"), range=between(*usual.band()), count=len(values)
     )
     strength = off * sqrt(number) / MEDIAN_LOSS
-    return Told(words, strength, off >= 1 and strength >= CLEAR_OFF)
+    return Difference(words, strength, off >= 1 and strength >= CLEAR_OFF)
 
 
 def _range(middle: float, off: float) -> str:

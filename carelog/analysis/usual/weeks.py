@@ -9,7 +9,7 @@ from statistics import median
 
 from carelog.analysis import pictures
 from carelog.analysis.drawing import Drawing, Label, Part
-from carelog.analysis.pictures import Band, Columns, Reading
+from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint
 from carelog.analysis.times import month_day
 from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import Day
@@ -115,11 +115,11 @@ def _counted(shown: Weeks, columns: Columns) -> Drawing:
 def _measured(shown: Weeks, columns: Columns) -> Drawing:
     low, high = shown.usual
     values = [
-        Reading(day, 0.5, value, plain(value), not low <= value <= high)
+        ReadingPoint(day, 0.5, value, plain(value), not low <= value <= high)
         for day, value in enumerate(shown.counts)
         if value is not None
     ]
-    return pictures.readings(columns, values, Band(low, high))
+    return pictures.readings(columns, values, LimitBand(low, high))
 
 
 def _weeks(

@@ -35,7 +35,7 @@ WORTH = (OBSERVATIONS.name, INCIDENT.name, TUBE_CHANGE.name)
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class Beside:
     """What goes into a document beside the entries: the tube, however long in place, flags, the sheet."""
 
     tube: Held | None = None
@@ -43,7 +43,7 @@ class Given:
     sheet: bytes | None = None
 
 
-def document(extract: Extract, given: Given) -> Iterator[bytes]:
+def document(extract: Extract, given: Beside) -> Iterator[bytes]:
     """The Bundle as JSON in pieces, one resource at a time."""
     found = list(_resources(extract, given))
     stamp = resources.instant(extract.made_at)
@@ -78,7 +78,7 @@ def _is_blank(value: Json) -> bool:
     return isinstance(value, str) and not value.strip()
 
 
-def _resources(extract: Extract, given: Given) -> Iterator[Resource]:
+def _resources(extract: Extract, given: Beside) -> Iterator[Resource]:
     reading, patient = extract.reading, derived("patient", extract.person_id)
     people = recorders(reading)
     who = {held.entry.details["initials"]: resources.recorder(held, patient) for held in people}
@@ -86,7 +86,7 @@ def _resources(extract: Extract, given: Given) -> Iterator[Resource]:
     yield resources.person(patient, extract.name, person(reading).details, known)
     yield _program()
     yield from (each for each in who.values() if each is not None)
-    writer = resources.Writer(
+    writer = resources.ResourceWriter(
         patient,
         {
             initials: reference(patient if each is None else each["id"], initials)

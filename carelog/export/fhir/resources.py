@@ -40,7 +40,7 @@ def instant(moment: Instant) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Writer:
+class ResourceWriter:
     """Makes the resources of one person's document."""
 
     patient: str

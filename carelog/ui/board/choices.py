@@ -9,7 +9,7 @@ from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui.board.acts import SlipActs
-from carelog.ui.button import Button, Choice
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.present import Present
 from carelog.ui.recorder import names
@@ -94,8 +94,8 @@ class Choices(QWidget):
             button.setAccessibleName(say("{initials} did it").format(initials=initials))
             button.switched.connect(lambda _on, who=initials: self._do(lambda s: self._acts.say_who(s, who)))
 
-    def _small(self, text: str, name: str) -> Choice:
-        button = Choice(text, name)
+    def _small(self, text: str, name: str) -> ChoiceButton:
+        button = ChoiceButton(text, name)
         button.padding = 8
         self._flow.addWidget(button)
         return button
@@ -120,7 +120,7 @@ class Choices(QWidget):
         for pick in named_or_unknown(slip.first.kind).picks:
             if slip.entry.details.get(pick.field) == pick.value:
                 ticked.add(f"pick_{pick.field}_{pick.value}")
-        for button in self.findChildren(Choice):
+        for button in self.findChildren(ChoiceButton):
             button.show_on(button.objectName() in ticked)
 
 

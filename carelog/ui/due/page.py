@@ -10,7 +10,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import naming
 from carelog.ui.button import Button
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.due.row import Mark, last_words
 from carelog.ui.present import Present
 from carelog.ui.slips import Slips
@@ -20,7 +20,7 @@ from carelog.ui.words import Words
 _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
 
-class DuePage(Column):
+class DuePage(ColumnView):
     """One row a task of the plan."""
 
     def __init__(

@@ -18,39 +18,39 @@ AIRWAY = {"open": "yes", "partly": "partly", "none": "no"}
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class EmergencyFact:
     """A heading and its text; some say all in their heading."""
 
     heading: str
     text: str = ""
 
 
-def facts(picture: "Picture") -> list[Fact]:
+def facts(picture: "Picture") -> list[EmergencyFact]:
     """Everything that the page says, what is needed at once first; what nobody recorded says so."""
     return [*first_facts(picture), *other_facts(picture)]
 
 
-def first_facts(picture: "Picture") -> list[Fact]:
+def first_facts(picture: "Picture") -> list[EmergencyFact]:
     """What is needed at once: whom to call, and the person's own plan."""
     if not picture.count:
-        return [Fact(nothing_words())]
+        return [EmergencyFact(nothing_words())]
     plan = picture.person["emergency_plan"] or say("No emergency plan recorded. Use the plan on paper.")
-    return [Fact(say("Call"), call_words(picture)), Fact(say("Emergency plan"), plan)]
+    return [EmergencyFact(say("Call"), call_words(picture)), EmergencyFact(say("Emergency plan"), plan)]
 
 
-def other_facts(picture: "Picture") -> list[Fact]:
+def other_facts(picture: "Picture") -> list[EmergencyFact]:
     """What whoever comes to help wants to know."""
     person = picture.person
     unknown = say("not recorded")
     passes = AIRWAY.get(str(person["upper_airway"] or ""), "")
     return [
-        Fact(say("Tube in place"), tube_words(picture) or unknown),
-        Fact(say("Spare tubes"), spare_words(picture) or unknown),
-        Fact(f"{say('Can air pass by mouth and nose?')} {say(passes) if passes else unknown}"),
-        Fact(say("Allergies"), person["allergies"] or unknown),
+        EmergencyFact(say("Tube in place"), tube_words(picture) or unknown),
+        EmergencyFact(say("Spare tubes"), spare_words(picture) or unknown),
+        EmergencyFact(f"{say('Can air pass by mouth and nose?')} {say(passes) if passes else unknown}"),
+        EmergencyFact(say("Allergies"), person["allergies"] or unknown),
         *contact_facts(picture),
-        Fact(say("The person"), person_words(picture)),
-        Fact(say("Recorded up to"), known_words(picture)),
+        EmergencyFact(say("The person"), person_words(picture)),
+        EmergencyFact(say("Recorded up to"), known_words(picture)),
     ]
 
 
@@ -125,10 +125,10 @@ def call_words(picture: "Picture") -> str:
     return "\n".join([*first, *of["night"], *of["team"]])
 
 
-def contact_facts(picture: "Picture") -> list[Fact]:
+def contact_facts(picture: "Picture") -> list[EmergencyFact]:
     """The contacts that aren't named at the top; or that there is none at all."""
     details = [held.entry.details for held in picture.contacts]
     others = [contact_words(each) for each in details if each.get("for") not in AT_ONCE]
     if not details:
-        return [Fact(say("Contacts"), say("no contact recorded"))]
-    return [Fact(say("Other contacts"), "\n".join(others))] if others else []
+        return [EmergencyFact(say("Contacts"), say("no contact recorded"))]
+    return [EmergencyFact(say("Other contacts"), "\n".join(others))] if others else []

@@ -7,7 +7,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.button import Button
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.emergency.facts import facts, first_facts, nothing_words, other_facts
 from carelog.ui.present import Present
 from carelog.ui.theme import Size
@@ -21,7 +21,7 @@ Found: TypeAlias = "tuple[Instant, Picture] | None"
 Seek = Callable[[Callable[[Found], None], Callable[[str], None]], object]
 
 
-class Emergency(Column):
+class Emergency(ColumnView):
     """Nothing to press but printing: it is there to be read."""
 
     def __init__(self, present: Present, seek: Seek, printed: "Callable[[Picture], str]") -> None:

@@ -5,7 +5,7 @@ from typing import Any
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.button import Button, Choice
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.column import row
 from carelog.ui.plan.defaults import DEFAULTS, NOT_OFFERED, Default, plan_of
 from carelog.ui.words import Words
@@ -16,7 +16,7 @@ class Offers(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._choices: dict[str, Choice] = {}
+        self._choices: dict[str, ChoiceButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(
@@ -27,7 +27,7 @@ class Offers(QWidget):
         column.addWidget(Words(say(NOT_OFFERED)))
 
     def _add(self, column: QVBoxLayout, default: Default) -> None:
-        choice = Choice(default.said(), f"offer_{default.name}")
+        choice = ChoiceButton(default.said(), f"offer_{default.name}")
         source = Words(say(default.source), soft=True)
         source.hide()
         show = Button(say("Source"), f"source_{default.name}")

@@ -14,7 +14,7 @@ from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, Main
-from carelog.ui.column import Column, row
+from carelog.ui.column import ColumnView, row
 from carelog.ui.files import ask_to_open
 from carelog.ui.first.offers import Offers
 from carelog.ui.pages import CONSTANT
@@ -33,7 +33,7 @@ STEPS: tuple[tuple[str, str, str], ...] = (
 TUBE_GIVEN: Details = {"reason": "first_entry"}
 
 
-class First(Column):
+class First(ColumnView):
     """Nothing is made before somebody asks for it."""
 
     def __init__(

@@ -10,8 +10,8 @@ from carelog.domain.flag import Flag
 from carelog.kinds.seen import SEEN
 from carelog.text import say, say_n
 from carelog.ui import times
-from carelog.ui.button import Button, Choice, Main
-from carelog.ui.column import Column, row
+from carelog.ui.button import Button, ChoiceButton, Main
+from carelog.ui.column import ColumnView, row
 from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from carelog.domain.entry import Details
 
 
-class Flags(Column):
+class Flags(ColumnView):
     """Flags in force, worst first; then those that ended within 7 days, with how."""
 
     def __init__(
@@ -161,7 +161,7 @@ class Flags(Column):
         for number, (words, told) in enumerate(
             [*offered, (say("emergency number"), say("emergency number"))]
         ):
-            choice = Choice(words if len(words) <= 48 else f"{words[:47]}…", f"told_{number}")
+            choice = ChoiceButton(words if len(words) <= 48 else f"{words[:47]}…", f"told_{number}")
             choice.setCheckable(False)
             choice.clicked.connect(lambda _=False, name=told: self._record(flag, name))
             panel.append(choice)

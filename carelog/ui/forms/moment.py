@@ -10,7 +10,7 @@ from carelog.domain.moment import MINUTE, Home, Instant, Moment
 from carelog.domain.trouble import Refused
 from carelog.text import say
 from carelog.ui import times
-from carelog.ui.button import Button, Choice
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Control, Value
 from carelog.ui.forms.lines import Narrow
@@ -35,7 +35,7 @@ class WhenControl(QWidget):
         self._second = False
         start = kept.instant if kept else opened
         self._day = home.day(start)
-        self._choices: dict[str, Choice] = {}
+        self._choices: dict[str, ChoiceButton] = {}
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         if kept is None:
@@ -53,7 +53,7 @@ class WhenControl(QWidget):
         return holder
 
     def _add(self, flow: Flow, key: str, words: str) -> None:
-        button = Choice(words, f"at_{key}", is_one_of=True)
+        button = ChoiceButton(words, f"at_{key}", is_one_of=True)
         button.switched.connect(lambda _is_on: self._choose(key))
         self._choices[key] = button
         flow.addWidget(button)
@@ -69,7 +69,7 @@ class WhenControl(QWidget):
         self._day_words.setMinimumHeight(44)
         self._line = Line("field_clock", say("Time, like 03:10"))
         self._line.setText(clock)
-        self._twice = Choice(say("the second of the two"), "second_hour")
+        self._twice = ChoiceButton(say("the second of the two"), "second_hour")
         self._twice.switched.connect(lambda _is_on: self._mark())
         ringed = Narrow(self._line)
         for widget in (earlier, self._day_words, self._later, ringed, self._twice):

@@ -30,7 +30,7 @@ from carelog.ui.forms.nested import ReferenceControl
 from carelog.ui.forms.picks import YES_NO, Picks
 from carelog.ui.forms.questions import questions
 from carelog.ui.forms.references import offer_references
-from carelog.ui.forms.rows import Rows
+from carelog.ui.forms.rows import FormRows
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Scrolled
@@ -89,7 +89,7 @@ class Form(QWidget):
 
     def _lay_out(self) -> None:
         body = QWidget()
-        self._rows = Rows(body)
+        self._rows = FormRows(body)
         title = say(self.kind.title)
         heading = say("Change: {title}").format(title=title) if self.held else title
         self._rows.add_wide(Words(heading, Size.HEAD))

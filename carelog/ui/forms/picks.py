@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.domain.entry import Json
 from carelog.text import mark, say
-from carelog.ui.button import Choice
+from carelog.ui.button import ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Control, Value
 
@@ -35,7 +35,7 @@ class Picks(Control):
         self.setAccessibleName(label)
         self._is_many = is_many
         self._options = options
-        self._buttons: list[Choice] = []
+        self._buttons: list[ChoiceButton] = []
         self._unknown: list[Json] = []
         holder = QWidget()
         flow = Flow(holder)
@@ -45,18 +45,18 @@ class Picks(Control):
         for value, words in options:
             word = str(value).lower() if isinstance(value, bool) else value
             self._buttons.append(self._button(flow, say(words), f"pick_{name}_{word}", label))
-        self._not_tried: Choice | None = None
+        self._not_tried: ChoiceButton | None = None
         if not_tried:
             self._not_tried = self._button(flow, say("not tried"), f"pick_{name}_{NOT_TRIED}", label)
 
-    def _button(self, flow: Flow, words: str, name: str, label: str) -> Choice:
-        button = Choice(words, name, is_one_of=not self._is_many)
+    def _button(self, flow: Flow, words: str, name: str, label: str) -> ChoiceButton:
+        button = ChoiceButton(words, name, is_one_of=not self._is_many)
         button.setAccessibleName(f"{label}: {words}" if label else words)
         button.switched.connect(lambda _is_on: self._pressed(button))
         flow.addWidget(button)
         return button
 
-    def _pressed(self, pressed: Choice) -> None:
+    def _pressed(self, pressed: ChoiceButton) -> None:
         if not self._is_many or pressed is self._not_tried:
             for button in self._all():
                 button.show_on(button is pressed and pressed.isChecked())
@@ -64,7 +64,7 @@ class Picks(Control):
             self._not_tried.show_on(False)
         self.touched()
 
-    def _all(self) -> list[Choice]:
+    def _all(self) -> list[ChoiceButton]:
         return [*self._buttons, self._not_tried] if self._not_tried else self._buttons
 
     def on_toggle(self, told: Callable[[], None]) -> None:

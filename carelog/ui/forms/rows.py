@@ -10,7 +10,7 @@ from carelog.ui.words import Words
 ROOM = 34  # in lines' heights: below this width the words go above
 
 
-class Rows(QWidget):
+class FormRows(QWidget):
     """Fills the widget it is given with rows."""
 
     def __init__(self, body: QWidget) -> None:

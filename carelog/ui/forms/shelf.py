@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from carelog.ui.forms.page import Form
 
 
-class Shelf(QWidget):
+class FormShelf(QWidget):
     """The page that shows one form; the others wait as they are."""
 
     def __init__(self, desk: Desk, go: Callable[[str], None], tell: Callable[[str], None]) -> None:

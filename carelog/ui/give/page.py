@@ -12,7 +12,7 @@ from carelog.domain.moment import DAY_24_H
 from carelog.text import mark, say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
@@ -53,7 +53,7 @@ SPANS: tuple[Option, ...] = ((7, mark("last 7 days")), (28, mark("last 28 days")
 _OPEN = mark("The file isn't locked. Whoever finds it can read it.")
 
 
-class GivePage(Column):
+class GivePage(ColumnView):
     """Three choices, what lies in the file, and one button."""
 
     def __init__(self, access: Access, present: Present, give: "Give") -> None:

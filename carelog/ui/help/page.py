@@ -5,7 +5,7 @@ from collections.abc import Callable
 from carelog import resources
 from carelog.text import mark, say
 from carelog.ui.button import Button
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.help.paragraphs import HEADING, ITEM, paragraphs
 from carelog.ui.keys import KEYS
 from carelog.ui.theme import Size
@@ -33,7 +33,7 @@ TOPICS = (
 INTRODUCTION = "help"  # the text above the list
 
 
-class Help(Column):
+class Help(ColumnView):
     """Pages of headings (lines that begin with #), paragraphs, and lists (lines that begin with -)."""
 
     def __init__(self, rules: Callable[[], list[tuple[str, str]]]) -> None:

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.button import Button, Choice
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder, names
@@ -57,8 +57,8 @@ class Recorders(QWidget):
         self._column.addWidget(self._holder)
         self._holder.show()
 
-    def _choice(self, initials: str, words: str) -> Choice:
-        button = Choice(words, f"choose_{initials or 'nobody'}", is_one_of=True)
+    def _choice(self, initials: str, words: str) -> ChoiceButton:
+        button = ChoiceButton(words, f"choose_{initials or 'nobody'}", is_one_of=True)
         button.setMinimumHeight(96)
         button.show_on(initials == self._recorder.who)
         button.switched.connect(lambda _is_on: self._chosen(initials))

@@ -13,7 +13,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.naming import sentence, task_words
 from carelog.ui.newest import Newest
 from carelog.ui.plan.tasks import rhythm_words
@@ -35,7 +35,7 @@ SHOWN = (
 )
 
 
-class PlanPage(Column):
+class PlanPage(ColumnView):
     """A change is a new plan, whole, with who set it."""
 
     def __init__(

@@ -8,7 +8,7 @@ from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.copies import Copies
 from carelog.ui.files import ask_to_open, ask_to_save
 from carelog.ui.preferences import Preferences
@@ -17,7 +17,7 @@ from carelog.ui.settings.transfer import Transfer
 from carelog.ui.theme import Size
 
 
-class CopiesPage(Column):
+class CopiesPage(ColumnView):
     """What lies where, and how to take the record elsewhere."""
 
     def __init__(

@@ -9,7 +9,7 @@ from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.button import Button
-from carelog.ui.column import Column
+from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import YES_NO, Option, Picks
 from carelog.ui.preferences import Preferences
 from carelog.ui.settings.tiles import TileChoice
@@ -23,7 +23,7 @@ PALETTES: tuple[Option, ...] = (
 SIZES: tuple[Option, ...] = tuple((size, f"{size}\N{NO-BREAK SPACE}%") for size in (100, 125, 150, 175, 200))
 
 
-class SettingsPage(Column):
+class SettingsPage(ColumnView):
     """What is chosen here belongs to this user on this computer, not to the record."""
 
     def __init__(

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.board.order import every_tile, on_board, usual
-from carelog.ui.button import Button, Choice
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.column import row
 from carelog.ui.preferences import Preferences
 from carelog.ui.theme import Size
@@ -49,7 +49,7 @@ class TileChoice(QWidget):
             column.addWidget(Words(say("Add to the board:")))
             buttons = []
             for each in others:
-                button = Choice(say(each.tile.words), f"add_{each.name}")
+                button = ChoiceButton(say(each.tile.words), f"add_{each.name}")
                 button.setCheckable(False)
                 button.clicked.connect(lambda _=False, name=each.name: self._set([*self._names(), name]))
                 buttons.append(button)

@@ -38,7 +38,7 @@ MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class ChosenSheet:
     """What is chosen: which sheet, how many weeks back (0: this week so far), which paper."""
 
     name: str
@@ -66,7 +66,7 @@ class SheetPage(QWidget):
         self._folder = folder
         self._go = go
         self._sheets = {each.name: each for each in sheets().offered()}
-        self._wanted = Wanted(next(iter(self._sheets)))
+        self._wanted = ChosenSheet(next(iter(self._sheets)))
         self.made: Made | None = None
         """The sheet that is shown; None while it is being made."""
         self._key: tuple[object, ...] = ()

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from carelog.text import mark, say
 from carelog.ui.palette import SOFT
 from carelog.ui.theme import Size, font, percent_now
-from carelog.ui.timeline.rows import Row, heading
+from carelog.ui.timeline.rows import TimelineRow, heading
 
 COLUMNS = (mark("Time"), mark("What"), mark("Details"), mark("Who"), mark("Remarks"))
 Index = QModelIndex | QPersistentModelIndex
@@ -26,7 +26,7 @@ class TimelineModel(QAbstractTableModel):
         """`fetch` asks for more rows; they come by `append`."""
         super().__init__()
         self._fetch = fetch
-        self._rows: list[Row] = []
+        self._rows: list[TimelineRow] = []
         self._is_done = False
         self._is_asked = False
         self._letters = (40, 40)
@@ -71,7 +71,7 @@ class TimelineModel(QAbstractTableModel):
 
     # Rows -----------------------------------------------------------------------------------------
 
-    def row(self, number: int) -> Row:
+    def row(self, number: int) -> TimelineRow:
         """The row at a place."""
         return self._rows[number]
 
@@ -79,7 +79,7 @@ class TimelineModel(QAbstractTableModel):
         """Whether every row was fetched."""
         return self._is_done
 
-    def append(self, rows: Sequence[Row], is_done: bool) -> None:
+    def append(self, rows: Sequence[TimelineRow], is_done: bool) -> None:
         """Older rows, in their order."""
         self._is_asked, self._is_done = False, is_done
         found = self._with_headings(rows)
@@ -89,7 +89,7 @@ class TimelineModel(QAbstractTableModel):
             self._rows += found
             self.endInsertRows()
 
-    def put(self, row: Row) -> None:
+    def put(self, row: TimelineRow) -> None:
         """A row that is new or has changed takes its place; one that belongs to older pieces waits there."""
         self.drop(row.root)
         place = bisect_left(self._rows, row.key(), key=_key)
@@ -129,8 +129,8 @@ class TimelineModel(QAbstractTableModel):
         """How many letters have room in the two columns that wrap."""
         self._letters = (details, marks)
 
-    def _with_headings(self, rows: Sequence[Row]) -> list[Row]:
-        found: list[Row] = []
+    def _with_headings(self, rows: Sequence[TimelineRow]) -> list[TimelineRow]:
+        found: list[TimelineRow] = []
         last = self._rows[-1].group if self._rows else None
         for row in rows:
             if row.group != last:
@@ -139,7 +139,7 @@ class TimelineModel(QAbstractTableModel):
             found.append(row)
         return found
 
-    def _text(self, row: Row, column: int) -> str:
+    def _text(self, row: TimelineRow, column: int) -> str:
         if row.is_heading:
             return row.title if column == 0 else ""
         details, marks = self._letters
@@ -147,14 +147,14 @@ class TimelineModel(QAbstractTableModel):
         texts = (row.clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
         return texts[column]
 
-    def _font(self, row: Row, column: int) -> QFont:
+    def _font(self, row: TimelineRow, column: int) -> QFont:
         size = Size.NAME if row.is_heading else Size.STRONG if column == 1 else Size.TEXT
         made = font(size, percent_now())
         made.setStrikeOut(row.is_struck and column < 3)
         return made
 
 
-def _key(row: Row) -> tuple[int, str]:
+def _key(row: TimelineRow) -> tuple[int, str]:
     return row.key()
 
 
@@ -166,6 +166,6 @@ def shortened(text: str, letters: int) -> str:
     return f"{line[: max(letters - 1, 1)].rstrip()}…"
 
 
-def spoken(row: Row) -> str:
+def spoken(row: TimelineRow) -> str:
     """A row as it is read out."""
     return ", ".join(part for part in (row.clock, row.title, row.line, row.who, row.marks) if part)

@@ -12,7 +12,7 @@ from carelog.domain.plan import Span
 from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.access import Access
-from carelog.ui.button import Choice
+from carelog.ui.button import ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
@@ -23,7 +23,7 @@ from carelog.ui.theme import STEP
 from carelog.ui.timeline.detail import Detail
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.reader import Place, one_entry, read_piece, rows_again
-from carelog.ui.timeline.rows import Row, Wanted
+from carelog.ui.timeline.rows import TimelineRow, Wanted
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
 
@@ -54,7 +54,7 @@ class Timeline(QWidget):
         self._words = Line("filter_words", say("Show only rows with these words"))
         self._words.setPlaceholderText(say("only rows with these words"))
         self._words.textChanged.connect(lambda _text: self._filter())
-        self._kinds: dict[str, Choice] = {}
+        self._kinds: dict[str, ChoiceButton] = {}
         self._stack = QStackedWidget()
         self._lay_out()
         access.when_told.append(self._on_told)
@@ -65,7 +65,7 @@ class Timeline(QWidget):
         self._kinds_panel = Scrolled(self._kind_buttons(), say("Kinds"))
         self._kinds_panel.setMaximumHeight(160)
         self._kinds_panel.hide()
-        self._by_kind = Choice(say("Kinds"), "filter_kinds")
+        self._by_kind = ChoiceButton(say("Kinds"), "filter_kinds")
         self._by_kind.switched.connect(self._kinds_panel.setVisible)
         filters = QHBoxLayout()
         filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
@@ -90,7 +90,7 @@ class Timeline(QWidget):
         flow = Flow(holder, gap=STEP // 2)
         flow.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         for kind in ALL:
-            button = Choice(say(kind.title), f"filter_{kind.name}")
+            button = ChoiceButton(say(kind.title), f"filter_{kind.name}")
             button.switched.connect(lambda _is_on: self._filter())
             self._kinds[kind.name] = button
             flow.addWidget(button)
@@ -113,7 +113,7 @@ class Timeline(QWidget):
         place, wanted, home, quiet = self._place, self._wanted, self._present.home(), self._quiet()
         now = self._present.now()
 
-        def show(rows: list[Row]) -> None:
+        def show(rows: list[TimelineRow]) -> None:
             self.model.append(rows, place.is_done)
             self._say_state()
 
@@ -153,7 +153,7 @@ class Timeline(QWidget):
             return
         ids, home, quiet = [entry.id for entry in entries], self._present.home(), self._quiet()
 
-        def show(rows: list[Row]) -> None:
+        def show(rows: list[TimelineRow]) -> None:
             for row in rows:
                 self._place.seen.add(row.root)
                 if self._wanted.takes(row):

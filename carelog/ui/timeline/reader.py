@@ -10,7 +10,7 @@ from carelog.analysis.outside import BEARING, Judging
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Span
-from carelog.ui.timeline.rows import Row, Wanted, rows_of
+from carelog.ui.timeline.rows import TimelineRow, Wanted, rows_of
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
@@ -38,9 +38,9 @@ class Place:
 
 def read_piece(
     record: "Record", place: Place, now: Instant, wanted: Wanted, home: Home, quiet: Span | None
-) -> list[Row]:
+) -> list[TimelineRow]:
     """The next rows, newest first; moves the place on. Pieces without enough rows grow."""
-    rows: list[Row] = []
+    rows: list[TimelineRow] = []
     while not place.is_done and len(rows) < ENOUGH:
         end = place.before
         start = max(min(end, now) - place.span, _BEGINNING)
@@ -56,7 +56,7 @@ def read_piece(
 
 def _within(
     record: "Record", place: Place, start: Instant, end: Instant, home: Home, quiet: Span | None
-) -> list[Row]:
+) -> list[TimelineRow]:
     entries = record.period(start, end)
     reading = Reading(entries)
     judging = _judging(record, entries, start)
@@ -67,10 +67,10 @@ def _within(
         if is_here and row.root not in place.seen:
             place.seen.add(row.root)
             found.append(row)
-    return sorted(found, key=Row.key)
+    return sorted(found, key=TimelineRow.key)
 
 
-def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | None) -> list[Row]:
+def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | None) -> list[TimelineRow]:
     """The rows, as they stand now, of the chains that some entries belong to."""
     entries = record.chain(ids)
     start = min((entry.at.instant for entry in entries), default=0)

@@ -18,7 +18,7 @@ from carelog.ui.naming import line_words
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TimelineRow:
     """One row; a heading has no root."""
 
     time: Instant
@@ -49,7 +49,7 @@ class Wanted:
     kinds: frozenset[str] = frozenset()
     words: str = ""
 
-    def takes(self, row: Row) -> bool:
+    def takes(self, row: TimelineRow) -> bool:
         """Whether the filters let a row through."""
         if self.kinds and row.kind not in self.kinds:
             return False
@@ -57,7 +57,7 @@ class Wanted:
         return all(word in text for word in self.words.casefold().split())
 
 
-def rows_of(reading: Reading, home: Home, quiet: Span | None, judging: Judging) -> Iterable[Row]:
+def rows_of(reading: Reading, home: Home, quiet: Span | None, judging: Judging) -> Iterable[TimelineRow]:
     """A row for each chain of changes, in force or struck out; `judging` knows the limits of each moment."""
     for held in reading.held:
         yield held_row(held, home, quiet, judging)
@@ -65,11 +65,11 @@ def rows_of(reading: Reading, home: Home, quiet: Span | None, judging: Judging) 
         yield withdrawn_row(withdrawn, home, quiet)
 
 
-def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> Row:
+def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> TimelineRow:
     """The row of an entry in force: the first entry's name, the changer's beside the mark."""
     entry, kind = held.entry, named_or_unknown(held.entry.kind)
     outside = mark_words(kind, entry.details, judging.outside(held))
-    return Row(
+    return TimelineRow(
         time=held.time,
         root=held.first.id,
         kind=entry.kind,
@@ -82,10 +82,10 @@ def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> Ro
     )
 
 
-def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> Row:
+def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> TimelineRow:
     """The row of an entry that is struck out; it stays readable."""
     entry = withdrawn.entry
-    return Row(
+    return TimelineRow(
         time=withdrawn.time,
         root=withdrawn.first.id,
         kind=entry.kind,
@@ -116,8 +116,8 @@ def group(home: Home, instant: Instant, quiet: Span | None) -> tuple[date, bool]
     return day, clock < end and (start > end or clock >= start)
 
 
-def heading(of: tuple[date, bool], time: Instant) -> Row:
+def heading(of: tuple[date, bool], time: Instant) -> TimelineRow:
     """The heading above the rows of one day or night."""
     day, is_night = of
     words = say("Night to {day}").format(day=times.full_day(day)) if is_night else times.full_day(day)
-    return Row(time=time, title=words, group=of)
+    return TimelineRow(time=time, title=words, group=of)

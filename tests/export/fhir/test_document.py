@@ -16,7 +16,7 @@ from carelog.domain.flag import Flag, Level
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.export.extract import Extract
-from carelog.export.fhir.document import PEOPLE, Given, document
+from carelog.export.fhir.document import PEOPLE, Beside, document
 from carelog.export.fhir.findings import components
 from carelog.export.fhir.words import LOINC, OWN_SYSTEM, SNOMED, TRACHEOSTOMY_TUBE, UCUM, UNITS
 from carelog.kinds import ALL
@@ -30,9 +30,9 @@ every_kind = pytest.mark.parametrize("kind", ALL, ids=lambda kind: kind.name)
 TUBE = {"id_mm": 8, "cuff": "air", "inner_tube": "disposable", "lot": "A1", "expiry": "2027-03"}
 
 
-def made(entries: Sequence[Entry], given: Given | None = None) -> dict[str, Any]:
+def made(entries: Sequence[Entry], given: Beside | None = None) -> dict[str, Any]:
     """The document of these entries, as another program reads it."""
-    parts = document(Extract(entries, PERSON, "Odette Farrow", START), given or Given())
+    parts = document(Extract(entries, PERSON, "Odette Farrow", START), given or Beside())
     found: dict[str, Any] = json.loads(b"".join(parts))
     return found
 
@@ -121,7 +121,7 @@ def test_a_change_names_what_it_changed_and_struck_entries_are_left_out() -> Non
 
 def test_the_tube_in_place_is_there_though_it_was_placed_before_the_period() -> None:
     tube = Reading([entry(1, "tube_change", details=TUBE)]).held[0]
-    bundle = made([entry(2)], Given(tube=tube))
+    bundle = made([entry(2)], Beside(tube=tube))
     assert faults(bundle) == []
     Bundle.model_validate(bundle)
     device = next(each for each in resources(bundle, "Device") if "type" in each)
@@ -136,7 +136,7 @@ def test_the_tube_in_place_is_there_though_it_was_placed_before_the_period() -> 
 
 def test_flags_and_the_sheet_go_with_it() -> None:
     flag = Flag("cuff_high", None, Level.CALL, START, None, None, "Cuff 34 cmH2O", "over 30", ())
-    bundle = made([entry(1)], Given(flags=[flag], sheet=b"%PDF-1.7 made up"))
+    bundle = made([entry(1)], Beside(flags=[flag], sheet=b"%PDF-1.7 made up"))
     assert faults(bundle) == []
     Bundle.model_validate(bundle)
     assert [each["status"] for each in resources(bundle, "Flag")] == ["active"]
@@ -150,7 +150,7 @@ def test_no_code_of_others_is_used_but_the_two_that_were_seen() -> None:
     found = {"temperature_c": 37.2, "spo2_percent": 97, "breaths_per_min": 18, "pulse_per_min": 80}
     bundle = made(
         [entry(1, "observations", details=found)],
-        Given(Reading([entry(2, "tube_change", details=TUBE)]).held[0]),
+        Beside(Reading([entry(2, "tube_change", details=TUBE)]).held[0]),
     )
     codes = {(each["system"], each["code"]) for each in _codings(bundle) if each["system"] != OWN_SYSTEM}
     assert codes == {(LOINC, "9279-1"), (SNOMED, "129121000")}
