@@ -110,7 +110,7 @@ def open_private(file: Path, mode: str, buffering: int = -1) -> BinaryIO:
         if not stat.S_ISREG(os.fstat(handle).st_mode):
             raise OSError(errno.EINVAL, os.strerror(errno.EINVAL), str(file))
         if os.name == "posix":
-            with contextlib.suppress(PermissionError):
+            with _no_rights_kept():
                 os.fchmod(handle, PRIVATE_FILE)
         if mode == "wb":
             os.ftruncate(handle, 0)
@@ -123,8 +123,18 @@ def open_private(file: Path, mode: str, buffering: int = -1) -> BinaryIO:
 def _close(path: Path, mode: int) -> None:
     """Close a file or folder to other users; most sticks keep no such rights, and then nothing is lost."""
     if os.name == "posix":
-        with contextlib.suppress(PermissionError):
+        with _no_rights_kept():
             path.chmod(mode)
+
+
+@contextlib.contextmanager
+def _no_rights_kept() -> Iterator[None]:
+    """A file system without rights of its own says so in one of these ways, and is used all the same."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno not in (errno.EPERM, errno.EACCES, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP):
+            raise
 
 
 def replace_private(file: Path, content: bytes) -> None:

@@ -65,13 +65,17 @@ class Backups:
 
         Those that are dated ahead of now are left out, and so are never removed.
         """
-        last = self._clock.now() + DOUBT
+        last = self.latest()
         person, ours = _mark(self._person.id), ("", _mark(self._installation))
         return [
             each
             for each in kept_in(self.folder)
             if each.person == person and each.installation in ours and each.made_at <= last
         ]
+
+    def latest(self) -> Instant:
+        """Until when a date is believed; one further ahead was written by a clock that was wrong."""
+        return self._clock.now() + DOUBT
 
     def newest(self) -> Kept | None:
         """The newest of them."""

@@ -10,8 +10,8 @@ from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import mark, say
 
-Holds = Callable[[Path], Instant]
-"""Up to when what a copy holds was recorded (0: it holds nothing); `Trouble` when it can't be read."""
+Holds = Callable[[Path, Instant], Instant]
+"""Up to when what a copy holds was recorded, ahead of now left out (0: none); `Trouble` if unreadable."""
 
 TAKEN_AWAY = mark(
     "The second medium was taken away while a copy was being made. The copies before it are as they were."
@@ -48,7 +48,7 @@ def copy_round(
     def made(copies: Backups, make: Callable[[], Kept]) -> tuple[Kept | None, Instant]:
         try:
             newest = make() if is_forced or copies.is_due() else copies.newest()
-            return newest, holds(newest.path) if newest else 0
+            return newest, holds(newest.path, copies.latest()) if newest else 0
         except Trouble as trouble:
             troubles.append(trouble.sentence)
             return copies.newest(), 0

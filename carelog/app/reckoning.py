@@ -77,6 +77,14 @@ class Reckoning:
                 return self._gone_on(self._taken)
             return shown + self._state.offset
 
+    def reached(self) -> Instant:
+        """The instant that the time has come to at least: never before what was written here.
+
+        By a clock that is behind it a reader would see nothing of what was written since.
+        """
+        with self._lock:
+            return max(self.now(), self._last()) if self._is_behind(self._clock.now()) else self.now()
+
     def zone(self) -> str:
         """The computer's zone."""
         return self._clock.zone()

@@ -33,7 +33,7 @@ def due(given: Given, around: Surroundings) -> int:
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         asked = given.text("at")
-        now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
+        now = around.reached() if asked is None else times.read_moment(asked, home).instant
         at, live_now = (None, now) if asked is None else (now, None)
         if given.text("plan") is None:
             reading = Outlook(record, at).reading(now)
@@ -71,7 +71,7 @@ def flags(given: Given, around: Surroundings) -> int:
     """Every flag in force at any moment of a period."""
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
-        now = around.clock.now()
+        now = around.reached()
         start, end = period(given, home, now)
         found = _found(record, given, start, end, now)
         last = record.last_written()
@@ -148,7 +148,7 @@ def kit(given: Given, around: Surroundings) -> int:
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         asked = given.text("at")
-        now = around.clock.now() if asked is None else times.read_moment(asked, home).instant
+        now = around.reached() if asked is None else times.read_moment(asked, home).instant
         entries = history(record, now, None if asked is None else now + 1)
     reading = Reading(entries, live_now=now) if asked is None else Reading(entries, now)
     found = kit_of(reading, now)

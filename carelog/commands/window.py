@@ -124,10 +124,10 @@ def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Pat
     return take_over(file, path, stamp, around)
 
 
-def _held_up_to(copy: Path) -> "Instant":
+def _held_up_to(copy: Path, now: "Instant") -> "Instant":
     from carelog.store.backup import held_up_to
 
-    return held_up_to(copy)
+    return held_up_to(copy, now)
 
 
 def _installation(around: Surroundings) -> str:

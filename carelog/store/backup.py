@@ -72,10 +72,13 @@ def examine(copy: Path, connect: engine.Connect = engine.plain_connect) -> Exami
             return Examined(0, None, PersonHeading("", ""), damage)
 
 
-def held_up_to(copy: Path, connect: engine.Connect = engine.plain_connect) -> Instant:
-    """Up to when what a copy holds was recorded; 0 when it holds nothing, `Trouble` when it can't be read."""
+def held_up_to(copy: Path, now: Instant, connect: engine.Connect = engine.plain_connect) -> Instant:
+    """Up to when what a copy holds was recorded; 0 when it holds nothing, `Trouble` when it can't be read.
+
+    Entries that are dated ahead of now, by a clock that was wrong, say nothing about it.
+    """
     with _source(copy, connect) as source:
-        return source.read(_recorded_up_to) or 0
+        return source.read(lambda connection: _recorded_by(connection, now)) or 0
 
 
 def lacking(record: Path, copy: Path, connect: engine.Connect = engine.plain_connect) -> int:
@@ -157,4 +160,10 @@ def _forget_cached(file: Path) -> None:
 
 def _recorded_up_to(connection: sa.Connection) -> Instant | None:
     found: Instant | None = connection.exec_driver_sql("SELECT max(recorded_at) FROM entry").scalar_one()
+    return found
+
+
+def _recorded_by(connection: sa.Connection, now: Instant) -> Instant | None:
+    query = "SELECT max(recorded_at) FROM entry WHERE recorded_at <= ?"
+    found: Instant | None = connection.exec_driver_sql(query, (now,)).scalar_one()
     return found

@@ -36,7 +36,7 @@ def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
     raise Refused(str(path))
 
 
-def _nothing_held(_path: Path) -> "Instant":
+def _nothing_held(_path: Path, _now: "Instant") -> "Instant":
     return 0
 
 
@@ -72,7 +72,7 @@ class Parts:
     """Makes a record at the second path from the copy, record or exchange file at the first, and opens it."""
     take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over
     """The same in place of a record, which is set aside with a stamp that tells when; its new name."""
-    held_up_to: "Callable[[Path], Instant]" = _nothing_held
+    held_up_to: "Callable[[Path, Instant], Instant]" = _nothing_held
     """Up to when what a copy holds was recorded; 0: it holds nothing."""
     installation: Callable[[], str] = _no_installation
     """This installation's id."""

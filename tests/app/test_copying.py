@@ -77,6 +77,15 @@ def test_a_copy_is_judged_by_what_it_holds_and_not_by_when_it_was_made(table: Ta
     assert (done.here_up_to, done.outside_up_to) == (written, written)
 
 
+def test_an_entry_dated_ahead_by_a_wrong_clock_makes_no_copy_younger(table: Table) -> None:
+    at = table.desk.clock.instant
+    table.desk.clock.instant = at + 5000 * DAY_24_H
+    table.desk.book.record("suction", {"colour": "white"}, "AB")
+    table.desk.clock.instant = at
+    done = table.round()
+    assert (done.here_up_to, done.outside_up_to) == (START, START)
+
+
 def test_a_stick_pulled_out_in_the_middle_leaves_the_copies_before_and_says_so(table: Table) -> None:
     table.round()
     before = {each.name: each.read_bytes() for each in medium.copies_on(table.stick).iterdir()}

@@ -1,5 +1,7 @@
 """A user's folders and files are closed to everybody else."""
 
+import errno
+import os
 import stat
 from pathlib import Path
 
@@ -54,3 +56,21 @@ def test_a_link_in_the_place_of_an_own_file_is_not_followed(tmp_path: Path, mode
 def test_nothing_but_a_file_is_opened_as_an_own_file() -> None:
     with pytest.raises(OSError, match="Invalid argument"):
         open_private(Path("/dev/null"), "ab")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows keeps rights otherwise")
+@pytest.mark.parametrize("code", [errno.EPERM, errno.ENOSYS, errno.ENOTSUP])
+def test_a_stick_that_keeps_no_rights_is_written_to_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code: int
+) -> None:
+    def refused(*_given: object, **_named: object) -> None:
+        raise OSError(code, os.strerror(code))
+
+    monkeypatch.setattr(os, "fchmod", refused)
+    monkeypatch.setattr(os, "chmod", refused)
+    make_private(tmp_path / "stick")
+    touch_private(tmp_path / "stick" / "record.carelog")
+    assert (tmp_path / "stick" / "record.carelog").exists()
+    code = errno.EIO  # the control: a disk that fails is no stick without rights
+    with pytest.raises(OSError, match="Input/output"):
+        touch_private(tmp_path / "stick" / "record.carelog")

@@ -41,6 +41,21 @@ def test_a_clock_before_what_was_written_here_is_named_in_one_line(record: Path,
     assert "check the computer's date" in answer.err
 
 
+def test_flags_are_read_as_of_what_was_last_written_where_the_clock_is_behind_it(record: Path) -> None:
+    """By the clock alone nothing was written yet, and nothing would be flagged."""
+    words = ["suction", "blood=fresh", "route=tracheal", "colour=red", "amount=small", "--by", "LR"]
+    assert carelog("add", "--record", str(record), *words).status == 0
+    right = json.loads(carelog("flags", "--record", str(record), "--json").out)
+    assert [each["rule"] for each in right] == ["blood"]
+    file = default_places().clock
+    kept = json.loads(file.read_text())
+    shift = 365 * DAY_24_H  # the clock shows a year less than what is reckoned with
+    file.write_text(json.dumps({**kept, "offset": -shift, "shown": SystemClock().now()}))
+    behind = carelog("flags", "--record", str(record), "--json")
+    assert "check the computer's date" in behind.err
+    assert [each["rule"] for each in json.loads(behind.out)] == ["blood"]
+
+
 def test_an_import_of_what_a_fast_clock_wrote_is_no_reason_to_doubt(record: Path, tmp_path: Path) -> None:
     out, other = tmp_path / "out.jsonl", tmp_path / "other.carelog"
     assert carelog("export", str(out), "--record", str(record)).status == 0
