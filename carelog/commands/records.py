@@ -63,15 +63,17 @@ def home(record: Record) -> Home:
 
 @contextmanager
 def source_of(source: Path) -> Iterator[BinaryIO]:
-    """A file to read from; `Trouble` when it can't be opened or read."""
+    """A file to read from, or the exchange file in an archive; `Trouble` when it can't be opened or read."""
+    from carelog.export.unpacked import exchange_file
+
     try:
         file = source.open("rb")
     except OSError as error:
         raise Trouble(
             say("“{file}” can't be read: {cause}.").format(file=source, cause=error.strerror)
         ) from error
-    with file:
-        yield file
+    with file, exchange_file(file) as lines:
+        yield lines
 
 
 def merge(source: BinaryIO, path: Path, around: Surroundings) -> tuple[Merged, list[str]]:

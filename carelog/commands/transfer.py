@@ -4,7 +4,7 @@ from pathlib import Path
 
 from carelog.app.ports import Record
 from carelog.commands import records, times
-from carelog.commands.giving import exchange_file, give
+from carelog.commands.giving import give
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.giving import GiveRequest
@@ -19,7 +19,7 @@ FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
 def bring_in(given: Given, around: Surroundings) -> int:
     """Add the entries of an exchange file, or of the archive that holds one: all or none."""
     source, path = Path(given.values[0]), Path(given.needed("record"))
-    with records.source_of(source) as file, exchange_file(file) as lines:
+    with records.source_of(source) as lines:
         merged, more = records.merge(lines, path, around)
     around.say(
         say_n(

@@ -1,20 +1,15 @@
 """Everything in one file: exchange file, tables, a page, sheets, a word on each; it comes back whole."""
 
 import zipfile
-import zlib
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from typing import IO, BinaryIO
+from collections.abc import Iterable
+from typing import BinaryIO
 
-from carelog.domain.trouble import Refused
 from carelog.export import comma, page, workbook
 from carelog.export.extract import Extract
+from carelog.export.unpacked import EXCHANGE
 from carelog.text import mark, say
 
-EXCHANGE = "record.jsonl"
 README = "README.txt"
-MOST_BYTES = 4 * 1024**3
-"""A file that unpacks to more was made to fill a disk."""
 _STAMP = (1980, 1, 1, 0, 0, 0)
 _TOLD = (
     mark("This is a care record of a person with a tracheostomy, as carelog keeps it."),
@@ -44,28 +39,6 @@ def archive(
             _put(file, f"tables/{name}", parts)
         for name, pdf in sheets:
             _put(file, f"sheets/{name}", [pdf])
-
-
-def is_archive(start: bytes) -> bool:
-    """Whether a file that begins so is an archive."""
-    return start[:4] == b"PK\x03\x04"
-
-
-@contextmanager
-def exchange_file(file: IO[bytes]) -> Iterator[IO[bytes]]:
-    """The exchange file in an archive; `Refused` with a sentence where there is none, or it is damaged."""
-    try:
-        with zipfile.ZipFile(file) as found:
-            inside = found.getinfo(EXCHANGE)
-            if inside.file_size > MOST_BYTES:
-                raise Refused(say("The archive holds more than any record. Nothing was added."))
-            with found.open(inside) as stream:
-                yield stream
-    except KeyError:
-        sentence = say("The archive holds no {file}, so there is nothing to add.").format(file=EXCHANGE)
-        raise Refused(sentence) from None
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError):
-        raise Refused(say("The archive is damaged. Nothing was added.")) from None
 
 
 def _readme(extract: Extract) -> str:

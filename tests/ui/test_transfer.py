@@ -2,6 +2,7 @@
 
 import json
 import threading
+import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -54,6 +55,24 @@ def exchange_file(folder: Path) -> tuple[Path, list[str]]:
     file = folder / "from-elsewhere.jsonl"
     file.write_bytes(heading_line(PERSON, NOW) + b"".join(f"{line(e)}\n".encode() for e in entries))
     return file, ids
+
+
+def test_an_archive_is_taken_in_like_the_file_in_it(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file, ids = exchange_file(tmp_path)
+    archive = tmp_path / "all.zip"
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.write(file, "record.jsonl")
+    monkeypatch.setattr(files, "_chosen", lambda _asked: archive)
+    opened = on_disk(record_in(tmp_path))
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    opened.window.go("copies")
+    opened.press("import_file")
+    opened.wait(lambda: "2 entries were added" in page(opened)._said)
+    record = open_record(opened.window.desk.access.path, installation="test")
+    assert {each.id for each in record.everything()} >= set(ids)
+    record.close()
 
 
 def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_in_order(

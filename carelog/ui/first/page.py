@@ -117,7 +117,7 @@ class First(ColumnView):
             self._taking.take_in(path)
 
     def _take_up_other(self) -> None:
-        path = ask_to_open(self, say("From another computer"), "*.jsonl *.carelog")
+        path = ask_to_open(self, say("From another computer"), "*.jsonl *.zip *.carelog")
         if path is not None:
             self._taking.take_in(path)
 

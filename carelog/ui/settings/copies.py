@@ -123,7 +123,7 @@ class CopiesPage(ColumnView):
         self._copies.make()
 
     def _import(self) -> None:
-        path = ask_to_open(self, say("Import a file"), "*.jsonl")
+        path = ask_to_open(self, say("Import a file"), "*.jsonl *.zip")
         if path is not None:
             self._transfer.take_in(path)
 

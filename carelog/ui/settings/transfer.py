@@ -64,11 +64,12 @@ class Transfer:
     def _merged(self, record: "Record", path: Path) -> tuple[Merged, list[str]]:
         """In the writer's thread: what was added, and line by line what that did."""
         from carelog.app.merging import before_import, told
+        from carelog.export.unpacked import exchange_file
 
         now = self._present.now()
         try:
             before = before_import(record, now)
-            with path.open("rb") as lines:
+            with path.open("rb") as file, exchange_file(file) as lines:
                 merged = self._exchange().merge(lines, record, self._progress, self._stop.is_set)
         except AnotherPerson:
             if holds_no_care(record):
