@@ -4,10 +4,8 @@ import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from typing import BinaryIO, cast
 
 from carelog import paths
 from carelog.analysis.in_force import Reading
@@ -46,6 +44,20 @@ def give(
     is_cancelled: IsCancelled | None = None,
 ) -> int:
     """Write the record, or the entries of a period, whole or not at all; how many entries they were."""
+    from carelog.store.exchange import uncollected
+
+    with uncollected():
+        return _given(request, record, target, now, progress, is_cancelled)
+
+
+def _given(
+    request: GiveRequest,
+    record: Record,
+    target: Path,
+    now: Instant,
+    progress: Progress | None,
+    is_cancelled: IsCancelled | None,
+) -> int:
     entries = _entries(request, record)
     heading = record.person()
     extract = Extract(entries, heading.id, heading.name, now, request.since, request.until)
@@ -170,17 +182,3 @@ def _give_folder(
         raise Trouble(
             say("“{file}” can't be written: {cause}.").format(file=target, cause=error.strerror or error)
         ) from error
-
-
-@contextmanager
-def exchange_file(source: BinaryIO) -> Iterator[BinaryIO]:
-    """A file that was given to be read: as it is, or the exchange file inside an archive."""
-    from carelog.export import archive
-
-    start = source.read(4)
-    source.seek(0)
-    if not archive.is_archive(start):
-        yield source
-        return
-    with archive.exchange_file(source) as inside:
-        yield cast(BinaryIO, inside)

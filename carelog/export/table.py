@@ -122,6 +122,26 @@ def tables(extract: Extract) -> list[Table]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Narrowed:
+    """Some of a table's columns."""
+
+    table: Table
+    names: Sequence[str]
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The columns that stay, in the table's order."""
+        return tuple(each for each in self.table.columns if each.name in self.names)
+
+    @property
+    def rows(self) -> Iterator[list[Value]]:
+        """The rows with what stays of them."""
+        places = [place for place, each in enumerate(self.table.columns) if each.name in self.names]
+        for row in self.table.rows:
+            yield [row[place] for place in places]
+
+
 def _unknown(extract: Extract, entries: Sequence[Entry]) -> Table:
     """Entries of kinds that this version doesn't know, their details as they are."""
     title = say(mark("Kinds that this version doesn't know"))

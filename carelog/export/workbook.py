@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from carelog.domain.entry import Details
 from carelog.export.dictionary import HEADS, rows
 from carelog.export.extract import Extract
-from carelog.export.table import Column, Holds, Value, tables
+from carelog.export.table import Column, Holds, Narrowed, Value, tables
 from carelog.text import mark, say
 
 if TYPE_CHECKING:
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 LONGEST = 32_767
 """Characters that a cell of this format takes (ECMA-376; the workbook's own limit)."""
 _CUT = mark(" … (cut: a cell takes no more)")
+OVERVIEW = ("at", "by", "note", "state", "id", "kind", "title", "line")
+"""The first sheet is for reading: the rest of an entry stands once, in the sheet of its kind."""
 MOST_ROWS = 1_048_575
 FIRST_DAY = date(1900, 3, 1)
 """The format counts days from 1900, and counts one of February that there never was."""
@@ -44,7 +46,9 @@ def workbook(extract: Extract) -> bytes:
         book.set_properties({"title": extract.name, "created": datetime(2000, 1, 1)})
         writer = TableWriter(book)
         found = tables(extract)
-        for table in found:
+        overview = Narrowed(found[0], OVERVIEW)
+        writer.sheet(found[0].name, overview.columns, overview.rows)
+        for table in found[1:]:
             writer.sheet(table.name, table.columns, table.rows)
         _days(book, writer, extract)
         writer.sheet("dictionary", HEADS, rows(found))

@@ -74,7 +74,7 @@ class StoredExchange:
 
         The whole file is checked before anything is written; `progress` hears how many lines were read.
         """
-        with _uncollected():
+        with uncollected():
             told, asked = progress or (lambda _count: None), is_cancelled or (lambda: False)
             return Import(lines, _stored(record), told, asked).run()
 
@@ -86,8 +86,8 @@ class StoredExchange:
 
 
 @contextmanager
-def _uncollected() -> Iterator[None]:
-    """Let nobody look for garbage: an import makes much that lasts and no rings (a fifth of its time)."""
+def uncollected() -> Iterator[None]:
+    """Let nobody look for garbage: an import makes much that lasts, an export little, neither makes rings."""
     was_on = gc.isenabled()
     gc.disable()
     try:

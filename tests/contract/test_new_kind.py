@@ -16,6 +16,7 @@ OVER_ALL_KINDS = (
     "tests/sheet/test_any_kind.py",
     "tests/ui/test_forms.py",
     "tests/ui/thermos_journey.py",
+    "tests/export/thermos_forms.py",
 )
 
 

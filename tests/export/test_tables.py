@@ -134,6 +134,13 @@ def test_cells_are_typed_and_heads_stay_in_sight() -> None:
     assert len(sheets["days"]._charts) == 5
 
 
+def test_the_first_sheet_is_for_reading_and_the_kinds_own_holds_the_rest() -> None:
+    sheets = book([entry(1, "note", note="slept well")])
+    heads = {name: [cell.value for cell in sheets[name][1]] for name in ("entries", "note")}
+    assert set(heads["entries"]) == set(workbook.OVERVIEW)
+    assert {column.head for column in table.ENVELOPE} <= set(heads["note"])
+
+
 def test_a_day_without_any_care_is_empty_and_never_zero() -> None:
     near, far = (Moment.read(f"2026-11-{day}T08:00:00+00:00") for day in (23, 25))
     days = list(

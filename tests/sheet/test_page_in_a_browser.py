@@ -12,6 +12,8 @@ from pathlib import Path
 import pytest
 
 from carelog.domain.paper import SheetRequest
+from carelog.export import page as given
+from carelog.export.extract import Extract
 from carelog.sheet import make
 from tests.loading import load
 from tests.sheet.browser import violations
@@ -43,3 +45,9 @@ def test_axe_finds_nothing_wrong_with_the_week(tmp_path: Path) -> None:
 
 def test_axe_finds_nothing_wrong_with_a_day(tmp_path: Path) -> None:
     assert violations(page(name="day", day=date(2026, 10, 21)), Path(AXE), tmp_path) == []
+
+
+def test_axe_finds_nothing_wrong_with_the_record_given_out(tmp_path: Path) -> None:
+    entries = load("four-weeks.jsonl")
+    whole = Extract(entries, "5f6f4e0a-9d52-4a0a-8d6c-0d1f6d0b7c11", "Odette Farrow", entries[-1].recorded_at)
+    assert violations(b"".join(given.page(whole)).decode(), Path(AXE), tmp_path) == []
