@@ -9,9 +9,9 @@ from typing import Any
 import openpyxl
 import pytest
 
-from carelog.export.fhir.findings import details_of
 from carelog.export.fhir.words import OWN_SYSTEM
 from carelog.kinds import kind_named
+from tests.export.fhir.reading import details_of
 from tests.export.fhir.rules import faults
 from tests.journeys.household import Household, carelog
 from tests.ui.thermos_journey import LINE, plain
