@@ -6,6 +6,9 @@ entry that gives a zone);
 of each task the newest doing (at set times: those of the last three days, and of the task's early minutes
 before); and of `cuff_state`, `valve` and `cuff_pressure` those since the cuff was last put up, with the
 newest before that which says it was down. More never harms.
+
+The flag `overdue` looks for the moment instead (`rules.lateness`); `tests/analysis/test_overdue_agrees.py`
+holds the two together.
 """
 
 from collections.abc import Iterator, Sequence

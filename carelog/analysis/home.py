@@ -13,7 +13,10 @@ SET_UP = (RECORDER.name, PERSON.name, CONTACT.name, PLAN.name)  # what the first
 
 
 def home_of(record: Past) -> Home:
-    """The home zone's clock: the newest person's, else the first entry's that gives one, else UTC."""
+    """The home zone's clock: the newest person's, else the first entry's that gives one, else UTC.
+
+    It is `Reading.home` of the few entries that settle it; `tests/flags/test_ledger.py` holds them together.
+    """
     return Reading([entry for held in zone_givers(record) for entry in held.chain]).home
 
 

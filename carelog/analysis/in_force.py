@@ -85,7 +85,10 @@ def is_slip(target: Entry, change: Entry) -> bool:
 
 
 class Reading:
-    """The entries in force among those known by a moment; the same for any order of arrival."""
+    """The entries in force among those known by a moment; the same for any order of arrival.
+
+    `flags.ledger.Ledger` keeps the same up to date; `tests/flags/test_ledger.py` holds them together.
+    """
 
     def __init__(
         self, entries: Iterable[Entry], known_by: Instant | None = None, live_now: Instant | None = None

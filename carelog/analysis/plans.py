@@ -1,6 +1,7 @@
 """The plans in the order of their `from`, and which is in force at a moment."""
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from carelog.analysis.in_force import Held, Reading
@@ -21,15 +22,26 @@ def _plan(entry: Entry, since: Instant) -> Plan:
     return Plan.of(entry.id, since, entry.details)
 
 
-def plans(reading: Reading) -> list[Plan]:
-    """All plans in force, in the order of their `from`, then of becoming known."""
-    found = sorted(reading.of("plan"), key=lambda held: (since_of(held), held.known, held.entry.id))
+def in_order(entries: Iterable[Held]) -> list[Plan]:
+    """The plans of plan entries in force, in the order of their `from`, then of becoming known."""
+    found = sorted(entries, key=lambda held: (since_of(held), held.known, held.entry.id))
     return [_plan(held.entry, since_of(held)) for held in found]
+
+
+def in_force(ordered: Sequence[Plan], instant: Instant) -> Plan | None:
+    """Of plans in order the one in force at an instant, or None."""
+    place = bisect_right(ordered, instant, key=lambda plan: plan.since)
+    return ordered[place - 1] if place else None
+
+
+def plans(reading: Reading) -> list[Plan]:
+    """All plans of a reading, in order."""
+    return in_order(reading.of("plan"))
 
 
 def plan_at(reading: Reading, instant: Instant) -> Plan | None:
     """The plan in force at an instant, or None."""
-    return next((plan for plan in reversed(plans(reading)) if plan.since <= instant), None)
+    return in_force(plans(reading), instant)
 
 
 def in_place(recorded: Sequence[Plan], plan: Plan, moment: Instant) -> list[Plan]:

@@ -11,6 +11,7 @@ from carelog.analysis.limits import Outside
 from carelog.analysis.marks import row_marks, stray_marks, strays, withdrawn_marks
 from carelog.analysis.outside import Judging
 from carelog.analysis.period import Period
+from carelog.analysis.plans import in_force
 from carelog.analysis.recorded import is_care
 from carelog.analysis.times import near
 from carelog.domain.entry import Details, Entry
@@ -53,7 +54,7 @@ class Review:
 
     def plan_at(self, instant: Instant) -> Plan | None:
         """The plan in force at an instant."""
-        return next((plan for plan in reversed(self.plans) if plan.since <= instant), None)
+        return in_force(self.plans, instant)
 
     @cached_property
     def judging(self) -> Judging:

@@ -9,13 +9,13 @@ from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.usual.day import CARE
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.settling import cut_of, reference_span
-from carelog.analysis.usual.standing import STANDING_KINDS, restarts
+from carelog.analysis.usual.standing import BESIDE_THE_DAYS, restarts
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 
-ALWAYS = (*STANDING_KINDS, "person")
+ALWAYS = (*BESIDE_THE_DAYS, "person")
 FURTHER = 60 * DAY_24_H
 
 

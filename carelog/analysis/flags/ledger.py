@@ -9,7 +9,7 @@ from itertools import takewhile
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading, Withdrawn
-from carelog.analysis.plans import in_place, since_of
+from carelog.analysis.plans import in_force, in_order, in_place, since_of
 from carelog.analysis.recorded import is_care
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Home, Instant
@@ -97,7 +97,11 @@ def overridden(plans: Sequence[Plan], override: tuple[Plan, Instant] | None) -> 
 
 
 class Ledger:
-    """What is in force of the entries known so far, kept by kind and in order."""
+    """What is in force of the entries known so far, kept by kind and in order.
+
+    `Reading` says the same of all entries at once; this one takes them in as they become known, which costs
+    the same in any year, and reads each chain by it. `tests/flags/test_ledger.py` holds them together.
+    """
 
     def __init__(self, override: tuple[Plan, Instant] | None = None) -> None:
         """`override`: a plan in place of those in force from a moment on."""
@@ -147,8 +151,7 @@ class Ledger:
 
     def plan_at(self, instant: Instant) -> Plan | None:
         """The plan in force at an instant."""
-        place = bisect_right(self.plans, instant, key=lambda plan: plan.since)
-        return self.plans[place - 1] if place else None
+        return in_force(self.plans, instant)
 
     def next_plan(self, instant: Instant) -> Instant:
         """When the next plan after an instant begins."""
@@ -243,10 +246,7 @@ class Ledger:
 
     def _read_plans(self) -> None:
         """The plans in the order of their `from`, then of becoming known."""
-        found = sorted(self.of("plan"), key=lambda held: (since_of(held), held.known, held.entry.id))
-        self.plans = overridden(
-            [Plan.of(held.entry.id, since_of(held), held.entry.details) for held in found], self._override
-        )
+        self.plans = overridden(in_order(self.of("plan")), self._override)
 
     def _place(self, entry: Entry, touched: dict[str, Held | None]) -> None:
         """Add an entry to its chain, and after it the changes that came before it."""
@@ -342,7 +342,9 @@ class Ledger:
     def moves_home(self, shifts: Sequence[Shift]) -> bool:
         """Take over the home zone that what became known says, if it is another than before.
 
-        It is the newest person's; else the zone of the first entry that gives one; else UTC.
+        It is the newest person's; else the zone of the first entry that gives one; else UTC: `Reading.home`,
+        kept up to date, and `home.zone_givers`, asked of the file; `tests/flags/test_ledger.py` holds them
+        together.
         """
         self._find_first_zone(shifts)
         zone = self.person("home_zone") if self.shelf("person") else None

@@ -40,7 +40,10 @@ class Cause:
 @dataclass(slots=True)
 class Episode:
     """One flag as it grows; `members` are the signs it holds on to, `top` whether one is at its level,
-    `annulled` whether it ended because what showed it was changed, `grown_at` when its level last grew."""
+    `annulled` whether it ended because what showed it was changed, `grown_at` when its level last grew.
+
+    A flag by statistics is a `usual.lives.Change`, which says why it is another.
+    """
 
     rule: str
     subject: str | None

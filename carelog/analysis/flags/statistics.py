@@ -11,7 +11,7 @@ from carelog.analysis.flags.life import NEVER
 from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.noticing import Noticing
-from carelog.analysis.usual.standing import STANDING_KINDS
+from carelog.analysis.usual.standing import BESIDE_THE_DAYS
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -63,7 +63,7 @@ class Whole:
     def _is_referred(self, shift: Shift) -> bool:
         held = shift.after or shift.before
         start, end = self._beside
-        return shift.kind in STANDING_KINDS or (held is not None and start <= held.time < end)
+        return shift.kind in BESIDE_THE_DAYS or (held is not None and start <= held.time < end)
 
     def flags(self, start: Instant = -NEVER) -> list[Flag]:
         """All flags so far that were in force after a moment: of one rule and subject never two at a time."""

@@ -1,4 +1,8 @@
-"""When a task gets late, as functions of its rhythm, the last doing and the start."""
+"""When a task gets late, as functions of its rhythm, the last doing and the start.
+
+`due` says how things stand at one moment; here the moment is looked for, so that a flag knows when time
+alone will raise it. `tests/analysis/test_overdue_agrees.py` holds the two together.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace

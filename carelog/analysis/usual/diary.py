@@ -21,7 +21,7 @@ from carelog.analysis.usual.day import (
 )
 from carelog.analysis.usual.losses import CUFF_KINDS, CuffPoint, cuff_point, losses
 from carelog.analysis.usual.measure import read
-from carelog.analysis.usual.standing import STANDING_KINDS, Restart, restarts, spans, unwritten
+from carelog.analysis.usual.standing import BESIDE_THE_DAYS, Restart, restarts, spans, unwritten
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
 
@@ -33,7 +33,7 @@ NEVER = 1 << 40
 
 
 class Diary:
-    """Facts by day of the last days and of the drift's reference, and the standing entries."""
+    """Facts by day of the last days and of the drift's reference, and what stands beside the days."""
 
     def __init__(self) -> None:
         self.home = Home("UTC")
@@ -65,7 +65,7 @@ class Diary:
         stands = False
         for shift in shifts:
             self._drop(shift.root)
-            if shift.kind in STANDING_KINDS:
+            if shift.kind in BESIDE_THE_DAYS:
                 stands = True
                 self.stands.pop(shift.root, None)
                 if shift.after is not None:

@@ -17,7 +17,11 @@ LONG_AGO = -(1 << 62)
 
 @dataclass(slots=True)
 class Change:
-    """One flag: the channels that raised it, since when its evidence runs, and which entries show it."""
+    """One flag by statistics: the channels that raised it, since when its evidence runs, and its entries.
+
+    Not a `flags.life.Episode`: that one holds single signs of what was written and ends with them or by a
+    telling; this one ends by the evidence of days. All that they share is the `Flag` that each becomes.
+    """
 
     rule: str
     level: Level

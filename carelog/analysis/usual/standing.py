@@ -4,12 +4,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.in_force import Held
+from carelog.analysis.plans import in_force
 from carelog.analysis.usual.day import Span
 from carelog.domain.entry import Details
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import FALSE_FLAGS_A_YEAR, Plan
 
-STANDING_KINDS = ("plan", "tube_change", "ill", "stay", "gap")
+BESIDE_THE_DAYS = ("plan", "tube_change", "ill", "stay", "gap")
 TUBE_MAKES = ("suction", "secretions", "cuff", "inner_tube")
 GROUPS = (*TUBE_MAKES, "readings")
 TUBE_ALONE = ("cuff", "inner_tube")
@@ -27,8 +28,8 @@ class Restart:
 
 def setting(plans: Sequence[Plan], now: Instant) -> float:
     """How many flags a year the plan in force allows when nothing has changed."""
-    in_force = next((plan for plan in reversed(plans) if plan.since <= now), None)
-    return in_force.number("false_flags_a_year", FALSE_FLAGS_A_YEAR) if in_force else FALSE_FLAGS_A_YEAR
+    plan = in_force(plans, now)
+    return plan.number("false_flags_a_year", FALSE_FLAGS_A_YEAR) if plan else FALSE_FLAGS_A_YEAR
 
 
 def restarts(plans: Iterable[Plan], stands: Iterable[Held]) -> list[Restart]:
