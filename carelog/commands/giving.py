@@ -4,6 +4,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
 
@@ -28,6 +29,7 @@ from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
 MOST_SHEETS = 12
+WITH_SHEETS = ("zip", "fhir")
 WEEK = 7 * DAY_24_H
 PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
 LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
@@ -46,7 +48,8 @@ def give(
     """Write the record, or the entries of a period, whole or not at all; how many entries they were."""
     from carelog.store.exchange import uncollected
 
-    with uncollected():
+    # Sheets make rings, and a lot of them: only tables and pages do without.
+    with nullcontext() if request.form in WITH_SHEETS else uncollected():
         return _given(request, record, target, now, progress, is_cancelled)
 
 
