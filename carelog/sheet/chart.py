@@ -77,10 +77,17 @@ def is_recorded(review: Review, day: int) -> bool:
     return is_known(review, day) and day in review.recorded
 
 
+def _count(review: Review, day: int, rows: Sequence[Shown]) -> int | None:
+    """How many of a day; None where not even 0 is known: nothing written about it, or the person away."""
+    if not is_recorded(review, day) or (not rows and day in review.absent):
+        return None
+    return len(rows)
+
+
 def _counted(review: Review, past: WeeksBefore, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
     rows = review.of(kind.name)
     days = per_day(review, rows)
-    values = [len(day) if is_recorded(review, number) else None for number, day in enumerate(days)]
+    values = [_count(review, number, day) for number, day in enumerate(days)]
     learnt = learnt_band(review) if kind.name == COUNTED else None
     usual = learnt or band(past.counts(kind.name))
     title = say(mark("{kind} a day")).format(kind=say(kind.title))

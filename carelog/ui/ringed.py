@@ -1,7 +1,7 @@
 """Fields to type into, tables and scrolled areas inside a frame that shows the focus as a 3 px ring."""
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QFrame,
@@ -99,6 +99,13 @@ class Scrolled(QScrollArea):
         self._covered_for: object = None
         self._ring = _Ring(self)
         content.installEventFilter(self)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Scroll by keys alone: with another one held they mean something to the window."""
+        if event.modifiers() & (Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ControlModifier):
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)

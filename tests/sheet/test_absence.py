@@ -88,6 +88,15 @@ def test_the_days_row_says_which_days_it_touches() -> None:
     assert "done, away" in ties[2].replace("<br>", " ")
 
 
+def test_a_day_away_on_which_nothing_was_counted_has_no_0() -> None:
+    diary = Diary(SLOTS).ties("16 08:00").write("16 09:00", "suction").hospital("17 05:00", "19 16:00")
+    diary.write("17 04:00", "note").write("19 18:00", "suction").ties("20 08:00", "21 08:00", "22 08:00")
+    page = sheet(diary.entries, W47, html=True).decode()
+    row = page.split('<th scope="row">Suction a day')[1].split("</tr>")[0]
+    cells = [cell.split(">")[-1] for cell in row.split("</td>")[:-1]]
+    assert cells == ["1", "–", "–", "1", "0", "0", "0"]
+
+
 def test_the_days_sheet_tells_it_too() -> None:
     diary = Diary(SLOTS).ties("16 08:00").hospital("17 05:00", "20 16:00")
     text = running(day_sheet(diary.entries, date(2026, 11, 18)))

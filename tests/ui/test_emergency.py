@@ -189,3 +189,8 @@ def test_a_record_without_entries_has_the_countrys_number_first(opener: Opener) 
     opened = opener(Memory())
     opened.press("go_emergency")
     assert shown(opened)[0] == "Nothing recorded yet: your country's emergency number"
+
+
+def test_the_page_has_its_own_name_for_whoever_cannot_see_it(opened: Opened) -> None:
+    opened.press("go_emergency")
+    assert opened.window.focusWidget().accessibleName() == "Emergency page"

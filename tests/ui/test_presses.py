@@ -134,6 +134,15 @@ def test_keys_lead_to_the_words_of_the_timeline_to_the_page_before_and_to_paper(
     assert opened.window.page() == "board"
 
 
+@pytest.mark.parametrize("page", ["flags", "due", "plan", "sheet", "help", "settings"])
+def test_the_key_for_the_page_before_works_where_the_page_itself_has_the_focus(
+    opened: Opened, page: str
+) -> None:
+    opened.press(f"go_{page}")
+    QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Left, ALT)
+    assert opened.window.page() == "board"
+
+
 def test_esc_leads_from_an_entry_to_the_list_and_from_there_to_the_board(opened: Opened) -> None:
     opened.rest.ways.open_entry(opened.record.entries[-1].id)
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "amend")))

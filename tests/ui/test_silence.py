@@ -107,3 +107,13 @@ def test_a_date_that_is_wrong_leads_to_the_page_that_sets_the_time(opener: Opene
     opened = after(opener, 61 * DAY_24_H)
     opened.press("silence_date_wrong")
     assert opened.window.page() == "clock"
+
+
+def test_while_flags_are_folded_no_line_says_that_nothing_else_is_flagged(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    assert opened.window.desk.present.flags
+    shown = texts(opened)
+    assert "is flagged in what was recorded" not in shown
+    assert "Last entry" in shown
+    opened.press("aside_unfold")
+    assert "Nothing else is flagged in what was recorded" in texts(opened)

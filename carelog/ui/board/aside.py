@@ -147,7 +147,8 @@ class Aside(QWidget):
         if picture is None or self._present.stage is not Stage.OPEN:
             return ""
         notices = [notice() for notice in self.notices]
-        return "\n".join(words for words in (last_line(self._present, picture, now), *notices) if words)
+        last = last_line(self._present, picture, now, are_flags_folded=self.is_asking())
+        return "\n".join(words for words in (last, *notices) if words)
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
         layout.addWidget(Words(self._present.unread(), Size.NAME, soft=self._present.stage is Stage.OPENING))
@@ -230,12 +231,12 @@ def short_words(flag: Flag) -> str:
     return words if len(words) <= MOST_LETTERS else flag.headline
 
 
-def last_line(present: Present, picture: "Picture", now: Instant) -> str:
-    """The one line about what was recorded last; it never says that all is well."""
+def last_line(present: Present, picture: "Picture", now: Instant, *, are_flags_folded: bool) -> str:
+    """The one line about what was recorded last; never that all is well, nor of flags that are hidden."""
     if picture.last is None:
         return say("Nothing is recorded yet")
     time, ago = times.near(picture.home, picture.last.time, now), times.ago(picture.last.time, now)
-    if present.flags is None:
+    if present.flags is None or (are_flags_folded and present.flags):
         return say("Last entry {time}, {ago}").format(time=time, ago=ago)
     if shown.on_board(present.flags):
         words = say("Nothing else is flagged in what was recorded; last entry {time}, {ago}")

@@ -57,6 +57,7 @@ class Emergency(ColumnView):
         self._is_seeking = False
 
     def fill(self) -> None:
+        self._title = say("Emergency page")  # it begins with the numbers, under no heading of its own
         if self._present.picture is not None:
             self._fill_with(self._present.picture)
         elif self._present.backup is not None:

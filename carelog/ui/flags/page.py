@@ -84,7 +84,7 @@ class Flags(ColumnView):
         if not found:
             from carelog.ui.board.aside import last_line
 
-            column.addWidget(Words(last_line(self._present, picture, now)))
+            column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
         self.widget(holder)
         self._fill_unjudged(picture)
         self._fill_ended(picture)
