@@ -10,8 +10,7 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 import apsw
@@ -32,34 +31,23 @@ from tests.faults import (
     network,
     outputs,
     places,
+    surroundings,
 )
 from tests.faults.journey import DONE
+from tests.faults.line import Line, Row, share
 
 LONG = 2400  # letters; a longer text only makes the same sheets longer
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the table: which figure, what was done, what came of it, whether that is asked for."""
-
-    figure: str
-    what: str
-    found: str
-    holds: bool | None
-
-
-Row = Callable[[float], Iterator[Line]]
-
-
 def power(part: float) -> Iterator[Line]:
     """Power cuts by a file layer."""
-    cut = cuts.many(_of(2000, part), cuts.by_the_store)
+    cut = cuts.many(share(2000, part), cuts.by_the_store)
     found = (
         f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.halves} half, "
         f"{cut.unreadable} unreadable, {cut.damaged} damaged"
     )
     yield Line("power", f"{cut.cuts} power cuts by a VFS that drops and tears", found, cut.is_clean)
-    control = cuts.many(_of(400, part, least=60), cuts.by_default_settings)
+    control = cuts.many(share(400, part, least=60), cuts.by_default_settings)
     yield Line(
         "power", f"control: {control.cuts} cuts, default settings", f"{control.lost} lost", control.lost > 0
     )
@@ -71,32 +59,32 @@ def real_disk(part: float) -> Iterator[Line]:
     if reason:
         yield Line("disk", "power cuts on real ext4", f"not done: {reason}", None)
         return
-    cut = loop_disk.many(_of(100, part))
+    cut = loop_disk.many(share(100, part))
     found = f"{cut.acknowledged} acknowledged: {cut.lost} lost, {cut.unreadable} unreadable"
     yield Line("disk", f"{cut.cuts} power cuts on real ext4", found, cut.is_clean)
-    control = loop_disk.many(_of(100, part, least=12), control=True)
+    control = loop_disk.many(share(100, part, least=12), control=True)
     found = f"{control.lost} lost, in {control.cuts_that_lost} cuts"
     yield Line("disk", f"control: {control.cuts} cuts, default settings", found, control.lost > 0)
 
 
 def kills(part: float) -> Iterator[Line]:
     """Killed processes."""
-    done = killing.window(_of(300, part))
+    done = killing.window(share(300, part))
     found = (
         f"{done.acknowledged} shown as saved: {done.lost} lost; typing lost beyond 2 s: "
         f"{len(done.typing_lost)} of {done.typed}"
     )
     yield Line("kill", f"{done.kills} × kill -9 of the real window", found, done.is_clean)
-    control = killing.window(_of(20, part, least=6), control=True)
+    control = killing.window(share(20, part, least=6), control=True)
     found = f"typing lost beyond 2 s: {len(control.typing_lost)} of {control.typed}"
     yield Line("kill", "control: the window keeps no draft", found, bool(control.typing_lost))
-    done = killing.script(_of(300, part))
+    done = killing.script(share(300, part))
     found = f"{done.acknowledged} told: {done.lost} lost, {done.damaged} damaged"
     yield Line("kill", f"{done.kills} × kill -9 of carelog add --stream", found, done.is_clean)
-    done = killing.jobs(_of(200, part))
+    done = killing.jobs(share(200, part))
     found = f"{done.acknowledged} finished or there: {done.lost} half, {done.damaged} damaged"
     yield Line("kill", f"{done.kills} × kill -9 of import and backup", found, done.is_clean)
-    control = killing.script(_of(30, part), control=True)
+    control = killing.script(share(30, part), control=True)
     yield Line("kill", "control: told before it is saved", f"{control.lost} lost", control.lost > 0)
 
 
@@ -116,7 +104,7 @@ def calls(part: float) -> Iterator[Line]:
         named = all("disk is full" in each for each in outcome.sentences)
         yield Line(line.figure, line.what, line.found, bool(line.holds) and named)
     if not loop_disk.why_not():
-        full = loop_disk.full(_of(20, part))
+        full = loop_disk.full(share(20, part))
         found = (
             f"{full.acknowledged} acknowledged: {full.lost} lost; cause not named {len(full.unnamed)} times"
         )
@@ -133,28 +121,28 @@ def _failing(figure: str, what: str, outcome: failing.Outcome) -> Line:
 
 def damages(part: float) -> Iterator[Line]:
     """Damage to the file."""
-    done = damage.many(_of(1000, part))
+    done = damage.many(share(1000, part))
     found = (
         f"{done.reported} reported, {done.harmless} harmless: {len(done.crashes)} crashes, "
         f"{len(done.unreported)} unreported, {len(done.written)} written to, "
         f"{len(done.not_restored)} not restored"
     )
     yield Line("damage", f"{done.damages} random damages", found, done.is_clean)
-    control = damage.many(_of(200, part, least=60), damage.only_the_structure)
+    control = damage.many(share(200, part, least=60), damage.only_the_structure)
     found = f"{len(control.unreported)} unreported"
     yield Line("damage", "control: SQLite's check alone", found, bool(control.unreported))
 
 
 def backups(part: float) -> Iterator[Line]:
     """Copies, and spoiled ones; without keys and codes."""
-    done = copies.timed(_of(110_000, part))
+    done = copies.timed(share(110_000, part))
     holds = done.copy <= 5 and done.back <= 60
     found = f"copy with verification {done.copy:.1f} s, restore {done.back:.1f} s"
     yield Line("copies", f"a record of {done.entries} entries", found, holds)
-    spoiled = copies.spoiled(_of(500, part))
+    spoiled = copies.spoiled(share(500, part))
     found = f"{spoiled.refused} refused, {spoiled.harmless} harmless, {len(spoiled.taken)} taken"
     yield Line("spoiled", f"{spoiled.copies} spoiled copies", found, spoiled.is_clean)
-    control = copies.spoiled(_of(100, part, least=60), copies.by_plain_copy)
+    control = copies.spoiled(share(100, part, least=60), copies.by_plain_copy)
     yield Line(
         "spoiled", "control: copied back as they are", f"{len(control.taken)} taken", bool(control.taken)
     )
@@ -162,7 +150,7 @@ def backups(part: float) -> Iterator[Line]:
 
 def merges(part: float) -> Iterator[Line]:
     """Several computers."""
-    done = [merging.all_orders(seed) for seed in range(_of(20, part))]
+    done = [merging.all_orders(seed) for seed in range(share(20, part))]
     found = (
         f"{sum(each.orders for each in done)} orders: {max(each.sets for each in done)} set each, "
         f"{sum(each.double for each in done)} double, {sum(each.overwritten for each in done)} overwritten, "
@@ -173,7 +161,7 @@ def merges(part: float) -> Iterator[Line]:
 
 def texts(part: float) -> Iterator[Line]:
     """Hostile texts."""
-    chosen = list(hostile.HOSTILE.values())[: _of(len(hostile.HOSTILE), part)]
+    chosen = list(hostile.HOSTILE.values())[: share(len(hostile.HOSTILE), part)]
     households = [hostile.household(text[:LONG]) for text in chosen]
     places = sum(len(each.slots) for each in households)
     for output in outputs.OUTPUTS:
@@ -190,7 +178,7 @@ def texts(part: float) -> Iterator[Line]:
 
 def files(part: float) -> Iterator[Line]:
     """Import files."""
-    done = fuzz.many(_of(10_000, part))
+    done = fuzz.many(share(10_000, part))
     found = (
         f"{done.refused} refused, {done.taken} taken: {len(done.crashes)} crashes, {len(done.changed)} half, "
         f"{len(done.unsound)} unsound; slowest {done.slowest:.1f} s, {done.megabytes} MB"
@@ -205,7 +193,7 @@ def files(part: float) -> Iterator[Line]:
     )
     holds = not met.crashes and not met.left and seconds <= 10 and met.megabytes <= 500
     yield Line("files", f"{met.met} files made to stop a program", found, holds)
-    control = fuzz.many(_of(200, part, least=60), merge=fuzz.line_by_line)
+    control = fuzz.many(share(200, part, least=60), merge=fuzz.line_by_line)
     yield Line("files", "control: line by line", f"{len(control.changed)} half", bool(control.changed))
 
 
@@ -245,13 +233,13 @@ def _trace() -> Iterator[Line]:
 
 def crafted(part: float) -> Iterator[Line]:
     """What lies beside a record."""
-    done = beside.many(_of(1000, part, least=20))
+    done = beside.many(share(1000, part, least=20))
     found = (
         f"{len(done.effects)} effects outside, {len(done.misread)} read otherwise, "
         f"{len(done.crashes)} crashes, {done.refused} jobs refused"
     )
     yield Line("beside", f"{done.files} files made to lie beside a record", found, done.is_clean)
-    files = _of(200, part, least=20)
+    files = share(200, part, least=20)
     effects = beside.trusting(files)
     yield Line("beside", f"control: {files} of them opened as they come", f"{effects} effects", effects > 0)
 
@@ -288,11 +276,8 @@ ROWS: dict[str, Row] = {
     "offline": offline,
     "beside": crafted,
     "places": named,
+    **surroundings.ROWS,
 }
-
-
-def _of(count: int, part: float, least: int = 1) -> int:
-    return max(least, round(count * part))
 
 
 def _once(figures: Iterable[str]) -> list[str]:
