@@ -72,14 +72,19 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
         title=say(kind.title),
         details=details,
         by=who(shown.first.by),
-        marks=(*mark_words(kind, entry.details, shown.outside), *shown.marks),
+        marks=tuple(
+            _note(each, whole) for each in (*mark_words(kind, entry.details, shown.outside), *shown.marks)
+        ),
         struck=shown.struck,
         bold=whole,
     )
 
 
 def _note(text: str, whole: bool) -> str:
-    """A note as it was written; the week has the beginning of one that would fill pages."""
+    """A note or a mark as it is; the week has the beginning of one that would fill pages.
+
+    The mark of a change has what was there before it, and that can be as long as any note.
+    """
     return text if whole or len(text) <= LONGEST_LISTED else beginning(text, LONGEST_LISTED)
 
 

@@ -51,10 +51,20 @@ def _question(found: Material, held: Held) -> Item:
     when = clock_day(found, held.time)
     head = (Piece(f"{when} {who(held.first.by)}: ", bold=True), Piece(shortened(found, held, when)))
     lines = [
-        words(f"{say(mark('Answer'))} {clock_day(found, each.time)} {who(each.first.by)}: {each.entry.note}")
+        words(
+            f"{say(mark('Answer'))} {clock_day(found, each.time)} {who(each.first.by)}: "
+            f"{_answer(found, each)}"
+        )
         for each in answers
     ]
     return Item(head, under=tuple(lines) or (words(say(mark("Not answered yet."))),))
+
+
+def _answer(found: Material, held: Held) -> str:
+    """An answer as it was written; the week has the beginning of one that would fill pages."""
+    text = held.entry.note
+    is_cut = len(text) > LONGEST_LISTED and len(found.period.days) > 1
+    return beginning(text, LONGEST) if is_cut else text
 
 
 def shortened(found: Material, held: Held, when: str) -> str:

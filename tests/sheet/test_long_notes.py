@@ -1,7 +1,10 @@
 """A note that would fill pages is cut in the week, with where to read it, and whole on the day's sheet."""
 
+from dataclasses import replace
 from datetime import date
 
+from carelog.domain.entry import Entry
+from carelog.domain.moment import HOUR
 from tests.sheet.pages import day_sheet, entry, running, sheet
 
 LONG = "word " * 4000 + "the very end"
@@ -17,3 +20,36 @@ def test_a_week_cuts_a_note_that_would_fill_pages_and_says_where_the_whole_stand
 
 def test_a_day_prints_it_whole() -> None:
     assert "the very end" in running(day_sheet([NOTE], date(2026, 10, 21)))
+
+
+def rivals() -> list[Entry]:
+    """A suction that two computers changed at once, each with a long note."""
+    first = entry(1, "2026-10-21T10:00:00+00:00")
+    return [
+        first,
+        *(
+            replace(
+                entry(2 + number, "2026-10-21T10:00:00+00:00", note=f"{who} {LONG} of {who}"),
+                amends=first.id,
+                reason="x",
+                recorded_at=first.recorded_at + HOUR + number,
+            )
+            for number, who in enumerate(("losing", "winning"))
+        ),
+    ]
+
+
+def test_a_week_cuts_the_other_version_of_two_computers_as_well_and_a_day_has_it_whole() -> None:
+    text = running(sheet(rivals()))
+    assert "two versions" in text
+    assert "the very end" not in text
+    assert "end of losing" in running(day_sheet(rivals(), date(2026, 10, 21)))
+
+
+def test_a_week_cuts_a_long_answer_wherever_it_stands() -> None:
+    question = entry(1, "2026-10-21T10:00:00+00:00", "question", note="Why?")
+    answer = entry(2, "2026-10-21T11:00:00+00:00", "answer", note=LONG, details={"question": question.id})
+    text = running(sheet([question, answer]))
+    assert text.count("word word") > 0
+    assert "the very end" not in text
+    assert "the very end" in running(day_sheet([question, answer], date(2026, 10, 21)))
