@@ -142,7 +142,7 @@ class Copies:
         if not self._access.is_open():
             return ""
         if not now.outside_up_to or now.outside == NO:
-            return say("All copies lie on this computer.")
+            return say("No copy outside this computer is known.")
         when = times.near(self._present.home(), now.outside_up_to, self._present.now())
         if now.outside == YES:
             return say("The last copy outside this computer holds all up to {when}.").format(when=when)

@@ -170,8 +170,10 @@ class Window(QMainWindow):
     def _reach_into(self, page: QWidget) -> None:
         """The keys go on in the page that was opened, not in the one that was left."""
         focused = self.focusWidget()
+        # A field of a half-filled form that waits behind the one that is shown is in the page, but not seen.
+        is_within = focused is not None and page.isAncestorOf(focused) and focused.isVisible()
         first = next(stops(page), None)
-        if first is not None and (focused is None or focused is page or not page.isAncestorOf(focused)):
+        if first is not None and not is_within:
             reach(first, Qt.FocusReason.OtherFocusReason)
 
     def focusNextPrevChild(self, is_forward: bool) -> bool:

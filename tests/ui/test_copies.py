@@ -80,7 +80,7 @@ def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(
     for is_outside, words in (
         (True, "The last copy outside this computer holds all up to 03:11."),
         (None, "Whether it lies outside this computer can't be told."),
-        (False, "All copies lie on this computer."),
+        (False, "No copy outside this computer is known."),
     ):
         monkeypatch.setattr("carelog.app.copying.is_outside", lambda *_given, found=is_outside: found)
         opened = on_disk(record_in(tmp_path) if is_outside else tmp_path / "data" / "record.carelog")

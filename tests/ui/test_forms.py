@@ -450,3 +450,21 @@ def test_nobody_asks_a_real_household_whether_it_is_made_up_and_what_is_recorded
     form = opened.find("form_person")
     assert "invented" not in form.controls
     assert not any("invented" in each.objectName() for each in form.findChildren(QPushButton))
+
+
+def test_what_is_typed_goes_into_the_form_that_is_shown_and_into_no_half_filled_one_behind_it(
+    opened: Opened,
+) -> None:
+    opened.press("tile_observations")
+    hidden = opened.window.focusWidget()
+    waiting = next(line for line in opened.window.findChildren(QLineEdit) if line.isVisible())
+    waiting.setFocus()
+    QTest.keyClicks(waiting, "37")
+    QTest.keyClick(opened.window, Qt.Key.Key_Escape)
+    assert opened.window.page() == "board"
+    opened.press("tile_note")
+    focused = opened.window.focusWidget()
+    assert focused.isVisible()
+    assert focused not in (hidden, waiting)
+    QTest.keyClicks(focused, "9")
+    assert waiting.text() == "37"
