@@ -3,9 +3,11 @@
 import os
 import shutil
 import tempfile
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 
 from carelog import paths
@@ -28,13 +30,14 @@ from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
-MOST_SHEETS = 12
+MOST_SHEETS = 4
 WITH_SHEETS = ("zip", "fhir")
 WEEK = 7 * DAY_24_H
 PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
 LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
 _STOPPED = mark("The export was stopped; nothing was written.")
-Step = Callable[[], None]
+Seen = Callable[[Iterable[bytes]], Iterator[bytes]]
+"""Passes pieces on, tells how far it is, and stops where somebody asked for that."""
 
 
 def give(
@@ -65,18 +68,21 @@ def _given(
     heading = record.person()
     extract = Extract(entries, heading.id, heading.name, now, request.since, request.until)
 
+    counted = count()
+
     def seen(parts: Iterable[bytes]) -> Iterator[bytes]:
-        for number, part in enumerate(parts):
+        for part in parts:
             if is_cancelled is not None and is_cancelled():
                 raise Cancelled(say(_STOPPED))
             if progress is not None:
-                progress(number)
+                progress(next(counted))
             yield part
 
     if request.form == "csv":
         _give_folder(extract, target, request.has_bom, seen)
     else:
-        output.write_file(target, seen(_parts(request.form, extract, record, now)), record.path)
+        parts = _parts(request.form, extract, record, now, seen)
+        output.write_file(target, seen(parts), record.path)
     return len(entries)
 
 
@@ -90,7 +96,7 @@ def _entries(request: GiveRequest, record: Record) -> list[Entry]:
     return record.period(since, until)
 
 
-def _parts(form: str, extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:
+def _parts(form: str, extract: Extract, record: Record, now: Instant, seen: Seen) -> Iterator[bytes]:
     if form == "exchange":
         yield from records.exchange().write(record, extract.entries, now)
     elif form == "html":
@@ -100,11 +106,11 @@ def _parts(form: str, extract: Extract, record: Record, now: Instant) -> Iterato
     elif form == "xlsx":
         from carelog.export.workbook import workbook
 
-        yield workbook(extract)
+        yield workbook(extract, lambda: deque(seen([b""]), maxlen=0).clear())
     elif form == "fhir":
         yield from _document(extract, record)
     else:
-        yield from _archived(extract, record, now)
+        yield from _archived(extract, record, now, seen)
 
 
 def _document(extract: Extract, record: Record) -> Iterator[bytes]:
@@ -132,13 +138,13 @@ def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
     return PastWindow(record, start, end).flags()
 
 
-def _archived(extract: Extract, record: Record, now: Instant) -> Iterator[bytes]:
+def _archived(extract: Extract, record: Record, now: Instant, seen: Seen) -> Iterator[bytes]:
     """The archive, made in a private file first: it is too large for memory, and written from its end."""
     from carelog.export.archive import archive
 
     with tempfile.TemporaryFile(dir=_private(record)) as made:
         lines = records.exchange().write(record, extract.entries, now)
-        archive(extract, lines, _sheets(extract, record), made)
+        archive(extract, lines, _sheets(extract, record), made, seen)
         made.seek(0)
         while part := made.read(1 << 20):
             yield part
@@ -162,9 +168,7 @@ def _sheets(extract: Extract, record: Record, most: int = MOST_SHEETS) -> Iterat
         yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name]), record)
 
 
-def _give_folder(
-    extract: Extract, target: Path, has_bom: bool, seen: Callable[[Iterable[bytes]], Iterator[bytes]]
-) -> None:
+def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:
     """A folder of tables, whole or not at all; one that holds something is left as it is."""
     from carelog.export.comma import files
 

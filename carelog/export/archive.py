@@ -1,10 +1,10 @@
-"""Everything in one file: exchange file, tables, a page, sheets, a word on each; it comes back whole."""
+"""Everything in one file: exchange file, a page, sheets, and a word on each; it comes back whole."""
 
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import BinaryIO
 
-from carelog.export import comma, page, workbook
+from carelog.export import page
 from carelog.export.extract import Extract
 from carelog.export.unpacked import EXCHANGE
 from carelog.text import mark, say
@@ -20,25 +20,28 @@ _TOLD = (
 _FILES = {
     EXCHANGE: mark("the whole of it; carelog import takes this archive, or this file, back in"),
     "record.html": mark("to be read in any browser"),
-    "record.xlsx": mark("to be opened in a spreadsheet"),
-    "tables/": mark("the same as plain text, one file a kind"),
     "sheets/": mark("the weeks as they are printed"),
 }
 
 
 def archive(
-    extract: Extract, lines: Iterable[bytes], sheets: Iterable[tuple[str, bytes]], out: BinaryIO
+    extract: Extract,
+    lines: Iterable[bytes],
+    sheets: Iterable[tuple[str, bytes]],
+    out: BinaryIO,
+    seen: Callable[[Iterable[bytes]], Iterable[bytes]],
 ) -> None:
-    """Write the archive; `lines` are the exchange file's, `sheets` PDFs by their names."""
+    """Write the archive; `lines` are the exchange file's, `sheets` PDFs by their names.
+
+    Every piece goes through `seen`, which may stop it. Tables are a form of their own: they would take as
+    long again, and hold nothing more.
+    """
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as file:
         _put(file, README, [_readme(extract).encode()])
-        _put(file, EXCHANGE, lines)
-        _put(file, "record.html", page.page(extract))
-        _put(file, "record.xlsx", [workbook.workbook(extract)])
-        for name, parts in comma.files(extract):
-            _put(file, f"tables/{name}", parts)
+        _put(file, EXCHANGE, seen(lines))
+        _put(file, "record.html", seen(page.page(extract)))
         for name, pdf in sheets:
-            _put(file, f"sheets/{name}", [pdf])
+            _put(file, f"sheets/{name}", seen([pdf]))
 
 
 def _readme(extract: Extract) -> str:

@@ -2,7 +2,7 @@
 
 import io
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ LONGEST = 32_767
 _CUT = mark(" … (cut: a cell takes no more)")
 OVERVIEW = ("at", "by", "note", "state", "id", "kind", "title", "line")
 """The first sheet is for reading: the rest of an entry stands once, in the sheet of its kind."""
+AT_ONCE = 500  # rows between two steps
 MOST_ROWS = 1_048_575
 FIRST_DAY = date(1900, 3, 1)
 """The format counts days from 1900, and counts one of February that there never was."""
@@ -30,8 +31,11 @@ CHART = {"width": 960, "height": 300}
 WIDTHS = {Holds.TIME: 17.0, Holds.DAY: 11.0, Holds.NUMBER: 12.0, Holds.YES_NO: 9.0, Holds.TEXT: 18.0}
 
 
-def workbook(extract: Extract) -> bytes:
-    """The whole workbook; rows are written as they come, so that a long record needs little memory."""
+def workbook(extract: Extract, step: Callable[[], None] = lambda: None) -> bytes:
+    """The whole workbook; rows are written as they come, so that a long record needs little memory.
+
+    `step` is called now and then, and may stop it.
+    """
     from xlsxwriter import Workbook
 
     out = io.BytesIO()
@@ -44,7 +48,7 @@ def workbook(extract: Extract) -> bytes:
     }
     with Workbook(out, options) as book:
         book.set_properties({"title": extract.name, "created": datetime(2000, 1, 1)})
-        writer = TableWriter(book)
+        writer = TableWriter(book, step)
         found = tables(extract)
         overview = Narrowed(found[0], OVERVIEW)
         writer.sheet(found[0].name, overview.columns, overview.rows)
@@ -58,8 +62,8 @@ def workbook(extract: Extract) -> bytes:
 class TableWriter:
     """Writes sheets with a frozen head and typed cells."""
 
-    def __init__(self, book: "Workbook") -> None:
-        self._book = book
+    def __init__(self, book: "Workbook", step: Callable[[], None]) -> None:
+        self._book, self._step = book, step
         self._head = book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1})
         self._day: Format = book.add_format({"num_format": "yyyy-mm-dd"})
         self._time: Format = book.add_format({"num_format": "yyyy-mm-dd hh:mm"})
@@ -74,6 +78,8 @@ class TableWriter:
             sheet.write_string(0, number, column.head, self._head)
         row = 0
         for row, line in enumerate(lines, 1):
+            if row % AT_ONCE == 0:
+                self._step()
             if row >= MOST_ROWS:
                 sheet.write_string(row, 0, say(mark("There are more entries than a sheet takes.")))
                 break
