@@ -46,6 +46,7 @@ class Settings:
     drilled: str = ""  # how it went, in one line
     has_sound: bool = True
     has_tile_keys: bool = True  # whether a single key presses a tile (WCAG 2.2, criterion 2.1.4)
+    hides_name: bool = False  # whether titles of windows and PDFs leave the person's name out
     rules_seen: str = ""  # day of the newest rules that somebody here has read of; empty: a first start
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 

@@ -81,7 +81,7 @@ def _given(
     if request.form == "csv":
         _give_folder(extract, target, request.has_bom, seen)
     else:
-        parts = _parts(request.form, extract, record, now, seen)
+        parts = _parts(request, extract, record, now, seen)
         output.write_file(target, seen(parts), record.path)
     return len(entries)
 
@@ -96,7 +96,10 @@ def _entries(request: GiveRequest, record: Record) -> list[Entry]:
     return record.period(since, until)
 
 
-def _parts(form: str, extract: Extract, record: Record, now: Instant, seen: Seen) -> Iterator[bytes]:
+def _parts(
+    request: GiveRequest, extract: Extract, record: Record, now: Instant, seen: Seen
+) -> Iterator[bytes]:
+    form, nameless = request.form, request.nameless
     if form == "exchange":
         yield from records.exchange().write(record, extract.entries, now)
     elif form == "html":
@@ -108,12 +111,12 @@ def _parts(form: str, extract: Extract, record: Record, now: Instant, seen: Seen
 
         yield workbook(extract, lambda: deque(seen([b""]), maxlen=0).clear())
     elif form == "fhir":
-        yield from _document(extract, record)
+        yield from _document(extract, record, nameless)
     else:
-        yield from _archived(extract, record, now, seen)
+        yield from _archived(extract, record, now, seen, nameless)
 
 
-def _document(extract: Extract, record: Record) -> Iterator[bytes]:
+def _document(extract: Extract, record: Record, nameless: bool) -> Iterator[bytes]:
     """The document of the period: also who it is about, who writes, and what is in place at its end."""
     from carelog.analysis.tube import tube_in_place
     from carelog.export.fhir.document import Beside, document
@@ -125,7 +128,7 @@ def _document(extract: Extract, record: Record) -> Iterator[bytes]:
     about = [each for each in lasting if each.kind in PEOPLE or each.id in plans]
     entries = {each.id: each for each in (*about, *extract.entries)}
     whole = replace(extract, entries=list(entries.values()))
-    sheets = [pdf for _name, pdf in _sheets(extract, record, most=1)]
+    sheets = [pdf for _name, pdf in _sheets(extract, record, nameless, most=1)]
     given = Beside(tube_in_place(reading, end), _flags(extract, record, end), sheets[0] if sheets else None)
     yield from document(whole, given)
 
@@ -138,13 +141,13 @@ def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
     return PastWindow(record, start, end).flags()
 
 
-def _archived(extract: Extract, record: Record, now: Instant, seen: Seen) -> Iterator[bytes]:
+def _archived(extract: Extract, record: Record, now: Instant, seen: Seen, nameless: bool) -> Iterator[bytes]:
     """The archive, made in a private file first: it is too large for memory, and written from its end."""
     from carelog.export.archive import archive
 
     with tempfile.TemporaryFile(dir=_private(record)) as made:
         lines = records.exchange().write(record, extract.entries, now)
-        archive(extract, lines, _sheets(extract, record), made, seen)
+        archive(extract, lines, _sheets(extract, record, nameless), made, seen)
         made.seek(0)
         while part := made.read(1 << 20):
             yield part
@@ -156,7 +159,9 @@ def _private(record: Record) -> Path | None:
     return folder if os.access(folder, os.W_OK) else None
 
 
-def _sheets(extract: Extract, record: Record, most: int = MOST_SHEETS) -> Iterator[tuple[str, bytes]]:
+def _sheets(
+    extract: Extract, record: Record, nameless: bool, most: int = MOST_SHEETS
+) -> Iterator[tuple[str, bytes]]:
     """The newest weeks of the period as they are printed."""
     from carelog.commands.paper import made
 
@@ -165,7 +170,7 @@ def _sheets(extract: Extract, record: Record, most: int = MOST_SHEETS) -> Iterat
         Week.of(home.day(held.time)).text(): Week.of(home.day(held.time)) for held in extract.reading.held
     }
     for name in sorted(weeks)[-most:]:
-        yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name]), record)
+        yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name], nameless=nameless), record)
 
 
 def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:

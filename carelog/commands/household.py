@@ -18,7 +18,7 @@ def demo(given: Given, around: Surroundings) -> int:
     until = None if asked is None else times.read_moment(asked, demo_home()).instant
     named = given.text("record")
     record = Path(named) if named else around.places.demo
-    keep_or_make(record, until, around)
+    keep_or_make(record, until, around, around.warn)
     around.say(say("The made-up household's record: {file}").format(file=record))
     sheet = _sheet(record, Path(given.text("out") or "."), minute_of(until, around), around)
     around.say(say("The sheet of its last full week: {file}").format(file=sheet))

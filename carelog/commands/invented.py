@@ -1,6 +1,7 @@
 """The made-up household's record: kept while it is up to date, made anew, never in place of anything else."""
 
 import os
+from collections.abc import Callable
 from datetime import time, timedelta
 from pathlib import Path
 
@@ -16,15 +17,20 @@ from carelog.domain.trouble import Refused, Trouble, WrongUse
 from carelog.text import say, say_n
 
 
-def keep_or_make(path: Path, until: Instant | None, around: Surroundings) -> None:
-    """A made-up record that is up to date stays; an older one, or none, is made anew; others are refused."""
+def keep_or_make(
+    path: Path, until: Instant | None, around: Surroundings, tell: Callable[[str], None]
+) -> None:
+    """A made-up record that is up to date stays; an older one, or none, is made anew; others are refused.
+
+    `tell` is given the sentence for one that somebody wrote in, which is kept aside.
+    """
     now = minute_of(until, around)
     if os.path.lexists(path):
         end, own = _invented(path, around)
         if now - end <= DAY_24_H and (until is None or end <= now):
             return
         if own:
-            _keep(path, own, now, around)
+            tell(_kept_aside(path, own, now))
     try:
         entries = demo_entries(now)
     except (ValueError, OverflowError):  # twelve weeks before the first day there is
@@ -37,8 +43,8 @@ def minute_of(until: Instant | None, around: Surroundings) -> Instant:
     return (around.clock.now() if until is None else until) // MINUTE * MINUTE
 
 
-def _keep(path: Path, own: int, now: Instant, around: Surroundings) -> None:
-    """Set a made-up record aside that somebody wrote something of their own into, and say so."""
+def _kept_aside(path: Path, own: int, now: Instant) -> str:
+    """Set a made-up record aside that somebody wrote something of their own into; the sentence for it."""
     from carelog.store.backup import set_aside
 
     aside = set_aside(path, f"{Home('UTC').local(now):%Y-%m-%dT%H-%M-%SZ}", "before")
@@ -47,7 +53,7 @@ def _keep(path: Path, own: int, now: Instant, around: Surroundings) -> None:
         "{count} entries were added to the made-up record. It is kept as {file}.",
         own,
     )
-    around.warn(words.format(count=own, file=aside))
+    return words.format(count=own, file=aside)
 
 
 def _invented(path: Path, around: Surroundings) -> tuple[Instant, int]:

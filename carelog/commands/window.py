@@ -10,6 +10,8 @@ from carelog.domain.trouble import Trouble
 from carelog.text import say
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from carelog.app.ports import Exchange, Record, Sheets
     from carelog.domain.giving import GiveRequest
     from carelog.domain.moment import Instant
@@ -55,7 +57,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         reckoning=around.reckoning,
         open_record=lambda path: _opened(path, around),
         make_record=lambda path: _made(path, around),
-        make_demo=lambda path: _demo(path, around),
+        make_demo=lambda path, tell: _demo(path, around, tell),
         exchange=_exchange,
         sheets=_sheets,
         give=_give,
@@ -98,10 +100,10 @@ def _made(path: Path, around: Surroundings) -> "Record":
     )
 
 
-def _demo(path: Path, around: Surroundings) -> "Record":
+def _demo(path: Path, around: Surroundings, tell: "Callable[[str], None]") -> "Record":
     from carelog.commands.invented import keep_or_make
 
-    keep_or_make(path, None, around)
+    keep_or_make(path, None, around, tell)
     return _opened(path, around)
 
 

@@ -46,7 +46,8 @@ class SheetRequest:
     `name` is a sheet's; a week is an ISO week, or the seven days that end with `until`; `at` the moment
     up to which the record is read (None: all of it); `now` the clock, which without `at` says what of the
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
-    letters are 16 pt; `html` asks for one accessible page instead of a PDF.
+    letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
+    which programs and desktops show, has the days and not the person's name.
     """
 
     name: str = "week"
@@ -58,6 +59,7 @@ class SheetRequest:
     paper: str = "a4"
     large: bool = False
     html: bool = False
+    nameless: bool = False
 
     def days(self, span: Span) -> list[date]:
         """The days that are asked for of a sheet with this span; empty when nothing says them."""

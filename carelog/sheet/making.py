@@ -142,7 +142,7 @@ def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None])
         lacking = book.lacking()
         if lacking:
             book = _filled(page, content, letters, step, lacking)
-        return book.pdf()
+        return book.pdf(_title(found, content))
 
 
 def _filled(
@@ -157,10 +157,16 @@ def _filled(
     return book
 
 
+def _title(found: Material, content: Content) -> str:
+    """What programs show of the file: its first line, or only its days."""
+    return content.subtitle if found.request.nameless else content.running
+
+
 def _html(found: Material, entries: Sequence[Entry]) -> bytes:
     from carelog.sheet.web import page_of
 
-    return page_of(content_of(found, entries, Columns(len(found.period.days), 90.0, 10.0))).encode()
+    content = content_of(found, entries, Columns(len(found.period.days), 90.0, 10.0))
+    return page_of(content, _title(found, content)).encode()
 
 
 def content_of(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:

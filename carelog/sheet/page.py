@@ -272,8 +272,8 @@ class Book:
                 text = f"{text.rsplit(' ', 1)[0]} …"
             yield Label(page.margin, base + place * page.leading, text, page.size)
 
-    def pdf(self) -> bytes:
-        """All pages as a PDF: the same content gives the same bytes."""
+    def pdf(self, title: str) -> bytes:
+        """All pages as a PDF under a title: the same content gives the same bytes."""
         from reportlab.pdfgen.canvas import Canvas
 
         out = BytesIO()
@@ -286,7 +286,7 @@ class Book:
             initialFontSize=self.style.size,
             lang=self.content.language,
         )
-        canvas.setTitle(self.content.running)
+        canvas.setTitle(title)
         canvas.setSubject(self.content.subtitle)
         canvas.setAuthor("carelog")
         canvas.setCreator("carelog")

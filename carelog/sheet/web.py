@@ -54,8 +54,8 @@ def _direction() -> str:
     return ' dir="rtl"' if is_right_to_left() else ""
 
 
-def page_of(content: Content) -> str:
-    """The whole page."""
+def page_of(content: Content, title: str) -> str:
+    """The whole page under a title."""
     body = "\n".join(part for block in content.blocks for part in _block(block))
     feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet)
     banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
@@ -64,7 +64,7 @@ def page_of(content: Content) -> str:
         f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}"{_direction()}>\n'
         '<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{_text(content.running)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
+        f"<title>{_text(title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
         f"{patterns()}\n<header><h1>{_text(content.title)}</h1>\n<p>{_text(content.subtitle)}</p>{banner}</header>\n"
         f"<main>\n{body}\n</main>\n<footer>{feet}</footer>\n</body>\n</html>\n"
     )

@@ -127,12 +127,14 @@ class Makers:
         from carelog.ui.sheet.page import SheetPage
 
         parts = self._desk.parts
-        return SheetPage(self._access, self._present, parts.sheets, parts.places.state, self._ways.go)
+        return SheetPage(
+            self._access, self._present, self._preferences, parts.sheets, parts.places.state, self._ways.go
+        )
 
     def _give(self) -> QWidget:
         from carelog.ui.give.page import GivePage
 
-        return GivePage(self._access, self._present, self._desk.parts.give)
+        return GivePage(self._access, self._present, self._desk.parts.give, self._preferences)
 
     def _help(self) -> QWidget:
         from carelog.ui.help.page import Help

@@ -60,7 +60,7 @@ class Parts:
     """Opens an existing record; `Trouble` in plain words for a missing, foreign, damaged or newer one."""
     make_record: "Callable[[Path], Record]"
     """Makes an empty record, after the person said so; never over an existing file."""
-    make_demo: "Callable[[Path], Record]"
+    make_demo: "Callable[[Path, Callable[[str], None]], Record]"
     """Makes the made-up household's record, or opens it."""
     exchange: "Callable[[], Exchange]"
     sheets: "Callable[[], Sheets]"

@@ -48,8 +48,12 @@ class Taking:
         self._open(self.own_place, self._parts.make_record)
 
     def look_round(self) -> None:
-        """The made-up household's record."""
-        self._open(self._parts.places.demo, self._parts.make_demo)
+        """The made-up household's record; what somebody wrote in an older one is kept, and that is said."""
+
+        def tell(sentence: str) -> None:
+            self._access.bridge.call(lambda: self._tell(sentence))
+
+        self._open(self._parts.places.demo, lambda path: self._parts.make_demo(path, tell))
 
     def may_stay(self, file: Path) -> bool:
         """Whether somebody could choose to go on where a file lies: never in a copy."""

@@ -69,6 +69,7 @@ class Window(QMainWindow):
         self.foot.show_open("board")
         self._place()
         desk.present.when_changed.append(self._show_person)
+        preferences.when_changed.append(self._show_person)
         self._then: Callable[[], object] | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
@@ -122,7 +123,7 @@ class Window(QMainWindow):
 
     def _show_person(self) -> None:
         picture = self.desk.present.picture
-        name = picture.person.name if picture is not None else ""
+        name = "" if picture is None or self.preferences.now.hides_name else picture.person.name
         self.setWindowTitle(say("carelog: {person}").format(person=name) if name else "carelog")
 
     # Pages ----------------------------------------------------------------------------------------

@@ -101,7 +101,7 @@ def parts_of(tmp_path: Path) -> Callable[..., Parts]:
             ids=Numbered(),
             open_record=opener or (lambda _path: record),
             make_record=lambda _path: record,
-            make_demo=lambda _path: record,
+            make_demo=lambda _path, _tell: record,
             exchange=lambda: pytest.fail("no exchange here"),
             sheets=Unmade,
             give=lambda *_given: pytest.fail("nothing is given here"),

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from pypdfium2 import PdfDocument
 from PySide6.QtWidgets import QFileDialog
 
 from carelog.ui.give.page import READERS, GivePage
@@ -78,3 +79,22 @@ def test_an_archive_from_the_window_holds_the_exchange_file(
     found.give_to(tmp_path / "all.zip")
     opened.wait(lambda: "written to" in words(opened))
     assert "record.jsonl" in zipfile.ZipFile(tmp_path / "all.zip").namelist()
+
+
+def test_the_archives_sheets_have_no_name_in_their_titles_where_that_is_chosen(
+    page: tuple[Opened, GivePage], tmp_path: Path
+) -> None:
+    opened, found = page
+    titles = {}
+    for hides_name in (False, True):
+        opened.window.preferences.change(hides_name=hides_name)
+        opened.press("pick_give_to_zip")
+        target = tmp_path / f"{hides_name}.zip"
+        found.give_to(target)
+        opened.wait(target.exists)
+        with zipfile.ZipFile(target) as archive:
+            sheet = next(name for name in archive.namelist() if name.endswith(".pdf"))
+            with PdfDocument(archive.read(sheet)) as document:
+                titles[hides_name] = str(document.get_metadata_value("Title"))
+    assert "Odette Farrow" in titles[False]
+    assert "Odette Farrow" not in titles[True]

@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdfium2 import PdfDocument
 from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLabel, QPushButton
 
+from carelog.app.settings import SettingsFile
 from carelog.domain.paper import Sheet, SheetRequest, Span
 from carelog.sheet import PaperSheets, sheets
 from carelog.sheet.day import DAY
@@ -252,3 +254,30 @@ def test_a_sheet_that_is_declared_can_be_chosen_with_the_days_it_is_of(
     steps = [page(opened).findChild(QPushButton, name) for name in ("week_earlier", "sheet_day_earlier")]
     assert [each.isVisibleTo(opened.window) for each in steps] == [span is Span.WEEK, span is Span.DAY]
     assert page(opened).made.file_name.startswith("carelog-thermos-2026-")
+
+
+def pdf_title(pdf: bytes) -> str:
+    """What other programs show as the file's title."""
+    with PdfDocument(pdf) as document:
+        return str(document.get_metadata_value("Title"))
+
+
+def test_titles_of_window_and_pdf_leave_the_name_out_where_that_is_chosen(
+    paper: Callable[[], Opened],
+) -> None:
+    opened = paper()
+    name, first = opened.picture().person.name or "nobody", page(opened).made
+    assert name in opened.window.windowTitle()
+    assert name in pdf_title(first.pdf)
+    opened.press("go_settings")
+    opened.press("pick_hides_name_true")
+    assert SettingsFile(opened.window.desk.parts.places.settings).read().hides_name
+    assert opened.window.windowTitle() == "carelog"
+    opened.press("go_sheet")
+    opened.wait(lambda: page(opened).made not in (None, first))
+    second = pdf_title(page(opened).made.pdf)
+    assert name not in second
+    assert "2026" in second
+    assert name not in opened.window.windowTitle()
+    opened.window.preferences.change(hides_name=False)
+    assert name in opened.window.windowTitle()

@@ -220,3 +220,34 @@ def test_another_record_is_opened_only_with_its_own_lock(
     opened.press("stay_there")
     opened.wait(opened.window.desk.access.is_open)
     assert WindowLock(places.lock(stick / "household.carelog")).take(1) is not None
+
+
+def test_what_was_written_into_an_older_made_up_record_is_said_to_be_kept(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    places = places_in(tmp_path)
+    places.make()
+    until = "2026-11-10T12:00+00:00"
+    demo = ("demo", "--record", str(places.demo), "--out", str(tmp_path), "--until", until)
+    assert carelog(*demo).status == 0
+    added = ("note", "--recorded-at", until, "--at", until, "--note", "x")
+    assert carelog("add", "--record", str(places.demo), *added).status == 0
+    opened = on_disk(places.record)
+    opened.press("look_round")
+    opened.wait(opened.window.desk.access.is_open)
+    (aside,) = places.data.glob("demo.before-*.carelog")
+    opened.wait(lambda: "One entry was added to the made-up record." in opened.rest.fault.words())
+    assert str(aside) in opened.rest.fault.words().replace("\u200a", "")
+
+
+def test_an_older_made_up_record_as_it_was_made_needs_no_word(on_disk: Opens, tmp_path: Path) -> None:
+    """The control."""
+    places = places_in(tmp_path)
+    places.make()
+    demo = ("demo", "--record", str(places.demo), "--out", str(tmp_path), "--until", "2026-11-10T12:00+00:00")
+    assert carelog(*demo).status == 0
+    opened = on_disk(places.record)
+    opened.press("look_round")
+    opened.wait(opened.window.desk.access.is_open)
+    assert list(places.data.glob("demo.before-*")) == []
+    assert opened.rest.fault.words() == ""

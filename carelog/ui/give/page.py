@@ -15,6 +15,7 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.newest import Newest
+from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.theme import Size
 
@@ -56,8 +57,9 @@ _OPEN = mark("The file isn't locked. Whoever finds it can read it.")
 class GivePage(ColumnView):
     """Three choices, what lies in the file, and one button."""
 
-    def __init__(self, access: Access, present: Present, give: "Give") -> None:
+    def __init__(self, access: Access, present: Present, give: "Give", preferences: Preferences) -> None:
         super().__init__()
+        self._preferences = preferences
         self._access = access
         self._present = present
         self._give = give
@@ -104,11 +106,12 @@ class GivePage(ColumnView):
 
     def request(self) -> GiveRequest:
         """What is chosen; days end with this moment."""
+        nameless = self._preferences.now.hides_name
         if not self._days:
-            return GiveRequest(self._reader.form)
+            return GiveRequest(self._reader.form, nameless=nameless)
         home, now = self._present.home(), self._present.now()
         since = home.start_of(home.day(now - (self._days - 1) * DAY_24_H))
-        return GiveRequest(self._reader.form, since, now + 1)
+        return GiveRequest(self._reader.form, since, now + 1, nameless=nameless)
 
     def _ask_where(self) -> None:
         day = self._present.home().day(self._present.now()).isoformat()

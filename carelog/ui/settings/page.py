@@ -42,7 +42,7 @@ class SettingsPage(ColumnView):
 
     def key(self) -> object:
         now = self._preferences.now
-        chosen = (now.palette, now.text_percent, now.has_sound, now.has_tile_keys)
+        chosen = (now.palette, now.text_percent, now.has_sound, now.has_tile_keys, now.hides_name)
         return self._access.path, self._preferences.trouble, chosen
 
     def fill(self) -> None:
@@ -59,6 +59,13 @@ class SettingsPage(ColumnView):
             YES_NO,
             now.has_tile_keys,
             self._set_tile_keys,
+        )
+        self._pick(
+            say("Leave the person's name out of the titles of windows and PDFs"),
+            "hides_name",
+            YES_NO,
+            now.hides_name,
+            self._set_hides_name,
         )
         self.heading(say("Who and whom"), Size.NAME)
         self.row(
@@ -106,6 +113,9 @@ class SettingsPage(ColumnView):
 
     def _set_tile_keys(self, value: object) -> None:
         self._preferences.change(has_tile_keys=value is True)
+
+    def _set_hides_name(self, value: object) -> None:
+        self._preferences.change(hides_name=value is True)
 
     def _set_sound(self, value: object) -> None:
         self._preferences.change(has_sound=value is True)

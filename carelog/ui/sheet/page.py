@@ -19,6 +19,7 @@ from carelog.ui.column import row
 from carelog.ui.files import ask_to_save
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
+from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
@@ -55,6 +56,7 @@ class SheetPage(QWidget):
         self,
         access: Access,
         present: Present,
+        preferences: Preferences,
         sheets: "Callable[[], Sheets]",
         folder: Path,
         go: Callable[[str], object],
@@ -63,6 +65,7 @@ class SheetPage(QWidget):
         super().__init__()
         self._access = access
         self._present = present
+        self._preferences = preferences
         self._folder = folder
         self._go = go
         self._sheets = {each.name: each for each in sheets().offered()}
@@ -160,7 +163,13 @@ class SheetPage(QWidget):
         home, now = self._present.home(), self._present.now()
         today, wanted = home.day(now), self._wanted
         week = Week.of(today - timedelta(weeks=wanted.back))
-        base = SheetRequest(name=wanted.name, paper=wanted.paper, large=wanted.is_large, now=now)
+        base = SheetRequest(
+            name=wanted.name,
+            paper=wanted.paper,
+            large=wanted.is_large,
+            now=now,
+            nameless=self._preferences.now.hides_name,
+        )
         if self._span is Span.WEEK:
             return replace(base, week=week)
         back = wanted.day_back if self._span is Span.DAY else 0
