@@ -3,7 +3,8 @@
 import os
 import shutil
 import tempfile
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from carelog.domain.record import Damage, PersonHeading
@@ -67,7 +68,7 @@ def check_file(path: Path, connect: Connect = plain_connect) -> tuple[int, list[
         record = _opened(file, path, "", connect, PATIENCE_MS, only_to_check=True)
     except Damaged as error:
         return 0, [Damage(say(FILE), error.sentence)]
-    with closing(record):
+    with _lack_of_locks_named(file, path), closing(record):
         damage = [*_missing_end(file), *record.check()]
         try:
             return record.count(), damage
@@ -127,22 +128,29 @@ def _opened(
     is_only_read: bool = False,
 ) -> StoredRecord:
     record = StoredRecord(file, installation, connect, patience_ms, path)
+    with _lack_of_locks_named(file, path):
+        try:
+            if is_interrupted(file):
+                if is_only_read or not _may_write(file):
+                    record.close()
+                    return _copied(file, path, installation, connect, patience_ms)
+                record.recover()
+            record.begin(only_to_check)
+        except BaseException:
+            record.close()
+            raise
+    return record
+
+
+@contextmanager
+def _lack_of_locks_named(file: Path, path: Path) -> Iterator[None]:
+    """Where no file can be locked SQLite speaks of another program; the record is closed again by then."""
     try:
-        if is_interrupted(file):
-            if is_only_read or not _may_write(file):
-                record.close()
-                return _copied(file, path, installation, connect, patience_ms)
-            record.recover()
-        record.begin(only_to_check)
+        yield
     except Busy:
-        record.close()
         if knows_locks(file):
             raise
         raise Trouble(say(NO_LOCKS).format(name=path.name)) from None
-    except BaseException:
-        record.close()
-        raise
-    return record
 
 
 def _may_write(file: Path) -> bool:

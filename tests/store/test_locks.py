@@ -20,7 +20,7 @@ def record(tmp_path: Path) -> Path:
 
 @pytest.mark.skipif(not can_be_told_otherwise(), reason="the driver brings its own SQLite")
 @pytest.mark.parametrize("cause", [errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP])
-@pytest.mark.parametrize("words", [["due"], ["add", "mouth_care"]])
+@pytest.mark.parametrize("words", [["due"], ["add", "mouth_care"], ["check"]])
 def test_without_locks_the_cause_is_named_and_what_to_do(record: Path, cause: int, words: list[str]) -> None:
     before = record.read_bytes()
     status, told = run(cause, words[0], "--record", str(record), *words[1:])
@@ -30,7 +30,7 @@ def test_without_locks_the_cause_is_named_and_what_to_do(record: Path, cause: in
     assert record.read_bytes() == before
 
 
-@pytest.mark.parametrize("words", [["due"], ["add", "mouth_care"]])
+@pytest.mark.parametrize("words", [["due"], ["add", "mouth_care"], ["check"]])
 def test_with_locks_the_same_commands_work(record: Path, words: list[str]) -> None:
     """The control."""
     assert run(0, words[0], "--record", str(record), *words[1:]) == (0, "")
