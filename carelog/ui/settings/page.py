@@ -46,27 +46,10 @@ class SettingsPage(ColumnView):
         return self._access.path, self._preferences.trouble, chosen
 
     def fill(self) -> None:
-        now = self._preferences.now
         self.heading(say("Settings"))
         if self._preferences.trouble:
             self.words(self._preferences.trouble, Size.STRONG)
-        self._pick(say("Day or night"), "palette", PALETTES, now.palette or "by_itself", self._set_palette)
-        self._pick(say("Text size"), "text_percent", SIZES, now.text_percent, self._set_size)
-        self._pick(say("Sound with a reminder"), "has_sound", YES_NO, now.has_sound, self._set_sound)
-        self._pick(
-            say("Keys 1 to 9, 0, - and = press the tiles"),
-            "has_tile_keys",
-            YES_NO,
-            now.has_tile_keys,
-            self._set_tile_keys,
-        )
-        self._pick(
-            say("Leave the person's name out of the titles of windows and PDFs"),
-            "hides_name",
-            YES_NO,
-            now.hides_name,
-            self._set_hides_name,
-        )
+        self._fill_choices()
         self.heading(say("Who and whom"), Size.NAME)
         self.row(
             *(
@@ -86,6 +69,26 @@ class SettingsPage(ColumnView):
         )
         self.heading(say("Tiles of the board"), Size.NAME)
         self.widget(TileChoice(self._preferences))
+
+    def _fill_choices(self) -> None:
+        now = self._preferences.now
+        self._pick(say("Day or night"), "palette", PALETTES, now.palette or "by_itself", self._set_palette)
+        self._pick(say("Text size"), "text_percent", SIZES, now.text_percent, self._set_size)
+        self._pick(say("Sound with a reminder"), "has_sound", YES_NO, now.has_sound, self._set_sound)
+        self._pick(
+            say("Keys 1 to 9, 0, - and = press the tiles"),
+            "has_tile_keys",
+            YES_NO,
+            now.has_tile_keys,
+            self._set_tile_keys,
+        )
+        self._pick(
+            say("Leave the person's name out of the titles of windows and PDFs"),
+            "hides_name",
+            YES_NO,
+            now.hides_name,
+            self._set_hides_name,
+        )
 
     def _opener(self, kind: str) -> Callable[[], None]:
         return lambda: self._open_form(kind)
