@@ -293,5 +293,6 @@ def _as_usual(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[Cel
             )
             for row in day
         ]
-        empty = say(_NOTHING) if is_known(review, number) else pictures.UNKNOWN
+        absent = absent_word(review, number) or say(_NOTHING)
+        empty = absent if is_known(review, number) else pictures.UNKNOWN
         yield Cell(words("\n".join(lines) or empty))

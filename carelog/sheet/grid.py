@@ -22,7 +22,7 @@ _NOT_YET = mark("not yet")
 _AWAY = mark("away")
 _UNWRITTEN = mark("not written down")
 _DONE = mark("done")
-_LATE = mark("late {times}")
+_LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
 _DUE = mark("due {times}")
 _NOT_IN_PLAN = mark("not in the plan")
@@ -61,7 +61,8 @@ def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
     for state, text in ((RoundState.LATE, _LATE), (RoundState.MISSED, _MISSED), (RoundState.OPEN, _DUE)):
         times = [clock(home, one.at) for one in rounds if one.state is state]
         if times:
-            parts.append(say(text).format(times=", ".join(times) if len(times) <= MOST_SIGNS else len(times)))
+            few = len(times) <= MOST_SIGNS
+            parts.append(say(text).format(times=", ".join(times) if few else len(times)))
     return Cell(words(", ".join([*parts, *([absent] if absent else [])])), signs)
 
 

@@ -92,12 +92,12 @@ def test_what_nobody_recorded_is_never_drawn_as_done() -> None:
         entry(4, at(23, "09:00"), "note", note="back"),
     ]
     text = running(sheet(found, W47))
-    assert "late 21:40" in text
+    assert "overdue, done 21:40" in text
     assert "Cuff pressure, asked for and not recorded: Tue 17 08:00, Tue 17 20:00" in text
     assert text.count("not recorded 08:00, 20:00") == 6
     page = sheet(found, W47, html=True).decode()
     row = page.split('<th scope="row">Cuff pressure</th>')[1].split("</tr>")[0].split("</td>")
-    assert "1× done, 1× overdue: late 21:40" in row[0]
+    assert "1× done, 1× overdue: overdue, done 21:40" in row[0]
     assert all("done" not in cell and "2× not recorded" in cell for cell in row[1:7])
 
 

@@ -192,10 +192,10 @@ def test_every_flag_of_the_week_stands_on_the_first_page(entries: list[Entry], w
     assert "Speak to the team today – nobody recorded telling anyone" in text
 
 
-def test_the_grid_tells_late_from_done(week: bytes) -> None:
+def test_the_grid_tells_overdue_from_done(week: bytes) -> None:
     text = running(week)
-    assert "late 22:06" in text
-    assert "late 08:09" in text
+    assert "overdue, done 22:06" in text
+    assert "overdue, done 08:09" in text
 
 
 def test_all_typefaces_are_embedded_noto_sans(with_flags: bytes) -> None:

@@ -90,7 +90,7 @@ def test_what_was_all_done_is_said_once_and_anything_else_with_its_times(week: s
     }
     assert rows["Ties"].count("<td>1\N{MULTIPLICATION SIGN} done</td>") == 7
     assert (
-        "<td>1\N{MULTIPLICATION SIGN} done, 1\N{MULTIPLICATION SIGN} overdue: late 22:06</td>"
+        "<td>1\N{MULTIPLICATION SIGN} done, 1\N{MULTIPLICATION SIGN} overdue: overdue, done 22:06</td>"
         in rows["Inner tube"]
     )
 

@@ -8,7 +8,7 @@ from catalogue import Saying, help_sayings, sayings
 
 SHOWN = [*sayings(), *help_sayings()]
 FORBIDDEN = {
-    r"\blate\b(?! entr)(?! \{times\}$)": "overdue, or done late; what was written later is a late entry",
+    r"\blate\b(?! entr)": "overdue, or done late; what was written later is a late entry",
     r"\bstay away\b": "reads as an order: a hospital or respite stay",
     r"^Ends: ": "reads as an instruction: ends once it is recorded",
     r"\bbreaths\b(?! a minute)": "the breathing rate",
@@ -47,6 +47,7 @@ def test_another_word_for_the_same_thing_is_said_nowhere(pattern: str) -> None:
     "words",
     [
         "late since 10:55",
+        "late {times}",
         "Stay away from home",
         "Ends: Valve off.",
         "no limit for breaths",

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
-from carelog.analysis.flags.naming import read_at
+from carelog.analysis.flags.naming import begun, read_at
 from carelog.analysis.rules.rule import Rule
 from carelog.analysis.rules.sign import Sign, Told
 from carelog.domain.flag import Flag, Level, Matter
@@ -78,10 +78,9 @@ class Episode:
     def flag(self, home: Home, now: Instant, words: tuple[str, str] | None = None) -> Flag:
         """The flag as a value, in words that are read at a moment (`words`: its headline and reason then).
 
-        Those of an ended one are read on the day it was raised, which always stands beside them.
+        A headline begins like a sentence, also where its first word is the name of a thing in the house.
         """
         headline, why = words or (self.headline, self.why)
-        read = now if self.cleared_at is None else self.raised_at
         return Flag(
             self.rule,
             self.subject,
@@ -89,8 +88,8 @@ class Episode:
             self.raised_at,
             self.cleared_at,
             self.cleared_by,
-            read_at(headline, home, read),
-            read_at(why, home, read),
+            begun(read_at(headline, home, now)),
+            read_at(why, home, now),
             tuple(self.entries),
             tuple(self.seen),
             read_at(self.ended, home, self.cleared_at or now),

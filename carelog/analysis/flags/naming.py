@@ -25,3 +25,8 @@ def unnamed(text: str) -> str:
 def read_at(words: str, home: Home, now: Instant) -> str:
     """The words as they are read at a moment: each time with its day where that isn't today's."""
     return _NAMED.sub(lambda found: near(home, int(found[1]), now), words)
+
+
+def begun(sentence: str) -> str:
+    """A sentence with a capital at its beginning."""
+    return f"{sentence[:1].upper()}{sentence[1:]}"
