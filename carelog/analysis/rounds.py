@@ -149,6 +149,12 @@ class _Walk:
             found = [each.time for each in held[:last] if is_doing(self.task, each)]
         return found
 
+    def is_done_between(self, start: Instant, end: Instant) -> bool:
+        """Whether it was done from one instant on, before another."""
+        held = self.review.reading.of(self.task.kind)
+        first, last = (bisect_left(held, each, key=lambda one: one.time) for each in (start, end))
+        return any(is_doing(self.task, each) for each in held[first:last])
+
     def late(self, due: Instant) -> Instant:
         """From when a due is late."""
         return late_from(
@@ -188,9 +194,9 @@ def _until(walk: _Walk, base: Instant, following: Instant | None, is_doing: bool
     for _ in range(MOST_ROUNDS):
         if due is None or due >= stop or (is_doing and following is not None and following < due + every):
             break
-        judged, late = walk.review.period.judged, walk.late(due)
+        late = walk.late(due)
         if due >= walk.start and not walk.times.is_absent(late):
-            yield Round(due, None, RoundState.MISSED if late < judged else RoundState.OPEN)
+            yield from _undone(walk, due, late, max(late, due + every))
         due = _possible(walk, due_by_hours(walk.review.period.home, task, due))
     if is_doing and following is not None and following < walk.end:
         is_late = due is not None and due < following and walk.late(due) < following
@@ -206,7 +212,7 @@ def _possible(walk: _Walk, due: Instant) -> Instant | None:
 
 def _by_slots(walk: _Walk) -> Iterator[Round]:
     slots, doings = _slots(walk), walk.doings()
-    task, judged = walk.task, walk.review.period.judged
+    task = walk.task
     for slot, following in pairwise(slots):
         if not walk.start <= slot < walk.end or slot < walk.since:
             continue
@@ -219,12 +225,23 @@ def _by_slots(walk: _Walk) -> Iterator[Round]:
         late = walk.late(slot)
         if done is not None:
             yield Round(slot, done, RoundState.LATE if done > late else RoundState.DONE)
-        elif walk.times.is_absent(late):
-            continue
-        elif late < judged or closes < judged:
-            yield Round(slot, None, RoundState.MISSED)
-        else:
-            yield Round(slot, None, RoundState.OPEN)
+        elif not walk.times.is_absent(late):
+            yield from _undone(walk, slot, min(late, closes), closes)
+
+
+def _undone(walk: _Walk, due: Instant, missed: Instant, closes: Instant) -> Iterator[Round]:
+    """A round without a doing in its days: from when it is missed, and until when a doing counts for it.
+
+    Days that are over have nothing open: what was done after them in
+    time is the next days', and else it wasn't recorded.
+    """
+    period = walk.review.period
+    if missed < period.judged:
+        yield Round(due, None, RoundState.MISSED)
+    elif not period.is_finished:
+        yield Round(due, None, RoundState.OPEN)
+    elif not walk.is_done_between(period.judged, closes):
+        yield Round(due, None, RoundState.MISSED)
 
 
 def _slots(walk: _Walk) -> list[Instant]:

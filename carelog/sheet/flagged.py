@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from carelog.analysis.flags.once import said_once
+from carelog.analysis.flags.slip import without_slips
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
@@ -32,10 +33,12 @@ _NOTHING_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 def flag_blocks(found: Material) -> Iterator[Heading | Points]:
     """The flags as at the period's end, and those raised later about it."""
     yield Heading(say(mark("Flags")), say(mark("what lay outside what, as shown at the time")))
-    if not found.flagged.within:
+    within = _told(found, found.flagged.within)
+    if not within:
         yield Points((Item(words(_none(found))),))
-    yield from _by_level(found, found.flagged.within)
-    if found.flagged.later:
+    yield from _by_level(found, within)
+    later = _told(found, found.flagged.later)
+    if later:
         yield Heading(
             say(
                 mark("Written later about this week")
@@ -43,7 +46,12 @@ def flag_blocks(found: Material) -> Iterator[Heading | Points]:
                 else mark("Written later about this day")
             )
         )
-        yield from _by_level(found, found.flagged.later)
+        yield from _by_level(found, later)
+
+
+def _told(found: Material, flags: Sequence[Flag]) -> list[Flag]:
+    """The flags that are told: a week leaves out what a typing error raised and the day's sheet has."""
+    return without_slips(flags, found.reading) if len(found.period.days) > 1 else list(flags)
 
 
 def alert(found: Material) -> str:
@@ -183,7 +191,10 @@ def _by_day(found: Material, same: Sequence[Flag]) -> str:
 
 
 def _span(found: Material, flag: Flag) -> str:
+    """From when to when; the headline of an ended flag may have said the day already."""
     home, since = found.period.home, _began(found, flag)
+    if flag.cleared_at is not None and f"{short_day(home.day(flag.raised_at))} " in flag.headline:
+        since = clock(home, flag.raised_at)
     if flag.cleared_at is None:
         return say(mark("Still there, since {since}")).format(since=since)
     until = near(home, flag.cleared_at, flag.raised_at)

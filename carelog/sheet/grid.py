@@ -1,6 +1,7 @@
 """The grid of what the plan asked for: done, late, not recorded, not asked for, by shape and word."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Container, Iterator, Sequence
 
 from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, short_day
@@ -25,32 +26,31 @@ _DONE = mark("done")
 _LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
 _DUE = mark("due {times}")
-_NOT_IN_PLAN = mark("not in the plan")
 _RECORDED = mark("{count} recorded")
 
 
 def asked_rows(review: Review, found: Sequence[AskedTask]) -> list[WordRow]:
     """One row for each task of the plan, and one for each doing that the plan doesn't ask for."""
-    rows = [_row(review, each) for each in found]
-    planned = {each.task.kind for each in found}
+    planned = Counter(each.task.kind for each in found)
+    rows = [_row(review, each, is_one_of_many=planned[each.task.kind] > 1) for each in found]
     return rows + list(_unplanned(review, planned))
 
 
-def _row(review: Review, each: AskedTask) -> WordRow:
+def _row(review: Review, each: AskedTask, is_one_of_many: bool) -> WordRow:
     period = review.period
     by_day: list[list[Round]] = [[] for _ in period.days]
     for one in sorted(each.rounds, key=lambda one: one.at):
         by_day[period.place(one.at)].append(one)
     cells = tuple(_cell(review, number, day) for number, day in enumerate(by_day))
-    return WordRow(task_title(each.task.kind, each.task.where), cells)
+    title = task_title(each.task.kind, each.task.where if is_one_of_many else {})
+    return WordRow(title, cells)
 
 
 def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
     home = review.period.home
-    is_known = home.start_of(review.period.days[number]) < review.period.judged
-    absent = absent_word(review, number) if is_known else ""
+    absent = absent_word(review, number)
     if not rounds:
-        return Cell(words(absent or say(_NOT_ASKED if is_known else _NOT_YET)))
+        return Cell(words(_nothing(review, number)))
     signs = tuple(SIGNS[one.state] for one in rounds) if len(rounds) <= MOST_SIGNS else ()
     parts = []
     done = sum(one.state is RoundState.DONE for one in rounds)
@@ -73,14 +73,25 @@ def absent_word(review: Review, number: int) -> str:
     return say(_AWAY if review.absent[number] else _UNWRITTEN)
 
 
-def _unplanned(review: Review, planned: set[str]) -> Iterator[WordRow]:
+def _unplanned(review: Review, planned: Container[str]) -> Iterator[WordRow]:
     for kind in ALL:
         rows = review.of(kind.name)
         if kind.draw is not Draw.DOINGS or kind.name in planned or not rows:
             continue
         counts = [sum(row.day == day for row in rows) for day in range(len(review.period.days))]
-        cells = tuple(Cell(words(say(_RECORDED).format(count=n) if n else "–")) for n in counts)
-        yield WordRow(say(kind.title), cells, say(_NOT_IN_PLAN))
+        cells = (_unasked(review, day, count) for day, count in enumerate(counts))
+        yield WordRow(say(kind.title), tuple(cells))
+
+
+def _unasked(review: Review, day: int, count: int) -> Cell:
+    """One day of what no plan asks for."""
+    return Cell(words(say(_RECORDED).format(count=count) if count else _nothing(review, day)))
+
+
+def _nothing(review: Review, day: int) -> str:
+    """Why a day has nothing of a row."""
+    is_known = review.period.home.start_of(review.period.days[day]) < review.period.judged
+    return (absent_word(review, day) or say(_NOT_ASKED)) if is_known else say(_NOT_YET)
 
 
 def missed_words(review: Review, found: Sequence[AskedTask]) -> list[str]:

@@ -22,6 +22,7 @@ SHORT = 64  # characters of details beside a row of the week; the day's sheet ha
 LONGEST_LISTED = 2000  # characters of a note in the week; the day's sheet has all of it
 
 _ABOVE = mark("(above)")
+_NOTE_ABOVE = mark("(note above)")
 _NOT_HERE = mark("that isn't here")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
@@ -29,14 +30,24 @@ _MORE = mark("{start} … (whole on the day's sheet)")
 _HOURS = mark("{day}, {hours} h")
 
 
+IsElsewhere = Callable[[Shown], bool]
+
+
+def _nowhere(_row: Shown) -> bool:
+    return False
+
+
 def groups(
-    review: Review, whole: bool = False, told: Callable[[Shown], bool] | None = None
+    review: Review, whole: bool = False, told: IsElsewhere = _nowhere, noted: IsElsewhere = _nowhere
 ) -> tuple[DayRows, ...]:
-    """The entries of each day; `whole` with every detail, but for those that are `told` elsewhere."""
+    """The entries of each day; `whole` with every detail, but for those that are `told` elsewhere.
+
+    Of those `noted` elsewhere only the note is.
+    """
     period = review.period
     by_day: list[list[Row]] = [[] for _ in period.days]
     for shown in review.rows:
-        by_day[shown.day].append(_row(review, shown, whole, bool(told and told(shown))))
+        by_day[shown.day].append(_row(review, shown, whole, told(shown), noted(shown)))
     return tuple(
         DayRows(day_title(review, number), tuple(rows), _empty(review, number))
         for number, rows in enumerate(by_day)
@@ -56,7 +67,7 @@ def _empty(review: Review, number: int) -> str:
     return say(_NOTHING) if review.period.home.start_of(day) < review.period.judged else say(_NOT_YET)
 
 
-def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
+def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: bool) -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
     given = with_titles(kind.name, without_references(kind, entry.details))
     details = kind.line(given) if whole else _short(kind, given)
@@ -65,6 +76,8 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool) -> Row:
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     if is_told:
         details = say(_ABOVE)
+    elif is_noted:
+        details = f"{details} {say(_NOTE_ABOVE)}".strip()
     elif entry.note.strip():
         details = f"{details} “{_note(entry.note.strip(), whole)}”".strip()
     return Row(

@@ -89,8 +89,18 @@ def is_short(row: Shown) -> bool:
     return is_told(row) and len(row.entry.note.strip()) <= LONGEST and not is_under_its_question
 
 
+def is_noted(row: Shown) -> bool:
+    """Whether the first page tells the whole of the note that hangs on an entry."""
+    return _has_note(row) and len(row.entry.note.strip()) <= LONGEST
+
+
+def _has_note(row: Shown) -> bool:
+    kind = named_or_unknown(row.entry.kind)
+    return bool(row.held is not None and row.entry.note.strip()) and not (is_told(row) or kind.has_section)
+
+
 def notes(found: Material) -> Iterator[Heading | Points]:
-    """Notes and what went wrong, as they were written."""
+    """Notes and what went wrong, as they were written; in one paragraph those that hang on other entries."""
     items = []
     for row in found.review.held:
         kind = named_or_unknown(row.entry.kind)
@@ -101,9 +111,24 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
         note = shortened(found, row.held, when)
         items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
+    hanging = tuple(_hanging(found))
+    if hanging:
+        items.append(Item(hanging))
     if items:
         yield Heading(say(mark("Notes, incidents and changes")))
         yield Points(tuple(items))
+
+
+def _hanging(found: Material) -> Iterator[Piece]:
+    """The notes of entries that have more to them, one after the other."""
+    for number, row in enumerate(row for row in found.review.held if _has_note(row)):
+        assert row.held is not None
+        when = clock_day(found, row.time)
+        title = f"{when} {say(named_or_unknown(row.entry.kind).title)}, {who(row.first.by)}"
+        if number:
+            yield Piece("; ")
+        yield Piece(title, bold=True)
+        yield Piece(f": {shortened(found, row.held, when)}")
 
 
 def unlike_before(found: Material, past: WeeksBefore) -> Iterator[Heading | Points]:

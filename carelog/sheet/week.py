@@ -16,7 +16,7 @@ from carelog.sheet.grid import asked_rows
 from carelog.sheet.head import LANGUAGE, banner, brief_facts, days_words, feet, more_facts, period_words
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
-from carelog.sheet.sections import is_short, notes, questions, signing, unlike_before, unrecorded
+from carelog.sheet.sections import is_noted, is_short, notes, questions, signing, unlike_before, unrecorded
 from carelog.text import mark, say
 
 _WEEK = mark("Week {number} · {name}")
@@ -42,7 +42,7 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
             say(mark("Every entry")),
             say(mark("by day and time, with initials; details are on the day's sheet")),
         ),
-        Listing(groups(found.review, told=is_short), 6),
+        Listing(groups(found.review, told=is_short, noted=is_noted), 6),
         *signing(found),
         more_facts(found),
     ]

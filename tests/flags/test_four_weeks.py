@@ -61,7 +61,10 @@ def test_the_amended_reading_was_flagged_until_it_was_amended(week: list[Flag], 
     assert flag.raised_at <= Moment.read(facts["raised_by"]).instant
     assert flag.cleared_at is not None
     assert flag.cleared_at <= Moment.read(facts["cleared_by"]).instant
-    assert (flag.rule, flag.headline) == ("cuff_high", "Cuff 52\N{NO-BREAK SPACE}cmH2O at 20:03.")
+    assert (flag.rule, flag.headline) == (
+        "cuff_high",
+        "Cuff 52\N{NO-BREAK SPACE}cmH2O at Mon\N{NO-BREAK SPACE}19 20:03.",
+    )
 
 
 def test_each_reading_outside_is_flagged_in_its_own_unit(week: list[Flag], told: dict[str, Any]) -> None:

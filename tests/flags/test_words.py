@@ -45,12 +45,12 @@ STOCK = [
 
 
 def test_stock_says_how_long_it_lasts_now_not_when_the_flag_was_raised() -> None:
-    assert words("stock_low", "4 12:00", *STOCK[:5])[0] == "dressing: about 6 days left."
-    assert words("stock_low", "8 12:00", *STOCK[:9])[0] == "dressing: about 2 days left."
+    assert words("stock_low", "4 12:00", *STOCK[:5])[0] == "Dressing: about 6 days left."
+    assert words("stock_low", "8 12:00", *STOCK[:9])[0] == "Dressing: about 2 days left."
 
 
 def test_stock_below_nothing_says_that_more_was_used_than_counted() -> None:
-    assert words("stock_low", "16 12:00", *STOCK)[0] == "dressing: more used than counted. Count again."
+    assert words("stock_low", "16 12:00", *STOCK)[0] == "Dressing: more used than counted. Count again."
 
 
 def test_nothing_recorded_says_for_how_long() -> None:
@@ -61,10 +61,11 @@ def test_nothing_recorded_says_for_how_long() -> None:
     )
 
 
-def test_a_flag_that_ended_keeps_the_words_of_its_day() -> None:
+def test_the_headline_of_a_flag_that_ended_holds_its_day() -> None:
     lines = (BLEEDING, "2 04:00 seen rule=blood told=Nell")
     headline, _, ended = words("blood", "9 08:00", *lines)
-    assert headline == "Fresh or red blood in the suction at 03:10."
+    assert headline == "Fresh or red blood in the suction at Mon 2 Nov 03:10."
+    assert words("blood", "2 08:00", *lines)[0] == "Fresh or red blood in the suction at 03:10."
     assert ended == "told Nell 04:00"
 
 

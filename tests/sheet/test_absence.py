@@ -163,3 +163,18 @@ def test_a_week_of_a_stay_has_no_round_at_all() -> None:
     for plan in (EVERY_8, SLOTS):
         assert Diary(plan).hospital("15 09:00", "24 09:00").rounds() == []
     assert RoundState.MISSED.value not in Diary(SLOTS).hospital("15 09:00").rounds()
+
+
+def test_a_described_kind_says_away_and_not_that_nothing_was_recorded() -> None:
+    diary = (
+        Diary(SLOTS)
+        .ties("16 08:00")
+        .write("16 09:00", "stoma", skin="whole")
+        .hospital("17 05:00", "18 16:00")
+    )
+    page = sheet(diary.ties("19 08:00").entries, W47, html=True).decode()
+    row = page.split('<th scope="row">Stoma</th>')[1].split("</tr>")[0]
+    cells = [cell.split(">")[-1] for cell in row.split("</td>")[:-1]]
+    assert cells[1:4] == ["away", "away", "nothing recorded"]
+    ties = page.split('<th scope="row">Ties</th>')[1].split("</tr>")[0]
+    assert "away" in ties

@@ -1,10 +1,13 @@
 """Flags on a sheet: by level, since when, what was done; those raised later stand apart."""
 
+import re
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import HOUR, Home, Week
+from carelog.domain.moment import HOUR, MINUTE, Home, Week
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
 from tests.sheet.pages import entry, running, texts
@@ -143,3 +146,33 @@ def test_an_urgent_flag_is_read_in_black_and_white() -> None:
         make(SheetRequest(week=W47), [entry(1, "2026-11-16T08:00:00Z", details={"blood": "fresh"})])
     )[0]
     assert "Emergency plan now" in page
+
+
+def corrected(after: int, by: str = "AB") -> list[Entry]:
+    """A cuff read as 52 by AB on Monday at 20:03, and put right to 25 so many minutes later."""
+    plan = {"set_by": "a nurse", "limits": {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}}
+    read = entry(2, "2026-11-16T20:03:00Z", "cuff_pressure", details={"value": 52, "unit": "cmH2O"})
+    right = replace(
+        entry(3, "2026-11-16T20:03:00Z", "cuff_pressure", details={"value": 25, "unit": "cmH2O"}),
+        amends=read.id,
+        recorded_at=read.recorded_at + after * MINUTE,
+        reason="mistyped",
+        by=by,
+    )
+    return [entry(1, "2026-11-16T06:00:00Z", "plan", details=plan), read, right]
+
+
+def test_what_a_typing_error_raised_is_no_flag_of_the_week_and_stays_one_of_the_day() -> None:
+    week, day = SheetRequest(week=W47), SheetRequest(day=date(2026, 11, 16), name="day")
+    assert "Cuff 52 cmH2O" not in running(make(week, corrected(9)))
+    assert "found at 52 cmH2O" in running(make(week, corrected(9)))
+    assert "Cuff 52 cmH2O" in running(make(day, corrected(9)))
+    assert "Cuff 52 cmH2O" in running(make(week, corrected(11)))
+    assert "Cuff 52 cmH2O" in running(make(week, corrected(9, by="CD")))
+    looked = entry(4, "2026-11-16T20:05:00Z", "seen", details={"rule": "cuff_high", "told": "the ward"})
+    assert "Cuff 52 cmH2O" in running(make(week, [*corrected(9), looked]))
+
+
+def test_the_day_of_a_flag_that_ended_is_said_once() -> None:
+    text = running(make(SheetRequest(week=W47), corrected(11)))
+    assert re.search(r"Cuff 52 cmH2O at Mon 16 20:03\. 20:03 to 20:14", text)

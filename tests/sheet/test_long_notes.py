@@ -53,3 +53,21 @@ def test_a_week_cuts_a_long_answer_wherever_it_stands() -> None:
     assert text.count("word word") > 0
     assert "the very end" not in text
     assert "the very end" in running(day_sheet([question, answer], date(2026, 10, 21)))
+
+
+def test_the_first_page_has_every_note_that_hangs_on_an_entry_and_the_list_says_so() -> None:
+    notes = ("from the paper sheet", "left side sore")
+    found = [
+        entry(1, "2026-10-20T22:40:00+01:00", "mouth_care", note=notes[0]),
+        entry(2, "2026-10-21T03:40:00+01:00", note=notes[1]),
+        entry(3, "2026-10-21T04:40:00+01:00", note="w " * 150 + "end"),
+    ]
+    first, listed = running(sheet(found)).split("Every entry")
+    assert (
+        "Notes, incidents and changes Tue 20 Oct 21:40 Mouth care, AB: from the paper sheet; "
+        "Wed 21 Oct 02:40 Suction, AB: left side sore; Wed 21 Oct 03:40 Suction, AB: w w" in first
+    )
+    assert not any(note in listed for note in notes)
+    assert "21:40 Mouth care (note above) AB" in listed
+    assert "w w end" in listed
+    assert "(whole in the list, Wed 21 Oct 03:40)" in first

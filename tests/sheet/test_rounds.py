@@ -154,3 +154,22 @@ def test_quiet_hours_move_a_due_and_nothing_in_them_is_late(quiet: list[str]) ->
         [begin, *ties("16 06:00", "16 14:00", "16 22:00", "17 06:00", "17 14:00", "17 22:00", "18 06:00")]
     )
     assert all(each.endswith("done") for each in found[:7])
+
+
+EVERY_8 = plan({"kind": "ties", "every_h": 8, "grace_min": 60}, quiet=["23:00", "07:00"])
+TWICE = plan({"kind": "ties", "times": ["14:00", "23:30"], "grace_min": 60})
+
+
+def test_a_week_that_is_over_has_nothing_due() -> None:
+    hours = [EVERY_8, *ties("22 14:22")]
+    assert told(hours)[-1] == "22 22:22 not recorded"
+    slots = [TWICE, *ties("22 14:00")]
+    assert told(slots)[-1] == "22 23:30 not recorded"
+
+
+def test_what_was_done_after_the_weeks_end_in_time_is_the_next_weeks() -> None:
+    done = entry(90, "2026-11-23T06:10:00Z", "ties", details={"action": "checked"})
+    hours = [EVERY_8, *ties("22 14:22"), done]
+    assert told(hours)[-1] == "22 14:22 late"
+    slots = [TWICE, *ties("22 14:00"), done]
+    assert told(slots)[-1] == "22 14:00 done"

@@ -78,8 +78,10 @@ class Episode:
     def flag(self, home: Home, now: Instant, words: tuple[str, str] | None = None) -> Flag:
         """The flag as a value, in words that are read at a moment (`words`: its headline and reason then).
 
-        A headline begins like a sentence, also where its first word is the name of a thing in the house.
+        A headline begins like a sentence, also where its first word is the name of a thing in the house. The
+        reason of an ended one is read on the day it was raised, which always stands beside it.
         """
+        day = now if self.cleared_at is None else self.raised_at
         headline, why = words or (self.headline, self.why)
         return Flag(
             self.rule,
@@ -89,7 +91,7 @@ class Episode:
             self.cleared_at,
             self.cleared_by,
             begun(read_at(headline, home, now)),
-            read_at(why, home, now),
+            read_at(why, home, day),
             tuple(self.entries),
             tuple(self.seen),
             read_at(self.ended, home, self.cleared_at or now),
