@@ -9,6 +9,7 @@ from carelog.analysis.home import home_of
 from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.plans import plan_at
 from carelog.analysis.revision import revision
+from carelog.analysis.times import dated
 from carelog.app.history import history
 from carelog.app.ports import Arrival, Record
 from carelog.domain.entry import Entry
@@ -66,8 +67,8 @@ def unsolved(reading: Reading) -> list[Held]:
 
 def two_words(held: Held, home: Home) -> str:
     """The line for an entry that two computers changed."""
-    when = f"{home.local(held.time):%Y-%m-%d %H:%M}"
-    return say(TWO).format(what=say(named_or_unknown(held.entry.kind).title), when=when)
+    what = say(named_or_unknown(held.entry.kind).title)
+    return say(TWO).format(what=what, when=dated(home, held.time))
 
 
 def _whose(new: Sequence[Entry]) -> Iterator[str]:
@@ -99,7 +100,7 @@ def _plan_words(record: Record, before: BeforeImport, now: Instant, home: Home) 
     after = _plan(record, now)
     if after is None or (before.plan is not None and after.entry == before.plan.entry):
         return
-    when, by = f"{home.local(after.since):%Y-%m-%d %H:%M}", after.details["set_by"]
+    when, by = dated(home, after.since), after.details["set_by"]
     if before.plan is None:
         yield say(FIRST_PLAN).format(by=by, when=when)
     else:

@@ -41,6 +41,7 @@ Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
 
 _AT_ONCE = 1000
+_RECORD = b"SQLite format 3\0"  # how a record begins
 _FIELDS = {kind.name: frozenset(field.name for field in kind.fields) for kind in ALL}
 
 
@@ -157,6 +158,8 @@ class Import:
 
     def _heading(self) -> FileHeading:
         self._heading_at, text = next(self._numbers, (1, b"{}"))
+        if text.startswith(_RECORD):
+            raise Refused(say("This is a record, not an exchange file. Open it, and export from there."))
         try:
             return read_heading(text)
         except Refused as error:

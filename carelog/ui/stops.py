@@ -40,11 +40,15 @@ def _in_layout(layout: QLayout | None) -> Iterator[QWidget]:
 
 
 def step(body: QWidget, focused: QWidget | None, *, is_forward: bool) -> bool:
-    """Move the focus to the next stop, or the one before; False when the focus is at none of them."""
+    """Move the focus to the next stop, or the one before; False when the focus is at none nor around one."""
     found = list(stops(body))
-    if focused not in found:
-        return False
-    place = found.index(focused) + (1 if is_forward else -1)
+    if focused in found:
+        place = found.index(focused) + (1 if is_forward else -1)
+    else:
+        within = [n for n, each in enumerate(found) if focused is not None and focused.isAncestorOf(each)]
+        if not within:
+            return False
+        place = within[0] if is_forward else within[0] - 1
     reasons = Qt.FocusReason
     reach(found[place % len(found)], reasons.TabFocusReason if is_forward else reasons.BacktabFocusReason)
     return True

@@ -40,7 +40,7 @@ class Size(Enum):
 
 THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD})
 """Large letters shine: in a dark room they keep their size and lose their weight."""
-THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.NAME, Size.EMERGENCY_NAME}
+THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.STRONG, Size.NAME, Size.EMERGENCY_NAME}
 _KEPT = "text_size"
 
 

@@ -156,7 +156,8 @@ class Window(QMainWindow):
         page = self._pages.get(name)
         if page is None:
             return None
-        if self.page() != name:
+        is_another = self.page() != name
+        if is_another:
             self._before = [*self._before, self.page()][-MOST_BEFORE:]
         self.stack.setCurrentWidget(page)
         self.foot.show_open(name)
@@ -165,15 +166,19 @@ class Window(QMainWindow):
             opened()
         for listener in self.when_left:
             listener()
-        self._reach_into(page)
+        self._reach_into(page, is_another=is_another)
         return page
 
-    def _reach_into(self, page: QWidget) -> None:
+    def _reach_into(self, page: QWidget, *, is_another: bool) -> None:
         """The keys go on in the page that was opened, not in the one that was left."""
         focused = self.focusWidget()
         # A field of a half-filled form that waits behind the one that is shown is in the page, but not seen.
         is_within = focused is not None and page.isAncestorOf(focused) and focused.isVisible()
-        first = next(stops(page), None)
+        first: QWidget | None
+        if isinstance(page, Board):  # Qt may have gone on to a tile, which a second Return would press
+            first, is_within = page.landing, is_within and not is_another
+        else:
+            first = next(stops(page), None)
         if first is not None and not is_within:
             reach(first, Qt.FocusReason.OtherFocusReason)
 

@@ -85,7 +85,11 @@ def test_what_two_computers_changed_is_said(home: Household, tmp_path: Path) -> 
     home.change(target, "1 09:00", {"colour": "yellow"}, at="1 08:00")
     home.lines[-1].update(at=ago(9), recorded_at=ago(7))
     out = merged(home, record)
-    assert "Two computers changed Suction of " in out
+    changed = datetime.now(UTC) - timedelta(hours=9)
+    assert (
+        f"Two computers changed Suction of {changed:%a}\N{NO-BREAK SPACE}{changed.day}\N{NO-BREAK SPACE}"
+        in out
+    )
     assert "Choose one in the timeline." in out
 
 

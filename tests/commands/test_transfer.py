@@ -120,6 +120,17 @@ def test_a_refused_file_leaves_the_record_as_it_was(home: Household, tmp_path: P
         assert record.read_bytes() == before
 
 
+def test_a_record_given_for_an_exchange_file_is_called_one(home: Household, tmp_path: Path) -> None:
+    file, new = home.record(), tmp_path / "new" / "r.carelog"
+    new.parent.mkdir()
+    answer = carelog("import", str(file), "--record", str(new))
+    assert answer.status == 1
+    assert answer.err == (
+        "carelog: This is a record, not an exchange file. Open it, and export from there.\n"
+    )
+    assert list(new.parent.iterdir()) == []
+
+
 @pytest.mark.parametrize("content", [b"", b"hello\n", b"SQLite format 3\0" + b"x" * 200])
 def test_a_file_that_is_no_record_is_refused_by_all_and_left(
     content: bytes, home: Household, tmp_path: Path

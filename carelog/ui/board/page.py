@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
@@ -75,6 +75,8 @@ class Board(QWidget):
         self._grid.setSpacing(STEP)
         self._scrolled = Scrolled(body, say("Tiles"))
         self._scrolled.setMinimumHeight(1)  # the receipt comes first where there is no room for both
+        # Where the board opens, so that a second Return from a form records nothing; Tab has no use for it.
+        self._scrolled.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self._scrolled.installEventFilter(self)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -84,6 +86,11 @@ class Board(QWidget):
         frame.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         frame.addWidget(self.receipt)
         layout.addLayout(frame)
+
+    @property
+    def landing(self) -> QWidget:
+        """What has the focus when the board is opened: nothing that would record."""
+        return self._scrolled
 
     def set_tiles(self, chosen: Sequence[str]) -> None:
         """Other tiles, or another order, as the household chose."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -23,7 +23,7 @@ from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
-from carelog.ui.theme import Size, dress, is_dark
+from carelog.ui.theme import LARGE, Size, dress, is_dark, percent_now
 from carelog.ui.words import Words
 
 HEIGHT = 86  # px at 100 %
@@ -34,7 +34,7 @@ CHOICES_STAND = 10 * MINUTE
 
 
 class Receipt(QWidget):
-    """Always at the same place, empty or not."""
+    """Always at the same place, empty or not; where letters are large an empty one gives way to the tiles."""
 
     def __init__(
         self, present: Present, slips: Slips, acts: SlipActs, open_form: Callable[[Slip], None]
@@ -101,10 +101,19 @@ class Receipt(QWidget):
             slip, is_on=slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
         )
         self._show_undo(slip)
+        self._give_way()
         self._fit()
         self.setAccessibleName(say("Last saved"))
         self._announce(self._line.text())
         self.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._give_way()
+
+    def _give_way(self) -> None:
+        self.setHidden(self._slip() is None and percent_now() >= LARGE)
 
     def set_room(self, height: int) -> None:
         """How high it may be in px: where words are large and the window small, it says the same in less."""

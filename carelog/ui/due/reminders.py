@@ -28,7 +28,7 @@ class Reminders:
         self._snoozed_until: Instant | None = None
         self.holds_back: Callable[[], bool] = lambda: False
         """Whether something else is asked first: then it says in a few words how much is due."""
-        self.band = Band("reminder_band")
+        self.band = Band("reminder_band", most_lines=1)
         self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
         self.band.add_button(say("Hide"), "reminder_hide", self.hide)
         present.when_changed.append(self.refresh)
@@ -50,7 +50,7 @@ class Reminders:
         self._known = keys
         self._hidden &= keys
         shown = [due for due in waiting if _key(due) not in self._hidden]
-        self.band.say(self._words(shown, now))
+        self.band.say(self._words(shown, now), _counted(shown))
         if is_new and shown and not self._is_quiet():
             self._ring(self.band.words())
         if is_new and shown:
@@ -70,7 +70,7 @@ class Reminders:
         if not dues:
             return ""
         if self.holds_back():
-            return say_n("one task is due", "{count} tasks are due", len(dues)).format(count=len(dues))
+            return _counted(dues)
         home = self._present.home()
         parts = [
             f"{task_words(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]
@@ -78,6 +78,17 @@ class Reminders:
         if len(dues) > MOST_NAMED:
             parts.append(say("{count} more").format(count=len(dues) - MOST_NAMED))
         return "; ".join(parts)
+
+
+def _counted(dues: Sequence[Due]) -> str:
+    """How many tasks are overdue and how many due; the whole list stands on its page."""
+    late = sum(due.state is DueState.LATE for due in dues)
+    parts = []
+    if late:
+        parts.append(say_n("one task overdue", "{count} tasks overdue", late).format(count=late))
+    if rest := len(dues) - late:
+        parts.append(say_n("one task due", "{count} tasks due", rest).format(count=rest))
+    return ", ".join(parts)
 
 
 def _key(due: Due) -> str:

@@ -1,13 +1,14 @@
 """A flag's box: its level is told by words, shape and place, never by colour."""
 
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QEvent, QRect
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.flag import Level
 from carelog.ui.button import draw_box
-from carelog.ui.palette import GROUND, INK
+from carelog.ui.palette import INK
 from carelog.ui.theme import Size, is_dark
+from carelog.ui.urgency import draw_urgent, urgent_ink
 from carelog.ui.words import Words
 
 BAR = 8  # px
@@ -30,7 +31,7 @@ class FlagBox(QWidget):
         """A line of text in the box."""
         words = Words(text, size)
         if self.level is Level.URGENT:
-            words.setForegroundRole(GROUND)
+            words.setForegroundRole(urgent_ink())
         self._layout.addWidget(words)
         return words
 
@@ -38,12 +39,18 @@ class FlagBox(QWidget):
         """Buttons in the box."""
         self._layout.addWidget(widget)
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and self.level is Level.URGENT:
+            for words in self.findChildren(Words):
+                words.setForegroundRole(urgent_ink())
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         colours = self.palette()
         if self.level is Level.URGENT:
-            painter.fillRect(self.rect(), colours.color(INK))
+            draw_urgent(painter, self.rect(), colours)
         elif self.level is Level.CALL:
             draw_box(painter, self.rect(), colours, INK, 1)
             self._draw_bar(painter, QRect(0, 0, BAR, self.height()), colours)

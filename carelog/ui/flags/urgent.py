@@ -20,7 +20,7 @@ class Urgent:
         self._ring = ring
         self._known: set[tuple[str, str | None, int]] = set()
         self._is_covered = False
-        self.band = Band("urgent_band", is_urgent=True)
+        self.band = Band("urgent_band", is_urgent=True, most_lines=2)
         self.band.add_button(say("Who was told …"), "urgent_told", lambda: go("flags"))
         present.when_changed.append(self.refresh)
 
@@ -33,11 +33,25 @@ class Urgent:
         """Show the urgent flags in force."""
         found = [flag for flag in shown.in_force(self._present.flags or ()) if flag.level is Level.URGENT]
         keys = {(flag.rule, flag.subject, flag.raised_at) for flag in found}
-        self.band.say(self._words(found[0].headline, found[0].raised_at, len(found)) if found else "")
+        if found:
+            first, count = found[0], len(found)
+            words = self._words(first.headline, first.raised_at, count)
+            self.band.say(words, *self._shorter(first.headline, count))
+        else:
+            self.band.say("")
         if keys - self._known:
             self._ring(Level.URGENT.asks)
             announce(self.band, self.band.words(), is_urgent=True)
         self._known = keys
+
+    def _shorter(self, headline: str, count: int) -> tuple[str, ...]:
+        """The same in less, for large letters; all of it stands on the page of flags."""
+        if self._is_covered:
+            return ()
+        words, call = Level.URGENT.asks, self._present.calls.get(Level.URGENT, "")
+        with_call = say("{words}: {headline} Call {call}.").format(words=words, headline=headline, call=call)
+        bare = say("{words}: {headline}").format(words=words, headline=headline)
+        return (with_call + _more(count), bare + _more(count), bare)
 
     def _words(self, headline: str, since: int, count: int) -> str:
         words = Level.URGENT.asks
@@ -45,10 +59,10 @@ class Urgent:
             return words
         time = times.near(self._present.home(), since, self._present.now())
         call = self._present.calls.get(Level.URGENT, "")
-        more = " " + say("{count} more.").format(count=count - 1) if count > 1 else ""
-        return (
-            say("{words}: {headline} Since {time}. Call {call}.").format(
-                words=words, headline=headline, time=time, call=call
-            )
-            + more
-        )
+        return say("{words}: {headline} Since {time}. Call {call}.").format(
+            words=words, headline=headline, time=time, call=call
+        ) + _more(count)
+
+
+def _more(count: int) -> str:
+    return " " + say("{count} more.").format(count=count - 1) if count > 1 else ""
