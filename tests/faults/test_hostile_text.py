@@ -32,7 +32,7 @@ def texts_of(kind: Kind, text: str) -> dict[str, Any]:
 
 
 EITHER: dict[str, dict[str, Any]] = {"stock": {"count": 1}}
-OTHERS: tuple[Any, ...] = (True, 7, id_of(7))
+OTHERS: tuple[Any, ...] = (True, 7, id_of(7), "2026-01-01T00:00:00+00:00")
 
 
 @pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())
