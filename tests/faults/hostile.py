@@ -37,7 +37,7 @@ HOSTILE = {
 }
 MIXED = "".join(text[:20] for text in HOSTILE.values())
 REFERENCE = id_of(7)
-VALUES: tuple[Any, ...] = (True, 7, "2026-11-23", "2026-11-23T09:00:00Z", "08:00", "Europe/London", REFERENCE)
+VALUES: tuple[Any, ...] = (True, 7, "2026-11-23", "2000-11-23T09:00:00Z", "08:00", "Europe/London", REFERENCE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,10 @@ def _any_value(kind: Type) -> Any:
     return next(value for value in options if kind.problem(value) is None)
 
 
-OTHERWISE: dict[str, dict[str, Any]] = {"stock": {"count": 1}, "person": {"home_zone": "UTC"}}
+OTHERWISE: dict[str, dict[str, Any]] = {
+    "stock": {"count": 1},
+    "person": {"home_zone": "UTC"},
+}
 
 
 def household(text: str, kinds: Sequence[Kind] = ALL, start: Instant = START) -> Household:

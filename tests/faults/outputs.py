@@ -197,7 +197,7 @@ def _shown_rows(window: Any) -> str:
 
 
 def _shown_entry(window: Any, house: Any, entry: Entry) -> str:
-    house.open_entry(entry.id)
+    house.ways.open_entry(entry.id)
     stack = window.stack.currentWidget().findChild(QStackedWidget)
     _wait(lambda: stack.currentWidget().objectName() == "timeline_entry")
     detail = stack.currentWidget()
