@@ -60,7 +60,6 @@ def test_it_stands_on_the_page(record: str, tmp_path: Path) -> None:
 
 def test_it_is_in_the_archive_in_each_of_its_forms(record: str, tmp_path: Path) -> None:
     with zipfile.ZipFile(given(record, "zip", tmp_path / "all.zip")) as found:
-        assert "tables/thermos.csv" in found.namelist()
         assert b'"kind": "thermos"' in found.read("record.jsonl")
         assert LINE in plain(found.read("record.html").decode())
 
