@@ -47,7 +47,7 @@ class Opened:
 
     def pause(self) -> None:
         """Wait until another press of the same button is one of its own."""
-        self.bot.wait(SAME_PRESS + 20)
+        self.bot.wait(SAME_PRESS + 100)  # a timer may come a twentieth too early
 
     def written(self, kind: str) -> list[Any]:
         """The entries of a kind in the record."""
