@@ -1,7 +1,6 @@
 """A command says in one line on standard error that this computer's clock can't be right."""
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,13 +12,13 @@ from tests.journeys.household import carelog
 
 
 @pytest.fixture
-def record(tmp_path: Path) -> Iterator[Path]:
+def record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A record, on a computer of its own: no other test sees its clock."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     found = tmp_path / "a.carelog"
     words = ["person", "name=Odette Farrow", "home_zone=Europe/London", "--by", "LR"]
-    default_places().clock.unlink(missing_ok=True)
     assert carelog("add", "--record", str(found), *words).status == 0
-    yield found
-    default_places().clock.unlink(missing_ok=True)
+    return found
 
 
 def set_back(days: int) -> None:
