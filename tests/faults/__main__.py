@@ -300,8 +300,12 @@ def main(arguments: Sequence[str]) -> int:
     parser.add_argument("--only", default=",".join(ROWS))
     parser.add_argument("--part", type=float, default=1.0)
     asked = parser.parse_args(arguments)
+    figures = [each.strip() for each in asked.only.split(",")]
+    if unknown := [each for each in figures if each not in ROWS]:
+        print(f"There is no figure “{'”, “'.join(unknown)}”: choose of {', '.join(ROWS)}.", file=sys.stderr)
+        return 2
     lines: list[tuple[Line, float]] = []
-    for figure in _once(asked.only.split(",")):
+    for figure in _once(figures):
         start = time.perf_counter()
         for line in _whole(figure, asked.part):
             took, start = time.perf_counter() - start, time.perf_counter()

@@ -4,8 +4,15 @@ import os
 
 import pytest
 
+from tests.faults import __main__ as table
 from tests.faults import clocks, journals, locks, rivals, rounds, typed
 from tests.store.lockless import can_be_told_otherwise
+
+
+def test_a_figure_that_nobody_knows_is_named_in_one_sentence(capsys: pytest.CaptureFixture[str]) -> None:
+    assert table.main(["--only", "clock,powr"]) == 2
+    told = capsys.readouterr()
+    assert (told.out, told.err.count("\n"), "“powr”" in told.err) == ("", 1, True)
 
 
 def test_wrong_clocks_file_nothing_under_a_wrong_time() -> None:
