@@ -12,12 +12,13 @@ from carelog.commands.usage import Given
 from carelog.domain.moment import Instant, Week
 from carelog.domain.paper import Sheet, Span
 from carelog.domain.trouble import Refused, WrongUse
-from carelog.text import say
+from carelog.text import mark, say
 
 if TYPE_CHECKING:
     from carelog.sheet import SheetRequest
 
 WEEK = "week"
+_ONE_SIZE = mark("The sheet “{name}” has one size of print; leave --large out.")
 
 
 def sheet(given: Given, around: Surroundings) -> int:
@@ -64,7 +65,7 @@ def _request(given: Given) -> "SheetRequest":
     from carelog.sheet.making import check_form
 
     name, paper = given.text("sheet") or WEEK, given.text("paper") or "a4"
-    _check_days(given, check_form(name, paper))
+    _check_options(given, check_form(name, paper))
     week, date, until = given.text("week"), given.text("date"), given.text("until")
     return SheetRequest(
         name=name,
@@ -74,20 +75,24 @@ def _request(given: Given) -> "SheetRequest":
         paper=paper,
         large=given.has("large"),
         html=given.has("html"),
+        everything=given.has("all"),
     )
 
 
-def _check_days(given: Given, sheet: Sheet) -> None:
+def _check_options(given: Given, sheet: Sheet) -> None:
     """`WrongUse` for an option that another sheet takes, or for two that each say which days."""
-    for option in (each for span in Span for each in span.options):
-        if given.has(option) and option not in sheet.span.options:
+    taken = [option for each in sheets().offered() for option in each.options]
+    for option in dict.fromkeys([*(each for span in Span for each in span.options), *taken]):
+        if given.has(option) and option not in sheet.options:
             raise WrongUse(_not_taken(sheet, option))
+    if given.has("large") and not sheet.has_large:
+        raise WrongUse(say(_ONE_SIZE).format(name=sheet.name))
     if given.has("week") and given.has("until"):
         raise WrongUse(say("Give --week or --until, one of the two."))
 
 
 def _not_taken(sheet: Sheet, option: str) -> str:
-    taken = ", ".join(f"--{each}" for each in sheet.span.options)
+    taken = ", ".join(f"--{each}" for each in sheet.options)
     if not taken:
         return say("The sheet “{name}” doesn't take --{option}.").format(name=sheet.name, option=option)
     words = say("The sheet “{name}” takes {taken}, not --{option}.")

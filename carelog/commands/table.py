@@ -94,7 +94,7 @@ COMMANDS: tuple[Command, ...] = (
             CommandOption("sheet", "NAME", mark("its name; week if not given, a wrong one lists them")),
             CommandOption("week", "2026-W47", mark("the ISO week; this one if not given")),
             CommandOption("until", "D", mark("in place of a week, the seven days that end with this one")),
-            CommandOption("date", "D", mark("the day of a day's sheet; today if not given")),
+            CommandOption("date", "D", mark("the day that a sheet is of; today if not given")),
             CommandOption("at", "T", mark("as was known by this time")),
             CommandOption("paper", "SIZE", mark("a4 or letter")),
             CommandOption("large", "", mark("large print")),

@@ -32,11 +32,23 @@ class Span(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet that can be asked for: its name, what people call it, and which days it is of."""
+    """A sheet that can be asked for: its name, what people call it, which days it is of, what it is for.
+
+    `takes`: the options that it takes beside those that say its days. One that isn't `has_large` has one size
+    of letters, since it has to fit somewhere.
+    """
 
     name: str
     title: str
     span: Span
+    purpose: str = ""
+    takes: tuple[str, ...] = ()
+    has_large: bool = True
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        """The options that not every sheet has, and this one does."""
+        return (*self.span.options, *self.takes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +59,8 @@ class SheetRequest:
     up to which the record is read (None: all of it); `now` the clock, which without `at` says what of the
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
-    which programs and desktops show, has the days and not the person's name.
+    which programs and desktops show, has the days and not the person's name; `everything` asks for what isn't
+    due yet as well.
     """
 
     name: str = "week"
@@ -60,6 +73,7 @@ class SheetRequest:
     large: bool = False
     html: bool = False
     nameless: bool = False
+    everything: bool = False
 
     def days(self, span: Span) -> list[date]:
         """The days that are asked for of a sheet with this span; empty when nothing says them."""

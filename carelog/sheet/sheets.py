@@ -7,7 +7,9 @@ from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
 SHEETS: tuple[Declaration, ...] = (WEEK, DAY)
-LATER = ("blank", "handover", "card", "order", "course", "home")
+PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
+"""All that the words of the command name, built or not."""
+
 _NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
 _UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
 
@@ -17,5 +19,5 @@ def sheet_named(name: str) -> Declaration:
     found = next((each for each in SHEETS if each.name == name), None)
     if found is not None:
         return found
-    sentence = say(_NOT_BUILT if name in LATER else _UNKNOWN)
+    sentence = say(_NOT_BUILT if name in PROMISED else _UNKNOWN)
     raise WrongUse(sentence.format(name=name[:40], names=", ".join(each.name for each in SHEETS)))

@@ -32,7 +32,9 @@ def span(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Spa
 
 
 def test_a_sheet_that_is_declared_is_offered_made_and_named_in_refusals(span: Span, tmp_path: Path) -> None:
-    assert [each.name for each in PaperSheets().offered()] == ["week", "day", "thermos"]
+    *others, last = [each.name for each in PaperSheets().offered()]
+    assert others[:2] == ["week", "day"]
+    assert last == "thermos"
     home = Household(tmp_path)
     home.write("2 08:00", "person", name="Odette Farrow", home_zone="Europe/London")
     given = ["sheet", "--record", str(home.record()), "--sheet"]
@@ -41,7 +43,8 @@ def test_a_sheet_that_is_declared_is_offered_made_and_named_in_refusals(span: Sp
     assert "Hot water" in page.read_text("utf-8")
     assert carelog(*given, "thermos", "--out", str(pdf)).status == 0
     assert pdf.read_bytes().startswith(b"%PDF-")
-    assert "there are week, day, thermos" in carelog(*given, "month", "--out", str(pdf)).err
+    names = ", ".join([*others, "thermos"])
+    assert f"there are {names}." in carelog(*given, "month", "--out", str(pdf)).err
 
 
 def test_a_sheet_takes_the_options_of_its_span_and_no_others(span: Span, tmp_path: Path) -> None:
@@ -51,6 +54,20 @@ def test_a_sheet_takes_the_options_of_its_span_and_no_others(span: Span, tmp_pat
         words = ["--sheet", "thermos", "--html", "--out", out, f"--{option}", value]
         answer = carelog("sheet", "--record", record, *words)
         assert answer.status == (0 if option in span.options else 2), (option, answer.err)
+
+
+def test_a_sheet_takes_its_own_options_and_large_print_only_where_it_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    small = Declaration(name="thermos", title="hot water", span=Span.TODAY, content=content, has_large=False)
+    own = Declaration(name="kettle", title="kettle", span=Span.TODAY, content=content, takes=("date",))
+    monkeypatch.setattr(sheets, "SHEETS", (*sheets.SHEETS, small, own))
+    given = ["sheet", "--record", str(Household(tmp_path).record()), "--html", "--out", str(tmp_path / "s")]
+    assert "one size of print" in carelog(*given, "--sheet", "thermos", "--large").err
+    assert carelog(*given, "--sheet", "kettle", "--large").status == 0
+    assert carelog(*given, "--sheet", "kettle", "--date", "2026-11-08").status == 0
+    refused = carelog(*given, "--sheet", "kettle", "--week", "2026-W45")
+    assert (refused.status, "takes --date, not --week" in refused.err) == (2, True)
 
 
 def test_without_days_a_request_is_of_this_week_or_today(span: Span) -> None:
