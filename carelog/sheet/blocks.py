@@ -163,7 +163,11 @@ Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """A whole sheet: what its pages are headed with, what stands at their feet, and its blocks."""
+    """A whole sheet: what its pages are headed with, what stands at their feet, and its blocks.
+
+    Above the blocks of every page: `alert`, what is urgent and still there; `warning`, what about the person
+    nobody may overlook; `banner`, that the household is a made-up one.
+    """
 
     title: str
     subtitle: str
@@ -172,5 +176,6 @@ class Content:
     blocks: tuple[Block, ...]
     banner: str = ""
     alert: str = ""
+    warning: str = ""
     language: str = "en"
     keywords: tuple[str, ...] = field(default=())

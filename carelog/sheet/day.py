@@ -10,7 +10,7 @@ from carelog.domain.paper import Span
 from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
-from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words
+from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words, warning
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.sections import questions, signing, unrecorded
@@ -35,6 +35,7 @@ def day_content(found: Material, entries: Sequence[Entry], _columns: Columns) ->
         blocks=tuple(blocks),
         banner=banner(found),
         alert=alert(found),
+        warning=warning(found),
         language=say(LANGUAGE),
     )
 

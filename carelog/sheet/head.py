@@ -33,6 +33,7 @@ _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
 _CHECK_CODE = mark("Check code {code}. Rules {day}. A record and a reminder. It advises no treatment.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
+_NO_AIR = mark("NO AIR PASSES BY MOUTH AND NOSE: breathes through the neck alone")
 _NO_TUBE = mark("no tube recorded")
 _NO_PLAN = mark("no plan recorded: nothing is asked for, no limits are set")
 _CATHETER = mark("{size}\N{NO-BREAK SPACE}Fr in the plan")
@@ -44,6 +45,11 @@ _NO_CONTACT = mark("no contact recorded")
 def banner(found: Material) -> str:
     """What every page of a made-up household says."""
     return say(_INVENTED) if found.is_invented else ""
+
+
+def warning(found: Material) -> str:
+    """What every page says of a person whose upper airway is closed, by what was recorded."""
+    return say(_NO_AIR) if found.person.get("upper_airway") == "none" else ""
 
 
 def feet(found: Material, printed_mark: str) -> tuple[str, ...]:

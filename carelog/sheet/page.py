@@ -182,6 +182,7 @@ class Book:
         self.y += 0.35 * page.leading
         self.paragraph(words(content.subtitle), page.margin, page.inner)
         self._alert()
+        self._warning()
         self._banner()
 
     def _running(self) -> None:
@@ -194,6 +195,7 @@ class Book:
         self.y += 0.4 * page.leading
         self.add(Straight(page.margin, self.y, page.width - page.margin, self.y))
         self._alert()
+        self._warning()
         self._banner()
 
     def _alert(self) -> None:
@@ -208,6 +210,21 @@ class Book:
             Label(page.margin + 4, self.y + 0.9 * page.leading, text, page.size, bold=True, reversed=True),
         )
         self.y += 1.4 * page.leading
+
+    def _warning(self) -> None:
+        """What nobody may overlook about the person, in a thick frame on every page."""
+        if not self.content.warning:
+            return
+        page = self.style
+        self.y += 0.35 * page.leading
+        size = 1.3 * page.size
+        height = 1.45 * size
+        text = LineWidths(self.letters, size, page.inner - 8).one_line(self.content.warning, True)
+        self.add(
+            Rectangle(page.margin, self.y, page.inner, height, weight=1.6),
+            Label(page.width / 2, self.y + 1.1 * size, text, size, Anchor.MIDDLE, bold=True),
+        )
+        self.y += height + 0.25 * page.leading
 
     def _banner(self) -> None:
         if not self.content.banner:

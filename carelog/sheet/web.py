@@ -31,6 +31,7 @@ body{font:16px/1.5 "Noto Sans",system-ui,sans-serif;color:#000;background:#fff}
 body{max-width:68em;margin:0 auto;padding:1em}
 h1{font-size:1.6em;margin:.2em 0}h2{font-size:1.2em;margin:1.4em 0 .3em}h3{font-size:1em;margin:1em 0 .2em}
 .banner{border:2px solid #000;padding:.3em .6em;font-weight:600}
+.warning{border-width:5px;font-size:1.15em}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.6em 0}
 dt{font-weight:600}dd{margin:0}
 ul{padding-inline-start:1.2em}ul.plain{list-style:none;padding-inline-start:0}li{margin:.3em 0}
@@ -59,6 +60,7 @@ def page_of(content: Content, title: str) -> str:
     body = "\n".join(part for block in content.blocks for part in _block(block))
     feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet)
     banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
+    banner += f'<p class="banner warning">{_text(content.warning)}</p>' if content.warning else ""
     banner += f'<p class="urgent">{_text(content.alert)}</p>' if content.alert else ""
     return (
         f'<!DOCTYPE html>\n<html lang="{escape(content.language, quote=True)}"{_direction()}>\n'

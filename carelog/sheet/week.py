@@ -13,7 +13,16 @@ from carelog.sheet.chart import chart
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.grid import asked_rows
-from carelog.sheet.head import LANGUAGE, banner, brief_facts, days_words, feet, more_facts, period_words
+from carelog.sheet.head import (
+    LANGUAGE,
+    banner,
+    brief_facts,
+    days_words,
+    feet,
+    more_facts,
+    period_words,
+    warning,
+)
 from carelog.sheet.listing import groups
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.sections import is_noted, is_short, notes, questions, signing, unlike_before, unrecorded
@@ -55,6 +64,7 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
         blocks=tuple(blocks),
         banner=banner(found),
         alert=alert(found),
+        warning=warning(found),
         language=say(LANGUAGE),
     )
 

@@ -297,3 +297,17 @@ def test_limits_that_the_plan_does_not_set_are_named() -> None:
         "cuff pressure 20 to 30 cmH2O; temperature at least 35 °C and below 38 °C (not in the plan)" in text
     )
     assert "no limit set for vacuum, SpO2, breathing rate, pulse, oxygen" in text
+
+
+def test_every_page_says_first_that_no_air_passes_by_mouth_and_nose_where_that_is_recorded() -> None:
+    def pages(**airway: str) -> list[str]:
+        person = entry(1, at(2, "08:00"), "person", details={"name": "A", **airway})
+        start = Moment.read(at(17, "00:00")).instant
+        many = [entry(10 + n, utc_text(start + n * MINUTE)) for n in range(1200)]
+        made = [*texts(sheet([person, *many], W47)), *texts(day_sheet([person, *many], date(2026, 11, 17)))]
+        return [sheet([person], W47, html=True).decode(), *made]
+
+    assert len(pages(upper_airway="none")) > 4
+    assert all("NO AIR PASSES BY MOUTH AND NOSE" in page for page in pages(upper_airway="none"))
+    for airway in ({}, {"upper_airway": "partly"}, {"upper_airway": "open"}):
+        assert not any("NO AIR" in page for page in pages(**airway))

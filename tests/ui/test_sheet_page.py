@@ -1,4 +1,4 @@
-"""The sheet's page: the last full week first, the same bytes shown and saved, faults said in words."""
+"""The sheet's page: the last seven days first, the same bytes shown and saved, faults said in words."""
 
 import threading
 from collections.abc import Callable, Sequence
@@ -45,21 +45,29 @@ def page(opened: Opened) -> Any:
     return opened.shown()
 
 
-def test_the_last_full_week_is_shown_first_and_this_week_says_that_it_isnt_finished(
+def test_the_last_seven_days_are_shown_first_and_this_week_says_that_it_isnt_finished(
     paper: Callable[[], Opened],
 ) -> None:
     opened = paper()
+    today = opened.window.desk.present.home().day(opened.window.desk.present.now())
+    assert (page(opened).request().until, page(opened).request().week) == (today, None)
+    assert "Sheet of the seven days to" in page(opened)._title.text()
+    opened.press("week_earlier")
     assert page(opened).request().week.text() == "2026-W47"
     assert "Not finished" not in page(opened)._title.text()
     opened.press("week_now")
     assert page(opened).request().week.text() == "2026-W48"
     assert "Not finished yet" in page(opened)._title.text()
+    opened.press("week_seven_days")
+    assert page(opened).request().until == today
 
 
 def test_what_is_shown_is_saved_byte_for_byte_and_is_what_the_command_makes(
     paper: Callable[[], Opened], tmp_path: Path
 ) -> None:
     opened = paper()
+    opened.press("week_earlier")
+    opened.wait(lambda: page(opened).made is not None)
     page(opened).save_to(tmp_path / "week.pdf", page(opened).made)
     record = opened.record
     made = PaperSheets().make(
@@ -98,6 +106,9 @@ def test_without_a_printer_the_page_says_so(
 
 def test_file_names_never_hold_the_persons_name(paper: Callable[[], Opened]) -> None:
     opened = paper()
+    assert page(opened).made.file_name == "carelog-week-2026-11-26.pdf"
+    opened.press("week_earlier")
+    opened.wait(lambda: page(opened).made is not None)
     assert page(opened).made.file_name == "carelog-week-2026-W47.pdf"
 
 
@@ -199,8 +210,8 @@ def test_a_sheet_that_comes_late_is_never_shown_or_saved_under_another_weeks_nam
     opened.wait(lambda: page(opened).made is not None)
     opened.bot.wait(300)
     made = page(opened).made
-    assert "week 46" in page(opened)._title.text()
-    assert made.file_name == "carelog-week-2026-W46.pdf"
+    assert "week 47" in page(opened)._title.text()
+    assert made.file_name == "carelog-week-2026-W47.pdf"
     record = opened.record
     asked = page(opened).request()
     assert made.pdf == PaperSheets().make(asked, record.everything(), record.person().name)

@@ -29,9 +29,11 @@ def file_name(request: SheetRequest) -> str:
 
 
 def title(request: SheetRequest, *, is_finished: bool) -> str:
-    """The sheet's title in words: its day or its week."""
+    """The sheet's title in words: its day, its seven days or its week."""
     if request.day is not None:
         return say("Sheet of {day}").format(day=times.full_day(request.day))
+    if request.until is not None:
+        return say("Sheet of the seven days to {day}").format(day=times.full_day(request.until))
     week = request.week
     assert week is not None
     days = week.days()

@@ -40,17 +40,20 @@ MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 
 @dataclass(frozen=True, slots=True)
 class ChosenSheet:
-    """What is chosen: which sheet, how many weeks back (0: this week so far), which paper."""
+    """What is chosen: which sheet, how many weeks back, which paper.
+
+    `back` is None for the seven days that end today, 0 for this week so far.
+    """
 
     name: str
-    back: int = 1
+    back: int | None = None
     day_back: int = 0
     paper: str = "a4"
     is_large: bool = False
 
 
 class SheetPage(QWidget):
-    """The last full week is shown first; this week so far is marked as unfinished."""
+    """The last seven days are shown first: a nurse doesn't come on Mondays. Unfinished days are marked."""
 
     def __init__(
         self,
@@ -86,6 +89,7 @@ class SheetPage(QWidget):
     def _lay_out(self) -> None:
         self._column.addWidget(self._title)
         self._weeks = row(
+            Button.calling(say("the last seven days"), "week_seven_days", lambda: self._choose(back=None)),
             Button.calling(say("a week earlier"), "week_earlier", lambda: self._move(1)),
             Button.calling(say("a week later"), "week_later", lambda: self._move(-1)),
             Button.calling(say("this week so far"), "week_now", lambda: self._choose(back=0)),
@@ -141,7 +145,8 @@ class SheetPage(QWidget):
         self._make()
 
     def _move(self, weeks: int) -> None:
-        self._choose(back=max(self._wanted.back + weeks, 0))
+        back = self._wanted.back
+        self._choose(back=max((0 if back is None else back) + weeks, 0))
 
     def _step_day(self, days: int) -> None:
         self._choose(day_back=max(self._wanted.day_back + days, 0))
@@ -162,7 +167,6 @@ class SheetPage(QWidget):
         """What is chosen, as a request for a sheet."""
         home, now = self._present.home(), self._present.now()
         today, wanted = home.day(now), self._wanted
-        week = Week.of(today - timedelta(weeks=wanted.back))
         base = SheetRequest(
             name=wanted.name,
             paper=wanted.paper,
@@ -170,8 +174,10 @@ class SheetPage(QWidget):
             now=now,
             nameless=self._preferences.now.hides_name,
         )
+        if self._span is Span.WEEK and wanted.back is None:
+            return replace(base, until=today)
         if self._span is Span.WEEK:
-            return replace(base, week=week)
+            return replace(base, week=Week.of(today - timedelta(weeks=wanted.back or 0)))
         back = wanted.day_back if self._span is Span.DAY else 0
         return replace(base, day=today - timedelta(days=back))
 
@@ -186,7 +192,7 @@ class SheetPage(QWidget):
         request = self.request()
         self._days.setVisible(self._span is Span.DAY)
         self._weeks.setVisible(self._span is Span.WEEK)
-        is_finished = self._span is not Span.WEEK or self._wanted.back > 0
+        is_finished = self._span is not Span.WEEK or self._wanted.back != 0
         self._title.say(title(request, is_finished=is_finished))
         picture = self._present.picture
         if picture is None:
