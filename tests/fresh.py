@@ -4,6 +4,7 @@ usage (as root, on Debian, with debootstrap): python3 -m tests.fresh ['command' 
        --suite bookworm   the Debian: bookworm has Python 3.11.2, trixie 3.13
        --python PATH      a Python of this computer in place of Debian's, such as a 3.12 in its own folder
        --base DIR         where the bare system is kept for the next time
+       --out FILE         where all that the commands say is written down; shown are the last lines alone
 Without commands: both of README's. Each command has its own copy of the system.
 What is committed is tried; the system's own sources of packages, certificates and pip settings are used.
 Standard library only.
@@ -38,6 +39,7 @@ def main() -> int:
     parser.add_argument("--suite", default="bookworm")
     parser.add_argument("--python", type=Path)
     parser.add_argument("--base", type=Path)
+    parser.add_argument("--out", type=Path)
     asked = parser.parse_args()
     if os.name != "posix" or os.geteuid() != 0:
         print("Only root can make a bare system.", file=sys.stderr)
@@ -47,7 +49,9 @@ def main() -> int:
         return 2
     base = asked.base or Path(tempfile.gettempdir()) / f"carelog-bare-{asked.suite}"
     make_base(base, asked.suite)
-    worked = [tried(base, command, asked.python) for command in asked.commands]
+    if asked.out is not None:
+        asked.out.unlink(missing_ok=True)
+    worked = [tried(base, command, asked.python, asked.out) for command in asked.commands]
     return int(not all(worked))
 
 
@@ -74,7 +78,7 @@ def mirror() -> str:
     sys.exit("This computer doesn't say where it gets its Debian packages from.")
 
 
-def tried(base: Path, command: str, python: Path | None) -> bool:
+def tried(base: Path, command: str, python: Path | None, out: Path | None) -> bool:
     """Whether a command does what it should in a copy of the bare system; its last lines are shown."""
     room = Path(tempfile.mkdtemp(prefix="carelog-fresh-"))
     begun = time.monotonic()
@@ -84,6 +88,9 @@ def tried(base: Path, command: str, python: Path | None) -> bool:
             status, said = run(room, command, python)
     finally:
         shutil.rmtree(room, ignore_errors=True)
+    if out is not None:
+        with out.open("a", encoding="utf-8") as whole:
+            whole.write(f"$ {command}\n{said}\n")
     print(f"exit {status} after {time.monotonic() - begun:.0f} s: {command}")
     print("\n".join(f"    {line}" for line in said.splitlines()[-8:]), flush=True)
     return status == 0
