@@ -2,9 +2,11 @@
 
 import json
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from sys import intern
 from typing import Any, NamedTuple
 
-from carelog.domain.entry import Entry, details_text, hash_of_line, written
+from carelog.domain.entry import Details, Entry, details_text, hash_of_line, written
 from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
 from carelog.text import say
@@ -18,6 +20,8 @@ INSERT = (
     "reason, withdrawn, content_hash, link, installation) VALUES "
 )
 PLACES = "(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)"
+ALIKE = 2048
+"""So many texts of details are kept with what they say: most entries say what others said before."""
 
 
 class StoredRow(NamedTuple):
@@ -65,22 +69,29 @@ def row_of(entry: Entry) -> StoredRow:
 
 
 def entry_of(row: Sequence[Any]) -> Entry:
-    """The entry of a row that begins with the columns of `STORED`."""
+    """The entry of a row that begins with the columns of `STORED`; what entries have alike they share."""
     id_, kind, at, offset, zone, recorded_at, by, details, note, source, amends, reason, withdrawn = row[:13]
     return Entry(
         id_,
-        kind,
+        intern(kind),
         Moment(at, offset),
         recorded_at,
-        zone,
-        by,
-        json.loads(details),
+        intern(zone),
+        intern(by),
+        _details_of(details),
         note,
-        source,
+        intern(source),
         amends,
         reason,
         withdrawn == 1,
     )
+
+
+@lru_cache(ALIKE)
+def _details_of(text: str) -> Details:
+    """The details of a text. Whoever holds some never changes them: they are other entries' too."""
+    found: Details = json.loads(text)
+    return found
 
 
 def entries_of(rows: Iterable[Sequence[Any]]) -> list[Entry]:
