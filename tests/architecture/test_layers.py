@@ -40,6 +40,8 @@ BREACHES = {
     "Qt below the window": ("analysis", "import PySide6.QtCore"),
     "database outside the store": ("app", "import sqlalchemy"),
     "paper outside the sheet": ("ui", "import reportlab"),
+    "encryption outside the seal": ("store", "import cryptography"),
+    "an envelope that knows kinds": ("seal", "import carelog.kinds"),
 }
 
 

@@ -1,0 +1,1 @@
+"""What leaves the house: the envelope, its keys, the recovery code (`resources/format/envelope.md`)."""
