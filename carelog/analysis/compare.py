@@ -40,6 +40,7 @@ _READ = mark("{field} {range}")
 _READ_BEFORE = mark("{field} {range} (before {before})")
 _ALONE = mark("{kind}: {parts}; too few before to compare")
 _TO = mark("{low} to {high}")
+_SILENT = mark("Not compared, since nothing at all was recorded: {days}.")
 _NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 
@@ -89,7 +90,7 @@ def differences(review: Review, past: WeeksBefore) -> list[str]:
     """What is different from the three weeks before, one sentence each."""
     if len(past.days) < LEAST_DAYS:
         return [say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)]
-    found: list[str] = []
+    found = list(_silent(review))
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.SETTING:
             continue
@@ -109,6 +110,13 @@ def _rows(review: Review, kind: Kind) -> list[Shown]:
     return [row for row in review.of(kind.name) if row.day not in review.absent]
 
 
+def _silent(review: Review) -> Iterator[str]:
+    """The days on which nothing at all was written down: their counts aren't known to be 0."""
+    days = [short_day(review.period.days[day]) for day in sorted(review.silent - review.absent.keys())]
+    if days:
+        yield say(_SILENT).format(days=", ".join(days))
+
+
 def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
     counts, period = past.counts(kind.name), review.period
     found = band(counts)
@@ -117,10 +125,11 @@ def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) 
     low, high = found
     today = Counter(row.day for row in _rows(review, kind))
     ends = (*period.starts[1:], period.end)
+    unknown = review.absent.keys() | review.silent
     other = [
         day
         for day, end in enumerate(ends)
-        if day not in review.absent and (today[day] > high or (end <= period.judged and today[day] < low))
+        if day not in unknown and (today[day] > high or (end <= period.judged and today[day] < low))
     ]
     if not other or (high == 0 and len(other) == 1):
         return

@@ -114,6 +114,14 @@ class Review:
         """The numbers of the recorded days: those about which care was written down."""
         return frozenset(row.day for row in self.held if is_care(row.entry.kind))
 
+    @cached_property
+    def silent(self) -> frozenset[int]:
+        """The numbers of the days that are past and of which nothing at all was written down."""
+        span = self.period
+        written = {row.day for row in self.held}
+        ends = (*span.starts[1:], span.end)
+        return frozenset(day for day, end in enumerate(ends) if end <= span.judged and day not in written)
+
     def of(self, kind: str) -> list[Shown]:
         """The rows of entries of a kind in force."""
         return self._by_kind.get(kind, [])

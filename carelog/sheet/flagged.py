@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from carelog.analysis.flags.once import said_once
+from carelog.analysis.flags.silence import Sorted, by_silence
 from carelog.analysis.flags.slip import without_slips
 from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
@@ -19,6 +20,8 @@ from carelog.text import mark, say
 _SIGN = {Level.URGENT: Shape.URGENT, Level.CALL: Shape.CALL, Level.NOTE: Shape.NOTE}
 _FOR_THE_VISIT = mark("Look at this, for the next visit")
 _NOTHING = mark("Nothing is flagged in what was recorded; last entry {time}.")
+_FIRST = mark("Look at this first")
+_SINCE = mark("Overdue since then, or done and not written down:")
 _UNUSUAL = mark("Unlike the usual since {since}, still there:")
 _NOBODY = mark("– nobody recorded telling anyone")
 LONG_SENTENCE = 30  # characters
@@ -70,9 +73,12 @@ def _none(found: Material) -> str:
 
 def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
     flags = sorted(said_once(flags), key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
+    found_so = by_silence(flags, _last_known(found))
     for level in sorted(Level, reverse=True):
+        if level is Level.CALL and found_so.silence is not None:
+            yield _silence(found_so.silence, found_so)
         asks = say(_FOR_THE_VISIT) if level is Level.NOTE else level.asks
-        same = [flag for flag in flags if flag.level is level]
+        same = [flag for flag in found_so.others if flag.level is level]
         if not same:
             continue
         untold = level is not Level.NOTE and not any(flag.seen or flag.called for flag in same)
@@ -87,6 +93,29 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         below = "  ".join(f"{sign} {' '.join(those)}" for sign, those in told.items())
         if below:
             yield Points((Item(words(below)),))
+
+
+def silent_since(found: Material) -> Instant | None:
+    """When the last entry became known, where the flag that nothing was recorded stands; else None."""
+    last = _last_known(found)
+    return last if by_silence(found.flagged.within, last).silence is not None else None
+
+
+def _last_known(found: Material) -> Instant | None:
+    """When an entry became known last, of those that the sheet may hold."""
+    judged = found.period.judged
+    return max((held.known for held in found.reading.held if held.known < judged), default=None)
+
+
+def _silence(silence: Flag, found: Sorted) -> Points:
+    """That nothing was recorded, before all that can wait; under it in short what got overdue since."""
+    under = [words(say(_SINCE))] if found.since else []
+    for level in sorted(Level, reverse=True):
+        headlines = [_stopped(flag.headline) for flag in found.since if flag.level is level]
+        if headlines:
+            under.append((Piece(f"{level.asks}: "), Piece(" ".join(headlines))))
+    head = Item(words(say(_FIRST), bold=True), _SIGN[Level.NOTE])
+    return Points((head, Item(words(_stopped(silence.headline), bold=True), under=tuple(under))))
 
 
 def shared_sentences(texts: Sequence[str]) -> dict[str, str]:

@@ -2,13 +2,14 @@
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from carelog.analysis.absence import absence_words
 from carelog.analysis.compare import WeeksBefore, differences
 from carelog.analysis.gaps import Gap, gaps
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
-from carelog.analysis.rounds import AskedTask
+from carelog.analysis.rounds import AskedTask, RoundState
 from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
 from carelog.domain.moment import Instant
@@ -16,6 +17,7 @@ from carelog.kinds import named_or_unknown
 from carelog.kinds.answer import ANSWER
 from carelog.kinds.question import QUESTION
 from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
+from carelog.sheet.flagged import silent_since
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
 from carelog.sheet.listing import LONGEST_LISTED, beginning, without_references
@@ -25,6 +27,7 @@ from carelog.text import mark, say
 LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
 _NO_STRETCH = mark("No stretch of 6 hours outside the quiet hours without an entry.")
 _NOTHING_KNOWN = mark("Nothing at all is recorded yet that reaches into these days.")
+_NOR_ANYTHING = mark("Nor is anything recorded that the plan asked for since then.")
 _MORE = mark("{start} … (whole in the list, {time})")
 
 
@@ -150,9 +153,19 @@ def unrecorded(found: Material, rounds: Sequence[AskedTask]) -> Iterator[Heading
         absent = review.absences
         spans = gaps(times, found.period, plan.quiet if plan else None, known=absent)
         lines += [_gap_words(found, gap) for gap in spans]
-    lines += missed_words(review, rounds)
+    lines += _missed(found, rounds)
     none = say(_NO_STRETCH if times and found.period.judged > found.period.start else _NOTHING_KNOWN)
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
+
+
+def _missed(found: Material, rounds: Sequence[AskedTask]) -> list[str]:
+    """What the plan asked for; since a household stopped writing in one line; the rows have the times."""
+    silent = silent_since(found)
+    if silent is None or len(found.period.days) == 1:
+        return missed_words(found.review, rounds)
+    before = [replace(each, rounds=tuple(one for one in each.rounds if one.at <= silent)) for each in rounds]
+    had = any(one.state is RoundState.MISSED and one.at > silent for each in rounds for one in each.rounds)
+    return [*missed_words(found.review, before), *([say(_NOR_ANYTHING)] if had else [])]
 
 
 def _gap_words(found: Material, gap: Gap) -> str:

@@ -176,3 +176,42 @@ def test_what_a_typing_error_raised_is_no_flag_of_the_week_and_stays_one_of_the_
 def test_the_day_of_a_flag_that_ended_is_said_once() -> None:
     text = running(make(SheetRequest(week=W47), corrected(11)))
     assert re.search(r"Cuff 52 cmH2O at Mon 16 20:03\. 20:03 to 20:14", text)
+
+
+def silent(*flags: Flag) -> str:
+    """The sheet of a household whose last entry is of Monday 08:00, with the flag that says so."""
+    said = flag("nothing_recorded", Level.NOTE, 20, headline="Nothing recorded for 6 days.", subject=None)
+    return printed(*flags, said)
+
+
+def test_a_household_that_stopped_writing_has_its_silence_first_and_what_got_overdue_in_short_below() -> None:
+    text = silent(
+        flag("overdue", Level.CALL, 23, subject="cuff_pressure", headline="Cuff pressure: overdue."),
+        flag("overdue", Level.NOTE, 25, subject="ties", headline="Ties: overdue."),
+        flag("spo2", Level.CALL, 7),
+    )
+    assert (
+        "Look at this first Nothing recorded for 6 days. Overdue since then, or done and not written down: "
+        "Speak to the team today: Cuff pressure: overdue. Look at this: Ties: overdue. "
+        "Speak to the team today – nobody recorded telling anyone Headline of spo2." in text
+    )
+    assert "Why overdue is there" not in text
+    assert text.count("Nothing recorded for 6 days.") == 1
+
+
+def test_what_is_urgent_stands_above_a_silence() -> None:
+    text = silent(flag("blood", Level.URGENT, 7, headline="Fresh or red blood."))
+    assert text.index("Fresh or red blood.") < text.index("Look at this first")
+
+
+def test_a_silence_folds_nothing_that_was_overdue_before_it_or_that_somebody_looked_at() -> None:
+    seen = entry(2, "2026-11-16T07:30:00Z", "seen", details={"rule": "overdue", "subject": "stoma"})
+    before = flag("overdue", Level.NOTE, 5, subject="ties", headline="Ties: overdue.")
+    looked = flag("overdue", Level.NOTE, 30, subject="stoma", headline="Stoma: overdue.", seen=(seen.id,))
+    said = flag("nothing_recorded", Level.NOTE, 20, headline="Nothing recorded for 6 days.")
+    text = printed(before, looked, said, entries=(seen,))
+    assert "Overdue since then" not in text
+    assert "Ties: overdue. Still there" in text
+    assert "Stoma: overdue. Still there" in text
+    over = printed(before, replace(said, cleared_at=START + 30 * HOUR, cleared_by="entry"))
+    assert "Look at this first" not in over

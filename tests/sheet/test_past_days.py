@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from carelog.domain.entry import Entry
-from carelog.domain.flag import Flag
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Moment, Week
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
@@ -84,3 +84,36 @@ def test_the_seven_days_that_end_with_a_day_are_a_sheet_like_a_week() -> None:
     assert "Seven days to 19 November 2026" in text
     assert "Fri 13 Nov to Thu 19 Nov 2026" in text
     assert "the nurse came" in text
+
+
+def test_since_a_household_stopped_writing_the_rounds_stand_in_their_rows_alone() -> None:
+    silence = Flag(
+        "nothing_recorded",
+        None,
+        Level.NOTE,
+        at("18T06:00"),
+        None,
+        None,
+        "Nothing recorded for 5 days.",
+        "",
+        (),
+    )
+    late = entry(4, "2026-11-16T12:00:00Z", "ties", details={"action": "checked"})
+    whole = [each for each in stopped() if each.id != entry(2, "2026-11-16T09:05:00Z").id]
+    made = make(SheetRequest(week=W47, now=at("25T12:00")), [*whole, late], find_flags=lambda *_: (silence,))
+    text = running(made)
+    assert "Nor is anything recorded that the plan asked for since then." in text
+    assert "asked for and not recorded" not in text
+    assert text.count("not recorded 09:00") == 5
+
+
+def test_a_day_of_which_nothing_was_written_down_isnt_compared_as_if_nothing_had_happened() -> None:
+    days = [
+        f"2026-{month}-{day:02}" for month, last in (("10", 31), ("11", 17)) for day in range(1, last + 1)
+    ]
+    found = [entry(n, f"{day}T0{n % 2 + 8}:00:00Z") for n, day in enumerate(2 * days)]
+    text = running(sheet(found, W47, now=at("19T12:00")))
+    assert "Not compared, since nothing at all was recorded: Wed 18." in text
+    assert "0 on Wed 18" not in text
+    other = entry(200, "2026-11-18T08:00:00Z", "ties", details={"action": "checked"})
+    assert "Suction: 0 on Wed 18; 2 each day" in running(sheet([*found, other], W47, now=at("19T12:00")))
