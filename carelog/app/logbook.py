@@ -298,7 +298,7 @@ class Logbook:
         if any(
             each.amends == entry.id and each.id not in self._own for each in self._record.chain([entry.id])
         ):
-            raise Refused(say("Somebody has changed this entry since. Change it in the timeline."))
+            raise Refused(say("Somebody has changed this entry since. Change it on the page Days."))
 
 
 def changes_to_strike(held: Held, kept: Entry, now: Instant) -> list[Entry]:

@@ -29,6 +29,8 @@ class Tile:
     value: str = ""
     place: int = 0
     """Its place on a board that nobody has arranged; 0: under “More”."""
+    glyph: str = ""
+    """The drawing on it, a file in `resources/glyphs`; empty: its kind's, which has the kind's name."""
 
 
 @dataclass(frozen=True, slots=True)

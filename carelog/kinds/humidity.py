@@ -44,7 +44,12 @@ HUMIDITY = Kind(
     ),
     tiles=(
         Tile(mark("HME changed"), {"device": "hme", "action": "changed"}, value="hme", place=3),
-        Tile(mark("Nebuliser given"), {"device": "nebuliser", "action": "given"}, value="nebuliser"),
+        Tile(
+            mark("Nebuliser given"),
+            {"device": "nebuliser", "action": "given"},
+            value="nebuliser",
+            glyph="nebuliser",
+        ),
     ),
     does=_does,
     draw=Draw.DOINGS,

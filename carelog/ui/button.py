@@ -193,22 +193,6 @@ class ChoiceButton(Button):
         return self.is_guarded and not is_new
 
 
-class Page(ChoiceButton):
-    """A page's word at the foot: no outline, a bar under the page that is open."""
-
-    is_guarded = False
-
-    padding = 10
-
-    def draw_frame(self, painter: QPainter) -> None:
-        colours = self.palette()
-        if self.isChecked():
-            bar = QRect(8, self.height() - 5, self.width() - 16, 4)
-            fill(painter, bar, colours.color(INK))
-        if self.hasFocus():
-            draw_ring(painter, self.rect(), colours)
-
-
 def fill(painter: QPainter, area: QRect, colour: QColor) -> None:
     """Fill an area; `fillRect` would have PySide6 make all of Qt's gradients to choose between."""
     painter.setPen(Qt.PenStyle.NoPen)

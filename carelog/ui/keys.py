@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from carelog.text import mark
+from carelog.ui.pages import PAGES
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,20 +25,17 @@ KEYS = (
     Key("F6", "receipt", mark("the quick choices of the entry just saved")),
     Key("Esc", "back", mark("back to the list or to the board; what was typed is kept")),
     Key("Alt+Left", "page_before", mark("the page before")),
-    Key("Ctrl+F", "find", mark("look for words in the timeline")),
+    Key("Ctrl+F", "find", mark("look for words in the days")),
     Key("Ctrl+P", "print", mark("print the sheet, or the emergency page when it is open")),
     Key("Ctrl+Z", "undo", mark("on the board: undo this window's last act")),
     Key("Ctrl+Shift+Z", "redo", mark("on the board: redo it")),
     Key("Ctrl++", "larger", mark("larger text"), ("Ctrl+=", "Ctrl+Shift++", "Ctrl+Shift+=")),
     Key("Ctrl+-", "smaller", mark("smaller text")),
-    Key("Alt+1", "board", mark("the board")),
-    Key("Alt+2", "timeline", mark("the timeline")),
-    Key("Alt+3", "flags", mark("the flags")),
-    Key("Alt+4", "due", mark("what is due")),
-    Key("Alt+5", "plan", mark("the care plan")),
-    Key("Alt+6", "sheet", mark("the sheets for paper")),
-    Key("Alt+7", "help", mark("help")),
-    Key("Alt+8", "settings", mark("settings")),
+    *(
+        Key(page.key, page.name, page.key_words)
+        for page in sorted(PAGES, key=lambda each: each.key)
+        if page.key
+    ),
 )
 TILE_KEYS = "1234567890-="
 """On the board, the key of the first tile, the second, and so on."""

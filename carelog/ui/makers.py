@@ -1,6 +1,7 @@
 """How each page is made, and what it is given; imported when it is first opened."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -10,6 +11,7 @@ from carelog.kinds.answer import ANSWER
 from carelog.kinds.person import PERSON
 from carelog.kinds.recorder import RECORDER
 from carelog.text import say
+from carelog.ui.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -32,7 +34,9 @@ class Makers:
         copies: "Copies",
         taking: "Taking",
         news: "News",
+        hidden: "Callable[[], list[Page]]",
     ) -> None:
+        """`hidden` gives the pages for which the rail is too short."""
         self._desk = desk
         self._access, self._present, self._slips = desk.access, desk.present, desk.slips
         self._ways = ways
@@ -40,24 +44,11 @@ class Makers:
         self._copies = copies
         self._taking = taking
         self._news = news
+        self._hidden = hidden
 
     def all(self) -> dict[str, Callable[[], QWidget]]:
         """Every page but the board, the form and the cover, which are there already."""
-        return {
-            "more": self._more,
-            "who": self._who,
-            "timeline": self._timeline,
-            "flags": self._flags,
-            "due": self._due,
-            "plan": self._plan,
-            "emergency": self._emergency,
-            "sheet": self._sheet,
-            "give": self._give,
-            "help": self._help,
-            "settings": self._settings,
-            "copies": self._copies_page,
-            "first": self._first,
-        }
+        return {page.name: partial(page.make, self) for page in PAGES if page.make is not None}
 
     def move_home(self) -> None:
         """The person's form, with this computer's zone as the home zone; what isn't given stays as it is."""
@@ -67,19 +58,27 @@ class Makers:
             given["name"] = picture.person.name
         self._ways.open_form(PERSON.name, given)
 
-    def _more(self) -> QWidget:
+    # The pages --------------------------------------------------------------------------------------
+
+    def others(self) -> QWidget:
+        """What has no place on the rail."""
+        from carelog.ui.others import Others
+
+        return Others(self._ways.go, self._hidden)
+
+    def more(self) -> QWidget:
         from carelog.ui.board.more import More
 
         tiles = self._preferences.now.tiles
         return More(self._present, self._slips, tiles, self._ways.open_form, self._ways.go)
 
-    def _who(self) -> QWidget:
+    def who(self) -> QWidget:
         from carelog.ui.people.page import Recorders
 
         add = self._ways.open_form
         return Recorders(self._present, self._desk.recorder, self._ways.go, lambda: add(RECORDER.name))
 
-    def _timeline(self) -> QWidget:
+    def timeline(self) -> QWidget:
         from carelog.ui.timeline.page import Timeline
 
         return Timeline(
@@ -90,22 +89,22 @@ class Makers:
             lambda question: self._ways.open_form(ANSWER.name, {"question": question}),
         )
 
-    def _flags(self) -> QWidget:
+    def flags(self) -> QWidget:
         from carelog.ui.flags.page import Flags
 
         return Flags(self._present, self._slips, self._news, self._ways.open_entry, self._ways.do)
 
-    def _due(self) -> QWidget:
+    def due(self) -> QWidget:
         from carelog.ui.due.page import DuePage
 
         return DuePage(self._present, self._slips, self._ways.open_form, self._ways.go)
 
-    def _plan(self) -> QWidget:
+    def plan(self) -> QWidget:
         from carelog.ui.plan.page import PlanPage
 
         return PlanPage(self._access, self._present, self._ways.open_form, self._ways.open_entry)
 
-    def _emergency(self) -> QWidget:
+    def emergency(self) -> QWidget:
         from carelog.ui.emergency.fallback import newest_picture
         from carelog.ui.emergency.page import Emergency, Found
 
@@ -123,7 +122,7 @@ class Makers:
         texts = [(fact.heading, fact.text) for fact in facts(picture)]
         return print_pages(page.window(), TextPages(texts), say("carelog, emergency page"))
 
-    def _sheet(self) -> QWidget:
+    def sheet(self) -> QWidget:
         from carelog.ui.sheet.page import SheetPage
 
         parts = self._desk.parts
@@ -131,23 +130,23 @@ class Makers:
             self._access, self._present, self._preferences, parts.sheets, parts.places.state, self._ways.go
         )
 
-    def _give(self) -> QWidget:
+    def give(self) -> QWidget:
         from carelog.ui.give.page import GivePage
 
         return GivePage(self._access, self._present, self._desk.parts.give, self._preferences)
 
-    def _help(self) -> QWidget:
+    def help(self) -> QWidget:
         from carelog.ui.help.page import Help
         from carelog.ui.help.rules import rules
 
         return Help(rules)
 
-    def _settings(self) -> QWidget:
+    def settings(self) -> QWidget:
         from carelog.ui.settings.page import SettingsPage
 
         return SettingsPage(self._access, self._preferences, self._ways.open_form, self._ways.go)
 
-    def _copies_page(self) -> QWidget:
+    def copies(self) -> QWidget:
         from carelog.ui.settings.copies import CopiesPage
         from carelog.ui.settings.transfer import Transfer
 
@@ -156,7 +155,7 @@ class Makers:
         media, take_over = self._desk.parts.media, self._taking.take_over
         return CopiesPage(self._present, self._copies, self._preferences, transfer, media, take_over)
 
-    def _first(self) -> QWidget:
+    def first(self) -> QWidget:
         from carelog.ui.first.page import First
 
         return First(self._access, self._present, self._taking, self._ways.open_step, self._ways.go)

@@ -1,16 +1,135 @@
-"""The pages that can be opened from everywhere: one table, in the order in which they stand."""
+"""All pages of the window in one table: a line here and a maker in `Makers` make a page."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from typing import TYPE_CHECKING
 
 from carelog.text import mark
 
-PAGES = (
-    ("board", mark("Board")),
-    ("timeline", mark("Timeline")),
-    ("flags", mark("Flags")),
-    ("due", mark("Due")),
-    ("plan", mark("Plan")),
-    ("sheet", mark("Sheet")),
-    ("help", mark("Help")),
-    ("settings", mark("Settings")),
-)
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from carelog.ui.makers import Makers
+
 CONSTANT = mark("A record and a reminder. No monitor, no alarm.")
 """The line that stands on every page."""
+
+
+class Spot(Enum):
+    """Where a page is opened from, beside its key."""
+
+    RAIL = "rail"
+    LIST = "list"
+    """In the list behind the rail's last button."""
+    WAYS = "ways"
+    """From other pages alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page: its object's name, its word, how it is made, where it stands, and its key as Qt writes it."""
+
+    name: str
+    words: str
+    make: "Callable[[Makers], QWidget] | None"
+    """None: it is there from the start."""
+    spot: Spot = Spot.WAYS
+    told: str = ""
+    """What is found there, in the list."""
+    key: str = ""
+    key_words: str = ""
+
+    @property
+    def glyph(self) -> str:
+        """The name of its glyph."""
+        return self.name
+
+
+PAGES = (
+    Page("board", mark("Board"), None, Spot.RAIL, key="Alt+1", key_words=mark("the board")),
+    Page(
+        "timeline",
+        mark("Days"),
+        lambda makers: makers.timeline(),
+        Spot.RAIL,
+        key="Alt+2",
+        key_words=mark("the days: every entry"),
+    ),
+    Page(
+        "flags",
+        mark("Flags"),
+        lambda makers: makers.flags(),
+        Spot.RAIL,
+        key="Alt+3",
+        key_words=mark("the flags"),
+    ),
+    Page(
+        "plan",
+        mark("Plan"),
+        lambda makers: makers.plan(),
+        Spot.RAIL,
+        key="Alt+5",
+        key_words=mark("the care plan"),
+    ),
+    Page(
+        "sheet",
+        mark("Paper"),
+        lambda makers: makers.sheet(),
+        Spot.RAIL,
+        key="Alt+6",
+        key_words=mark("the sheets for paper"),
+    ),
+    Page("others", mark("More"), lambda makers: makers.others(), Spot.RAIL),
+    Page(
+        "due",
+        mark("Due"),
+        lambda makers: makers.due(),
+        Spot.LIST,
+        mark("what the plan asks for, and when"),
+        key="Alt+4",
+        key_words=mark("what is due"),
+    ),
+    Page(
+        "who",
+        mark("People"),
+        lambda makers: makers.who(),
+        Spot.LIST,
+        mark("who records, and who else does"),
+    ),
+    Page(
+        "settings",
+        mark("Settings"),
+        lambda makers: makers.settings(),
+        Spot.LIST,
+        mark("text size, night, tiles, sound"),
+        key="Alt+8",
+        key_words=mark("settings"),
+    ),
+    Page(
+        "help",
+        mark("Help"),
+        lambda makers: makers.help(),
+        Spot.LIST,
+        mark("what everything here is for, and all keys"),
+        key="Alt+7",
+        key_words=mark("help"),
+    ),
+    Page(
+        "copies",
+        mark("Copies"),
+        lambda makers: makers.copies(),
+        Spot.LIST,
+        mark("where copies lie; bring a record in or out"),
+    ),
+    Page("more", mark("More to record"), lambda makers: makers.more()),
+    Page("emergency", mark("Emergency page"), lambda makers: makers.emergency()),
+    Page("give", mark("Give"), lambda makers: makers.give()),
+    Page("first", mark("First steps"), lambda makers: makers.first()),
+)
+"""In the order in which they stand; the rail's last one lists what has no place on the rail."""
+
+
+def standing(spot: Spot) -> list[Page]:
+    """The pages that are opened from there, in their order."""
+    return [page for page in PAGES if page.spot is spot]

@@ -15,6 +15,7 @@ SOFT = QPalette.ColorRole.PlaceholderText
 LINE = QPalette.ColorRole.Mid
 ACCENT = QPalette.ColorRole.Link
 RING = QPalette.ColorRole.Highlight
+RAIL = QPalette.ColorRole.AlternateBase
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +29,12 @@ class Colours:
     line: str
     accent: str
     ring: str
+    rail: str
 
 
-DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#475058", "#8A8578", "#0E4F5C", "#7B2D8B")
-NIGHT = Colours("#000000", "#050505", "#A89880", "#86785F", "#65594B", "#6F8E91", "#B07CC0")
-NIGHT_LARGE = Colours("#000000", "#000000", "#837662", "#81735B", "#5E5346", "#5E787B", "#B07CC0")
+DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#475058", "#8A8578", "#0E4F5C", "#7B2D8B", "#EBE6DA")
+NIGHT = Colours("#000000", "#050505", "#A89880", "#86785F", "#65594B", "#6F8E91", "#B07CC0", "#000000")
+NIGHT_LARGE = Colours("#000000", "#000000", "#837662", "#81735B", "#5E5346", "#5E787B", "#B07CC0", "#000000")
 """At night with large letters: they fill the window and shine, and are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
 
 
@@ -41,13 +43,14 @@ def palette(colours: Colours) -> QPalette:
     made = QPalette(QColor(colours.surface), QColor(colours.ground))
     roles = QPalette.ColorRole
     pairs = {
-        colours.ground: (roles.Window, roles.HighlightedText, roles.ToolTipBase, roles.AlternateBase),
+        colours.ground: (roles.Window, roles.HighlightedText, roles.ToolTipBase),
         colours.surface: (roles.Base, roles.Button, roles.Light, roles.Midlight),
         colours.ink: (roles.WindowText, roles.Text, roles.ButtonText, roles.BrightText, roles.ToolTipText),
         colours.soft: (roles.PlaceholderText,),
         colours.line: (roles.Mid, roles.Dark, roles.Shadow),
         colours.accent: (roles.Link, roles.LinkVisited),
         colours.ring: (roles.Highlight,),
+        colours.rail: (roles.AlternateBase,),
     }
     for colour, wanted in pairs.items():
         for role in wanted:

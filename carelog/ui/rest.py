@@ -67,7 +67,15 @@ class Rest:
             self.window.bands.addWidget(band)
 
     def _offer_pages(self) -> None:
-        self._makers = Makers(self.desk, self.ways, self.preferences, self.copies, self.taking, self.news)
+        self._makers = Makers(
+            self.desk,
+            self.ways,
+            self.preferences,
+            self.copies,
+            self.taking,
+            self.news,
+            self.window.rail.hidden,
+        )
         for name, maker in self._makers.all().items():
             self.window.offer(name, maker)
         self.window.offer("cover", self._cover)
@@ -180,6 +188,7 @@ class Rest:
         """Cover the screen, or take the cover away."""
         self._is_covered = not self._is_covered
         self.window.go("cover" if self._is_covered else "board")
+        self.window.rail.setVisible(not self._is_covered)
         self.window.foot.setVisible(not self._is_covered)
         self.window.head.set_covered(self._is_covered)
         self.urgent.set_covered(self._is_covered)

@@ -1,4 +1,4 @@
-"""Where Tab stops, in the order in which the layouts are read: head, bands, page, foot."""
+"""Where Tab stops, in the order in which the layouts are read: head, bands, page, rail."""
 
 from collections.abc import Iterator
 

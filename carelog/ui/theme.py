@@ -27,6 +27,7 @@ class Size(Enum):
 
     LINE = (12, False)
     SMALL = (14, False)
+    SMALL_STRONG = (14, True)
     TEXT = (16, False)
     STRONG = (16, True)
     NAME = (18, True)

@@ -1,10 +1,10 @@
-"""The window: head, urgent band, one page at a time, foot; one timer of 30 s for all that time changes."""
+"""The window: rail, head, bands, one page at a time, foot; one timer of 30 s for all that time changes."""
 
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
-from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.app.settings import WindowPlace
 from carelog.domain.entry import Details
@@ -16,6 +16,7 @@ from carelog.ui.foot import Foot
 from carelog.ui.head import Head
 from carelog.ui.keys import KEYS, TILE_KEYS
 from carelog.ui.preferences import Preferences
+from carelog.ui.rail import Rail
 from carelog.ui.slip import Slip
 from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
@@ -62,11 +63,12 @@ class Window(QMainWindow):
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
         self.stack = Stack()
-        self.foot = Foot(self.go)
+        self.rail = Rail(desk.present, self.go)
+        self.foot = Foot()
         self.board = self._new_board()
         self._lay_out()
         self.add_page("board", self.board)
-        self.foot.show_open("board")
+        self.rail.show_open("board")
         self._place()
         desk.present.when_changed.append(self._show_person)
         preferences.when_changed.append(self._show_person)
@@ -90,13 +92,18 @@ class Window(QMainWindow):
 
     def _lay_out(self) -> None:
         body = QWidget()
-        layout = QVBoxLayout(body)
+        column = QVBoxLayout()
+        column.setSpacing(STEP // 2)
+        column.addWidget(self.head)
+        column.addLayout(self.bands)
+        column.addWidget(self.stack, 1)
+        column.addWidget(self.foot)
+        layout = QGridLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(STEP // 2)
-        layout.addWidget(self.head)
-        layout.addLayout(self.bands)
-        layout.addWidget(self.stack, 1)
-        layout.addWidget(self.foot)
+        layout.setSpacing(0)
+        layout.addLayout(column, 0, 1)
+        layout.addWidget(self.rail, 0, 0)  # after the column, and so after it in the order of Tab
+        layout.setColumnStretch(1, 1)
         self.setCentralWidget(body)
 
     def _place(self) -> None:
@@ -160,7 +167,7 @@ class Window(QMainWindow):
         if is_another:
             self._before = [*self._before, self.page()][-MOST_BEFORE:]
         self.stack.setCurrentWidget(page)
-        self.foot.show_open(name)
+        self.rail.show_open(name)
         opened = getattr(page, "opened", None)
         if callable(opened):
             opened()

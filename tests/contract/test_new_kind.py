@@ -15,6 +15,7 @@ OVER_ALL_KINDS = (
     "tests/contract/test_kinds.py",
     "tests/sheet/test_any_kind.py",
     "tests/ui/test_forms.py",
+    "tests/ui/test_glyphs.py",
     "tests/ui/thermos_journey.py",
     "tests/export/thermos_forms.py",
 )
@@ -28,6 +29,7 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
         shutil.copytree(ROOT / name, folder / name, ignore=LEAVE)
     shutil.copy(ROOT / "pyproject.toml", folder)
     shutil.copy(ROOT / "tests" / "contract" / "thermos.py", folder / "carelog" / "kinds" / "thermos.py")
+    shutil.copy(ROOT / "tests" / "contract" / "thermos.svg", folder / "resources" / "glyphs" / "thermos.svg")
     kinds = folder / "carelog" / "kinds" / "__init__.py"
     text = kinds.read_text("utf-8")
     text = text.replace(

@@ -31,6 +31,7 @@ PAGES = (
     "first",
     "who",
     "more",
+    "others",
     "cover",
 )
 FORMS = tuple(f"form_{kind.name}" for kind in ALL if kind.name not in ("seen",))
@@ -148,7 +149,7 @@ def test_the_focus_is_a_ring_of_three_pixels_all_around(opened: Opened, look: st
     opened.window.preferences.change(palette=look)
     ring = (DAY if look == "day" else NIGHT).ring.lower()
     opened.press("go_timeline")
-    for name, kind in (("go_help", QPushButton), ("filter_words", QLineEdit), ("go_emergency", QPushButton)):
+    for name, kind in (("go_plan", QPushButton), ("filter_words", QLineEdit), ("go_emergency", QPushButton)):
         widget = opened.find(name, kind)
         opened.window.activateWindow()
         widget.setFocus(Qt.FocusReason.TabFocusReason)

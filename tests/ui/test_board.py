@@ -14,7 +14,7 @@ from carelog.analysis.in_force import Reading
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui.access import Stage
 from carelog.ui.board.order import every_tile, usual
-from carelog.ui.pages import CONSTANT, PAGES
+from carelog.ui.pages import CONSTANT, Spot, standing
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, Opener
@@ -255,7 +255,7 @@ def test_switching_who_takes_one_press_and_the_next_entry_has_their_initials(ope
 
 
 def test_every_page_has_its_button_and_carries_the_constant_line(opened: Opened) -> None:
-    for name in [*(page for page, _words in PAGES), "emergency"]:
+    for name in [*(page.name for place in (Spot.RAIL, Spot.LIST) for page in standing(place)), "emergency"]:
         opened.press(f"go_{name}")
         assert opened.window.page() == name
         assert opened.find("constant_line").text() == CONSTANT

@@ -7,7 +7,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QScrollBar, QWidget
 
 from carelog.domain.flag import Level
-from carelog.ui.pages import PAGES
+from carelog.ui.pages import Spot, standing
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
@@ -44,7 +44,10 @@ def name_of(widget: QWidget) -> str:
     return QAccessible.queryAccessibleInterface(widget).text(QAccessible.Text.Name)
 
 
-@pytest.mark.parametrize("page", [*(name for name, _words in PAGES), "emergency", "who", "more", "copies"])
+@pytest.mark.parametrize(
+    "page",
+    [*(page.name for place in (Spot.RAIL, Spot.LIST) for page in standing(place)), "emergency", "more"],
+)
 def test_opening_a_page_lands_on_something_that_has_a_name_and_a_ring(opened: Opened, page: str) -> None:
     opened.window.activateWindow()
     opened.window.do("help" if page != "help" else "due")

@@ -124,7 +124,7 @@ def test_return_presses_the_button_that_has_the_focus(opened: Opened) -> None:
 
 
 def test_keys_lead_to_the_words_of_the_timeline_to_the_page_before_and_to_paper(opened: Opened) -> None:
-    opened.press("go_due")
+    QTest.keyClick(opened.window, Qt.Key.Key_4, ALT)
     QTest.keyClick(opened.window, Qt.Key.Key_F, CONTROL)
     assert opened.window.page() == "timeline"
     assert opened.window.focusWidget().objectName() == "filter_words"
@@ -138,7 +138,7 @@ def test_keys_lead_to_the_words_of_the_timeline_to_the_page_before_and_to_paper(
 def test_the_key_for_the_page_before_works_where_the_page_itself_has_the_focus(
     opened: Opened, page: str
 ) -> None:
-    opened.press(f"go_{page}")
+    assert opened.window.do(page)
     QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Left, ALT)
     assert opened.window.page() == "board"
 
@@ -190,7 +190,7 @@ def test_a_page_opens_when_its_button_is_switched_without_a_click(opened: Opened
         switched(opened.find(f"go_{page}", QPushButton))
         assert opened.window.page() == page
         opened.pause()
-    assert [b.objectName() for b in opened.window.foot.findChildren(QPushButton) if b.isChecked()] == [
+    assert [b.objectName() for b in opened.window.rail.findChildren(QPushButton) if b.isChecked()] == [
         "go_board"
     ]
 

@@ -106,7 +106,7 @@ def _complete(
 
     held = Reading(record.chain([target.id])).get(target.id)
     if held is None:
-        raise Refused(say("This entry isn't in force any more. Look in the timeline."))
+        raise Refused(say("This entry isn't in force any more. Look on the page Days."))
     try:
         return logbook.complete(held, added, at=at, by=by)
     except Refused:

@@ -20,6 +20,11 @@ class Placed:
         """Whether one press records it."""
         return self.tile.records is not None
 
+    @property
+    def glyph(self) -> str:
+        """The name of the drawing on it."""
+        return self.tile.glyph or self.kind.name
+
 
 def every_tile() -> Iterator[Placed]:
     """All tiles of all kinds; the second one of a kind has its value in its name."""

@@ -24,7 +24,7 @@ from carelog.ui.theme import BEDSIDE_TARGET, STEP
 COLUMNS = 4
 WIDEST_TILE = 360  # px; what a wide window has left goes to the right side
 HIGHEST_TILE = 176
-NARROWEST_ASIDE = 280
+NARROWEST_ASIDE = 240
 LEAST_TILES = 56  # px of the tiles that stay in sight above a receipt with large words
 
 OpenForm = Callable[[str], None]

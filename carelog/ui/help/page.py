@@ -16,7 +16,7 @@ TOPICS = (
     ("board", mark("The board")),
     ("forms", mark("Forms")),
     ("mistakes", mark("When something went wrong")),
-    ("timeline", mark("The timeline")),
+    ("timeline", mark("Days")),
     ("flags", mark("Flags")),
     ("rules", mark("The rules behind the flags")),
     ("noticing", mark("How change is noticed")),

@@ -61,7 +61,7 @@ class SettingsPage(ColumnView):
                 )
             )
         )
-        self.words(say("To change or strike out one of these, open it in the timeline."), soft=True)
+        self.words(say("To change or strike out one of these, open it on the page Days."), soft=True)
         self.heading(say("The record and its copies"), Size.NAME)
         self.words(say("This record: {file}").format(file=self._access.path))
         self.row(
