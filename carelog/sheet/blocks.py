@@ -158,7 +158,37 @@ class Spread:
     columns: int = 2
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread
+@dataclass(frozen=True, slots=True)
+class Box:
+    """Words that must be found at a glance: a label, then words `size` times the text's size, more `under`.
+
+    `share` is its part of the width; a `heavy` one has the thickest frame on the sheet.
+    """
+
+    label: str
+    words: Words
+    share: float
+    size: float = 1.0
+    under: tuple[Words, ...] = ()
+    heavy: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Loud:
+    """Rows of boxes side by side, in larger letters than all else."""
+
+    rows: tuple[tuple[Box, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ticks:
+    """Empty squares for somebody to tick by hand, each before its words, under a title."""
+
+    title: str
+    labels: tuple[str, ...]
+
+
+Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,16 +8,19 @@ from carelog.sheet.blocks import (
     Handwriting,
     Heading,
     Listing,
+    Loud,
     PictureRow,
     Piece,
     Points,
     Shape,
     Spread,
+    Ticks,
     WordRow,
     Words,
     words,
 )
 from carelog.sheet.listed import put_listing
+from carelog.sheet.loud import put_loud, put_ticks
 from carelog.sheet.page import Book
 from carelog.sheet.points import INDENT, put_heading, put_points, put_spread
 from carelog.sheet.wrap import Line as WrappedLine
@@ -42,6 +45,10 @@ def lay_out(book: Book, block: Block) -> None:
             put_listing(book, block)
         case Handwriting():
             _handwriting(book, block)
+        case Loud():
+            put_loud(book, block)
+        case Ticks():
+            put_ticks(book, block)
 
 
 def _facts(book: Book, block: Facts) -> None:

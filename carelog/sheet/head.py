@@ -86,6 +86,11 @@ def more_facts(found: Material) -> Facts:
     return Facts(rows, title=say(mark("Person, plan and contacts")))
 
 
+def plan_facts(found: Material) -> tuple[Fact, ...]:
+    """The plan in force: who set it, its limits, what it asks for, its instructions."""
+    return tuple(_plans(found, (_plan, _limits, _asked, _instructions)))
+
+
 def _person(found: Material, names: Sequence[str]) -> Iterator[Fact]:
     details = found.person
     parts = []

@@ -3,10 +3,11 @@
 from carelog.domain.trouble import WrongUse
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
+from carelog.sheet.handover import HANDOVER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

@@ -5,6 +5,7 @@ from html import escape
 
 from carelog.sheet.blocks import (
     Block,
+    Box,
     Cell,
     Content,
     DayRows,
@@ -14,11 +15,13 @@ from carelog.sheet.blocks import (
     Heading,
     Item,
     Listing,
+    Loud,
     PictureRow,
     Points,
     Row,
     Shape,
     Spread,
+    Ticks,
     WordRow,
     Words,
     said,
@@ -36,6 +39,7 @@ dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.6em 0
 dt{font-weight:600}dd{margin:0}
 ul{padding-inline-start:1.2em}ul.plain{list-style:none;padding-inline-start:0}li{margin:.3em 0}
 .urgent,.call{padding:.2em .5em}.urgent{background:#000;color:#fff}
+dl.loud{border:3px solid #000;padding:.4em .6em}dl.loud dt{font-weight:400}.under{font-size:1rem}
 .call{border:2px solid #000;border-inline-start-width:8px}
 .wide{overflow-x:auto}table{border-collapse:collapse;width:100%}
 th,td{border:1px solid #555;padding:.2em .4em;text-align:start;vertical-align:top}
@@ -117,6 +121,17 @@ def _block(block: Block) -> Iterator[str]:
             yield from (_group(group) for group in block.groups)
         case Handwriting():
             yield "".join(f"<p><strong>{_text(label)}:</strong></p>" for label, _ in block.labels)
+        case Loud():
+            yield f'<dl class="loud">{"".join(_box(box) for row in block.rows for box in row)}</dl>'
+        case Ticks():
+            lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
+            yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
+
+
+def _box(box: Box) -> str:
+    under = "".join(f'<br><span class="under">{_words(line)}</span>' for line in box.under)
+    size = f"{1 + (box.size - 1) / 2:.2f}".rstrip("0").rstrip(".")
+    return f'<dt>{_text(box.label)}</dt><dd style="font-size:{size}em">{_words(box.words)}{under}</dd>'
 
 
 def _points(block: Points) -> Iterator[str]:
