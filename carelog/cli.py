@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from carelog import __version__, resources, text
 from carelog.commands.surroundings import Surroundings, real_surroundings
-from carelog.commands.table import COMMANDS, NOT_BUILT
+from carelog.commands.table import COMMANDS
 from carelog.commands.usage import Command, Given
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.text import say
@@ -65,8 +65,6 @@ def _leading_record(words: list[str]) -> str | None:
 
 
 def _sub_command(words: list[str], record: str | None, around: Surroundings) -> int:
-    if words[0] in NOT_BUILT:
-        raise WrongUse(say("carelog {word} isn't built yet.").format(word=words[0]))
     command = next((each for each in COMMANDS if each.name == words[0]), None)
     if command is None:
         names = ", ".join(each.name for each in COMMANDS)

@@ -57,6 +57,16 @@ class Places:
         return self.state / "installation"
 
     @property
+    def keys(self) -> Path:
+        """The household's key for copies that leave the house; nothing else opens them without the code."""
+        return self.config / "household.key"
+
+    @property
+    def scratch(self) -> Path:
+        """Files that live for a moment, such as a copy between the record and its envelope."""
+        return self.state / "scratch"
+
+    @property
     def clock(self) -> Path:
         """How far the time had come when something was written here; no word from the record."""
         return self.state / "clock.json"
@@ -83,6 +93,38 @@ def make_private(folder: Path) -> None:
     folder.parent.mkdir(parents=True, exist_ok=True)
     folder.mkdir(mode=PRIVATE_FOLDER, exist_ok=True)
     _close(folder, PRIVATE_FOLDER)
+
+
+def scratch_place() -> Path:
+    """The private folder for files that live for a moment; made if missing."""
+    folder = default_places().scratch
+    make_private(folder.parent)
+    make_private(folder)
+    return folder
+
+
+_LEFT_AFTER = 24 * 60 * 60  # seconds
+_FREE = "work-"
+
+
+@contextlib.contextmanager
+def scratch(folder: Path | None = None) -> Iterator[Path]:
+    """A folder of this user alone, which goes away with all that is in it.
+
+    What a process that was killed left there a day ago is removed.
+    """
+    import shutil
+    import tempfile
+
+    folder = scratch_place() if folder is None else folder
+    make_private(folder)
+    with tempfile.TemporaryDirectory(prefix=_FREE, dir=folder) as made:  # 0700 from the start
+        now = os.stat(made).st_mtime
+        for each in folder.glob(f"{_FREE}*"):
+            with contextlib.suppress(OSError):
+                if now - each.lstat().st_mtime > _LEFT_AFTER:
+                    shutil.rmtree(each, ignore_errors=True)
+        yield Path(made)
 
 
 def key_of(record: Path) -> str:

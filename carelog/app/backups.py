@@ -19,9 +19,11 @@ LAST, DAILY, WEEKLY, MONTHLY = 10, 14, 8, 24
 SIZE_CAP = 2 * 1024**3  # bytes of all copies of one record together
 ALWAYS_KEPT = 3  # the newest ones stay whatever their size
 _UTC = Home("UTC")
+SEALED = ".sealed"  # the end of an encrypted copy's name
 DOUBT = 15 * MINUTE  # a copy that is dated further ahead says nothing about when it was made
 _NAME = re.compile(
-    r"([0-9a-f]{8})(?:-([0-9a-f]{8}))?-(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)Z(?:-\d+)?\.carelog", re.ASCII
+    r"([0-9a-f]{8})(?:-([0-9a-f]{8}))?-(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)Z(?:-\d+)?\.carelog(\.sealed)?",
+    re.ASCII,
 )
 
 
@@ -34,6 +36,7 @@ class Kept:
     size: int
     person: str  # eight digits of the person's id
     installation: str  # eight digits of the id of the computer that made it; empty: not known
+    is_sealed: bool = False  # in an envelope, by its name
 
 
 class Backups:
@@ -52,13 +55,16 @@ class Backups:
         back_up: BackUp,
         clock: Clock,
         installation: str,
+        is_sealed: bool = False,
     ) -> None:
+        """`is_sealed`: `back_up` makes encrypted copies."""
         self.folder = folder
         self._record = record
         self._person = person
         self._back_up = back_up
         self._clock = clock
         self._installation = installation
+        self._is_sealed = is_sealed
 
     def kept(self) -> list[Kept]:
         """This record's copies by this computer, newest first; empty when the folder can't be read.
@@ -97,7 +103,7 @@ class Backups:
                     folder=self.folder, cause=error.strerror
                 )
             ) from error
-        target = self.folder / name_of(self._person, self._installation, now)
+        target = self.folder / name_of(self._person, self._installation, now, self._is_sealed)
         if not target.exists():  # two in one second are one
             self._back_up(self._record, target)
         self._thin()
@@ -150,10 +156,11 @@ def _newest_of_each(
     return list(found.values())[:count]
 
 
-def name_of(person: PersonHeading, installation: str, now: Instant) -> str:
+def name_of(person: PersonHeading, installation: str, now: Instant, is_sealed: bool = False) -> str:
     """What a copy made now is called: eight digits of the person's id, eight of this computer's, the time."""
     marks = [_mark(each) for each in (person.id, installation) if each]
-    return f"{'-'.join(marks)}-{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z.carelog"
+    ending = SEALED if is_sealed else ""
+    return f"{'-'.join(marks)}-{_UTC.local(now):%Y-%m-%dT%H-%M-%S}Z.carelog{ending}"
 
 
 def is_copy(path: Path) -> bool:
@@ -172,6 +179,6 @@ def kept(path: Path) -> Kept | None:
         return None
     try:
         made = Moment.read(f"{found[3]}T{found[4]}:{found[5]}:{found[6]}Z").instant
-        return Kept(path, made, path.stat().st_size, found[1], found[2] or "")
+        return Kept(path, made, path.stat().st_size, found[1], found[2] or "", bool(found[7]))
     except (Trouble, OSError):
         return None

@@ -1,10 +1,10 @@
 """The monthly restore drill: the newest copy is brought back into a private folder, checked, thrown away."""
 
-import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from carelog import paths
 from carelog.app.backups import Kept
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.trouble import Trouble
@@ -34,8 +34,8 @@ def drill(copy: Kept, restore: Restore, home: Home, now: Instant) -> Drilled:
     """Try to come back from a copy; nothing of it stays, and the record isn't touched."""
     made = f"{home.local(copy.made_at):%Y-%m-%d %H:%M}"
     try:
-        with tempfile.TemporaryDirectory(prefix="carelog-") as folder:  # 0700 from the start
-            count = restore(copy.path, Path(folder) / "drill.carelog")
+        with paths.scratch() as folder:
+            count = restore(copy.path, folder / "drill.carelog")
     except Trouble as error:
         words = say("Coming back from the copy of {time} was tried and failed. {cause}")
         return Drilled(now, False, words.format(time=made, cause=error.sentence))

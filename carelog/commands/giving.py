@@ -153,10 +153,10 @@ def _archived(extract: Extract, record: Record, now: Instant, seen: Seen, namele
             yield part
 
 
-def _private(record: Record) -> Path | None:
-    """The record's own folder, where it can be written to: no copy of it lies anywhere else meanwhile."""
+def _private(record: Record) -> Path:
+    """The record's own folder, where it can be written to; else the program's own, closed to others."""
     folder = record.path.absolute().parent
-    return folder if os.access(folder, os.W_OK) else None
+    return folder if os.access(folder, os.W_OK) else paths.scratch_place()
 
 
 def _sheets(

@@ -4,10 +4,10 @@ from pathlib import Path
 
 from carelog.app.backups import name_of
 from carelog.app.installation import installation_id
-from carelog.commands import records
+from carelog.commands import records, sealing
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
-from carelog.domain.trouble import Trouble, WrongUse
+from carelog.domain.trouble import Trouble
 from carelog.paths import PRIVATE_FOLDER
 from carelog.text import say, say_n
 
@@ -37,23 +37,20 @@ def check(given: Given, around: Surroundings) -> int:
 
 
 def backup(given: Given, around: Surroundings) -> int:
-    """Make a verified copy and say where it is on the last line."""
-    from carelog.store.backup import back_up
-
-    _no_code_yet(given)
+    """Make a verified copy and say where it is on the last line; encrypted, once a code was made."""
     path, folder = Path(given.needed("record")), Path(given.needed("to"))
     with records.opened(path, around) as record:
         person = record.person()
-    name = name_of(person, installation_id(around.places.installation), around.clock.now())
+    is_sealed = not given.has("plain") and sealing.keyring(around).read() is not None
+    installation = installation_id(around.places.installation)
+    name = name_of(person, installation, around.clock.now(), is_sealed)
     target = _free(_folder(folder) / name)
-    count = back_up(path, target)
-    around.say(
-        say_n(
-            "One entry copied and read back. The copy isn't encrypted.",
-            "{count} entries copied and read back. The copy isn't encrypted.",
-            count,
-        ).format(count=count)
+    count = sealing.make_copy(path, target, around)
+    copied = say_n("One entry copied and read back.", "{count} entries copied and read back.", count).format(
+        count=count
     )
+    how = say("The copy is encrypted.") if is_sealed else say("The copy isn't encrypted.")
+    around.say(f"{copied} {how}")
     around.say(str(target.resolve()))
     return 0
 
@@ -75,25 +72,25 @@ def _free(target: Path) -> Path:
     number, found = 1, target
     while found.exists():
         number += 1
-        found = target.with_name(f"{target.stem}-{number}{target.suffix}")
+        name, point, ending = target.name.partition(".")
+        found = target.with_name(f"{name}-{number}{point}{ending}")
     return found
 
 
 def restore(given: Given, around: Surroundings) -> int:
-    """Get a record back from a copy, never over one that is there."""
+    """Get a record back from a copy, never over one that is there; what it holds is said before."""
+    from carelog.store.backup import refuse_taken
     from carelog.store.backup import restore as bring_back
 
-    _no_code_yet(given)
-    target = Path(given.needed("record"))
-    count = bring_back(Path(given.values[0]), target)
+    copy, target = Path(given.values[0]), Path(given.needed("record"))
+    refuse_taken(target)
+    code = sealing.code_for(copy, given, around)
+    with sealing.opened_copy(copy, around, code) as file:
+        around.say(sealing.contents(file, copy.name))
+        count = bring_back(file, target)
     around.say(
         say_n("One entry is back in {file}.", "{count} entries are back in {file}.", count).format(
             count=count, file=target
         )
     )
     return 0
-
-
-def _no_code_yet(given: Given) -> None:
-    if given.has("code"):
-        raise WrongUse(say("--code isn't built yet; copies aren't encrypted."))

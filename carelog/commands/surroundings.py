@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _OBEYED = [code for code in (*range(32), *range(127, 160)) if chr(code) not in "\t\n"]
 _SHOWN = {code: f"[U+{code:04X}]" for code in _OBEYED}
 """A terminal obeys these characters; in what somebody once typed or sent they stand as their numbers."""
+_LONGEST = 4096  # bytes of a line that somebody types
 _ESCAPED = {code: f"\\u{code:04x}" for code in _OBEYED}
 
 
@@ -36,6 +37,12 @@ class Surroundings:
     platform: str = sys.platform
     reckoning: "Reckoning | None" = None
     """The clock, where it can be told to be wrong; None: it is taken as it is."""
+    ask: Callable[[str], str] | None = None
+    """Asks the person at a terminal for a line; None: nobody sits at one."""
+
+    def first_line(self) -> str:
+        """One line from standard input."""
+        return self.lines().readline(_LONGEST).decode("utf-8", "replace").strip()
 
     def say(self, text: str) -> None:
         """One line of the answer."""
@@ -87,6 +94,19 @@ def _nowhere() -> TextIO:
     return open(os.devnull, "w", encoding="utf-8")
 
 
+def _asker() -> Callable[[str], str] | None:
+    """The person at the terminal, if both streams are one."""
+    if not (sys.stdin and sys.stdout and sys.stdin.isatty() and sys.stdout.isatty()):
+        return None
+
+    def ask(words: str) -> str:
+        sys.stdout.write(words)
+        sys.stdout.flush()
+        return sys.stdin.readline(_LONGEST).strip()
+
+    return ask
+
+
 def real_surroundings() -> Surroundings:
     """This process's own, for this user on this computer."""
     from carelog.app.clock import SystemClock, new_ids
@@ -108,4 +128,5 @@ def real_surroundings() -> Surroundings:
         lines=lambda: sys.stdin.buffer if sys.stdin else io.BytesIO(),
         environment=os.environ,
         reckoning=reckoning,
+        ask=_asker(),
     )

@@ -13,7 +13,7 @@ JSON = CommandOption("json", "", mark("answer as JSON"))
 PLAN = CommandOption("plan", "FILE", mark("what would these details of a plan have meant?"))
 FROM = CommandOption("from", "T", mark("from this time on"))
 TO = CommandOption("to", "T", mark("before this time"))
-CODE = CommandOption("code", "CODE", mark("the code of a copy that is encrypted"))
+CODE = CommandOption("code", "CODE", mark("the code that opens the copy; - reads it from standard input"))
 
 
 def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
@@ -23,9 +23,6 @@ def _later(module: str, name: str) -> Callable[[Given, Surroundings], int]:
 
     return run
 
-
-NOT_BUILT = ("code",)
-"""Commands that are still to come: they say so, and aren't offered."""
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -111,12 +108,23 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command("check", mark("verifies a whole record"), (RECORD,), _later("keeping", "check")),
     Command(
+        "code",
+        mark("tells if copies are encrypted; makes a code or takes one in"),
+        (
+            CommandOption("new", "", mark("makes a new code; from then on copies are encrypted")),
+            CommandOption(
+                "enter", "CODE", mark("takes in the code that was made on your other computer; - reads it")
+            ),
+        ),
+        _later("coding", "code"),
+    ),
+    Command(
         "backup",
         mark("makes a verified copy of a record"),
         (
             RECORD,
             CommandOption("to", "DIR", mark("the folder for the copy"), required=True),
-            CommandOption("plain", "", mark("not encrypted; no copy is yet")),
+            CommandOption("plain", "", mark("not encrypted, though a code was made")),
         ),
         _later("keeping", "backup"),
     ),

@@ -5,23 +5,27 @@ from pathlib import Path
 
 from carelog import paths
 from carelog.commands import records
+from carelog.commands.sealing import restore
 from carelog.commands.surroundings import Surroundings
+from carelog.seal.envelope import is_envelope
 
 DATABASE = b"SQLite format 3\0"
 
 
-def take_up(file: Path, target: Path, around: Surroundings) -> None:
-    """Make a record from a file, which is only read; `Trouble` when it can't be taken, and none is made."""
-    from carelog.store.backup import restore
+def take_up(file: Path, target: Path, around: Surroundings, code: str = "") -> None:
+    """Make a record from a file, which is only read; `Trouble` when it can't be taken, and none is made.
 
+    `code` opens an encrypted one that this computer has no key for.
+    """
     if target == around.places.record:
         paths.make_private(target.parent)
     with records.source_of(file) as source:
-        if source.read(len(DATABASE)) != DATABASE:
+        start = source.read(len(DATABASE))
+        if start != DATABASE and not is_envelope(start):
             source.seek(0)
             records.merge(source, target, around)
             return
-    restore(file, target)
+    restore(file, target, around, code)
 
 
 def take_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Path:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from carelog.domain.giving import GiveRequest
     from carelog.domain.moment import Instant
     from carelog.domain.paper import IsCancelled, Progress
+    from carelog.seal.keyring import Keyring
     from carelog.ui.parts import Parts
 
 
@@ -61,12 +62,13 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         exchange=_exchange,
         sheets=_sheets,
         give=_give,
-        back_up=_back_up,
+        back_up=lambda record, target: _back_up(record, target, around),
+        keyring=lambda: _keyring(around),
         take_up=lambda file, path: _taken_up(file, path, around),
         take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
-        held_up_to=_held_up_to,
+        held_up_to=lambda copy, now: _held_up_to(copy, now, around),
         installation=lambda: _installation(around),
-        restore=_restore,
+        restore=lambda copy, target: _restore(copy, target, around),
         newest_backup=lambda path: _newest_backup(path, around),
         is_damaged=_is_damaged,
         lacking=_lacking,
@@ -107,10 +109,16 @@ def _demo(path: Path, around: Surroundings, tell: "Callable[[str], None]") -> "R
     return _opened(path, around)
 
 
-def _back_up(record: Path, target: Path) -> int:
-    from carelog.store.backup import back_up
+def _back_up(record: Path, target: Path, around: Surroundings) -> int:
+    from carelog.commands.sealing import make_copy
 
-    return back_up(record, target)
+    return make_copy(record, target, around)
+
+
+def _keyring(around: Surroundings) -> "Keyring":
+    from carelog.seal.keyring import Keyring
+
+    return Keyring(around.places.keys)
 
 
 def _taken_up(file: Path, path: Path, around: Surroundings) -> "Record":
@@ -126,10 +134,10 @@ def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Pat
     return take_over(file, path, stamp, around)
 
 
-def _held_up_to(copy: Path, now: "Instant") -> "Instant":
-    from carelog.store.backup import held_up_to
+def _held_up_to(copy: Path, now: "Instant", around: Surroundings) -> "Instant":
+    from carelog.commands.sealing import held_up_to
 
-    return held_up_to(copy, now)
+    return held_up_to(copy, now, around)
 
 
 def _installation(around: Surroundings) -> str:
@@ -138,10 +146,10 @@ def _installation(around: Surroundings) -> str:
     return installation_id(around.places.installation)
 
 
-def _restore(copy: Path, target: Path) -> int:
-    from carelog.store.backup import restore
+def _restore(copy: Path, target: Path, around: Surroundings) -> int:
+    from carelog.commands.sealing import restore
 
-    return restore(copy, target)
+    return restore(copy, target, around)
 
 
 def _newest_backup(record: Path, around: Surroundings) -> "tuple[Instant, Record] | None":

@@ -91,29 +91,23 @@ def is_envelope(start: bytes) -> bool:
 
 
 def seal(
-    source: BinaryIO,
-    target: BinaryIO,
-    size: int,
-    by: Household | str,
-    content: int = RECORD,
-    random: bytes | None = None,
-) -> str:
+    source: BinaryIO, size: int, by: Household | str, content: int = RECORD, random: bytes | None = None
+) -> Iterator[bytes]:
     """Put a stream of so many bytes into an envelope for a household, or for who knows a passphrase.
 
-    Returns the SHA-256 of what was put in. `random` is 64 bytes for a test, salt and data key.
+    The envelope comes piece by piece, to be written one after the other. `random` is 64 bytes for a test,
+    salt and data key. `Trouble` when the stream is shorter.
     """
     drawn = os.urandom(SALT + keys.SIZE) if random is None else random
     salt, key = drawn[:SALT], drawn[SALT:]
     header = _written(by, content, size, salt, key)
-    target.write(header)
-    cipher, digest = AESGCM(key), hashlib.sha256()
+    yield header
+    cipher = AESGCM(key)
     for number, length, is_last in _pieces(size):
         piece = source.read(length)
         if len(piece) != length:
             raise Trouble(say(CHANGED))
-        digest.update(piece)
-        target.write(cipher.encrypt(_nonce(number, is_last), piece, header))
-    return digest.hexdigest()
+        yield cipher.encrypt(_nonce(number, is_last), piece, header)
 
 
 def read_header(source: BinaryIO, name: str) -> Header:

@@ -52,14 +52,19 @@ def back_up(record: Path, target: Path, connect: engine.Connect = engine.plain_c
 
 def restore(copy: Path, target: Path, connect: engine.Connect = engine.plain_connect) -> int:
     """Make a record from a copy; never over a file that is there. Returns how many entries are back."""
-    with plain(target):
-        if os.path.lexists(target):
-            raise Refused(say(TAKEN).format(name=target.name))
+    refuse_taken(target)
     sentence = say(BAD_SOURCE).format(name=copy.name)
     with _source(copy, connect) as source:
         if source.check():
             raise Damaged(sentence)
         return _copy(source, target, connect, sentence)
+
+
+def refuse_taken(target: Path) -> None:
+    """`Refused` when a file bears that name."""
+    with plain(target):
+        if os.path.lexists(target):
+            raise Refused(say(TAKEN).format(name=target.name))
 
 
 def examine(copy: Path, connect: engine.Connect = engine.plain_connect) -> Examined:
@@ -119,7 +124,7 @@ def _copy(source: StoredRecord, target: Path, connect: engine.Connect, damaged: 
     def make(new: Path) -> None:
         source.copy_into(new)
         sync(new)
-        _forget_cached(new)
+        forget_cached(new)
         recognise(new, target.name)
         counts.append(_read_back(new, source, connect))
         if counts[-1] < least:
@@ -147,7 +152,7 @@ def _read_back(new: Path, source: StoredRecord, connect: engine.Connect) -> int:
         copied.dispose()
 
 
-def _forget_cached(file: Path) -> None:
+def forget_cached(file: Path) -> None:
     """Let the system drop what it holds of a file in memory, so that reading it back asks the disk."""
     if not hasattr(os, "posix_fadvise"):
         return

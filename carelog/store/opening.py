@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from carelog import paths
 from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
@@ -159,7 +160,7 @@ def _may_write(file: Path) -> bool:
 
 def _copied(file: Path, path: Path, installation: str, connect: Connect, patience_ms: int) -> StoredRecord:
     """A private copy, mended where the original may not be; it goes away with the record."""
-    folder = tempfile.TemporaryDirectory(prefix="carelog-")
+    folder = tempfile.TemporaryDirectory(prefix="carelog-", dir=paths.scratch_place())
     copy = Path(folder.name) / file.name
     record = StoredRecord(copy, installation, connect, patience_ms, path)
     try:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import IO, NamedTuple
 
+from carelog import paths
 from carelog.store.rows import StoredRow
 
 IN_MEMORY = 96 * 1024 * 1024
@@ -70,7 +71,8 @@ class Spool:
             self._kept.append(batch)
             return
         if self._file is None:
-            self._file = tempfile.TemporaryFile()  # noqa: SIM115 — closed by `close`
+            folder = paths.scratch_place()
+            self._file = tempfile.TemporaryFile(dir=folder)  # noqa: SIM115 — closed by `close`
         self._file.seek(self._starts[-1])
         self._file.write(marshal.dumps([(each.number, *each.row) for each in batch]))
         self._starts.append(self._file.tell())

@@ -74,14 +74,16 @@ class Copies:
         parts, path = self._parts, self._access.path
         person, installation = record.person(), parts.installation()
 
-        def copies_in(folder: Path) -> Backups:
+        def copies_in(folder: Path, *, is_sealed: bool = False) -> Backups:
             assert parts.back_up is not None
-            return Backups(path, person, folder, parts.back_up, parts.clock, installation)
+            return Backups(path, person, folder, parts.back_up, parts.clock, installation, is_sealed)
 
         identity = self._preferences.now.second_medium
         root, medium, trouble = find(identity, parts.media()), None, ""
         try:
-            medium = Medium(root, identity, copies_in(copies_on(root))) if root is not None else None
+            if root is not None:
+                there = copies_in(copies_on(root), is_sealed=self.is_sealing())
+                medium = Medium(root, identity, there)
         except Trouble as error:
             trouble = error.sentence
         found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
@@ -95,6 +97,12 @@ class Copies:
         self._preferences.change(**self._told(made))
         self._say("")
         self._try_to_come_back()
+
+    def is_sealing(self) -> bool:
+        """Whether copies on the second medium are encrypted: a code was made, and nobody chose plain ones."""
+        keyring = self._parts.keyring
+        has_code = keyring is not None and keyring().read() is not None
+        return has_code and not self._preferences.now.has_plain_copies
 
     def is_on_own_disk(self, root: Path) -> bool:
         """Whether a medium is known to be the disk that the record lies on."""

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from carelog.domain.moment import Instant
     from carelog.domain.paper import IsCancelled, Progress
     from carelog.paths import Places
+    from carelog.seal.keyring import Keyring
 
 
 Give = Callable[
@@ -68,6 +69,8 @@ class Parts:
     """Writes the record, or the entries of a period, in a form that others can read."""
     back_up: Callable[[Path, Path], object] | None = None
     """Makes a verified copy of a record; None: this window makes no copies."""
+    keyring: "Callable[[], Keyring] | None" = None
+    """This household's keys, for what leaves the house; None: this window encrypts nothing."""
     take_up: "Callable[[Path, Path], Record]" = _nothing_taken
     """Makes a record at the second path from the copy, record or exchange file at the first, and opens it."""
     take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over

@@ -29,14 +29,23 @@ def copy(tmp_path: Path) -> Kept:
 def test_a_good_copy_is_said_to_be_readable_and_leaves_nothing(
     copy: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    room = tmp_path / "room"
-    room.mkdir()
-    monkeypatch.setattr(tempfile, "tempdir", str(room))
-    done = drill(copy, restore, LONDON, NOW)
+    shared, own = tmp_path / "shared", tmp_path / "state"
+    shared.mkdir()
+    monkeypatch.setattr(tempfile, "tempdir", str(shared))
+    monkeypatch.setenv("XDG_STATE_HOME", str(own))
+    seen: list[Path] = []
+
+    def looked_at(copy: Path, target: Path) -> int:
+        seen.append(target)
+        return restore(copy, target)
+
+    done = drill(copy, looked_at, LONDON, NOW)
     assert (done.is_good, done.at) == (True, NOW)
     assert "2026-06-25 13:00" in done.words
     assert "all its 3 entries" in done.words
-    assert list(room.iterdir()) == []
+    assert list(shared.iterdir()) == []
+    assert seen[0].is_relative_to(own)
+    assert list((own / "carelog" / "scratch").iterdir()) == []
 
 
 def test_a_damaged_copy_is_said_to_fail(copy: Kept) -> None:
@@ -52,7 +61,8 @@ def test_a_damaged_copy_is_said_to_fail(copy: Kept) -> None:
 def test_a_disk_without_room_is_not_a_bad_copy(
     copy: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "none"))
+    (tmp_path / "state").write_text("no folder")
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     done = drill(copy, restore, LONDON, NOW)
     assert not done.is_good
     assert "couldn't be tried" in done.words

@@ -76,22 +76,6 @@ def test_a_folder_that_cannot_be_made_is_told(record: Path) -> None:
     assert "No copy was made" in answer.err
 
 
-CODES = [
-    ["restore", "copy.carelog", "--record", "r", "--code", "1234"],
-    ["code"],
-    ["code", "--record", "r", "--new"],
-    ["code", "--enter", "-"],
-]
-
-
-@pytest.mark.parametrize("words", CODES)
-def test_a_code_is_not_built_yet(words: list[str]) -> None:
-    answer = carelog(*words)
-    assert (answer.status, answer.out) == (2, "")
-    assert "isn't built yet" in answer.err
-    assert answer.err.count("\n") == 1
-
-
 def test_a_copy_may_be_asked_for_as_it_is(record: Path, tmp_path: Path) -> None:
     answer = carelog("backup", "--plain", "--record", str(record), "--to", str(tmp_path / "copies"))
     assert answer.status == 0

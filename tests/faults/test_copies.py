@@ -47,7 +47,7 @@ def test_a_copy_that_reads_back_otherwise_is_thrown_away(
     def rot(file: Path) -> None:
         file.write_bytes(file.read_bytes().replace(b"settled", b"nettled"))
 
-    monkeypatch.setattr(backup, "_forget_cached", rot)
+    monkeypatch.setattr(backup, "forget_cached", rot)
     with pytest.raises(Trouble, match="could not be read back"):
         back_up(path, copy)
     assert not copy.exists()

@@ -14,9 +14,7 @@ AT_HOME = Means((HOUSEHOLD,))
 
 def sealed(content: bytes, by: Household | str = HOUSEHOLD, kind: int = RECORD) -> bytes:
     """An envelope around some bytes."""
-    target = io.BytesIO()
-    seal(io.BytesIO(content), target, len(content), by, kind)
-    return target.getvalue()
+    return b"".join(seal(io.BytesIO(content), len(content), by, kind))
 
 
 def opened(file: bytes, means: Means = AT_HOME) -> bytes:

@@ -1,0 +1,100 @@
+"""Copies in and out of envelopes, with this computer's keys and what somebody typed."""
+
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from carelog.app.backups import SEALED
+from carelog.commands.surroundings import Surroundings
+from carelog.commands.usage import Given
+from carelog.domain.moment import Instant
+from carelog.domain.trouble import Trouble
+from carelog.seal import code as codes
+from carelog.seal.keyring import Keyring
+from carelog.text import say, say_n
+
+STANDARD_INPUT = "-"
+
+
+def keyring(around: Surroundings) -> Keyring:
+    """This computer's keys."""
+    return Keyring(around.places.keys)
+
+
+def make_copy(record: Path, target: Path, around: Surroundings) -> int:
+    """A verified copy, encrypted where its name says so; how many entries it holds."""
+    from carelog.store.backup import back_up
+    from carelog.store.sealed import seal_copy
+
+    if not target.name.endswith(SEALED):
+        return back_up(record, target)
+    ring = keyring(around).read()
+    if ring is None:
+        raise Trouble(say("There is no code yet, so no copy was encrypted. Make one: carelog code --new"))
+    return seal_copy(record, target, ring.own)
+
+
+def typed_code(text: str | None, around: Surroundings) -> str:
+    """The code that was given with an option or on standard input; empty for None."""
+    if text is None:
+        return ""
+    return codes.read(around.first_line() if text == STANDARD_INPUT else text)
+
+
+def code_for(copy: Path, given: Given, around: Surroundings) -> str:
+    """The code for a copy: the one that was given; on a terminal it is asked for where it is needed."""
+    from carelog.store.sealed import needs_more
+
+    code = typed_code(given.text("code"), around)
+    if code or around.ask is None or not needs_more(copy, keyring(around).means()):
+        return code
+    return codes.read(around.ask(say("Recovery code: ")))
+
+
+@contextmanager
+def opened_copy(copy: Path, around: Surroundings, code: str = "") -> Iterator[Path]:
+    """A copy, out of its envelope where it lies in one; a key that it brought along is kept."""
+    from carelog.store.sealed import unsealed
+
+    keys = keyring(around)
+    with unsealed(copy, keys.means(code)) as found:
+        keys.learn(found.learnt)
+        yield found.path
+
+
+def restore(copy: Path, target: Path, around: Surroundings, code: str = "") -> int:
+    """Make a record from a copy; never over a file that is there. Returns how many entries are back."""
+    from carelog.store.backup import restore as bring_back
+
+    with opened_copy(copy, around, code) as file:
+        return bring_back(file, target)
+
+
+def held_up_to(copy: Path, now: Instant, around: Surroundings) -> Instant:
+    """Up to when what a copy holds was recorded; 0 when it holds nothing."""
+    from carelog.store.backup import held_up_to as up_to
+
+    with opened_copy(copy, around) as file:
+        return up_to(file, now)
+
+
+def contents(file: Path, name: str) -> str:
+    """Whose record a copy holds, how many entries, and up to when, in one sentence."""
+    from carelog.analysis.home import home_of
+    from carelog.analysis.in_force import Reading
+    from carelog.analysis.people import person
+    from carelog.kinds.person import PERSON
+    from carelog.store.opening import open_record
+
+    with closing(open_record(file, installation="", is_only_read=True)) as record:
+        who = person(Reading(record.of_kinds([PERSON.name]))).name or record.person().name or say("no name")
+        last, count, home = record.last_written(), record.count(), home_of(record)
+    if last is None:
+        return say("“{copy}” is the record of {who}; it holds no entries.").format(copy=name, who=who)
+    words = say_n(
+        "“{copy}” is the record of {who}: one entry, of {when}.",
+        "“{copy}” is the record of {who}: {count} entries, up to {when}.",
+        count,
+    )
+    when = f"{home.local(last.recorded_at):%Y-%m-%d %H:%M}"
+    return words.format(copy=name, who=who, count=count, when=when)
