@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from carelog.analysis.in_force import Held
-from carelog.analysis.usual.day import Day, Fact, counted_kind, covered, edges_of, unrecorded
-from carelog.analysis.usual.learning import FIRST_JUDGED, LEARNT_DAYS, NEWEST_LEFT_OUT
+from carelog.analysis.usual.day import Day, counted_kind, covered, edges_of, unrecorded
+from carelog.analysis.usual.learning import FIRST_JUDGED, HORIZON, LEARNT_DAYS, NEWEST_LEFT_OUT
 from carelog.analysis.usual.usual import Learnt, rate
 from carelog.analysis.week import Review
 from carelog.domain.moment import Home, Instant
@@ -20,25 +20,41 @@ def learnt_band(review: Review) -> tuple[int, int] | None:
     Learnt from the recorded days before the period by the means of the flags: a comparison of the person with
     themselves, no norm. Restarts, and days on which a flag was in force, are not looked at here.
     """
-    held, period = review.reading.held, review.period
-    first = period.days[0] - timedelta(days=LEARNT_DAYS + NEWEST_LEFT_OUT)
-    times = [each.time for each in held]
-    low = bisect_left(times, period.home.start_of(first))
-    high = bisect_left(times, period.start)
-    days = _days(
-        period.home, first, (period.days[0] - first).days, held[low:high], times[low:high], period.start
-    )
-    if len(days) < FIRST_JUDGED:
+    return learnt_bands(review, [0])[0]
+
+
+def learnt_bands(review: Review, numbers: Sequence[int]) -> list[tuple[int, int] | None]:
+    """The same as learnt before each of some days of the period, by their numbers."""
+    span, wanted = review.period, sorted(set(numbers))
+    past = [number for number in wanted if span.starts[number] <= span.judged]
+    if not past:
+        return [None for _ in numbers]
+    first = span.days[0] - timedelta(days=HORIZON)
+    until = span.starts[past[-1]]
+    days = _days(span.home, first, HORIZON + past[-1], review.reading.held, until)
+    found = {number: _band(days, span.days[number].toordinal()) for number in past}
+    return [found.get(number) for number in numbers]
+
+
+def _band(days: Sequence[Learnt], before: int) -> tuple[int, int] | None:
+    """Of the recorded days in order, the band learnt from those before a day (its ordinal)."""
+    first = bisect_left(days, before - HORIZON, key=lambda each: each.day.ordinal)
+    here = days[first : bisect_left(days, before, key=lambda each: each.day.ordinal)]
+    if len(here) < FIRST_JUDGED:
         return None
-    left_out = min(NEWEST_LEFT_OUT, max(1, len(days) - FIRST_JUDGED + 2))
-    return rate(days[:-left_out][-LEARNT_DAYS:]).band()
+    left_out = min(NEWEST_LEFT_OUT, max(1, len(here) - FIRST_JUDGED + 2))
+    return rate(here[:-left_out][-LEARNT_DAYS:]).band()
 
 
-def _days(
-    home: Home, first: date, count: int, held: Sequence[Held], times: Sequence[Instant], now: Instant
-) -> list[Learnt]:
-    """The recorded days from the first on, each with its suctions through the tube and what was covered."""
+def _days(home: Home, first: date, count: int, whole: Sequence[Held], now: Instant) -> list[Learnt]:
+    """The recorded days from the first on, each with its suctions through the tube and what was covered.
+
+    `whole` are entries in order; those of `now` and later aren't looked at.
+    """
     learnt = []
+    since = bisect_left(whole, home.start_of(first), key=lambda each: each.time)
+    held = whole[since : bisect_left(whole, now, key=lambda each: each.time)]
+    times = [each.time for each in held]
     for number in range(count):
         here = first + timedelta(days=number)
         edges = edges_of(home, here)
@@ -51,7 +67,8 @@ def _days(
             times[high] if high < len(times) else None,
             now,
         )
-        day = Day(here.toordinal(), edges, [_fact(each) for each in held[low:high] if _is_counted(each)])
+        suctions = [each.time for each in held[low:high] if _is_counted(each)]
+        day = Day.of_suctions(here.toordinal(), edges, suctions)
         learnt.append(Learnt(day, covered(edges, gaps, now), ()))
     return learnt
 
@@ -59,7 +76,3 @@ def _days(
 def _is_counted(held: Held) -> bool:
     entry = held.entry
     return entry.kind == COUNTED and counted_kind(entry.kind, entry.details) == COUNTED
-
-
-def _fact(held: Held) -> Fact:
-    return Fact(held.time, held.first.id, held.entry.id, held.entry.by, COUNTED, {})

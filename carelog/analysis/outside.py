@@ -7,12 +7,13 @@ from functools import cached_property
 from carelog.analysis.cuff import TUBE, cuff_events, cuff_says
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.limits import READ, Against, Cuff, Outside, outside, outside_words
-from carelog.analysis.people import person
+from carelog.analysis.people import comes_of_age, person
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
 from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.kind import Kind
+from carelog.domain.moment import Instant
 from carelog.domain.units import plain, with_unit
 from carelog.text import mark, say
 
@@ -28,7 +29,8 @@ class Judging:
     def __init__(self, reading: Reading) -> None:
         self._reading = reading
         self._plans = plans(reading)
-        self._person = person(reading)
+        born = person(reading).born
+        self._adult_from = None if born is None else reading.home.start_of(comes_of_age(born))
 
     def outside(self, held: Held) -> tuple[Outside, ...]:
         """What of an entry lies outside, in the order of its fields."""
@@ -44,20 +46,22 @@ class Judging:
         """What an entry is held against."""
         place = bisect_right(self._plans, held.time, key=lambda plan: plan.since)
         given: Details = self._plans[place - 1].details.get("limits", {}) if place else {}
-        is_adult = self._person.is_adult(self._reading.home.day(held.time)) is True
+        is_adult = self._adult_from is not None and held.time >= self._adult_from
         is_cuff = held.entry.kind == "cuff_pressure"
         return Against(given, is_adult, self._cuff(held) if is_cuff else Cuff())
 
     def _cuff(self, held: Held) -> Cuff:
-        place = bisect_left(self._cuffs, order_of(held), key=lambda state: order_of(state[0]))
-        is_air, was_up = self._cuffs[place - 1][1:] if place else (True, True)
+        keys, states = self._cuffs
+        place = bisect_left(keys, order_of(held))
+        is_air, was_up = states[place - 1] if place else (True, True)
         says = cuff_says(held.entry)
         return Cuff(is_air, was_up, was_up if says is None else says)
 
     @cached_property
-    def _cuffs(self) -> list[tuple[Held, bool, bool]]:
-        """After each entry that bears on the cuff: whether it is air, and whether it counts as up."""
-        return list(self._states())
+    def _cuffs(self) -> tuple[list[tuple[Instant, Instant, str]], list[tuple[bool, bool]]]:
+        """After each entry that bears on the cuff, by its place: whether it is air, and counts as up."""
+        states = list(self._states())
+        return [order_of(held) for held, _, _ in states], [(is_air, is_up) for _, is_air, is_up in states]
 
     def _states(self) -> Iterator[tuple[Held, bool, bool]]:
         is_air, is_up = True, True

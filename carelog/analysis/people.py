@@ -1,5 +1,6 @@
 """The person, the contacts and who records, as the record says them."""
 
+from calendar import isleap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, time
@@ -45,9 +46,14 @@ class Person:
 
     def is_adult(self, day: date) -> bool | None:
         """Whether the person is 18 or older on a day; None without a birth date."""
-        if self.born is None:
-            return None
-        return day.year - self.born.year - ((day.month, day.day) < (self.born.month, self.born.day)) >= ADULT
+        return None if self.born is None else day >= comes_of_age(self.born)
+
+
+def comes_of_age(born: date) -> date:
+    """The day from which somebody is 18; who was born on a 29 February from 1 March on."""
+    year = born.year + ADULT
+    is_leap_day = (born.month, born.day) == (2, 29)
+    return date(year, 3, 1) if is_leap_day and not isleap(year) else born.replace(year=year)
 
 
 def person(reading: Reading) -> Person:

@@ -183,7 +183,7 @@ class StomaTracker(Tracker):
         fever = self._has_fever()
         newest = state.shown[-1]
         details = newest.entry.details
-        fields = ", ".join(_words(name, details) for name in state.fields)
+        fields = ", ".join(field_words(name, details) for name in state.fields)
         words = _FIRST if state.is_first else _HEADLINE
         beside = [say(_COMPARED)] if state.is_first else []
         beside += [say(_FEVER)] if fever else []
@@ -220,7 +220,8 @@ class StomaTracker(Tracker):
         return say(_BACK).format(time=at(self.ledger, self.ledger.shelf("stoma").held[-1]))
 
 
-def _words(name: str, details: Details) -> str:
+def field_words(name: str, details: Details) -> str:
+    """One finding of a look in words."""
     field = STOMA.field(name)
     words = field.type.words(details[name]) if field is not None else str(details[name])
     return (

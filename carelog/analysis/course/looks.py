@@ -1,0 +1,38 @@
+"""The row about the stoma: where a look was worse than the one before."""
+
+from bisect import bisect_left
+from collections.abc import Sequence
+
+from carelog.analysis.course.found import Gathered
+from carelog.analysis.course.rows import Finding, Signs
+from carelog.analysis.in_force import Held
+from carelog.analysis.rules.stoma import WITH_NONE_BEFORE, WITHIN, field_words, ranks, worsened
+from carelog.kinds.stoma import STOMA
+from carelog.text import mark, say
+
+
+def stoma(found: Gathered, name: str) -> Signs:
+    """Each look held against those of the seven days before it, as the flag does; in words what is worse."""
+    looks = found.review.reading.of(STOMA.name)
+    worse = {held.entry.id: fields for held, fields in _compared(looks, found.review.period.start)}
+    cells: list[Finding | None] = []
+    for column in found.axis.columns:
+        entries = found.of(STOMA.name, column)
+        told = {words: None for held in entries for words in worse.get(held.entry.id, ())}
+        times = sum(bool(worse.get(held.entry.id)) for held in entries)
+        cells.append(Finding(", ".join(told), max(times, 1)) if entries else None)
+    return Signs(name, say(mark("Stoma worse than before")), tuple(cells))
+
+
+def _compared(looks: Sequence[Held], since: int) -> list[tuple[Held, tuple[str, ...]]]:
+    found = []
+    for number, held in enumerate(looks):
+        if held.time < since:
+            continue
+        since_when = bisect_left(looks, held.time - WITHIN, key=lambda look: look.time)
+        earlier: dict[str, int] = dict(WITH_NONE_BEFORE)
+        for look in looks[since_when:number]:
+            earlier |= ranks(look.entry.details)
+        fields = worsened(ranks(held.entry.details), earlier)
+        found.append((held, tuple(field_words(each, held.entry.details) for each in fields)))
+    return found

@@ -1,0 +1,116 @@
+"""The rows of readings: each number against the limits of its own moment, as typed."""
+
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from carelog.analysis.course.found import Gathered
+from carelog.analysis.course.rows import PlanBand, Readings, ReadPoint
+from carelog.analysis.in_force import Held
+from carelog.analysis.limits import CUFF, READ, UNITS, Against, Limit, held_against, range_words
+from carelog.domain.entry import Details
+from carelog.domain.field import Number
+from carelog.domain.kind import Kind
+from carelog.domain.moment import Instant
+from carelog.domain.units import plain, with_unit
+from carelog.kinds.cuff_pressure import CUFF_PRESSURE
+from carelog.kinds.observations import OBSERVATIONS
+from carelog.text import mark, say
+
+_LEFT = mark("{found}, left at {left}")
+_PLAN = mark("plan: {range}")
+_NO_LIMIT = mark("no limit in the plan")
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Which numbers a row draws: the fields of a kind that are held against one limit."""
+
+    kind: Kind
+    limit: str
+    fields: tuple[str, ...]
+
+
+def cuff(found: Gathered, name: str) -> Readings | None:
+    """Cuff pressures as found; one that was left at another is told with it."""
+    return _row(found, name, say(CUFF_PRESSURE.title), Measured(CUFF_PRESSURE, CUFF, ("value",)))
+
+
+def observed(limit: str, title: str) -> Callable[[Gathered, str], Readings | None]:
+    """How a row of one of the observations is made."""
+    fields = tuple(each for each, which in READ[OBSERVATIONS.name].items() if which == limit)
+
+    def made(found: Gathered, name: str) -> Readings | None:
+        return _row(found, name, say(title), Measured(OBSERVATIONS, limit, fields))
+
+    return made
+
+
+def _row(found: Gathered, name: str, title: str, read: Measured) -> Readings | None:
+    """None where nobody recorded any in the period."""
+    limits = list(_limits(found, read))
+    unit = next((limit.unit for _, _, limit in reversed(limits) if limit), "") or _usual_unit(found, read)
+    cells: list[tuple[ReadPoint, ...] | None] = []
+    for number, column in enumerate(found.axis.columns):
+        points = []
+        for held in found.of(read.kind.name, column):
+            given = [each for each in read.fields if each in held.entry.details]
+            if given:
+                place = number + (held.time - column.start) / (column.end - column.start)
+                beyond = {each.field for each in found.review.judging.outside(held)}
+                points += [_point(read, held, each, unit, place, beyond) for each in given]
+        cells.append(tuple(points) or None)
+    if not any(cells):
+        return None
+    bands = tuple(_band(found, *each) for each in limits if each[2] is not None)
+    newest = limits[-1][2] if limits else None
+    words = say(_PLAN).format(range=range_words(newest)) if newest else say(_NO_LIMIT)
+    return Readings(name, title, say(unit), tuple(cells), bands, words)
+
+
+def _usual_unit(found: Gathered, read: Measured) -> str:
+    """The unit of the newest reading, where no limit says one."""
+    if read.limit in UNITS:
+        return UNITS[read.limit]
+    newest = found.review.reading.of(read.kind.name)
+    return str(newest[-1].entry.details["unit"]) if newest else ""
+
+
+def _limits(found: Gathered, read: Measured) -> Iterator[tuple[Instant, Instant, Limit | None]]:
+    """The plan's own limit over each plan's time, oldest first; what counts without a plan draws no band."""
+    span = found.review.period
+    since = [span.start, *(p.since for p in found.review.plans if span.start < p.since < span.judged)]
+    for start, end in pairwise([*since, span.end]):
+        given: Details = found.review.limits_at(start).get(read.limit) or {}
+        limit = Against({read.limit: given}, is_adult=False).limit(read.limit) if given else None
+        yield start, end, limit
+
+
+def _band(found: Gathered, start: Instant, end: Instant, limit: Limit | None) -> PlanBand:
+    assert limit is not None
+    low, high = (_end(limit, name) for name in ("low", "high"))
+    axis = found.axis
+    last = float(axis.count) if end >= found.review.period.end else axis.part(end)
+    return PlanBand(low, high, axis.part(start), last)
+
+
+def _end(limit: Limit, name: str) -> Fraction | None:
+    own = name in limit.own
+    return Fraction(repr(limit.ends[name])) if own else None
+
+
+def _point(
+    read: Measured, held: Held, field: str, unit: str, place: float, beyond: Collection[str]
+) -> ReadPoint:
+    """One number; of a cuff it lies outside too where it was left so."""
+    details = held.entry.details
+    value = held_against(field, details, unit)
+    declared = read.kind.field(field)
+    assert declared is not None
+    assert isinstance(declared.type, Number)
+    own = str(details["unit"]) if declared.type.unit_field else declared.type.unit
+    words = plain(details[field]) if own == unit else with_unit(details[field], say(own))
+    if "value_after" in details:
+        words = say(_LEFT).format(found=words, left=plain(details["value_after"]))
+    return ReadPoint(place, value, words, field in beyond or "value_after" in beyond)
