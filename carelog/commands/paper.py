@@ -105,8 +105,10 @@ def _of_now(wanted: "SheetRequest", now: Instant, record: Record) -> "SheetReque
 
     from carelog.sheet.sheets import sheet_named
 
-    today = records.home(record).day(now)
-    return replace(wanted, now=now).dated(sheet_named(wanted.name).span, today)
+    span = sheet_named(wanted.name).span
+    then = wanted.at if span is Span.TODAY else None  # such a sheet has no other way to say its day
+    today = records.home(record).day(now if then is None else then)
+    return replace(wanted, now=now).dated(span, today)
 
 
 def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetRequest":

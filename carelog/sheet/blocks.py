@@ -188,7 +188,39 @@ class Ticks:
     labels: tuple[str, ...]
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks
+@dataclass(frozen=True, slots=True)
+class CardLine:
+    """A line of a card: what it is about (for the note where it stands), its words, how large, on which side.
+
+    What is larger than 1 is half-bold. What `is_back` never stands on the front.
+    """
+
+    about: str
+    text: str
+    size: float = 1.0
+    is_back: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A card's lines in the order of reading; its code holds the same."""
+
+    lines: tuple[CardLine, ...]
+
+    @property
+    def text(self) -> str:
+        """What the code holds: the lines as they are printed, spaces as plain ones."""
+        return "\n".join(line.text.replace("\N{NO-BREAK SPACE}", " ") for line in self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Cards:
+    """Cards to cut out and fold."""
+
+    cards: tuple[Card, ...]
+
+
+Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from carelog.analysis.drawing import Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
     Block,
+    Cards,
     Days,
     Facts,
     Handwriting,
@@ -19,6 +20,7 @@ from carelog.sheet.blocks import (
     Words,
     words,
 )
+from carelog.sheet.cards import put_cards
 from carelog.sheet.listed import put_listing
 from carelog.sheet.loud import put_loud, put_ticks
 from carelog.sheet.page import Book
@@ -49,6 +51,8 @@ def lay_out(book: Book, block: Block) -> None:
             put_loud(book, block)
         case Ticks():
             put_ticks(book, block)
+        case Cards():
+            put_cards(book, block)
 
 
 def _facts(book: Book, block: Facts) -> None:

@@ -133,7 +133,8 @@ def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None])
     from carelog.sheet.letters import Letters
     from carelog.sheet.page import style
 
-    page = style(found.request.paper, found.request.large)
+    is_large = found.request.large and sheets.sheet_named(found.request.name).has_large
+    page = style(found.request.paper, is_large)
     count = len(found.period.days)
     content = content_of(found, entries, Columns(count, page.day(count), page.size))
     with _ONE_AT_A_TIME:

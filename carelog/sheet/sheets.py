@@ -1,13 +1,14 @@
 """All sheets; adding one is one module and one line here."""
 
 from carelog.domain.trouble import WrongUse
+from carelog.sheet.card import CARD
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.handover import HANDOVER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER, CARD)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

@@ -3,9 +3,12 @@
 from collections.abc import Callable, Iterator
 from html import escape
 
+from carelog.analysis.drawing import Drawing
 from carelog.sheet.blocks import (
     Block,
     Box,
+    Card,
+    Cards,
     Cell,
     Content,
     DayRows,
@@ -26,6 +29,7 @@ from carelog.sheet.blocks import (
     Words,
     said,
 )
+from carelog.sheet.code import QUIET, code_parts, modules
 from carelog.sheet.svg import patterns, svg
 from carelog.text import is_right_to_left, mark, say
 
@@ -39,6 +43,7 @@ dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.6em 0
 dt{font-weight:600}dd{margin:0}
 ul{padding-inline-start:1.2em}ul.plain{list-style:none;padding-inline-start:0}li{margin:.3em 0}
 .urgent,.call{padding:.2em .5em}.urgent{background:#000;color:#fff}
+.card{border:1px solid #000;padding:0 .6em;max-width:26em}.card p{margin:.3em 0}
 dl.loud{border:3px solid #000;padding:.4em .6em}dl.loud dt{font-weight:400}.under{font-size:1rem}
 .call{border:2px solid #000;border-inline-start-width:8px}
 .wide{overflow-x:auto}table{border-collapse:collapse;width:100%}
@@ -52,6 +57,7 @@ _SHAPES = {
     Shape.GAP: mark("not recorded"),
     Shape.OPEN: mark("due"),
 }
+_CODE, _SAME_TEXT = mark("Code"), mark("the same text")
 _LEVELS = (Shape.URGENT, Shape.CALL, Shape.NOTE)
 
 
@@ -126,6 +132,16 @@ def _block(block: Block) -> Iterator[str]:
         case Ticks():
             lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
             yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
+        case Cards():
+            yield from (_card(each) for each in dict.fromkeys(block.cards))
+
+
+def _card(card: Card) -> str:
+    rows, width = modules(card.text), 4.0
+    side = (len(rows) + 2 * QUIET) * width
+    drawing = Drawing(side, side, code_parts(rows, QUIET * width, QUIET * width, width), say(_SAME_TEXT))
+    lines = "".join(f"<p>{_text(line.text)}</p>" for line in card.lines)
+    return f'<section class="card">{lines}{svg(drawing, say(_CODE))}</section>'
 
 
 def _box(box: Box) -> str:

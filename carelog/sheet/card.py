@@ -1,0 +1,160 @@
+"""The card for a pocket: who this is, how they breathe, whom to call; the same text as a QR code."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from carelog.analysis.pictures import Columns
+from carelog.analysis.times import full_day
+from carelog.analysis.tube import is_decannulated
+from carelog.domain.entry import Details, Entry
+from carelog.domain.paper import Span
+from carelog.kinds.tube_change import TUBE_CHANGE
+from carelog.sheet.blocks import Card, CardLine, Cards, Content
+from carelog.sheet.declaration import Declaration
+from carelog.sheet.flagged import alert
+from carelog.sheet.head import LANGUAGE, banner, feet
+from carelog.sheet.material import Material, print_mark
+from carelog.sheet.standing import about, tube_words, unknown
+from carelog.text import mark, say
+
+MOST_BYTES = 560
+"""Of UTF-8: a QR code of version 18 at level M (ISO/IEC 18004), 89 modules of 0.5 mm beside the text."""
+MOST_NAME = 60
+LEAST_PLAN = 40
+CALLED = ("emergency", "night", "team", "family")
+"""Whose numbers stand on a card, in this order; then those that are for nothing that is named here."""
+
+_AIRWAY = {
+    "open": mark("Air passes by mouth and nose"),
+    "partly": mark("Air passes partly by mouth and nose"),
+    "none": mark("NO air passes by mouth and nose"),
+}
+_AIRWAY_UNKNOWN = mark("Whether air passes by mouth and nose: not recorded")
+_NECK = mark("Breathes through a tube in the neck")
+_GOES_ON = mark("{start} … (goes on: hand-over sheet)")
+_MORE_NUMBERS = mark("{count} more: hand-over sheet")
+_RECORDED = mark("Recorded up to {date}. A record, not advice.")
+_NO_ENTRIES = mark("Nothing recorded yet. A record, not advice.")
+_HOW = mark("Cut along the lines, fold in the middle with the words outside. Four of the same.")
+
+
+def card_content(found: Material, entries: Sequence[Entry], _columns: Columns) -> Content:
+    """Four cards on a page; once there is a second language, two of them are in that one."""
+    title = say(mark("Card for the pocket"))
+    return Content(
+        title=title,
+        subtitle=say(_HOW),
+        running=f"{title} · {found.name}",
+        feet=feet(found, print_mark(found, entries)),
+        blocks=(Cards((card(found),) * 4),),
+        banner=banner(found),
+        alert=alert(found),
+        language=say(LANGUAGE),
+    )
+
+
+CARD = Declaration(
+    name="card",
+    title=mark("card"),
+    span=Span.TODAY,
+    purpose=mark("for the pocket, out of the house"),
+    content=card_content,
+    has_large=False,
+)
+
+
+def card(found: Material) -> Card:
+    """The card's lines; of what is too long for the code its beginning, and where the rest stands."""
+    numbers = list(_numbers(found))
+    plan, name = about(found, "emergency_plan").strip(), found.name
+    name = name if len(name) <= MOST_NAME else say(_GOES_ON).format(start=name[:MOST_NAME])
+    while True:
+        made = Card(tuple(_lines(found, name, numbers, plan)))
+        over = len(made.text.encode()) - MOST_BYTES
+        if over <= 0:
+            return made
+        if len(plan) > LEAST_PLAN:
+            plan = _shorter(plan)
+        elif len(numbers) > 1:
+            numbers = _fewer(numbers)
+        else:
+            return Card(tuple(_cut(found, name, numbers, plan)))
+
+
+def _shorter(text: str) -> str:
+    """A text with some words less at its end, and where it goes on."""
+    ending = say(_GOES_ON).format(start="")
+    start = text.removesuffix(ending).rstrip()
+    kept = start[: min(len(start) - 1, len(start) * 19 // 20)]
+    return say(_GOES_ON).format(start=kept.rsplit(" ", 1)[0] if " " in kept else kept)
+
+
+def _fewer(numbers: list[str]) -> list[str]:
+    """One number less, and how many more there are."""
+    last = numbers[-1]
+    left_out = int(last.split()[0]) if last == say(_MORE_NUMBERS).format(count=last.split()[0]) else 0
+    kept = numbers[:-2] if left_out else numbers[:-1]
+    return [*kept, say(_MORE_NUMBERS).format(count=left_out + 1)]
+
+
+def _cut(found: Material, name: str, numbers: list[str], plan: str) -> Iterator[CardLine]:
+    """Lines that are each too long: each one's beginning, and where the rest stands."""
+    for line in _lines(found, name, numbers, plan):
+        text = line.text.encode()
+        if len(text) <= 80:
+            yield line
+        else:
+            start = text[:40].decode(errors="ignore")
+            yield CardLine(line.about, say(_GOES_ON).format(start=start), line.size, line.is_back)
+
+
+def _lines(found: Material, name: str, numbers: Sequence[str], plan: str) -> Iterator[CardLine]:
+    if found.is_invented:
+        yield CardLine("", say(mark("MADE-UP HOUSEHOLD")))
+    yield CardLine(say(mark("name")), name, 1.5)
+    born = found.person.get("born")
+    if born is not None:
+        words_born = say(mark("born {date}")).format(date=full_day(date.fromisoformat(born)))
+        yield CardLine(say(mark("born")), words_born)
+    if not is_decannulated(found.reading, found.period.judged - 1):
+        yield CardLine(say(mark("tube")), say(_NECK), 1.25)
+    airway = _AIRWAY.get(str(found.person.get("upper_airway", "")), _AIRWAY_UNKNOWN)
+    yield CardLine(say(mark("air by mouth and nose")), say(airway), 1.25)
+    tube = "; ".join(part for part in (tube_words(found)[0], _size_mark(found)) if part)
+    yield CardLine(say(mark("tube")), f"{say(mark('Tube'))}: {tube}")
+    for number in numbers:
+        yield CardLine(say(mark("numbers")), number, 1.15)
+    yield CardLine(say(mark("emergency plan")), f"{say(mark('Emergency plan'))}: {plan}", is_back=True)
+    yield CardLine("", _recorded(found), 0.85, is_back=True)
+
+
+def _size_mark(found: Material) -> str:
+    """What is printed on the tube's flange, and its inner tube."""
+    if found.tube is None:
+        return ""
+    details = found.tube.entry.details
+    names = ("inner_tube", "size_mark")
+    return TUBE_CHANGE.line({name: details[name] for name in names if name in details})
+
+
+def _recorded(found: Material) -> str:
+    known = found.period.known
+    if known is None:
+        return say(_NO_ENTRIES)
+    return say(_RECORDED).format(date=full_day(found.period.home.day(known)))
+
+
+def _numbers(found: Material) -> Iterator[str]:
+    """Whom to call: the emergency contact or the country's number, then night, team and family."""
+    details = [held.entry.details for held in found.contacts]
+    if not any(each.get("for") == "emergency" for each in details):
+        yield say(mark("Call: {number}")).format(number=say(mark("your country's emergency number")))
+    for purpose in CALLED:
+        yield from (_number(each) for each in details if each.get("for") == purpose)
+    if not details:
+        yield say(mark("Contacts: {words}")).format(words=unknown())
+
+
+def _number(details: Details) -> str:
+    phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
+    return f"{details.get('name') or details['role']}: {phone}"
