@@ -59,6 +59,7 @@ def _part(part: Part) -> str:
             )
         case Label():
             weight = ' font-weight="600"' if part.bold else ""
+            weight += ' fill="#fff"' if part.reversed else ""
             return (
                 f'<text x="{_n(part.x)}" y="{_n(part.y)}" font-size="{_n(part.size)}" '
                 f'text-anchor="{_ANCHORS[part.anchor]}"{weight}>{escape(part.text)}</text>'

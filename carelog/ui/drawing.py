@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 from carelog.analysis.pictures import Columns
-from carelog.ui.palette import INK, LINE, SURFACE
+from carelog.ui.palette import INK, LINE, SOFT, SURFACE
 from carelog.ui.theme import Size, dress
 
 LETTERS = 2.2  # the least width of a day, in sizes of its letters
@@ -50,7 +50,7 @@ class Drawn(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for part in self._fit(self.width()).parts:
-            _paint(painter, part, self.palette(), self.font())
+            paint(painter, part, self.palette(), self.font())
 
     def _fit(self, width: int) -> Drawing:
         size = self.font().pixelSize()
@@ -64,10 +64,11 @@ class Drawn(QWidget):
         return self._drawing
 
 
-def _paint(painter: QPainter, part: Part, colours: QPalette, face: QFont) -> None:
+def paint(painter: QPainter, part: Part, colours: QPalette, face: QFont) -> None:
+    """One part of a drawing, in the colours of a palette."""
     match part:
         case Straight():
-            painter.setPen(_pen(colours, part.weight, part.dashed))
+            painter.setPen(_pen(colours, part.weight, part.dashed, is_soft=part.soft))
             painter.drawLine(QPointF(part.x1, part.y1), QPointF(part.x2, part.y2))
         case Rectangle():
             painter.setPen(_pen(colours, part.weight, part.dashed) if part.weight else Qt.PenStyle.NoPen)
@@ -86,16 +87,16 @@ def _write(painter: QPainter, label: Label, colours: QPalette, face: QFont) -> N
     made.setPixelSize(round(label.size))
     made.setWeight(QFont.Weight.DemiBold if label.bold else QFont.Weight.Normal)
     painter.setFont(made)
-    painter.setPen(colours.color(INK))
+    painter.setPen(colours.color(SURFACE if label.reversed else SOFT if label.soft else INK))
     metrics = painter.fontMetrics()
     wide = metrics.horizontalAdvance(label.text)
     left = label.x - {Anchor.START: 0.0, Anchor.MIDDLE: wide / 2, Anchor.END: wide}[label.anchor]
     painter.drawText(QPointF(left, label.y), label.text)
 
 
-def _pen(colours: QPalette, weight: float, is_dashed: bool = False) -> QPen:
+def _pen(colours: QPalette, weight: float, is_dashed: bool = False, *, is_soft: bool = False) -> QPen:
     style = Qt.PenStyle.DashLine if is_dashed else Qt.PenStyle.SolidLine
-    return QPen(colours.color(LINE if is_dashed else INK), max(weight, 1.0), style)
+    return QPen(colours.color(LINE if is_dashed or is_soft else INK), max(weight, 1.0), style)
 
 
 def _brush(colours: QPalette, fill: Fill) -> QBrush:

@@ -169,9 +169,9 @@ def test_cuff_readings_lie_against_each_plan_over_its_own_time() -> None:
         None,
     ]
     assert cuff.cells[1] is not None
-    assert cuff.cells[1][0].words == "28, left at 25"
+    assert (cuff.cells[1][0].words, cuff.cells[1][0].left) == ("28", "25")
     assert cuff.limits.replace("\xa0", " ") == "plan: 22 to 26 cmH2O"
-    assert "28, left at 25 cmH2O (outside the limits: 1)" in told(november(book, 2, 4), 1)
+    assert "28 (left at 25) cmH2O (outside the limits: 1)" in told(november(book, 2, 4), 1)
 
 
 def test_a_temperature_in_fahrenheit_stands_at_its_place_in_celsius_and_as_it_was_read() -> None:

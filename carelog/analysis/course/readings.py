@@ -18,7 +18,6 @@ from carelog.kinds.cuff_pressure import CUFF_PRESSURE
 from carelog.kinds.observations import OBSERVATIONS
 from carelog.text import mark, say
 
-_LEFT = mark("{found}, left at {left}")
 _PLAN = mark("plan: {range}")
 _NO_LIMIT = mark("no limit in the plan")
 
@@ -111,6 +110,5 @@ def _point(
     assert isinstance(declared.type, Number)
     own = str(details["unit"]) if declared.type.unit_field else declared.type.unit
     words = plain(details[field]) if own == unit else with_unit(details[field], say(own))
-    if "value_after" in details:
-        words = say(_LEFT).format(found=words, left=plain(details["value_after"]))
-    return ReadPoint(place, value, words, field in beyond or "value_after" in beyond)
+    left = plain(details["value_after"]) if "value_after" in details else ""
+    return ReadPoint(place, value, words, field in beyond or "value_after" in beyond, left)

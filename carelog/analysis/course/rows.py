@@ -81,6 +81,8 @@ class ReadPoint:
     value: Fraction
     words: str
     is_outside: bool
+    left: str = ""
+    """As what it was left, where somebody adjusted it."""
 
 
 @dataclass(frozen=True, slots=True)

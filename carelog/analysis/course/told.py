@@ -37,6 +37,7 @@ _ROW = mark("{title}: {words}")
 _TIMES = mark("{words} {count}")
 _OF = mark("{words} of {all}")
 _OUTSIDE = mark("{words} (outside the limits: {count})")
+_LEFT = mark("{found} (left at {left})")
 _RANGE = mark("{count} readings, {low} to {high}")
 _NOT_WORSE = mark("looked, nothing worse")
 _ALL_ASKED = mark("all {count} asked for recorded")
@@ -141,12 +142,16 @@ def _share(row: Shares, number: int) -> str:
 def _readings(row: Readings, points: Sequence[ReadPoint]) -> str:
     outside = sum(each.is_outside for each in points)
     if len(points) <= MOST_READINGS:
-        words = f"{', '.join(each.words for each in points)}\N{NO-BREAK SPACE}{row.unit}"
+        words = f"{', '.join(map(_point, points))}\N{NO-BREAK SPACE}{row.unit}"
     else:
         values = [each.value for each in points]
         low, high = plain(min(values)), with_unit(max(values), row.unit)
         words = say(_RANGE).format(count=len(points), low=low, high=high)
     return say(_OUTSIDE).format(words=words, count=outside) if outside else words
+
+
+def _point(point: ReadPoint) -> str:
+    return say(_LEFT).format(found=point.words, left=point.left) if point.left else point.words
 
 
 def _sign(row: Signs, sign: Finding | None, is_told: bool) -> str:
