@@ -84,6 +84,14 @@ def is_slip(target: Entry, change: Entry) -> bool:
     return is_soon and bool(change.by) and change.by == target.by and not change.withdrawn
 
 
+def alone(entry: Entry, known: Instant, is_to_come: bool = False) -> Held:
+    """An entry that nobody has changed, in force; `is_to_come`: it says it is recorded later than now."""
+    doubtful = is_to_come or entry.at.instant > known + DOUBTFUL_AFTER
+    time = known if doubtful else entry.at.instant
+    written_late = entry.recorded_at - entry.at.instant > LATE_AFTER
+    return Held(entry, entry, known, time, doubtful, (entry,), written_late=written_late)
+
+
 class Reading:
     """The entries in force among those known by a moment; the same for any order of arrival.
 
@@ -118,7 +126,7 @@ class Reading:
             if entry.amends:
                 continue
             if entry.id not in self._sides:
-                held.append(self._untouched(entry))
+                held.append(alone(entry, self._known[entry.id], self._is_to_come(entry)))
                 continue
             found = self._chain_of(entry)
             if isinstance(found, Held):
@@ -128,18 +136,6 @@ class Reading:
         held.sort(key=order_of)
         withdrawn.sort(key=lambda each: (each.time, each.withdrawal.recorded_at, each.first.id))
         return tuple(held), tuple(withdrawn)
-
-    def _untouched(self, entry: Entry) -> Held:
-        time, doubtful = self._time(entry)
-        return Held(
-            entry=entry,
-            first=entry,
-            known=self._known[entry.id],
-            time=time,
-            doubtful=doubtful,
-            chain=(entry,),
-            written_late=entry.recorded_at - entry.at.instant > LATE_AFTER,
-        )
 
     def _chain_of(self, root: Entry) -> Held | Withdrawn:
         members = [root]
@@ -201,9 +197,11 @@ class Reading:
 
     def _time(self, entry: Entry) -> tuple[Instant, bool]:
         known = self._known[entry.id]
-        is_to_come = self._live_now is not None and entry.recorded_at > self._live_now
-        doubtful = is_to_come or entry.at.instant > known + DOUBTFUL_AFTER
+        doubtful = self._is_to_come(entry) or entry.at.instant > known + DOUBTFUL_AFTER
         return (known if doubtful else entry.at.instant), doubtful
+
+    def _is_to_come(self, entry: Entry) -> bool:
+        return self._live_now is not None and entry.recorded_at > self._live_now
 
     def of(self, kind: str) -> Sequence[Held]:
         """The entries in force of a kind, in reading order."""

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.flags.ledger import Ledger, key_of
+from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.replay import groups
 from carelog.analysis.home import home_of
 from carelog.analysis.in_force import Reading, order_of
@@ -30,7 +30,7 @@ def ledger_of(entries: list[Entry]) -> Ledger:
 def check(entries: list[Entry]) -> None:
     """All that both say is the same, and so is the home zone that is found in the file."""
     ledger, reading = ledger_of(entries), Reading(entries)
-    assert sorted(ledger.held.values(), key=key_of) == sorted(reading.held, key=order_of)
+    assert sorted(ledger.held.values(), key=order_of) == sorted(reading.held, key=order_of)
     assert all(list(ledger.of(kind.name)) == list(reading.of(kind.name)) for kind in ALL)
     assert ledger.plans == plans(reading)
     assert ledger.home.name == reading.home.name == home_of(Memory(entries=entries)).name

@@ -8,7 +8,7 @@ from datetime import date
 from itertools import takewhile
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading, Withdrawn
+from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading, Withdrawn, alone, order_of
 from carelog.analysis.plans import in_force, in_order, in_place, since_of
 from carelog.analysis.recorded import is_care
 from carelog.domain.entry import Entry, Json
@@ -20,11 +20,6 @@ FIRST: Instant = -62_000_000_000_000_000
 _FAR: Instant = 1 << 62
 _CUFF_KINDS = ("cuff_state", "valve", "cuff_pressure")
 Key = tuple[Instant, Instant, str]
-
-
-def key_of(held: Held) -> Key:
-    """An entry's place in the reading order: time, known from, id."""
-    return (held.time, held.known, held.entry.id)
 
 
 def start_place(instant: Instant) -> Key:
@@ -48,14 +43,14 @@ class Shelf:
 
     def put(self, held: Held) -> None:
         """Add one."""
-        key = key_of(held)
+        key = order_of(held)
         place = len(self.keys) if not self.keys or key > self.keys[-1] else bisect_left(self.keys, key)
         self.keys.insert(place, key)
         self.held.insert(place, held)
 
     def drop(self, held: Held) -> None:
         """Take one out."""
-        place = bisect_left(self.keys, key_of(held))
+        place = bisect_left(self.keys, order_of(held))
         del self.keys[place], self.held[place]
 
     def newest(self) -> Held | None:
@@ -109,7 +104,6 @@ class Ledger:
         self._override = override
         self.entries: dict[str, Entry] = {}
         self.known: dict[str, Instant] = {}
-        self.root: dict[str, str] = {}
         self.held: dict[str, Held] = {}
         self.plans: list[Plan] = overridden([], override)
         self.tubes = Shelf()
@@ -125,7 +119,10 @@ class Ledger:
         self.days_moved = False
         self._counts: Counter[date] = Counter()
         self._day_end: tuple[Instant, Instant, date] | None = None
+        self._roots: dict[str, str] = {}
+        """Of each change the first entry of its chain."""
         self._chains: dict[str, list[Entry]] = {}
+        """By its first entry, each chain that has a change."""
         self.first_zoned: Held | None = None
         self._doubtful: set[str] = set()
         self.roles: dict[str, str] = {}
@@ -176,12 +173,12 @@ class Ledger:
         out, tube = (
             next(each.backward(before), None) for each in (self._shelves["decannulation"], self.tubes)
         )
-        return out is not None and (tube is None or key_of(tube) < key_of(out))
+        return out is not None and (tube is None or order_of(tube) < order_of(out))
 
     def cuff_before(self, before: Key) -> bool | None:
         """What was said last of the cuff before it, since the tube in place was placed: up, down, nothing."""
         tube, said = self.tube(before), next(self.cuffs.backward(before), None)
-        if said is None or (tube is not None and key_of(said) < key_of(tube)):
+        if said is None or (tube is not None and order_of(said) < order_of(tube)):
             return None
         return cuff_says(said.entry)
 
@@ -217,6 +214,11 @@ class Ledger:
         entry, known = self.entries[entry_id], self.known[entry_id]
         return known if entry.at.instant > known + DOUBTFUL_AFTER else entry.at.instant
 
+    def root_of(self, entry_id: str) -> str | None:
+        """The first entry of the chain that an entry is part of; None: it isn't here, or its target isn't."""
+        entry = self.entries.get(entry_id)
+        return entry_id if entry is not None and entry.amends is None else self._roots.get(entry_id)
+
     def just_known(self, held: Held) -> bool:
         """Whether an entry is among those that became known last."""
         return held.entry.id in self.new_ids
@@ -250,19 +252,16 @@ class Ledger:
 
     def _place(self, entry: Entry, touched: dict[str, Held | None]) -> None:
         """Add an entry to its chain, and after it the changes that came before it."""
-        if entry.amends is None:
-            root = entry.id
-            self._chains[root] = [entry]
-        else:
-            target = self.entries.get(entry.amends)
-            if target is None or target.id not in self.root:
+        root = entry.id
+        if entry.amends is not None:
+            target, found = self.entries.get(entry.amends), self.root_of(entry.amends)
+            if target is None or found is None:
                 self.waiting[entry.amends].append(entry)
                 return
             if target.kind != entry.kind:
                 return
-            root = self.root[target.id]
-            self._chains[root].append(entry)
-        self.root[entry.id] = root
+            root = self._roots[entry.id] = found
+            self._chains.setdefault(root, [self.entries[root]]).append(entry)
         touched.setdefault(root, self.held.get(root))
         for change in self.waiting.pop(entry.id, ()):
             self._place(change, touched)
@@ -304,7 +303,11 @@ class Ledger:
                 yield self.downs
 
     def _stand(self, root: str) -> Held | None:
-        held = next(iter(Reading(self._chains[root]).held), None)
+        chain = self._chains.get(root)
+        if chain is None:
+            held: Held | None = alone(self.entries[root], self.entries[root].recorded_at)
+        else:
+            held = next(iter(Reading(chain).held), None)
         if held is not None and held.entry.id in self._doubtful:
             known = self.known[held.entry.id]
             return replace(held, known=known, time=known, doubtful=True)
@@ -360,9 +363,9 @@ class Ledger:
             first, after = self.first_zoned, shift.after
             if first is not None and shift.root == first.first.id:
                 zoned = [held for held in self.held.values() if held.entry.zone]
-                self.first_zoned = min(zoned, key=key_of, default=None)
-            elif after is not None and after.entry.zone and (first is None or key_of(after) < key_of(first)):
-                self.first_zoned = after
+                self.first_zoned = min(zoned, key=order_of, default=None)
+            elif after is not None and after.entry.zone:
+                self.first_zoned = after if first is None else min(first, after, key=order_of)
 
     def _rehome(self, home: Home) -> None:
         """Read all days anew in another home zone."""

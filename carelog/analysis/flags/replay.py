@@ -4,10 +4,10 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from functools import partial
 from itertools import groupby
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause, Episode, Life
 from carelog.analysis.flags.naming import named, unnamed
-from carelog.analysis.in_force import Held, known_from
+from carelog.analysis.in_force import Held, known_from, order_of
 from carelog.analysis.rules.sign import Sign, Told
 from carelog.analysis.rules.stoma import StomaTracker
 from carelog.analysis.rules.table import ROWS
@@ -200,7 +200,7 @@ class Replay:
 
     def _read_again(self, now: Instant) -> None:
         """Give every tracker all that is in force, in order, and keep all tellings."""
-        for held in sorted(self.ledger.held.values(), key=key_of):
+        for held in sorted(self.ledger.held.values(), key=order_of):
             shift = Shift(held.first.id, held.entry.kind, None, held)
             for lookout in self._reading(shift.kind):
                 lookout.tracker.take(shift, now)

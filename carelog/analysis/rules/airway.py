@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import islice
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Said, Source, Status
@@ -202,7 +202,7 @@ def _smell(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
 
 
 def _smelled_before(ledger: Ledger, held: Held) -> bool:
-    for earlier in ledger.shelf("stoma").backward(key_of(held)):
+    for earlier in ledger.shelf("stoma").backward(order_of(held)):
         if "smell" in earlier.entry.details and earlier.first.id != held.first.id:
             return earlier.entry.details["smell"] is True
     return False
@@ -219,7 +219,7 @@ class SmellEvents(Events):
             return
         for held in (shift.before, shift.after):
             if held is not None:
-                later = self.ledger.shelf("stoma").forward(key_of(held))
+                later = self.ledger.shelf("stoma").forward(order_of(held))
                 yield from islice((each.first.id for each in later if "smell" in each.entry.details), 1)
 
 

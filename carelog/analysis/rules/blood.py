@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from carelog.analysis.flags.ledger import Ledger, Shelf, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shelf, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import as_written, evidence, timed
 from carelog.analysis.rules.rule import URGENT_LEVEL, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
@@ -140,7 +140,7 @@ class BloodEvents(Events):
 
     def _before(self, second: Held) -> Held | None:
         """The blood-stained suction in the 24 h before another, the newest."""
-        earlier = self._stained.backward(key_of(second))
+        earlier = self._stained.backward(order_of(second))
         first = next((held for held in earlier if held.first.id != second.first.id), None)
         return first if first is not None and _is_pair(first, second) else None
 
@@ -155,9 +155,9 @@ class BloodEvents(Events):
 
     def _take_stained(self, shift: Shift, stained: Sequence[Held], now: Instant) -> bool:
         """Keep the stained suctions in order, and judge those anew whose place or days have changed."""
-        later = {next(self._stained.forward(key_of(held)), None) for held in stained}
+        later = {next(self._stained.forward(order_of(held)), None) for held in stained}
         self._keep(shift)
-        later |= {next(self._stained.forward(key_of(held)), None) for held in stained}
+        later |= {next(self._stained.forward(order_of(held)), None) for held in stained}
         roots = {held.first.id for held in later if held is not None} | {shift.root}
         moved = {day for root in roots for day in self._pair_anew(root)}
         self._recent = {root: at for root, at in self._recent.items() if at + DAY_24_H > now}

@@ -5,9 +5,9 @@ from dataclasses import replace
 from functools import partial
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.limits import (
     CUFF,
     CUFF_SOURCES,
@@ -111,7 +111,7 @@ class CuffRun(Run):
     def ended_before(self) -> Held | None:
         ledger = self.ledger
         ends = (ledger.tubes.newest(), ledger.downs.newest(), ledger.shelf(OUT).newest())
-        return max((held for held in ends if held is not None), key=key_of, default=None)
+        return max((held for held in ends if held is not None), key=order_of, default=None)
 
     def read(self, held: Held) -> Read | None:
         """How a reading stands to the limit of its moment; None with a tube whose cuff isn't air."""
@@ -132,7 +132,7 @@ class CuffRun(Run):
         return evidence(self.rule, self.ledger, held, level, headline, why=why)
 
     def _is_second(self, held: Held) -> bool:
-        before = next(self.ledger.shelf("cuff_pressure").backward(key_of(held)), None)
+        before = next(self.ledger.shelf("cuff_pressure").backward(order_of(held)), None)
         found = self.read(before) if before is not None else None
         return found is not None and found.shown(self.side) is not None
 
@@ -183,7 +183,7 @@ def _leak(rule: Rule, ledger: Ledger, held: Held) -> Sign | None:
     details = held.entry.details
     if details.get("voice_heard") is not True or details.get("state") != "up":
         return None
-    tube = ledger.tube(key_of(held))
+    tube = ledger.tube(order_of(held))
     if tube is not None and tube.entry.details["cuff"] == "none":
         return None
     return evidence(rule, ledger, held, Level.CALL, timed(_VOICE, ledger, held))
@@ -198,7 +198,7 @@ class LeakEvents(Events):
     def beside(self, shift: Shift) -> Iterator[str]:
         if shift.kind != "tube_change":
             return
-        places = [key_of(held) for held in (shift.before, shift.after) if held is not None]
+        places = [order_of(held) for held in (shift.before, shift.after) if held is not None]
         for held in self.ledger.shelf("cuff_state").forward(min(places)):
             if held.entry.details.get("voice_heard"):
                 yield held.first.id
@@ -253,8 +253,8 @@ class ValveTracker(Standing):
             return
         tube = self.ledger.tubes.newest()
         newest = [held for shelf in self.ledger.valves.values() if (held := shelf.newest()) is not None]
-        for held in sorted(newest, key=key_of, reverse=True):
-            if tube is not None and key_of(held) < key_of(tube):
+        for held in sorted(newest, key=order_of, reverse=True):
+            if tube is not None and order_of(held) < order_of(tube):
                 return
             if held.entry.details["action"] == "on":
                 yield held
@@ -272,11 +272,11 @@ class ValveTracker(Standing):
 
     def _not_down(self, valve: Held) -> Iterator[Sign]:
         """Not known to be down since the valve went on, or since the cuff was put up after that."""
-        place = key_of(valve)
+        place = order_of(valve)
         states = [(place, cuff_says(valve.entry), valve)]
         if states[0][1] is None:
             states = [(place, self.ledger.cuff_before(place), valve)]
-        states += [(key_of(each), cuff_says(each.entry), each) for each in self.ledger.cuffs.forward(place)]
+        states += [(order_of(each), cuff_says(each.entry), each) for each in self.ledger.cuffs.forward(place)]
         since: tuple[Held, bool | None] | None = None
         for _, is_up, held in states:
             if is_up is False:
@@ -308,7 +308,7 @@ class ValveTracker(Standing):
             return timed(TAKEN_OUT, ledger, out)
         ends = (ledger.shelf("valve").newest(), ledger.downs.newest(), ledger.tubes.newest())
         new = [held for held in ends if held is not None and ledger.just_known(held)]
-        return timed(_OFF, ledger, max(new, key=key_of)) if new else ""
+        return timed(_OFF, ledger, max(new, key=order_of)) if new else ""
 
 
 def _says_as(entry: Entry) -> Callable[[Held], bool]:

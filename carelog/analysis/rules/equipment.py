@@ -4,10 +4,10 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
 from carelog.analysis.rules.sign import Sign
@@ -103,7 +103,7 @@ class EquipmentTracker(Standing):
     def _read(self, held: Held, is_new: bool) -> None:
         machine = machine_of(held.entry.details)
         device = self._devices.setdefault(machine, Device())
-        if is_new and (device.newest is None or key_of(held) > key_of(device.newest)):
+        if is_new and (device.newest is None or order_of(held) > order_of(device.newest)):
             device.take(held)
             return
         self._devices[machine] = device = Device()

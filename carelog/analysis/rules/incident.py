@@ -107,7 +107,7 @@ class IncidentEvents(Events):
         return changed or ended is not None or target is not None
 
     def has_ended(self, sign: Sign) -> bool:
-        return any(self.ledger.root.get(target) == root_of(sign) for target in self._ends.values())
+        return any(self.ledger.root_of(target) == root_of(sign) for target in self._ends.values())
 
     def ended_words(self) -> str:
         return say(_ENDED)

@@ -4,10 +4,10 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Key, Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.airway import OTHER_ROUTES
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import NewestSaying
@@ -93,15 +93,15 @@ class StuckEvents(Events):
     def _freed(self, sign: Sign) -> Held | None:
         """What ended it: the newest of an inner tube that is out and a tube placed, if it came later."""
         ends = [held for held in (self._out.held, self.ledger.tubes.newest()) if held is not None]
-        newest = max(ends, key=key_of, default=None)
-        return newest if newest is not None and key_of(newest) > key_of(self.held_of(sign)) else None
+        newest = max(ends, key=order_of, default=None)
+        return newest if newest is not None and order_of(newest) > order_of(self.held_of(sign)) else None
 
     def has_ended(self, sign: Sign) -> bool:
         return self._freed(sign) is not None
 
     def ended_words(self) -> str:
         ends = [held for held in (self._out.held, self.ledger.tubes.newest()) if held is not None]
-        newest = max(ends, key=key_of)
+        newest = max(ends, key=order_of)
         return timed(_CHANGED if newest.entry.kind == "tube_change" else _OUT, self.ledger, newest)
 
 
@@ -198,7 +198,7 @@ class FenestratedTracker(Tracker):
         return True
 
     def _read_uses(self, start: Held) -> None:
-        later = self.ledger.shelf("suction").forward(key_of(start))
+        later = self.ledger.shelf("suction").forward(order_of(start))
         self._uses = [held for held in later if is_through_tube(held.entry.details)]
         self._listed = 0
 
@@ -209,10 +209,10 @@ class FenestratedTracker(Tracker):
     def _find_start(self) -> Held | None:
         """The first fenestrated one fitted since a plain one or a tube change."""
         ends = [each for each in (self.ledger.tubes.newest(), self.ledger.shelf(OUT).newest()) if each]
-        placed: Key | None = max(map(key_of, ends), default=None)
+        placed: Key | None = max(map(order_of, ends), default=None)
         start, is_bounded = None, placed is not None
         for held in self.ledger.fitted.backward():
-            if placed is not None and key_of(held) < placed:
+            if placed is not None and order_of(held) < placed:
                 break
             fitted = held.entry.details["fitted"]
             if fitted == "plain":
@@ -267,7 +267,7 @@ class FenestratedTracker(Tracker):
 
 
 def _is_after(held: Held, other: Held) -> bool:
-    return key_of(held) > key_of(other)
+    return order_of(held) > order_of(other)
 
 
 ROWS: tuple[Row, ...] = (

@@ -4,10 +4,10 @@ from collections.abc import Collection, Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.box import EXPIRING_DAYS, SPARES, Box, box, expiries, last_day
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import timed
 from carelog.analysis.rules.readings import is_adult
 from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
@@ -81,7 +81,7 @@ class BoxTracker(Standing):
         if ledger.is_out():
             return []
         check, tube = newest_check(ledger), ledger.tubes.newest()
-        is_unchecked = tube is not None and (check is None or key_of(check) < key_of(tube))
+        is_unchecked = tube is not None and (check is None or order_of(check) < order_of(tube))
         found = Box(complete=False)
         if check is not None:
             today = ledger.day(now)
@@ -119,7 +119,7 @@ class BoxTracker(Standing):
 def newest_check(ledger: Ledger) -> Held | None:
     """The newest check of the box, unless the tube it was for was taken out for good since."""
     check, out = ledger.shelf("box_check").newest(), ledger.shelf(OUT).newest()
-    return None if check is not None and out is not None and key_of(check) < key_of(out) else check
+    return None if check is not None and out is not None and order_of(check) < order_of(out) else check
 
 
 def _lacking(found: Box) -> str:

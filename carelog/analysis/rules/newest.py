@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.domain.entry import Details
 
 
@@ -23,12 +23,12 @@ class NewestSaying:
         if before is not None and shift.root == before.first.id:
             self.held = self._find()
         elif after is not None and self._test(after.entry.details):
-            if before is not None and key_of(after) < key_of(before):
+            if before is not None and order_of(after) < order_of(before):
                 return False
             self.held = after
         else:
             return False
-        self.fell_back = before is not None and (self.held is None or key_of(self.held) < key_of(before))
+        self.fell_back = before is not None and (self.held is None or order_of(self.held) < order_of(before))
         return True
 
     def _find(self) -> Held | None:

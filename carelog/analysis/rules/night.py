@@ -6,10 +6,10 @@ from datetime import timedelta
 from functools import partial
 
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import CUFF_SAID, evidence, timed
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
@@ -173,7 +173,7 @@ def on_since(ledger: Ledger) -> Iterator[tuple[str, Held]]:
     for what, shelf in ledger.valves.items():
         first: Held | None = None
         for held in () if ledger.is_out() else shelf.backward():
-            is_older = placed is not None and key_of(held) < key_of(placed)
+            is_older = placed is not None and order_of(held) < order_of(placed)
             if is_older or held.entry.details["action"] != "on":
                 break
             first = held
@@ -188,7 +188,7 @@ def down_since(ledger: Ledger) -> Iterator[tuple[str, Held]]:
         return
     first: Held | None = None
     for held in ledger.cuffs.backward():
-        if key_of(held) < key_of(tube) or cuff_says(held.entry) is not False:
+        if order_of(held) < order_of(tube) or cuff_says(held.entry) is not False:
             break
         first = held
     if first is not None:

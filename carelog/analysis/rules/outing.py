@@ -1,7 +1,7 @@
 """Left home without what is needed at once: a spare tube, the portable suction, catheters."""
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import at, evidence
 from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import PRACTICE, Rule
@@ -68,7 +68,7 @@ class OutingEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._end.held
-        return held is not None and key_of(held) > key_of(self.held_of(sign))
+        return held is not None and order_of(held) > order_of(self.held_of(sign))
 
     def ended_words(self) -> str:
         held = self._end.held

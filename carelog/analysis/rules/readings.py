@@ -7,8 +7,8 @@ from functools import partial
 
 from carelog.analysis import limits
 from carelog.analysis.cuff import cuff_says
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.limits import CUFF, READ, VACUUM, Against, Cuff, Outside, limit_words, outside
 from carelog.analysis.people import Person
 from carelog.analysis.rules.evidence import at, evidence
@@ -115,7 +115,7 @@ def against(ledger: Ledger, held: Held) -> Against:
     given: Details = plan.details.get("limits", {}) if plan is not None else {}
     if held.entry.kind != CUFF:
         return Against(given, is_adult(ledger, ledger.day(held.time)))
-    key = key_of(held)
+    key = order_of(held)
     is_air = has_air_cuff(ledger.tube(key)) and not ledger.is_out(key)
     was_up, says = ledger.cuff_before(key) is not False, cuff_says(held.entry)
     return Against(given, False, Cuff(is_air, was_up, was_up if says is None else says))

@@ -8,10 +8,10 @@ from datetime import date, timedelta
 from fractions import Fraction
 from itertools import takewhile
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Key, Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Tracker
@@ -103,7 +103,7 @@ class StockTracker(Tracker):
                 self._use[name][day] += sign * count
                 if item is not None and item.recent is not None and day < item.recent[0]:
                     item.recent = None
-                if item is not None and item.count is not None and key_of(held) > key_of(item.count):
+                if item is not None and item.count is not None and order_of(held) > order_of(item.count):
                     item.left -= sign * count  # where it is stale, all is counted again anyway
         changed = self._sleeps
         for name in names & self._items.keys():
@@ -121,7 +121,7 @@ class StockTracker(Tracker):
         item.is_stale = False
         item.count, item.left = self._left(name, (NEVER, 0, ""))
         stock = self.ledger.items[name].backward()
-        item.delivered = next((key_of(held) for held in stock if _is_delivery(held.entry.details)), None)
+        item.delivered = next((order_of(held) for held in stock if _is_delivery(held.entry.details)), None)
 
     def _left(self, name: str, place: Key) -> tuple[Held | None, Fraction | int]:
         """The last count before a place in the order, and what was left at that place."""
@@ -129,13 +129,13 @@ class StockTracker(Tracker):
         for held in self.ledger.items[name].backward(place):
             if "count" in held.entry.details:
                 counted = changed + _number(held.entry.details["count"])
-                return held, counted - sum(self._uses(name, key_of(held), place))
+                return held, counted - sum(self._uses(name, order_of(held), place))
             changed += delta(held.entry.details)
         return None, 0
 
     def _uses(self, name: str, start: Key, end: Key) -> Iterator[int]:
         for kind in USING:
-            for held in takewhile(lambda each: key_of(each) < end, self.ledger.shelf(kind).forward(start)):
+            for held in takewhile(lambda each: order_of(each) < end, self.ledger.shelf(kind).forward(start)):
                 yield from (each for item, each in used(held.entry) if item == name)
 
     def inherit(self, before: Tracker) -> None:
@@ -212,7 +212,7 @@ class StockTracker(Tracker):
     def _order_out(self, name: str, item: StockItem, now: Instant) -> Held | None:
         """An order not delivered yet whose date hasn't passed."""
         for order in self.ledger.shelf("order").backward():
-            if item.delivered is not None and key_of(order) < item.delivered:
+            if item.delivered is not None and order_of(order) < item.delivered:
                 return None
             details = order.entry.details
             if details["item"] != name:

@@ -4,9 +4,9 @@ from bisect import bisect_left
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Key, Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause, Episode
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import as_written, at
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
@@ -146,7 +146,7 @@ class StomaTracker(Tracker):
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind != "stoma":
             return bool(self._states) and self._states[-1] is not None
-        places = [key_of(held) for held in (shift.before, shift.after) if held is not None]
+        places = [order_of(held) for held in (shift.before, shift.after) if held is not None]
         start = bisect_left(self._keys, min(places))
         if shift.before is None and start < len(self._keys) and self._keys[start] == places[0]:
             return True
@@ -155,13 +155,13 @@ class StomaTracker(Tracker):
         shelf = self.ledger.shelf("stoma")
         for held in shelf.held[start:]:
             state = after_look(state, held, self._earlier(held))
-            self._keys.append(key_of(held))
+            self._keys.append(order_of(held))
             self._states.append(state)
         return True
 
     def _earlier(self, held: Held) -> dict[str, int]:
         found: dict[str, int] = {}
-        for look in self.ledger.shelf("stoma").backward(key_of(held)):
+        for look in self.ledger.shelf("stoma").backward(order_of(held)):
             if held.time - look.time > WITHIN or len(found) == len(FIELDS):
                 break
             found = {**ranks(look.entry.details), **found}

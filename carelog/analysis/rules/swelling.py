@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
 from carelog.analysis.rules.sign import Sign
@@ -48,7 +48,7 @@ class SwellingEvents(Events):
 
     def _before(self, held: Held) -> Iterator[Held]:
         """The tube changes in the 24 h before a look, the newest first."""
-        for change in self.ledger.shelf("tube_change").backward(key_of(held)):
+        for change in self.ledger.shelf("tube_change").backward(order_of(held)):
             if not _is_near(change, held):
                 return
             if _is_change(change):

@@ -1,7 +1,7 @@
 """Ties that are loose or tight, until one finger fits beneath them."""
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
-from carelog.analysis.in_force import Held
+from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
@@ -59,7 +59,7 @@ class TiesEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._fits.held
-        return held is not None and key_of(held) > key_of(self.held_of(sign))
+        return held is not None and order_of(held) > order_of(self.held_of(sign))
 
     def ended_words(self) -> str:
         return timed(_FITS, self.ledger, self._fits.held) if self._fits.held is not None else ""

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named, unnamed
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import CUFF_SAID
 from carelog.analysis.rules.lateness import Break, Late, Stretch, late_stretches, without
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said
@@ -217,7 +217,7 @@ def _bearing(kind: str) -> tuple[str, ...]:
 
 
 def _is_later(held: Held, other: Held | None) -> bool:
-    return other is None or key_of(held) > key_of(other)
+    return other is None or order_of(held) > order_of(other)
 
 
 def task_words(asked: TaskLateness) -> str:
@@ -259,7 +259,7 @@ def _same(task: Task | None, other: Task | None) -> bool:
 def tubeless(ledger: Ledger) -> Iterator[tuple[Instant, Instant]]:
     """The stretches after a tube was taken out for good, each until one is placed again."""
     for held in ledger.shelf("decannulation").held:
-        placed = next(ledger.tubes.forward(key_of(held)), None)
+        placed = next(ledger.tubes.forward(order_of(held)), None)
         yield held.time, NEVER if placed is None else placed.time
 
 
@@ -288,7 +288,7 @@ def cuff_gaps(ledger: Ledger, last: Instant | None) -> Iterator[tuple[Instant, I
     is_air = tube is None or tube.entry.details["cuff"] == "air"
     can = is_air and ledger.cuff_before(place) is not False
     start = begin
-    events = sorted([*ledger.tubes.forward(place), *ledger.cuffs.forward(place)], key=key_of)
+    events = sorted([*ledger.tubes.forward(place), *ledger.cuffs.forward(place)], key=order_of)
     for held in events:
         if held.entry.kind == "tube_change":
             is_air = held.entry.details["cuff"] == "air"

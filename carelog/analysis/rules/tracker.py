@@ -5,9 +5,9 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
-from carelog.analysis.flags.ledger import Key, Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Key, Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.rule import ANY_LEVEL, Rule, Said
 from carelog.analysis.rules.sign import Sign, Told
@@ -145,7 +145,7 @@ class Events(Tracker):
 
     def is_after(self, held: Held, sign: Sign) -> bool:
         """Whether an entry is later than the one that shows a sign; never the other side of its conflict."""
-        return held.first.id != root_of(sign) and key_of(held) > key_of(self.held_of(sign))
+        return held.first.id != root_of(sign) and order_of(held) > order_of(self.held_of(sign))
 
     def _put(self, root: str, sign: Sign | None) -> bool:
         before = self._all.get(root)
@@ -177,7 +177,7 @@ class Events(Tracker):
         return [
             sign
             for sign in self._live.values()
-            if not self.has_ended(sign) and (out is None or key_of(out) < key_of(self.held_of(sign)))
+            if not self.has_ended(sign) and (out is None or order_of(out) < order_of(self.held_of(sign)))
         ]
 
     def _taken_out(self) -> Held | None:
@@ -281,13 +281,13 @@ class Run(Tracker):
 
     def _is_next(self, held: Held) -> bool:
         """Whether a reading simply follows those before it."""
-        if self._last is not None and key_of(held) < self._last:
+        if self._last is not None and order_of(held) < self._last:
             return False
         ended = self.ended_before()
-        return not self.ends_others(held) and (ended is None or key_of(ended) < key_of(held))
+        return not self.ends_others(held) and (ended is None or order_of(ended) < order_of(held))
 
     def _go_on(self, held: Held) -> bool:
-        self._last = key_of(held)
+        self._last = order_of(held)
         verdict = self.verdict(held)
         if verdict is True:
             self._leans_on = _since(held)
@@ -317,8 +317,8 @@ class Run(Tracker):
         for held in self.ledger.shelf(self.kinds[0]).backward():
             if not self.reads(held):
                 continue
-            newest = newest or key_of(held)
-            if ended is not None and key_of(held) < key_of(ended):
+            newest = newest or order_of(held)
+            if ended is not None and order_of(held) < order_of(ended):
                 break
             verdict = self.verdict(held)
             if verdict is True:

@@ -3,9 +3,9 @@
 from collections.abc import Collection, Sequence
 from datetime import date, timedelta
 
-from carelog.analysis.flags.ledger import Ledger, Shift, key_of
+from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence, timed
 from carelog.analysis.rules.newest import NewestSaying
 from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Source, Status
@@ -109,7 +109,7 @@ class HardEvents(Events):
 
     def has_ended(self, sign: Sign) -> bool:
         held = self._easy.held
-        return held is not None and key_of(held) > key_of(self.held_of(sign))
+        return held is not None and order_of(held) > order_of(self.held_of(sign))
 
     def signs(self, now: Instant, cause: Cause) -> Sequence[Sign]:
         return [sign for sign in super().signs(now, cause) if now < sign.time + HARD_LASTS]
