@@ -19,15 +19,14 @@ FindFlags = Callable[[Sequence[Entry], Instant, Instant], Sequence[Flag]]
 class Span(Enum):
     """Which days a sheet is of; the value: the options that say so (none: as things stand today)."""
 
-    WEEK = ("week", "until")
-    DAY = ("date",)
-    TODAY = ()
+    WEEK = "week until"
+    DAY = "date"
+    TODAY = ""
 
     @property
     def options(self) -> tuple[str, ...]:
         """The options that say which days."""
-        options: tuple[str, ...] = self.value
-        return options
+        return tuple(self.value.split())
 
 
 @dataclass(frozen=True, slots=True)
