@@ -1,19 +1,23 @@
-"""A page that is one scrolled column, filled anew when what it shows has changed."""
+"""A scrolled page of parts under headings, in columns where it is wide, filled anew when it would differ."""
 
-from PySide6.QtCore import QEvent
+from collections.abc import Iterable
+
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
+from carelog.ui.columns import Columns
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Scrolled
-from carelog.ui.theme import STEP, Size, percent_now
+from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
-WIDEST = 840  # px at 100 %: a line of some 100 letters; a longer one is lost on the way back to its start
+LIST_LEAST = 360  # px at 100 %
 
 
 class ColumnView(QWidget):
     """Subclasses say what it shows (`key`) and fill it (`fill`); the focus stays on the same name."""
+
+    part_gap = 2 * STEP
 
     def __init__(self) -> None:
         super().__init__()
@@ -23,7 +27,8 @@ class ColumnView(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._scrolled: Scrolled | None = None
         self._body = QWidget()
-        self._column = QVBoxLayout(self._body)
+        self._columns = Columns(self._body)
+        self._column: QVBoxLayout | None = None
 
     def key(self) -> object:
         """What is shown, for comparison."""
@@ -46,27 +51,17 @@ class ColumnView(QWidget):
             self._key = key
             self._rebuild()
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._keep_lines_short()
-
-    def _keep_lines_short(self) -> None:
-        self._body.setMaximumWidth(WIDEST * percent_now() // 100)
-
     def _rebuild(self) -> None:
         focused = self.window().focusWidget()
         has_focus = focused is not None and self.isAncestorOf(focused)
         name = focused.objectName() if focused is not None and has_focus else ""
         place = self._scrolled.verticalScrollBar().value() if self._scrolled is not None else 0
         self._body = QWidget()
-        self._column = QVBoxLayout(self._body)
-        self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
-        self._column.setSpacing(STEP)
-        self._keep_lines_short()
+        self._columns = Columns(self._body, self.part_gap)
+        self._columns.setContentsMargins(2 * STEP, self.part_gap // 2, 2 * STEP, STEP)
         self._title = ""
+        self._column = None
         self.fill()
-        self._column.addStretch(1)
         old, self._scrolled = self._scrolled, Scrolled(self._body, self._title or say("This page"))
         self._layout.addWidget(self._scrolled)
         self._scrolled.show()
@@ -84,27 +79,58 @@ class ColumnView(QWidget):
     # Filling --------------------------------------------------------------------------------------
 
     def heading(self, text: str, size: Size = Size.HEAD) -> Words:
-        """A heading."""
+        """A heading: the page's own lies across all columns, a smaller one begins a part."""
         made = Words(text, size, heading=True)
-        self._column.addWidget(made)
         if not self._title:
             self._title = text
+        if size is Size.HEAD:
+            self.across(made)
+        else:
+            self.part()
+            self.widget(made)
         return made
+
+    def part(self) -> None:
+        """Begin a part: what follows stays together in one column."""
+        self._column = None
+
+    def across(self, widget: QWidget) -> None:
+        """Something that lies across all columns; what follows is a part of its own."""
+        self._columns.add_across(widget)
+        self.part()
+
+    def _holder(self) -> QVBoxLayout:
+        """The part that is being filled; an empty one is never made."""
+        if self._column is None:
+            holder = QWidget()
+            self._column = QVBoxLayout(holder)
+            self._column.setContentsMargins(0, 0, 0, 0)
+            self._column.setSpacing(STEP)
+            self._columns.addWidget(holder)
+        return self._column
 
     def words(self, text: str, size: Size = Size.TEXT, *, soft: bool = False) -> Words:
         """A paragraph."""
         made = Words(text, size, soft=soft)
-        self._column.addWidget(made)
+        self.widget(made)
         return made
 
     def widget(self, widget: QWidget) -> None:
-        """Any widget over the whole width."""
-        self._column.addWidget(widget)
+        """Any widget over the whole width of its column."""
+        self._holder().addWidget(widget)
+
+    def list(self, widgets: Iterable[QWidget], *, least: int = LIST_LEAST) -> None:
+        """Many of one sort, one under another; in columns of so many px at least where there is room."""
+        holder = QWidget()
+        columns = Columns(holder, least=least)
+        for widget in widgets:
+            columns.addWidget(widget)
+        self.across(holder)
 
     def row(self, *widgets: QWidget) -> QWidget:
         """Widgets side by side, going on in the next line."""
         made = row(*widgets)
-        self._column.addWidget(made)
+        self.widget(made)
         return made
 
 

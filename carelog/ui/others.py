@@ -22,7 +22,9 @@ class Others(ColumnView):
 
     def fill(self) -> None:
         self.heading(say("More"))
-        for page in (*self._hidden(), *standing(Spot.LIST)):
-            row = RowButton(say(page.words), f"go_{page.name}", page.glyph, say(page.told))
-            row.clicked.connect(lambda _is_on, name=page.name: self._go(name))
-            self.widget(row)
+        self.list(self._row(page) for page in (*self._hidden(), *standing(Spot.LIST)))
+
+    def _row(self, page: Page) -> RowButton:
+        row = RowButton(say(page.words), f"go_{page.name}", page.glyph, say(page.told))
+        row.clicked.connect(lambda: self._go(page.name))
+        return row

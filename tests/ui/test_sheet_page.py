@@ -122,7 +122,7 @@ def test_the_pages_are_as_wide_as_there_is_room_for_and_grow_with_the_text(
     paper: Callable[[], Opened],
 ) -> None:
     opened = paper()
-    opened.wait(lambda: pictures_of(opened)[0].width() > 900)
+    opened.wait(lambda: pictures_of(opened)[0].width() > 880)
     opened.window.resize(1920, 1080)
     opened.wait(lambda: pictures_of(opened)[0].width() == 1080)
     opened.window.preferences.change(text_percent=150)

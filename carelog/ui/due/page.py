@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
@@ -11,10 +11,12 @@ from carelog.text import say
 from carelog.ui import naming
 from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
+from carelog.ui.columns import Columns
 from carelog.ui.due.row import Mark, last_words
+from carelog.ui.glyphs import Glyph
 from carelog.ui.present import Present
 from carelog.ui.slips import Slips
-from carelog.ui.theme import Size
+from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 _URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
@@ -63,13 +65,10 @@ class DuePage(ColumnView):
             return
         holder = QWidget()
         holder.setObjectName("due_list")
-        grid = QGridLayout(holder)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setColumnStretch(1, 3)
-        grid.setColumnStretch(2, 4)
+        columns = Columns(holder)
         for number, due in enumerate(sorted(picture.dues, key=lambda one: (_URGENCY[one.state], one.due_at))):
-            self._add(grid, number, due)
-        self.widget(holder)
+            columns.addWidget(self._row(number, due))
+        self.across(holder)
         if not picture.dues:
             self.words(say("The plan asks for nothing now."))
         self.words(
@@ -77,7 +76,7 @@ class DuePage(ColumnView):
             soft=True,
         )
 
-    def _add(self, grid: QGridLayout, number: int, due: Due) -> None:
+    def _row(self, number: int, due: Due) -> QWidget:
         home, now = self._present.home(), self._present.now()
         is_now = due.state in (DueState.LATE, DueState.DUE)
         name = naming.task_words(due.kind, due.where)
@@ -86,10 +85,16 @@ class DuePage(ColumnView):
         record = Button(say("Record"), f"due_{number}")
         record.setAccessibleName(say("Record {name}").format(name=name))
         record.clicked.connect(lambda: self._record(due))
-        grid.addWidget(Mark(due.state), number, 0)
-        grid.addWidget(Words(name, Size.STRONG if is_now else Size.TEXT), number, 1)
-        grid.addWidget(words, number, 2)
-        grid.addWidget(record, number, 3)
+        made = QWidget()
+        row = QHBoxLayout(made)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(Mark(due.state))
+        row.addWidget(Glyph(due.kind))
+        row.addSpacing(STEP)
+        row.addWidget(Words(name, Size.STRONG if is_now else Size.TEXT), 3)
+        row.addWidget(words, 4)
+        row.addWidget(record)
+        return made
 
     def _record(self, due: Due) -> None:
         kind = named_or_unknown(due.kind)

@@ -24,6 +24,8 @@ Seek = Callable[[Callable[[Found], None], Callable[[str], None]], object]
 class Emergency(ColumnView):
     """Nothing to press but printing: it is there to be read."""
 
+    part_gap = 0  # most of it has to be seen at once
+
     def __init__(self, present: Present, seek: Seek, printed: "Callable[[Picture], str]") -> None:
         """`seek` looks for the newest good backup; `printed` prints the page and says how it went."""
         super().__init__()
@@ -74,6 +76,7 @@ class Emergency(ColumnView):
     def _fill_with(self, picture: "Picture") -> None:
         """What is needed at once in the largest letters, above the fold of a small window."""
         for fact in first_facts(picture):
+            self.part()
             self.words(fact.heading, Size.EMERGENCY)
             if fact.text:
                 self.words(fact.text, Size.EMERGENCY_NAME)
@@ -83,6 +86,7 @@ class Emergency(ColumnView):
         if self._said:
             self.words(self._said)
         for fact in other_facts(picture):
+            self.part()
             self.words(fact.heading, Size.EMERGENCY_HEAD)
             if fact.text:
                 self.words(fact.text, Size.EMERGENCY)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.version import newest
 from carelog.domain.flag import Flag
@@ -12,6 +12,7 @@ from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView, row
+from carelog.ui.columns import Columns
 from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
@@ -20,7 +21,7 @@ from carelog.ui.naming import told_words
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -75,9 +76,7 @@ class Flags(ColumnView):
         now = self._present.now()
         holder = QWidget()
         holder.setObjectName("flag_list")
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(STEP)
+        column = Columns(holder)
         found = shown.in_force(self._present.flags)
         for number, flag in enumerate(found):
             column.addWidget(self._box(flag, number, picture))
@@ -85,10 +84,11 @@ class Flags(ColumnView):
             from carelog.ui.board.aside import last_line
 
             column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
-        self.widget(holder)
+        self.across(holder)
         self._fill_unjudged(picture)
         self._fill_ended(picture)
         self._fill_news()
+        self.part()
         day = times.full_day(newest().day)
         self.words(say("By the rules of {day}.").format(day=day), soft=True)
         rules = Button(say("The rules and their sources"), "flag_rules")

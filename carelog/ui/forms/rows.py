@@ -1,4 +1,6 @@
-"""The rows of a form: words left, control right; words above it where there is little room."""
+"""The rows of a form: words left, control right; words above in little room, two rows abreast in much."""
+
+from itertools import groupby
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QResizeEvent
@@ -7,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from carelog.ui.theme import STEP, TARGET, Size
 from carelog.ui.words import Words
 
-ROOM = 34  # in lines' heights: below this width the words go above
+ROOM = 34  # in lines' heights: below this width the words go above; from twice as much on rows lie beside
 
 
 class FormRows(QWidget):
@@ -17,7 +19,7 @@ class FormRows(QWidget):
         super().__init__(body)
         self._body = body
         self._rows: list[tuple[QWidget | None, QWidget]] = []
-        self._is_stacked: bool | None = None
+        self._sides: int | None = None
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         self._grid.setVerticalSpacing(STEP)
@@ -33,13 +35,13 @@ class FormRows(QWidget):
         label.setMinimumHeight(TARGET)
         label.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeading)
         self._rows.append((label, control))
-        self._is_stacked = None
+        self._sides = None
         self._arrange()
 
     def add_wide(self, widget: QWidget) -> None:
         """A widget over the whole width."""
         self._rows.append((None, widget))
-        self._is_stacked = None
+        self._sides = None
         self._arrange()
 
     def show_row(self, control: QWidget, is_shown: bool) -> None:
@@ -60,19 +62,30 @@ class FormRows(QWidget):
             self._arrange()
 
     def _arrange(self) -> None:
-        is_stacked = self.width() < ROOM * self.fontMetrics().height()
-        if is_stacked == self._is_stacked:
+        room = self.width() // self.fontMetrics().height()
+        sides = 0 if room < ROOM else 2 if room >= 2 * ROOM else 1
+        if sides == self._sides:
             return
-        self._is_stacked = is_stacked
-        for number, (words, control) in enumerate(self._rows):
-            if words is None:
-                self._grid.addWidget(control, 2 * number, 0, 1, 2)
-            elif is_stacked:
-                self._grid.addWidget(words, 2 * number, 0, 1, 2)
-                self._grid.addWidget(control, 2 * number + 1, 0, 1, 2)
-            else:
-                self._grid.addWidget(words, 2 * number, 0, Qt.AlignmentFlag.AlignTop)
-                self._grid.addWidget(control, 2 * number, 1)
-        self._grid.setColumnStretch(0, 1)
-        self._grid.setColumnStretch(1, 3)
-        self._grid.setRowStretch(2 * len(self._rows) + 1, 1)
+        self._sides = sides
+        row = 0
+        for is_labelled, run in groupby(self._rows, key=lambda each: each[0] is not None):
+            rows = list(run)
+            half = -(-len(rows) // max(sides, 1)) if is_labelled else 1
+            for number, (words, control) in enumerate(rows):
+                side, down = divmod(number, half) if is_labelled else (0, number)
+                self._put(words, control, row + 2 * down, 2 * side)
+            row += 2 * (half if is_labelled else len(rows))
+        for column in range(4):
+            self._grid.setColumnStretch(column, (1, 3)[column % 2] if column < 2 * max(sides, 1) else 0)
+        for number in range(2 * len(self._rows) + 2):
+            self._grid.setRowStretch(number, 1 if number == row + 1 else 0)
+
+    def _put(self, words: QWidget | None, control: QWidget, row: int, column: int) -> None:
+        if words is None:
+            self._grid.addWidget(control, row, 0, 1, 4)
+        elif self._sides == 0:
+            self._grid.addWidget(words, row, 0, 1, 2)
+            self._grid.addWidget(control, row + 1, 0, 1, 2)
+        else:
+            self._grid.addWidget(words, row, column, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(control, row, column + 1)

@@ -80,6 +80,7 @@ class GivePage(ColumnView):
             return
         self._pick(say("For whom?"), "give_to", [(r.form, say(r.words)) for r in READERS], self._reader.form)
         self._pick(say("Which days?"), "give_days", [(days, say(words)) for days, words in SPANS], self._days)
+        self.part()
         self.words(say(self._reader.holds), Size.STRONG)
         self.words(say(_OPEN))
         save = Main(say("Write the file …"), "give_save")
@@ -90,7 +91,7 @@ class GivePage(ColumnView):
             self.words(self._told, Size.STRONG)
 
     def _pick(self, words: str, name: str, options: list[Option], chosen: object) -> None:
-        self.words(words, Size.NAME)
+        self.heading(words, Size.NAME)
         picks = Picks(name, words, options)
         picks.put(chosen)
         picks.when_changed.append(lambda: self._choose(name, picks.read()))

@@ -9,6 +9,7 @@ from carelog.ui.column import ColumnView
 from carelog.ui.help.paragraphs import HEADING, ITEM, paragraphs
 from carelog.ui.keys import KEYS
 from carelog.ui.theme import Size
+from carelog.ui.words import Words
 
 TOPICS = (
     ("what_it_is_not", mark("What this is, and what it is not")),
@@ -60,7 +61,7 @@ class Help(ColumnView):
         if not self._topic:
             self.heading(say("Help"))
             self._fill_text(INTRODUCTION)
-            self.row(*(self._button(say(words), f"help_{name}", name) for name, words in TOPICS))
+            self.list((self._button(say(words), f"help_{name}", name) for name, words in TOPICS), least=260)
             return
         self.row(self._button(say("All help pages"), "help_list", ""))
         self.heading(say(dict(TOPICS)[self._topic]))
@@ -79,13 +80,14 @@ class Help(ColumnView):
 
     def _fill_text(self, topic: str) -> None:
         for sign, text in paragraphs(topic_text(topic)):
-            words = f"– {say(text)}" if sign == ITEM else say(text)
-            self.words(words, Size.NAME if sign == HEADING else Size.TEXT)
+            if sign == HEADING:
+                self.heading(say(text), Size.NAME)
+            else:
+                self.words(f"– {say(text)}" if sign == ITEM else say(text))
 
     def _fill_keys(self) -> None:
         self.words(say("On the board the keys 1 to 9, 0, - and = press the tiles, from the first on."))
-        for key in KEYS:
-            self.words(f"{', '.join((key.press, *key.also[:1]))}: {say(key.words)}")
+        self.list(Words(f"{', '.join((key.press, *key.also[:1]))}: {say(key.words)}") for key in KEYS)
 
 
 def topic_text(topic: str) -> str:

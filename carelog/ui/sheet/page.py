@@ -16,6 +16,7 @@ from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
+from carelog.ui.columns import Beside
 from carelog.ui.files import ask_to_save
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from carelog.app.ports import Sheets
 
 JUDGED_EVERY = 15 * MINUTE
+CHOICES_AND_PAPER = (360, 840)  # px at 100 %, the least widths of both beside one another
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 
 
@@ -79,8 +81,12 @@ class SheetPage(QWidget):
         self._maker = Maker(access, sheets, self._on_page)
         access.when_ending.append(self._maker.end)
         self._body = QWidget()
-        self._column = QVBoxLayout(self._body)
-        self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        sides = Beside(self._body, least=CHOICES_AND_PAPER, share=0.32)
+        sides.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        holder = QWidget()
+        self._column = QVBoxLayout(holder)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        sides.addWidget(holder)
         self._title = Words("", Size.HEAD)
         self._state = Words("", Size.STRONG)
         self._pages = Preview(MOST_SHOWN)
@@ -113,8 +119,9 @@ class SheetPage(QWidget):
         self._column.addWidget(row(self._names, self._papers, self._large))
         self._column.addWidget(self._acts())
         self._column.addWidget(self._state)
-        self._column.addWidget(self._pages)
-        self._column.addStretch(1)
+        sides = self._body.layout()
+        assert sides is not None
+        sides.addWidget(self._pages)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(Scrolled(self._body, say("Sheet")))

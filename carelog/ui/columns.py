@@ -1,0 +1,208 @@
+"""Layouts for wide windows: what follows one another in columns, and two things side by side.
+
+Both keep a reading width, read down one column and then the next, and lie in the middle of what is left over.
+"""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QMargins, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+
+from carelog.ui.theme import STEP, percent_now
+
+WIDEST = 840  # px at 100 %: a line of some 100 letters; a longer one is lost on the way back to its start
+NARROWEST = 440  # px at 100 %, of a column that stands beside another
+MOST = 3
+GAP = 3 * STEP
+
+
+class _Laid(QLayout):
+    """What both layouts share: items in order, a place within margins, mirrored where the language is."""
+
+    def __init__(self, parent: QWidget | None = None, gap: int = STEP) -> None:
+        super().__init__(parent)
+        self._items: list[QLayoutItem] = []
+        self._gap = gap
+        self.setContentsMargins(QMargins(0, 0, 0, 0))
+
+    def addItem(self, item: QLayoutItem) -> None:
+        self._items.append(item)
+
+    def count(self) -> int:
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        return Qt.Orientation.Horizontal
+
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        return self._place(QRect(0, 0, width, 0), is_rehearsal=True)
+
+    def setGeometry(self, rect: QRect) -> None:
+        super().setGeometry(rect)
+        self._place(rect, is_rehearsal=False)
+
+    def sizeHint(self) -> QSize:
+        width = max((item.sizeHint().width() for item in self._items), default=0)
+        return QSize(width + self._sides(), self.minimumSize().height())
+
+    def minimumSize(self) -> QSize:
+        width = max((item.minimumSize().width() for item in self._items), default=0)
+        return QSize(width + self._sides(), 0)
+
+    def _sides(self) -> int:
+        margins = self.contentsMargins()
+        return margins.left() + margins.right()
+
+    def _shown(self) -> list[QLayoutItem]:
+        return [item for item in self._items if not item.isEmpty()]
+
+    def _mirrored(self, place: QRect, area: QRect) -> QRect:
+        owner = self.parentWidget()
+        if owner is None or owner.layoutDirection() != Qt.LayoutDirection.RightToLeft:
+            return place
+        return QRect(area.x() + area.right() - place.right(), place.y(), place.width(), place.height())
+
+    def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
+        """Place the items, or only tell the height that they take."""
+        raise NotImplementedError
+
+
+class Columns(_Laid):
+    """Parts one under another, in one column or up to three, each part whole in one of them."""
+
+    def __init__(
+        self, parent: QWidget | None = None, gap: int = STEP, *, least: int = NARROWEST, most: int = MOST
+    ) -> None:
+        """`least`: the width in px at 100 % below which a column doesn't stand beside another."""
+        super().__init__(parent, gap)
+        self._least = least
+        self._most = most
+        self._across: set[QWidget] = set()
+
+    def add_across(self, widget: QWidget) -> None:
+        """Add something that lies across all columns, such as the title above them."""
+        self._across.add(widget)
+        self.addWidget(widget)
+
+    def count_of_columns(self, width: int) -> int:
+        """How many columns there are in a width of so many px."""
+        room = width - self._sides()
+        least = self._least * percent_now() // 100
+        wanted = max((self._wanted(run, room) for _is_across, run in self._runs()), default=1)
+        return max(min(self._most, (room + GAP) // (least + GAP), wanted), 1)
+
+    @staticmethod
+    def _wanted(run: list[QLayoutItem], room: int) -> int:
+        """How many columns these could fill: as many as there are, or as they have in themselves."""
+        return max([len(run), *(each.count_of_columns(room) for each in _nested(run))])
+
+    def _runs(self) -> list[tuple[bool, list[QLayoutItem]]]:
+        """The items in their order: one that lies across, or several that share the columns."""
+        found: list[tuple[bool, list[QLayoutItem]]] = []
+        for item in self._shown():
+            widget = item.widget()
+            is_across = widget is not None and widget in self._across
+            if is_across or not found or found[-1][0]:
+                found.append((is_across, []))
+            found[-1][1].append(item)
+        return found
+
+    def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
+        area = rect.marginsRemoved(self.contentsMargins())
+        columns = self.count_of_columns(rect.width())
+        room = (area.width() - (columns - 1) * GAP) // columns
+        longest = WIDEST * percent_now() // 100
+        width = min(room, longest)
+        whole = columns * width + (columns - 1) * GAP
+        left, y = area.x() + (area.width() - whole) // 2, area.y()
+        for is_across, run in self._runs():
+            wide = width if not is_across else whole if _nested(run) else min(whole, longest)
+            heights = [_height(item, wide) for item in run]
+            lowest = y
+            for number, part in enumerate(parted(heights, 1 if is_across else columns, self._gap)):
+                x, top = left + number * (width + GAP), y
+                for index in part:
+                    if not is_rehearsal:
+                        run[index].setGeometry(self._mirrored(QRect(x, top, wide, heights[index]), area))
+                    top += heights[index] + self._gap
+                lowest = max(lowest, top)
+            y = lowest
+        return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
+
+
+class Beside(_Laid):
+    """Two things: side by side where there is room for both, else one under the other."""
+
+    def __init__(self, parent: QWidget | None = None, *, least: tuple[int, int], share: float = 0.5) -> None:
+        """`least`: the widths in px at 100 % from which they stand side by side; `share`: of the first."""
+        super().__init__(parent)
+        self._least = least
+        self._share = share
+
+    def is_beside(self, width: int) -> bool:
+        """Whether both stand side by side in a width of so many px."""
+        needed = sum(self._least) * percent_now() // 100 + GAP
+        return len(self._shown()) > 1 and width - self._sides() >= needed
+
+    def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
+        area = rect.marginsRemoved(self.contentsMargins())
+        is_beside = self.is_beside(rect.width())
+        first = max(round((area.width() - GAP) * self._share), self._least[0] * percent_now() // 100)
+        x, y, lowest = area.x(), area.y(), area.y()
+        for number, item in enumerate(self._shown()):
+            width = area.width()
+            if is_beside:
+                width = first if number == 0 else area.width() - first - GAP
+            height = _height(item, width)
+            if not is_rehearsal:
+                item.setGeometry(self._mirrored(QRect(x, y, width, height), area))
+            lowest = max(lowest, y + height)
+            x, y = (x + width + GAP, y) if is_beside else (x, y + height + self._gap)
+        return lowest - rect.y() + self.contentsMargins().bottom()
+
+
+def _nested(items: Sequence[QLayoutItem]) -> list[Columns]:
+    """The columns that these have in themselves."""
+    within = [widget.layout() for item in items if (widget := item.widget()) is not None]
+    return [each for each in within if isinstance(each, Columns)]
+
+
+def _height(item: QLayoutItem, width: int) -> int:
+    return item.heightForWidth(width) if item.hasHeightForWidth() else item.sizeHint().height()
+
+
+def parted(heights: Sequence[int], columns: int, gap: int) -> list[list[int]]:
+    """Parts of these heights in px by number, in their order, in columns of which the highest is lowest."""
+    if columns == 1 or len(heights) <= 1:
+        return [list(range(len(heights)))]
+    low, high = max(heights), sum(heights) + gap * len(heights)
+    while low < high:
+        middle = (low + high) // 2
+        if len(_filled(heights, middle, gap)) <= columns:
+            high = middle
+        else:
+            low = middle + 1
+    return _filled(heights, low, gap)
+
+
+def _filled(heights: Sequence[int], most: int, gap: int) -> list[list[int]]:
+    """Columns filled one after another, none higher than that."""
+    found: list[list[int]] = [[]]
+    taken = 0
+    for number, height in enumerate(heights):
+        needed = height + (gap if found[-1] else 0)
+        if found[-1] and taken + needed > most:
+            found.append([])
+            taken, needed = 0, height
+        found[-1].append(number)
+        taken += needed
+    return found
