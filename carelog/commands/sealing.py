@@ -78,6 +78,16 @@ def held_up_to(copy: Path, now: Instant, around: Surroundings) -> Instant:
         return up_to(file, now)
 
 
+def opened_by(copy: Path, code: str) -> str:
+    """What an encrypted copy holds, opened by this code alone, as it would be on another computer."""
+    from carelog.seal.envelope import Means
+    from carelog.seal.keys import of_code
+    from carelog.store.sealed import unsealed
+
+    with unsealed(copy, Means(code_keys=(of_code(code),))) as found:
+        return contents(found.path, copy.name)
+
+
 def contents(file: Path, name: str) -> str:
     """Whose record a copy holds, how many entries, and up to when, in one sentence."""
     from carelog.analysis.home import home_of

@@ -64,7 +64,10 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         give=_give,
         back_up=lambda record, target: _back_up(record, target, around),
         keyring=lambda: _keyring(around),
-        take_up=lambda file, path: _taken_up(file, path, around),
+        opened_by=lambda copy, code: _opened_by(copy, code),
+        needs_code=lambda file: _needs_code(file, around),
+        holds=lambda file, code: _holds(file, code, around),
+        take_up=lambda file, path, code: _taken_up(file, path, around, code),
         take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
         held_up_to=lambda copy, now: _held_up_to(copy, now, around),
         installation=lambda: _installation(around),
@@ -121,10 +124,33 @@ def _keyring(around: Surroundings) -> "Keyring":
     return Keyring(around.places.keys)
 
 
-def _taken_up(file: Path, path: Path, around: Surroundings) -> "Record":
+def _opened_by(copy: Path, code: str) -> str:
+    from carelog.commands.sealing import opened_by
+
+    return opened_by(copy, code)
+
+
+def _needs_code(file: Path, around: Surroundings) -> bool:
+    from carelog.commands.sealing import keyring
+    from carelog.store.sealed import needs_more
+
+    return bool(needs_more(file, keyring(around).means()))
+
+
+def _holds(file: Path, code: str, around: Surroundings) -> str:
+    from carelog.commands.sealing import contents, opened_copy
+    from carelog.store.sealed import is_sealed
+
+    if not is_sealed(file):
+        return ""
+    with opened_copy(file, around, code) as copy:
+        return contents(copy, file.name)
+
+
+def _taken_up(file: Path, path: Path, around: Surroundings, code: str) -> "Record":
     from carelog.commands.taking import take_up
 
-    take_up(file, path, around)
+    take_up(file, path, around, code)
     return _opened(path, around)
 
 

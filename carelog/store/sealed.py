@@ -77,7 +77,7 @@ def unsealed(file: Path, means: Means, content: int = RECORD) -> Iterator[Unseal
 
     `Refused` when the envelope can't be opened, is spoiled or holds something else: nothing of it is left.
     """
-    if not _is_sealed(file):
+    if not is_sealed(file):
         yield Unsealed(file)
         return
     with plain(file), file.open("rb") as source, _taken_out(source, file.name, means, content) as found:
@@ -100,7 +100,7 @@ def _taken_out(source: BinaryIO, name: str, means: Means, content: int) -> Itera
 
 def needs_more(file: Path, means: Means) -> str:
     """Why an envelope can't be opened with these means; empty when it can, or isn't one at all."""
-    if not _is_sealed(file):
+    if not is_sealed(file):
         return ""
     with plain(file), file.open("rb") as source:
         try:
@@ -110,7 +110,7 @@ def needs_more(file: Path, means: Means) -> str:
         return ""
 
 
-def _is_sealed(file: Path) -> bool:
+def is_sealed(file: Path) -> bool:
     """Whether it is a file that begins as envelopes do; what else it is, others say."""
     if not file.is_file():
         return False

@@ -98,11 +98,29 @@ class Copies:
         self._say("")
         self._try_to_come_back()
 
+    def tell(self) -> None:
+        """Whether copies are encrypted has changed: whoever shows something of it looks anew."""
+        self._say("")
+
     def is_sealing(self) -> bool:
         """Whether copies on the second medium are encrypted: a code was made, and nobody chose plain ones."""
+        return self.has_code() and not self._preferences.now.has_plain_copies
+
+    def sealing_words(self) -> str:
+        """Whether copies on the second medium are encrypted, in words."""
+        try:
+            if self.is_sealing():
+                return say("The copies are encrypted.")
+            if self.has_code():
+                return say("The copies aren't encrypted, as was chosen here.")
+        except Trouble as trouble:
+            return trouble.sentence
+        return say("The copies aren't encrypted. Whoever finds the stick can read them.")
+
+    def has_code(self) -> bool:
+        """Whether a recovery code was made or taken in here; `Trouble` when the keys can't be read."""
         keyring = self._parts.keyring
-        has_code = keyring is not None and keyring().read() is not None
-        return has_code and not self._preferences.now.has_plain_copies
+        return keyring is not None and keyring().read() is not None
 
     def is_on_own_disk(self, root: Path) -> bool:
         """Whether a medium is known to be the disk that the record lies on."""

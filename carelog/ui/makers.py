@@ -153,7 +153,22 @@ class Makers:
         follow = self._slips.saved_here.follow
         transfer = Transfer(self._access, self._present, self._desk.parts.exchange, follow)
         media, take_over = self._desk.parts.media, self._taking.take_over
-        return CopiesPage(self._present, self._copies, self._preferences, transfer, media, take_over)
+        return CopiesPage(
+            self._present, self._copies, self._preferences, transfer, media, take_over, self._ways.go
+        )
+
+    def code(self) -> QWidget:
+        """The recovery code of encrypted copies."""
+        from carelog.ui.settings.code import CodePage
+
+        return CodePage(
+            self._access,
+            self._present,
+            self._desk.parts,
+            self._preferences,
+            self._copies.tell,
+            self._ways.go,
+        )
 
     def first(self) -> QWidget:
         from carelog.ui.first.page import First

@@ -122,6 +122,7 @@ PAGES = (
         Spot.LIST,
         mark("where copies lie; bring a record in or out"),
     ),
+    Page("code", mark("Recovery code"), lambda makers: makers.code()),
     Page("more", mark("More to record"), lambda makers: makers.more()),
     Page("emergency", mark("Emergency page"), lambda makers: makers.emergency()),
     Page("give", mark("Give"), lambda makers: makers.give()),

@@ -29,7 +29,11 @@ def _no_media() -> Sequence[Path]:
     return ()
 
 
-def _nothing_taken(_file: Path, path: Path) -> "Record":
+def _needs_none(_file: Path) -> bool:
+    return False
+
+
+def _nothing_taken(_file: Path, path: Path, _code: str) -> "Record":
     raise Refused(str(path))
 
 
@@ -39,6 +43,10 @@ def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
 
 def _nothing_held(_path: Path, _now: "Instant") -> "Instant":
     return 0
+
+
+def _nothing_opened(_copy: Path, _code: str) -> str:
+    return ""
 
 
 def _no_installation() -> str:
@@ -71,8 +79,17 @@ class Parts:
     """Makes a verified copy of a record; None: this window makes no copies."""
     keyring: "Callable[[], Keyring] | None" = None
     """This household's keys, for what leaves the house; None: this window encrypts nothing."""
-    take_up: "Callable[[Path, Path], Record]" = _nothing_taken
-    """Makes a record at the second path from the copy, record or exchange file at the first, and opens it."""
+    opened_by: Callable[[Path, str], str] = _nothing_opened
+    """What an encrypted copy holds, opened by this code alone, in one sentence; `Trouble` if it doesn't."""
+    needs_code: Callable[[Path], bool] = _needs_none
+    """Whether a file is encrypted and this computer has no key for it."""
+    holds: Callable[[Path, str], str] = _nothing_opened
+    """What a file that is encrypted holds, opened by what is here and a code; empty for any other file."""
+    take_up: "Callable[[Path, Path, str], Record]" = _nothing_taken
+    """Makes a record at the second path from the copy, record or exchange file at the first, and opens it.
+
+    An encrypted one is opened by this computer's keys or the code, if one is given.
+    """
     take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over
     """The same in place of a record, which is set aside with a stamp that tells when; its new name."""
     held_up_to: "Callable[[Path, Instant], Instant]" = _nothing_held

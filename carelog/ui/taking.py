@@ -64,12 +64,22 @@ class Taking:
         if self._open(record, None):
             self._preferences.remember(record=str(record.absolute()))
 
-    def take_in(self, file: Path) -> None:
+    def needs_code(self, file: Path) -> bool:
+        """Whether a file is encrypted and this computer has no key for it; `Trouble` if it can't be read."""
+        return self._parts.needs_code(file)
+
+    def look_into(
+        self, file: Path, code: str, then: Callable[[str], None], failed: Callable[[str], None]
+    ) -> None:
+        """What an encrypted file holds, told before anything is made of it; empty for any other file."""
+        self._access.reader.ask(lambda: self._parts.holds(file, code), then, failed)
+
+    def take_in(self, file: Path, code: str = "") -> None:
         """Take a copy, another computer's record or its exchange file into the own place."""
         target = self.own_place
 
         def opener(path: Path) -> "Record":
-            record = self._parts.take_up(file, path)
+            record = self._parts.take_up(file, path, code)
             words = say("“{name}” was taken in. It stays as it is; from now on the record is {file}.")
             sentence = words.format(name=file.name, file=path)
             self._access.bridge.call(lambda: self._tell(sentence))

@@ -28,6 +28,7 @@ PAGES = (
     "help_rules",
     "settings",
     "copies",
+    "code",
     "first",
     "who",
     "more",

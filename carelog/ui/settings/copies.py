@@ -28,6 +28,7 @@ class CopiesPage(ColumnView):
         transfer: Transfer,
         media: Callable[[], Sequence[Path]],
         take_over: Callable[[Path], None],
+        go: Callable[[str], None],
     ) -> None:
         """`take_over` takes up another computer's record in place of one that holds no care yet."""
         super().__init__()
@@ -37,6 +38,7 @@ class CopiesPage(ColumnView):
         self._said = ""
         self._media = media
         self._take_over = take_over
+        self._go = go
         self._transfer = transfer
         transfer.told = self._say
         copies.when_changed.append(self.refresh)
@@ -58,6 +60,7 @@ class CopiesPage(ColumnView):
             newest,
             self._copies.words(),
             self._copies.failed_words(),
+            self._copies.sealing_words(),
             drilled,
         )
 
@@ -98,9 +101,9 @@ class CopiesPage(ColumnView):
 
     def _fill_media(self) -> None:
         self.heading(say("A second medium"), Size.NAME)
-        self.words(
-            say("A stick or disk that copies go to whenever it is plugged in. The copies aren't encrypted.")
-        )
+        words = say("A stick or disk that copies go to whenever it is plugged in.")
+        self.words(f"{words} {self._copies.sealing_words()}")
+        self.row(Button.calling(say("The recovery code …"), "go_code", lambda: self._go("code")))
         media = self._media()
         if not media:
             self.words(say("No stick or disk is plugged in."), soft=True)
