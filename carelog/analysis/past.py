@@ -7,7 +7,8 @@ the very beginning, or a rule leans on something older, that rule alone is read 
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -71,6 +72,7 @@ class PastWindow:
         """Read what is needed if all that matters lies after a moment."""
         self._wanted = wanted
         self._found: dict[str, Entry] = {}
+        self._reference: list[Entry] = []
         self._read_all()
         self._reach = {name: Reach(self.since) for name in self._replay.lookouts}
         self._read_parts()
@@ -91,6 +93,7 @@ class PastWindow:
         while True:
             whole = Whole(self._override, self._cut, self._beside)
             if not self._is_settled(whole):
+                del whole
                 self._reach_back()
                 continue
             known_from = whole.noticing.known_from()
@@ -104,13 +107,20 @@ class PastWindow:
 
     def between(self, start: Instant, end: Instant, live_now: Instant | None = None) -> list[Flag]:
         """The flags of a part of the period, read as at its end; after `whole` or `flags`."""
-        whole = Whole(self._override, self._cut, self._beside)
+        whole, begun = Whole(self._override, self._cut, self._beside), False
         whole.replay.begin_at({name: reach.since for name, reach in self._reach.items()})
         stop = end if live_now is None else live_now + 1
         for known, group, doubtful in steps(self._found.values(), stop, live_now):
+            if not begun and known > self.since:
+                begun = True
+                whole.refer(self._referred())
             whole.take(known, group, doubtful)
         whole.pass_time(stop)
         return whole.flags(start)
+
+    def let_go(self) -> None:
+        """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
+        self._found, self._reference = {}, []
 
     # Reading ------------------------------------------------------------------------------------------
 
@@ -143,17 +153,22 @@ class PastWindow:
             self._take(record.written(self._from - step, self._from))
             self._from -= step
         self.since = self._begins - 1 if self._cut is None else self._cut
-        self._beside = (0, 0) if self._cut is None else self._reference(reading, self._cut)
+        self._beside = (0, 0) if self._cut is None else self._read_reference(reading, self._cut)
 
-    def _reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
+    def _read_reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
         """Read what a slow drift is held against; when it was."""
         first = self._record.period(self._begins, self._begins + FIRST_DAYS)
         days = sorted(recorded_days(reading.home, [*reading.held, *Reading(first).held]))
         known = plans(reading)
         known = known if self._override is None else in_place(known, *self._override)
         start, end = reference_span(restarts(known, reading.held), days, reading.home, cut)
-        self._take(self._record.period(start, end))
+        self._reference = self._record.period(start, end)
         return start, end
+
+    def _referred(self) -> Sequence[Held]:
+        """What the drift is held against and no rule reads, as it was where all that is judged begins."""
+        alone = [each for each in self._reference if each.id not in self._found]
+        return Reading(alone, self.since).held
 
     def _read_parts(self) -> None:
         """Of the frequent kinds, from before what is read whole, what the rules declare."""
@@ -188,17 +203,23 @@ class PastWindow:
                 self._find_newest(said, min(start, self._from), said.says)
 
     def _find_newest(self, said: Said, before: Instant, is_it: Callable[[Details], bool]) -> None:
-        """The newest entry before a moment that is what is looked for, and that nobody has changed since."""
+        """The newest entry before a moment that is what is looked for, and that nobody has changed since.
+
+        Of each thing, where what is looked for says that there are several.
+        """
         depth = NEWEST
         while self._begins < before:
-            values = said.values or None
-            found = self._record.saying(said.kind, said.field, values, count=depth, before=before)
+            found = self._record.saying(
+                said.kind, said.field, said.values or None, count=depth, before=before, each=said.each
+            )
             self._take(found)
-            times = [each.at.instant for each in found if said.says(each.details)]
-            if len(times) < depth or any(
-                held.time < before and is_it(held.entry.details) and _was_so(held, before)
+            counts = Counter(said.about(each.details) for each in found if said.says(each.details))
+            here = {
+                said.about(held.entry.details)
                 for held in Reading(found).held
-            ):
+                if held.time < before and is_it(held.entry.details) and _was_so(held, before)
+            }
+            if all(count < depth or thing in here for thing, count in counts.items()):
                 break
             depth *= 8
 
@@ -249,6 +270,8 @@ class PastWindow:
                     lookout.leaned_on = lookout.tracker.leans_on(self.since)
                 if self.lacks():
                     return False
+                if isinstance(found, Whole):
+                    found.refer(self._referred())
             found.take(known, group, doubtful)
         if stop < FAR:
             found.pass_time(stop)

@@ -56,10 +56,12 @@ class Past(Protocol):
         count: int = FAR,
         since: Instant = -FAR,
         before: Instant = FAR,
+        each: Sequence[str] = (),
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on.
+        `since`: only those that happened, or were recorded, from then on; `each`: so many of every
+        combination of what these fields say.
         """
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:

@@ -10,6 +10,7 @@ EQUIPMENT_CHECK = Kind(
     title=mark("Equipment check"),
     is_care=True,
     is_clockwork=True,
+    is_frequent=True,
     fields=(
         Field(
             "device",

@@ -48,13 +48,15 @@ class Queries(ABC):
         count: int = FAR,
         since: Instant = -FAR,
         before: Instant = FAR,
+        each: Sequence[str] = (),
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on.
+        `since`: only those that happened, or were recorded, from then on; `each`: so many of every
+        combination of what these fields say.
         """
         return self._entries(
-            lambda connection: reader.saying(connection, kind, field, values, count, since, before)
+            lambda connection: reader.saying(connection, kind, field, values, count, since, before, each)
         )
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:

@@ -13,7 +13,8 @@ from carelog.store.rows import STORED
 Found = Sequence[Any]
 
 _IS_AMENDED = "EXISTS (SELECT 1 FROM entry AS change WHERE change.amends = entry.id)"
-_SELECT = f"SELECT {STORED}, {_IS_AMENDED} FROM entry"
+_COLUMNS = f"SELECT {STORED}, {_IS_AMENDED} FROM"
+_SELECT = f"{_COLUMNS} entry"
 _CHAIN = f"""WITH RECURSIVE member (id) AS (
   SELECT value FROM json_each(?)
   UNION SELECT entry.amends FROM member JOIN entry ON entry.id = member.id WHERE entry.amends IS NOT NULL
@@ -51,25 +52,39 @@ def saying(
     count: int,
     since: Instant,
     before: Instant,
+    each: Sequence[str] = (),
 ) -> list[Found]:
     """The newest rows of a kind that give a field, or give it one of some values, and their chains.
 
-    `since`: only those that happened, or were recorded, from then on.
+    `since`: only those that happened, or were recorded, from then on; `each`: so many of every combination
+    of what these fields say.
     """
-    path, name = f'$."{field}"', f'"{field}": '
-    # The text is searched first: of the many rows that don't give the field none is read as JSON.
-    given: list[Any]
-    test, given = "instr(details, ?) AND json_type(details, ?) IS NOT NULL", [name, path]
-    if not field:
-        test, given = "1", []
-    elif values is not None:
-        any_of = " OR ".join("instr(details, ?)" for _ in values)
-        test = f"({any_of}) AND json_extract(details, ?) IN (SELECT value FROM json_each(?))"
-        given = [*(f"{name}{json.dumps(value)}" for value in values), path, json.dumps(list(values))]
+    test, given = _says(field, values)
     if since > FIRST:
         test, given = f"(at >= ? OR recorded_at >= ?) AND {test}", [since, since, *given]
-    sql = f"{_SELECT} WHERE kind = ? AND at < ? AND {test} ORDER BY at DESC LIMIT ?"
-    return with_chains(connection, _all(connection, sql, (kind, before, *given, count)))
+    found, asked = f"entry WHERE kind = ? AND at < ? AND {test}", [kind, before, *given]
+    sql, names = f"{_COLUMNS} {found} ORDER BY at DESC LIMIT ?", [_path(name) for name in each]
+    if each:
+        things = ", ".join("json_extract(details, ?)" for _ in each)
+        place = f"row_number() OVER (PARTITION BY {things} ORDER BY at DESC) AS place"
+        sql = f"{_COLUMNS} (SELECT *, {place} FROM {found}) AS entry WHERE place <= ?"
+    return with_chains(connection, _all(connection, sql, (*names, *asked, count)))
+
+
+def _path(field: str) -> str:
+    return f'$."{field}"'
+
+
+def _says(field: str, values: Sequence[Any] | None) -> tuple[str, list[Any]]:
+    # The text is searched first: of the many rows that don't give the field none is read as JSON.
+    name = f'"{field}": '
+    if not field:
+        return "1", []
+    if values is None:
+        return "instr(details, ?) AND json_type(details, ?) IS NOT NULL", [name, _path(field)]
+    any_of = " OR ".join("instr(details, ?)" for _ in values)
+    test = f"({any_of}) AND json_extract(details, ?) IN (SELECT value FROM json_each(?))"
+    return test, [*(f"{name}{json.dumps(value)}" for value in values), _path(field), json.dumps(list(values))]
 
 
 def written(connection: sa.Connection, start: Instant, end: Instant) -> list[Found]:

@@ -17,6 +17,7 @@ from carelog.analysis.flags.period import flags
 from carelog.analysis.flags.watch import SHOWN_FOR, Watch
 from carelog.analysis.in_force import Held
 from carelog.analysis.past import PastWindow
+from carelog.analysis.rules.equipment import EQUIPMENT, EquipmentTracker
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule
 from carelog.analysis.rules.sign import Sign
@@ -214,3 +215,29 @@ def test_an_empty_record_shows_nothing_live() -> None:
     watch = Watch(Memory())
     assert watch.at(clock("2 09:00")) == []
     assert watch.at(clock("1 09:00")) == []
+
+
+# Several things of a kind, each with what stands of it ---------------------------------------------------
+
+
+def machines() -> list[Entry]:
+    """A small machine found broken long ago; since then a large one is checked every day."""
+    story = Story().tell("1 08:00 person name=Odette home_zone=UTC")
+    story.tell("2 08:00 equipment_check device=nebuliser name=small works=false")
+    large = "equipment_check device=nebuliser name=large works=true"
+    return story.tell(*(f"{day} 09:00 {large}" for day in range(3, 141))).entries
+
+
+def test_a_machine_that_nobody_checked_for_months_still_shows_what_was_found() -> None:
+    entries, now = machines(), clock("140 12:00")
+    assert "nebuliser:small" in [flag.subject for flag in whole(entries, now)]
+    assert part(entries, now) == whole(entries, now)
+
+
+def test_machines_that_are_not_told_apart_would_be_missed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The control: what stands is asked of all of them together."""
+    together = replace(EQUIPMENT, stands=tuple(replace(said, each=()) for said in EQUIPMENT.stands))
+    others = [row for row in ROWS if row[0] is not EQUIPMENT]
+    monkeypatch.setattr(replay, "ROWS", (*others, (together, EquipmentTracker)))
+    found = part(machines(), clock("140 12:00"))
+    assert "nebuliser:small" not in [flag.subject for flag in found]

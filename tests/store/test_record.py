@@ -117,6 +117,19 @@ def test_the_newest_of_a_kind_by_time_with_their_chains(record: StoredRecord) ->
     assert numbers(record.of_kinds(["ties", "visit"])) == [3]
 
 
+def test_the_newest_of_each_thing_with_their_chains(record: StoredRecord) -> None:
+    machines = [{"name": "small"}, {"name": "large"}, {"name": "large"}, {"name": "large"}, {}]
+    checks = [entry(number, "check", details=each) for number, each in enumerate(machines)]
+    record.append([*checks, change(9, 0, "check", at=entry(0).at)])
+    assert numbers(record.saying("check", "", count=1, each=("name",))) == [0, 3, 4, 9]
+    assert numbers(record.saying("check", "name", count=2, each=("name",))) == [0, 2, 3, 9]
+    assert numbers(record.saying("check", "name", count=1, before=checks[2].at.instant, each=("name",))) == [
+        0,
+        1,
+        9,
+    ]
+
+
 def test_changes_of_another_kind_and_rings_are_refused(record: StoredRecord) -> None:
     record.append([entry(1), change(2, 3)])
     with pytest.raises(Refused, match="of kind"):

@@ -70,12 +70,16 @@ class Memory:
         count: int = FAR,
         since: Instant = -FAR,
         before: Instant = FAR,
+        each: Sequence[str] = (),
     ) -> list[Entry]:
         of_kind = [e for e in self.entries if e.kind == kind and e.at.instant < before]
         late = [e for e in of_kind if e.at.instant >= since or e.recorded_at >= since]
         said = [e for e in late if not field or field in e.details]
         found = [e for e in said if values is None or e.details[field] in values]
-        return self.chain([e.id for e in sorted(found, key=lambda e: -e.at.instant)[:count]])
+        things: dict[str, list[str]] = {}
+        for entry in sorted(found, key=lambda e: -e.at.instant):
+            things.setdefault(str([entry.details.get(name) for name in each]), []).append(entry.id)
+        return self.chain([each for ids in things.values() for each in ids[:count]])
 
     def written(self, start: Instant, end: Instant) -> list[Entry]:
         return self.chain([e.id for e in self.entries if start <= e.recorded_at < end])

@@ -49,6 +49,11 @@ class Whole:
         self.noticing.fired = self.replay.last_raised
         self.noticing.take(known, shifts, self.replay.ledger)
 
+    def refer(self, held: Iterable[Held]) -> None:
+        """Take what lies beside the days and no rule reads; nobody has changed it since the cut."""
+        shifts = [Shift(each.first.id, each.entry.kind, None, each) for each in held]
+        self.noticing.refer(shifts, self.replay.ledger)
+
     def pass_time(self, until: Instant) -> None:
         """Let time alone do what it does before a moment."""
         self.asked = until - 1

@@ -62,6 +62,7 @@ class Watch:
         self._pending.clear()
         self._window = PastWindow(self._record, now - SHOWN_FOR, live_now=now)
         whole = self._whole = self._window.whole()
+        self._window.let_go()
         self._read_at = now
         self._is_ahead = any(entry.recorded_at > now for entry in whole.replay.ledger.entries.values())
         return whole

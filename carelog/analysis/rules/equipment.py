@@ -9,7 +9,7 @@ from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.rules.evidence import evidence
-from carelog.analysis.rules.rule import PRACTICE, Rule, Source, Status
+from carelog.analysis.rules.rule import PRACTICE, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Standing
 from carelog.analysis.rules.tube import start_of
@@ -20,6 +20,7 @@ from carelog.domain.moment import Instant
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.text import mark, say
 
+MACHINE = ("device", "name")
 EQUIPMENT = Rule(
     name="equipment",
     title=mark("Equipment"),
@@ -34,6 +35,11 @@ EQUIPMENT = Rule(
     sources=(Source(mark("SickKids family pages"), Status.FOUND), PRACTICE),
     falls=True,
     matter=Matter.KIT,
+    stands=(
+        Said(EQUIPMENT_CHECK.name, each=MACHINE),
+        *(Said(EQUIPMENT_CHECK.name, name, each=MACHINE) for name in ("canister", "next_service", "charged")),
+        Said(EQUIPMENT_CHECK.name, "given_back", (True,), MACHINE),
+    ),
 )
 SUCTION = "suction"
 SUCTION_DEVICES = ("suction_machine", "suction_backup")

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import Enum
 
-from carelog.domain.entry import Details, Json
+from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.flag import Matter
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.text import mark
@@ -32,11 +32,15 @@ EMERGENCY = mark("If breathing is hard: emergency plan.")
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """Entries of a kind; with a field those that give it, with values those that give it one of these."""
+    """Entries of a kind; with a field those that give it, with values those that give it one of these.
+
+    `each`: fields that tell one thing from another, such as a machine's name: what is said of each counts.
+    """
 
     kind: str
     field: str = ""
     values: tuple[Json, ...] = ()
+    each: tuple[str, ...] = ()
 
     def says(self, details: Details) -> bool:
         """Whether an entry of this kind with these details is one of them."""
@@ -44,6 +48,10 @@ class Said:
             return True
         value = details.get(self.field)
         return value is not None and (not self.values or value in self.values)
+
+    def about(self, details: Details) -> str:
+        """Of which thing these details are, in a text that is the same for the same thing."""
+        return details_text([details.get(name) for name in self.each])
 
 
 URGENT_LEVEL, ANY_LEVEL = "urgent", "any"
@@ -62,8 +70,9 @@ class Rule:
     What it needs of the past is declared too (`analysis.past` reads it): `looks_back`, in microseconds, how
     long before a moment an entry may still bear on what shows the rule then; `recorded_days`, the same in
     days on which care was written down; `stands`, of which the newest entry counts until another, however
-    old; `until_told`, of which every entry does, until it was told or ended; `reads`, all that it reads at
-    all, where that is less than the kinds of its tracker; `leans_on`, rules whose flags it looks at.
+    old (of each thing, where there are several); `until_told`, of which every entry does, until it was told
+    or ended; `reads`, all that it reads at all, where that is less than the kinds of its tracker;
+    `leans_on`, rules whose flags it looks at.
     """
 
     name: str
