@@ -189,6 +189,23 @@ class Ticks:
 
 
 @dataclass(frozen=True, slots=True)
+class TableRow:
+    """One row: a cell for each column, the first names it; and a line of its own beneath them."""
+
+    cells: tuple[str, ...]
+    under: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under heads, each with its share of the width; the heads stand again on each page."""
+
+    title: str
+    heads: tuple[tuple[str, float], ...]
+    rows: tuple[TableRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CardLine:
     """A line of a card: what it is about (for the note where it stands), its words, how large, on which side.
 
@@ -220,7 +237,7 @@ class Cards:
     cards: tuple[Card, ...]
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards
+Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards | Table
 
 
 @dataclass(frozen=True, slots=True)

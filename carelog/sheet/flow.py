@@ -15,6 +15,7 @@ from carelog.sheet.blocks import (
     Points,
     Shape,
     Spread,
+    Table,
     Ticks,
     WordRow,
     Words,
@@ -25,6 +26,7 @@ from carelog.sheet.listed import put_listing
 from carelog.sheet.loud import put_loud, put_ticks
 from carelog.sheet.page import Book
 from carelog.sheet.points import INDENT, put_heading, put_points, put_spread
+from carelog.sheet.tables import put_table
 from carelog.sheet.wrap import Line as WrappedLine
 
 GAP = 10.0
@@ -51,6 +53,8 @@ def lay_out(book: Book, block: Block) -> None:
             put_loud(book, block)
         case Ticks():
             put_ticks(book, block)
+        case Table():
+            put_table(book, block)
         case Cards():
             put_cards(book, block)
 

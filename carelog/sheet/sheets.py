@@ -5,10 +5,11 @@ from carelog.sheet.card import CARD
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.handover import HANDOVER
+from carelog.sheet.order import ORDER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER, CARD)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER, CARD, ORDER)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

@@ -24,6 +24,8 @@ from carelog.sheet.blocks import (
     Row,
     Shape,
     Spread,
+    Table,
+    TableRow,
     Ticks,
     WordRow,
     Words,
@@ -132,8 +134,27 @@ def _block(block: Block) -> Iterator[str]:
         case Ticks():
             lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
             yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
+        case Table():
+            yield from _table(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
+
+
+def _table(block: Table) -> Iterator[str]:
+    heads = "".join(f'<th scope="col">{_text(name)}</th>' for name, _ in block.heads)
+    rows = "".join(_table_row(row, len(block.heads)) for row in block.rows)
+    name = escape(block.title, quote=True)
+    yield (
+        f'<div class="wide" tabindex="0" role="region" aria-label="{name}"><table>'
+        f"<caption>{_text(block.title)}</caption><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
+    )
+
+
+def _table_row(row: TableRow, count: int) -> str:
+    first, *others = row.cells
+    cells = "".join(f"<td>{_text(cell)}</td>" for cell in others)
+    under = f'<tr><td colspan="{count}">{_text(row.under)}</td></tr>' if row.under else ""
+    return f'<tr><th scope="row">{_text(first)}</th>{cells}</tr>{under}'
 
 
 def _card(card: Card) -> str:

@@ -100,11 +100,11 @@ WRONG = {
     "blank": (["--week", "2026-W45", "--sheet", "blank"], "isn't built yet"),
     "a hand-over of a week": (["--week", "2026-W45", "--sheet", "handover"], "takes --date, not --week"),
     "a card of a week": (["--week", "2026-W45", "--sheet", "card"], "doesn't take --week"),
-    "order": (["--week", "2026-W45", "--sheet", "order"], "isn't built yet"),
+    "an order of a week": (["--week", "2026-W45", "--sheet", "order"], "takes --all, not --week"),
+    "a day of all": (["--sheet", "day", "--all"], "takes --date, not --all"),
     "course": (["--sheet", "course", "--until", "2026-11-08"], "isn't built yet"),
     "course of weeks": (["--sheet", "course", "--weeks", "4"], "isn't built yet"),
     "blank days": (["--sheet", "blank", "--days=3"], "isn't built yet"),
-    "order of all": (["--sheet", "order", "--all"], "isn't built yet"),
     "home": (["--sheet", "home"], "isn't built yet"),
     "no time": (["--week", "2026-W45", "--at", "noon"], "isn't a time"),
 }
