@@ -17,7 +17,7 @@ FOR_DAYS = 28
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OrderLine:
     """One item of an order; counts in pieces, None where it isn't known.
 
     `days` is what the order is to cover with what is there: `FOR_DAYS`, lead time and reserve. `coming` was
@@ -58,7 +58,7 @@ class Line:
         return ceil(self.wanted / self.pack_size)
 
 
-def order_lines(reading: Reading, plan: Plan | None, now: Instant) -> list[Line]:
+def order_lines(reading: Reading, plan: Plan | None, now: Instant) -> list[OrderLine]:
     """Every item that was ever counted or delivered, what has to be ordered first at the top."""
     today = reading.home.day(now)
     lead = exact(plan.number("lead_days", LEAD_DAYS)) if plan else Fraction(LEAD_DAYS)
@@ -69,7 +69,7 @@ def order_lines(reading: Reading, plan: Plan | None, now: Instant) -> list[Line]
         sizes = [exact(h.entry.details["pack_size"]) for h in stock if "pack_size" in h.entry.details]
         counts = [held for held in stock if "count" in held.entry.details]
         found.append(
-            Line(
+            OrderLine(
                 supply,
                 sizes[-1] if sizes else None,
                 counts[-1] if counts else None,

@@ -159,7 +159,7 @@ class Spread:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class LoudBox:
     """Words that must be found at a glance: a label, then words `size` times the text's size, more `under`.
 
     `share` is its part of the width; a `heavy` one has the thickest frame on the sheet.
@@ -177,7 +177,7 @@ class Box:
 class Loud:
     """Rows of boxes side by side, in larger letters than all else."""
 
-    rows: tuple[tuple[Box, ...], ...]
+    rows: tuple[tuple[LoudBox, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +197,7 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class Tabled:
     """Rows under heads, each with its share of the width; the heads stand again on each page."""
 
     title: str
@@ -237,7 +237,7 @@ class Cards:
     cards: tuple[Card, ...]
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards | Table
+Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards | Tabled
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from carelog.sheet.blocks import (
     Points,
     Shape,
     Spread,
-    Table,
+    Tabled,
     Ticks,
     WordRow,
     Words,
@@ -53,7 +53,7 @@ def lay_out(book: Book, block: Block) -> None:
             put_loud(book, block)
         case Ticks():
             put_ticks(book, block)
-        case Table():
+        case Tabled():
             put_table(book, block)
         case Cards():
             put_cards(book, block)

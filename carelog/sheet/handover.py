@@ -1,7 +1,6 @@
 """The hand-over: what a ward, an ambulance or a new carer must know, what matters at once first."""
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 
 from carelog.analysis.in_force import Held
 from carelog.analysis.lately import between
@@ -20,9 +19,10 @@ from carelog.kinds.note import NOTE
 from carelog.kinds.suction import SUCTION
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.sheet import baggage, secretions, standing
-from carelog.sheet.blocks import Box, Content, Heading, Item, Loud, Piece, Points, Spread, Ticks, words
+from carelog.sheet.blocks import Content, Heading, Item, Piece, Points, Spread, Ticks, words
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
+from carelog.sheet.glance import MOST_IN_A_BOX, WHOLE, at_a_glance, contact
 from carelog.sheet.head import LANGUAGE, banner, feet, plan_facts
 from carelog.sheet.listing import without_references
 from carelog.sheet.material import Material, initials, print_mark
@@ -30,13 +30,9 @@ from carelog.sheet.sections import questions
 from carelog.sheet.standing import Told, about, unknown, when
 from carelog.text import mark, say
 
-MOST_IN_A_BOX = 480  # characters; a longer text stands whole on the sheet's second page
 MOST_BEFORE = 12  # earlier problems that are told one by one
 LOOKED_BACK = 90  # days, for what is written daily for years
-AT_ONCE = ("emergency", "night", "team")
-"""Whom one calls in an emergency, in this order."""
 
-_AIRWAY = {"open": mark("Yes"), "partly": mark("Partly"), "none": mark("No")}
 _ALONG = (
     mark("spare-tube box"),
     mark("suction machine"),
@@ -47,7 +43,6 @@ _ALONG = (
     mark("speaking valve"),
     mark("what the person writes or points with"),
 )
-_WHOLE_BELOW = mark("{start} … (whole text: next page or below, “{title}”)")
 _MORE_BEFORE = mark("{count} more before {date}; the day's sheets have them")
 
 
@@ -60,7 +55,7 @@ def handover_content(found: Material, entries: Sequence[Entry], _columns: Column
         running=f"{title} · {found.name} · {full_day(found.period.days[-1])}",
         feet=feet(found, print_mark(found, entries)),
         blocks=(
-            _at_a_glance(found),
+            at_a_glance(found),
             Spread(tuple(_sections(found))),
             Ticks(say(mark("Came along (tick by hand)")), tuple(say(each) for each in _ALONG)),
         ),
@@ -89,95 +84,6 @@ def _as_at(found: Material) -> str:
         return f"{text.format(day=day)}; {zone}"
     text = say(mark("as on {day}; last entry {time}")).format(day=day, time=when(found, max(last)))
     return f"{text}; {zone}"
-
-
-# At a glance
-
-
-def _at_a_glance(found: Material) -> Loud:
-    """Name, born, allergies; airway and tube in the largest letters; the emergency plan and whom to call."""
-    tube, rest = standing.tube_words(found)
-    airway = _AIRWAY.get(str(found.person.get("upper_airway", "")))
-    helped = say(mark("Helped by: {what}")).format(what=about(found, "helped_by"))
-    return Loud(
-        (
-            (
-                Box(
-                    say(mark("Name")),
-                    words(found.name, bold=True),
-                    0.42,
-                    1.7 if len(found.name) < 40 else 1.2,
-                ),
-                Box(say(mark("Born")), words(_born(found), bold=True), 0.2, 1.3),
-                Box(say(mark("Allergies")), words(_start(found, "allergies"), bold=True), 0.38, 1.3),
-            ),
-            (
-                Box(
-                    say(mark("Can air pass by mouth and nose?")),
-                    words(say(airway) if airway else unknown(), bold=True),
-                    0.34,
-                    3.2 if airway else 2.2,
-                    under=(words(helped, bold=True),),
-                    heavy=True,
-                ),
-                Box(
-                    say(mark("Tube in place")),
-                    words(tube, bold=True),
-                    0.66,
-                    2.6,
-                    under=(words(rest),) if rest else (),
-                    heavy=True,
-                ),
-            ),
-            (
-                Box(
-                    say(mark("The person's own emergency plan")),
-                    words(_start(found, "emergency_plan"), bold=True),
-                    0.58,
-                    1.3,
-                ),
-                Box(say(mark("Call")), _call(found), 0.42, 1.3),
-            ),
-        )
-    )
-
-
-def _born(found: Material) -> str:
-    born = found.person.get("born")
-    if born is None:
-        return unknown()
-    day, today = date.fromisoformat(born), found.period.days[-1]
-    age = today.year - day.year - ((today.month, today.day) < (day.month, day.day))
-    return (
-        say(mark("{date} (age {years})")).format(date=full_day(day), years=age) if age >= 0 else full_day(day)
-    )
-
-
-def _start(found: Material, name: str) -> str:
-    """A text of the person for a box; of a long one its beginning, and where the whole stands."""
-    text = about(found, name)
-    if len(text) <= MOST_IN_A_BOX:
-        return text
-    return say(_WHOLE_BELOW).format(start=text[:MOST_IN_A_BOX].rsplit(" ", 1)[0], title=say(_WHOLE[name]))
-
-
-_WHOLE = {"allergies": mark("Allergies, whole"), "emergency_plan": mark("Emergency plan, whole")}
-
-
-def _call(found: Material) -> tuple[Piece, ...]:
-    """The numbers to call, one a line: the emergency contact or the country's number, then night and team."""
-    lines = []
-    for purpose in AT_ONCE:
-        same = [h.entry.details for h in found.contacts if h.entry.details.get("for") == purpose]
-        lines += [_contact(each) for each in same]
-        if purpose == "emergency" and not same:
-            lines.append(say(mark("your country's emergency number")))
-    return words("\n".join(lines), bold=True)
-
-
-def _contact(details: Details) -> str:
-    phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
-    return f"{details.get('name') or details['role']}: {phone}"
 
 
 # Below
@@ -223,7 +129,7 @@ def _person(found: Material) -> Iterator[Told]:
     yield say(mark("Communication")), about(found, "communication")
     yield say(mark("Swallowing")), about(found, "swallow")
     yield say(mark("Reason for the tracheostomy")), about(found, "reason")
-    for name, title in _WHOLE.items():
+    for name, title in WHOLE.items():
         if len(about(found, name)) > MOST_IN_A_BOX:
             yield say(title), about(found, name)
     yield from baggage.on_the_way(found)
@@ -252,7 +158,7 @@ def _people(found: Material) -> Iterator[Told]:
         meant = f" ({meant})" if meant and meant != details["role"] else ""
         usual = f", {details['when']}" if details.get("when") else ""
         role = details["role"]
-        yield f"{role[:1].upper()}{role[1:]}{meant}", f"{_contact(details)}{usual}"
+        yield f"{role[:1].upper()}{role[1:]}{meant}", f"{contact(details)}{usual}"
     if not found.contacts:
         yield say(mark("Contacts")), say(mark("no contact recorded"))
     yield say(mark("Initials")), initials(found) or say(mark("nobody recorded who writes"))

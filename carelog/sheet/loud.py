@@ -1,7 +1,7 @@
 """Puts what must be found at a glance on a page, in boxes and large letters; and squares to tick by hand."""
 
 from carelog.analysis.drawing import Label, Rectangle
-from carelog.sheet.blocks import Box, Loud, Ticks, words
+from carelog.sheet.blocks import Loud, LoudBox, Ticks, words
 from carelog.sheet.page import MILLIMETRE, Book
 from carelog.sheet.wrap import Line as WrappedLine
 from carelog.sheet.wrap import LineWidths
@@ -32,7 +32,7 @@ def put_loud(book: Book, block: Loud) -> None:
         book.y += height + GAP
 
 
-def _lines(book: Book, box: Box, width: float) -> list[Sized]:
+def _lines(book: Book, box: LoudBox, width: float) -> list[Sized]:
     """The lines of a box with the size of each: large letters grow less where all letters are large."""
     page = book.style
     size = page.size * (1 + (box.size - 1) / page.scale)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 
-from carelog.analysis.ordering import FOR_DAYS, Line, order_lines
+from carelog.analysis.ordering import FOR_DAYS, OrderLine, order_lines
 from carelog.analysis.pictures import Columns
 from carelog.analysis.times import full_day, month_day
 from carelog.domain.entry import Entry
@@ -19,7 +19,7 @@ from carelog.sheet.blocks import (
     Heading,
     Item,
     Points,
-    Table,
+    Tabled,
     TableRow,
     Words,
     words,
@@ -73,13 +73,13 @@ ORDER = Declaration(
 )
 
 
-def _subtitle(found: Material, lines: Sequence[Line]) -> str:
+def _subtitle(found: Material, lines: Sequence[OrderLine]) -> str:
     if found.request.everything or not lines:
         return say(_ALL).format(days=FOR_DAYS)
     return say(_SPAN).format(day=full_day(_last(found, lines)), days=FOR_DAYS)
 
 
-def _last(found: Material, lines: Sequence[Line]) -> date:
+def _last(found: Material, lines: Sequence[OrderLine]) -> date:
     """The last day of the lead time from the sheet's day on."""
     today = found.period.days[-1].toordinal()
     return date.fromordinal(min(today + max(int(lines[0].lead), 0), date.max.toordinal()))
@@ -104,7 +104,7 @@ def _head(found: Material) -> Facts:
     return Facts(tuple(rows))
 
 
-def _body(found: Material, lines: Sequence[Line]) -> Iterator[Block]:
+def _body(found: Material, lines: Sequence[OrderLine]) -> Iterator[Block]:
     wanted = [line for line in lines if found.request.everything or line.is_due]
     vague = [line for line in lines if line.is_due is None and line not in wanted]
     heads = (
@@ -117,7 +117,7 @@ def _body(found: Material, lines: Sequence[Line]) -> Iterator[Block]:
         (say(mark("Suggested")), 0.15),
     )
     if wanted:
-        yield Table(say(mark("To order")), heads, tuple(_row(found, line) for line in wanted))
+        yield Tabled(say(mark("To order")), heads, tuple(_row(found, line) for line in wanted))
     else:
         yield Heading(say(mark("To order")))
         none = say(_NONE_DUE).format(day=full_day(_last(found, lines))) if lines else say(_NO_STOCK)
@@ -131,7 +131,7 @@ def _body(found: Material, lines: Sequence[Line]) -> Iterator[Block]:
         )
 
 
-def _row(found: Material, line: Line) -> TableRow:
+def _row(found: Material, line: OrderLine) -> TableRow:
     supply = line.supply
     cells = (
         supply.item,
@@ -145,7 +145,7 @@ def _row(found: Material, line: Line) -> TableRow:
     return TableRow(cells, _reckoning(found, line))
 
 
-def _stock(found: Material, line: Line) -> str:
+def _stock(found: Material, line: OrderLine) -> str:
     if line.counted is None or line.supply.count is None:
         return say(mark("never counted"))
     day = month_day(found.period.home.day(line.counted.time))
@@ -158,7 +158,7 @@ def _by(found: Material, day: date) -> str:
     return f"{month_day(day)}{say(mark(' (passed)'))}" if passed else month_day(day)
 
 
-def _suggested(line: Line) -> str:
+def _suggested(line: OrderLine) -> str:
     if line.wanted is None:
         return unknown()
     if line.packs is None:
@@ -171,7 +171,7 @@ def _about(value: Fraction) -> str:
     return plain(Fraction(round(value * 100), 100))
 
 
-def _reckoning(found: Material, line: Line) -> str:
+def _reckoning(found: Material, line: OrderLine) -> str:
     """How the suggestion comes about, to be reckoned again by hand; or what is missing for it."""
     supply = line.supply
     if supply.count is None or not supply.per_day or line.wanted is None:
@@ -193,7 +193,7 @@ def _reckoning(found: Material, line: Line) -> str:
     return f"{text}: {wanted}{size}"
 
 
-def _lacking(line: Line) -> str:
+def _lacking(line: OrderLine) -> str:
     """What would have to be known."""
     missing = []
     if line.supply.count is None:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from carelog.analysis.drawing import Straight
-from carelog.sheet.blocks import Heading, Table, TableRow, words
+from carelog.sheet.blocks import Heading, Tabled, TableRow, words
 from carelog.sheet.page import Book
 from carelog.sheet.points import INDENT, put_heading
 from carelog.sheet.wrap import Line as WrappedLine
@@ -11,7 +11,7 @@ from carelog.sheet.wrap import Line as WrappedLine
 GAP = 5.0
 
 
-def put_table(book: Book, block: Table) -> None:
+def put_table(book: Book, block: Tabled) -> None:
     """The heads and as many rows a page as fit."""
     page = book.style
     widths = [page.inner * share for _, share in block.heads]

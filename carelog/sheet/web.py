@@ -6,7 +6,6 @@ from html import escape
 from carelog.analysis.drawing import Drawing
 from carelog.sheet.blocks import (
     Block,
-    Box,
     Card,
     Cards,
     Cell,
@@ -19,12 +18,13 @@ from carelog.sheet.blocks import (
     Item,
     Listing,
     Loud,
+    LoudBox,
     PictureRow,
     Points,
     Row,
     Shape,
     Spread,
-    Table,
+    Tabled,
     TableRow,
     Ticks,
     WordRow,
@@ -134,13 +134,13 @@ def _block(block: Block) -> Iterator[str]:
         case Ticks():
             lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
             yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
-        case Table():
+        case Tabled():
             yield from _table(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
 
 
-def _table(block: Table) -> Iterator[str]:
+def _table(block: Tabled) -> Iterator[str]:
     heads = "".join(f'<th scope="col">{_text(name)}</th>' for name, _ in block.heads)
     rows = "".join(_table_row(row, len(block.heads)) for row in block.rows)
     name = escape(block.title, quote=True)
@@ -165,7 +165,7 @@ def _card(card: Card) -> str:
     return f'<section class="card">{lines}{svg(drawing, say(_CODE))}</section>'
 
 
-def _box(box: Box) -> str:
+def _box(box: LoudBox) -> str:
     under = "".join(f'<br><span class="under">{_words(line)}</span>' for line in box.under)
     size = f"{1 + (box.size - 1) / 2:.2f}".rstrip("0").rstrip(".")
     return f'<dt>{_text(box.label)}</dt><dd style="font-size:{size}em">{_words(box.words)}{under}</dd>'

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from carelog.analysis.in_force import Reading
-from carelog.analysis.ordering import FOR_DAYS, Line, order_lines
+from carelog.analysis.ordering import FOR_DAYS, OrderLine, order_lines
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Moment
 from carelog.domain.paper import SheetRequest
@@ -40,7 +40,7 @@ def household() -> list[Entry]:
     ]
 
 
-def line(item: str, *more: Entry) -> Line:
+def line(item: str, *more: Entry) -> OrderLine:
     reading = Reading([*household(), *more])
     return next(each for each in order_lines(reading, None, NOW) if each.supply.item == item)
 

@@ -1,0 +1,102 @@
+"""What a stranger must see first: who, can air pass, which tube, the emergency plan, whom to call."""
+
+from datetime import date
+
+from carelog.analysis.times import full_day
+from carelog.domain.entry import Details
+from carelog.sheet import standing
+from carelog.sheet.blocks import Loud, LoudBox, Piece, words
+from carelog.sheet.material import Material
+from carelog.sheet.standing import about, unknown
+from carelog.text import mark, say
+
+MOST_IN_A_BOX = 480  # characters; a longer text stands whole further down
+AT_ONCE = ("emergency", "night", "team")
+"""Whom one calls in an emergency, in this order."""
+WHOLE = {"allergies": mark("Allergies, whole"), "emergency_plan": mark("Emergency plan, whole")}
+"""The texts that a box may hold only the beginning of, and what they are called where they stand whole."""
+
+_AIRWAY = {"open": mark("Yes"), "partly": mark("Partly"), "none": mark("No")}
+_WHOLE_BELOW = mark("{start} … (whole text: next page or below, “{title}”)")
+
+
+def at_a_glance(found: Material) -> Loud:
+    """Name, born, allergies; airway and tube in the largest letters; the emergency plan and whom to call."""
+    return Loud((_who(found), _airway(found), _what_to_do(found)))
+
+
+def _who(found: Material) -> tuple[LoudBox, ...]:
+    size = 1.7 if len(found.name) < 40 else 1.2
+    return (
+        LoudBox(say(mark("Name")), words(found.name, bold=True), 0.4, size),
+        LoudBox(say(mark("Born")), words(_born(found), bold=True), 0.24, 1.3),
+        LoudBox(say(mark("Allergies")), words(_start(found, "allergies"), bold=True), 0.36, 1.3),
+    )
+
+
+def _airway(found: Material) -> tuple[LoudBox, ...]:
+    tube, rest = standing.tube_words(found)
+    airway = _AIRWAY.get(str(found.person.get("upper_airway", "")))
+    helped = say(mark("Helped by: {what}")).format(what=about(found, "helped_by"))
+    return (
+        LoudBox(
+            say(mark("Can air pass by mouth and nose?")),
+            words(say(airway) if airway else unknown(), bold=True),
+            0.34,
+            3.2 if airway else 2.2,
+            under=(words(helped, bold=True),),
+            heavy=True,
+        ),
+        LoudBox(
+            say(mark("Tube in place")),
+            words(tube, bold=True),
+            0.66,
+            2.6,
+            under=(words(rest),) if rest else (),
+            heavy=True,
+        ),
+    )
+
+
+def _what_to_do(found: Material) -> tuple[LoudBox, ...]:
+    plan = words(_start(found, "emergency_plan"), bold=True)
+    return (
+        LoudBox(say(mark("The person's own emergency plan")), plan, 0.58, 1.3),
+        LoudBox(say(mark("Call")), _call(found), 0.42, 1.3),
+    )
+
+
+def _born(found: Material) -> str:
+    born = found.person.get("born")
+    if born is None:
+        return unknown()
+    day, today = date.fromisoformat(born), found.period.days[-1]
+    age = today.year - day.year - ((today.month, today.day) < (day.month, day.day))
+    return (
+        say(mark("{date} (age {years})")).format(date=full_day(day), years=age) if age >= 0 else full_day(day)
+    )
+
+
+def _start(found: Material, name: str) -> str:
+    """A text of the person for a box; of a long one its beginning, and where the whole stands."""
+    text = about(found, name)
+    if len(text) <= MOST_IN_A_BOX:
+        return text
+    return say(_WHOLE_BELOW).format(start=text[:MOST_IN_A_BOX].rsplit(" ", 1)[0], title=say(WHOLE[name]))
+
+
+def _call(found: Material) -> tuple[Piece, ...]:
+    """The numbers to call, one a line: the emergency contact or the country's number, then night and team."""
+    lines = []
+    for purpose in AT_ONCE:
+        same = [h.entry.details for h in found.contacts if h.entry.details.get("for") == purpose]
+        lines += [contact(each) for each in same]
+        if purpose == "emergency" and not same:
+            lines.append(say(mark("your country's emergency number")))
+    return words("\n".join(lines), bold=True)
+
+
+def contact(details: Details) -> str:
+    """Somebody to call: the name, or what they are, and the number."""
+    phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
+    return f"{details.get('name') or details['role']}: {phone}"
