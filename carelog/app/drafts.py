@@ -4,7 +4,7 @@ import hashlib
 import json
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import MISSING, asdict, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -16,6 +16,7 @@ from carelog.text import mark, say
 
 Kind = TypeVar("Kind")
 
+_WHOLE = ("", "")
 SLOT = 32 * 1024  # bytes; two of them lie in the file, written in turn
 VERSION = 1
 
@@ -37,6 +38,7 @@ class FormDraft:
     reason: str = ""
     amends: str = ""  # the id of the entry that it changes
     tried: Entry | None = None  # what a save that failed had held
+    more: Mapping[str, Json] = field(default_factory=dict)  # what a newer carelog kept beside it
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,7 @@ class Draft:
     forms: tuple[FormDraft, ...] = ()
     presses: tuple[Entry, ...] = ()
     written_at: Instant = 0  # set by `DraftFile.write`
+    more: Mapping[str, Json] = field(default_factory=dict)  # what a newer carelog kept beside it
 
     def __bool__(self) -> bool:
         return bool(self.forms or self.presses)
@@ -69,6 +72,8 @@ class DraftFile:
     def __init__(self, path: Path) -> None:
         self.path = path
         self._turn = 0
+        self._more: dict[tuple[str, str], Mapping[str, Json]] = {}
+        """What a newer carelog kept beside a form (by its kind and what it changes), or the whole."""
 
     def open(self) -> None:
         """Reserve the space, so that a disk that fills up later still takes the draft."""
@@ -84,6 +89,7 @@ class DraftFile:
     def write(self, draft: Draft, now: Instant) -> None:
         """Keep the form as it stands now; the one kept before stays whole until this one is."""
         self._turn += 1
+        draft = self._with_more(draft)
         slot = _slot(self._turn, draft, now)
         try:
             size = self.path.stat().st_size // 2 if self.path.exists() else 0
@@ -103,7 +109,9 @@ class DraftFile:
             raise Unknown
         turn, found = max(kept, key=lambda each: each[0])
         self._turn = max(self._turn, turn)
-        return _draft(found)
+        draft = _draft(found)
+        self._more = {_WHOLE: draft.more} | {(each.kind, each.amends): each.more for each in draft.forms}
+        return draft
 
     def set_aside(self) -> Path | None:
         """Rename the file, so that nothing writes over it; its new name, None when there is no file."""
@@ -124,6 +132,14 @@ class DraftFile:
             self.path.unlink(missing_ok=True)
         except OSError as error:
             raise _trouble(error) from error
+
+    def _with_more(self, draft: Draft) -> Draft:
+        """The draft with what isn't known here but was read beside it."""
+        forms = tuple(
+            each if each.more else replace(each, more=self._more.get((each.kind, each.amends), {}))
+            for each in draft.forms
+        )
+        return replace(draft, forms=forms, more=draft.more or self._more.get(_WHOLE, {}))
 
     def _overwrite(self, slot: bytes, size: int) -> None:
         # In place, in the slot that doesn't hold the newest draft: needs no new room on the disk.
@@ -155,7 +171,10 @@ def of_moved(folder: Path, person: str) -> DraftFile | None:
 
 
 def _slot(turn: int, draft: Draft, now: Instant) -> bytes:
-    text = json.dumps(asdict(replace(draft, written_at=now)))
+    kept = asdict(replace(draft, written_at=now))
+    for each in (kept, *kept["forms"]):
+        each |= each.pop("more")  # beside the others, where it came from
+    text = json.dumps(kept)
     return json.dumps({"version": VERSION, "turn": turn, "mark": _mark(text), "draft": text}).encode()
 
 
@@ -212,14 +231,25 @@ def _entry(kept: Mapping[str, Any]) -> Entry:
 
 
 def _made(kind: type[Kind], kept: Mapping[str, Any]) -> Kind:
-    """A value of a class from its kept fields: all of them and no others, texts and numbers in place."""
-    declared = {each.name: each.type for each in fields(kind)}  # type: ignore[arg-type]
-    if declared.keys() != kept.keys():
+    """A value of a class from its kept fields, texts and numbers in place.
+
+    What a newer carelog kept beside them goes into `more`, where there is one; what an older one didn't keep
+    yet stands at its default.
+    """
+    declared = {each.name: each for each in fields(kind)}  # type: ignore[arg-type]
+    unknown = {name: value for name, value in kept.items() if name not in declared}
+    known = {name: value for name, value in kept.items() if name in declared}
+    if unknown and "more" not in declared:
         raise TypeError
-    for name, value in kept.items():
-        if declared[name] in (str, int, bool) and type(value) is not declared[name]:
+    if unknown:
+        known["more"] = {**known.get("more", {}), **unknown}
+    for name, each in declared.items():
+        if name not in known:
+            if "more" not in declared or (each.default is MISSING and each.default_factory is MISSING):
+                raise TypeError
+        elif each.type in (str, int, bool) and type(known[name]) is not each.type:
             raise TypeError
-    return kind(**kept)
+    return kind(**known)
 
 
 def _mark(text: str) -> str:

@@ -11,6 +11,7 @@ from carelog.domain.entry import Json
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
+VERSION = 1  # of the settings' file
 BY_ITSELF = ""  # the palette: night in the plan's quiet hours, else day
 DAY = "day"
 NIGHT = "night"
@@ -60,17 +61,29 @@ class SettingsFile:
 
     def read(self) -> Settings:
         """The settings; what is missing or can't be used stands at its default."""
+        return _settings(self._found())
+
+    def _found(self) -> dict[str, Json]:
         try:
             found = json.loads(self.path.read_text(encoding="utf-8"))
         except (OSError, ValueError, RecursionError):
-            return Settings()
-        return _settings(found) if isinstance(found, dict) else Settings()
+            return {}
+        return found if isinstance(found, dict) else {}
+
+    def _unknown(self) -> dict[str, Json]:
+        """What a newer carelog has written and this one doesn't know; kept as it is, with its version."""
+        found = self._found()
+        version = found.pop("version", VERSION)
+        kept = {name: found[name] for name in found.keys() - {each.name for each in fields(Settings)}}
+        is_newer = type(version) is int and version > VERSION
+        return kept | ({"version": version} if is_newer else {})
 
     def write(self, settings: Settings) -> None:
         """Replace the file; `Trouble` when the disk doesn't take it."""
         try:
             paths.make_private(self.path.parent)
-            paths.replace_private(self.path, json.dumps(asdict(settings), indent=1).encode())
+            written = {"version": VERSION, **asdict(settings), **self._unknown()}
+            paths.replace_private(self.path, json.dumps(written, indent=1).encode())
         except OSError as error:
             raise Trouble(
                 say("The settings couldn't be saved: {cause}.").format(cause=error.strerror)

@@ -86,7 +86,10 @@ def _opened(path: Path, around: Surroundings) -> "Record":
     from carelog.store.opening import open_record
 
     # The window never waits for another program: it keeps its last picture and says its time.
-    return open_record(path, installation=installation_id(around.places.installation), read_patience_ms=0)
+    installation = installation_id(around.places.installation)
+    record = open_record(path, installation=installation, read_patience_ms=0)
+    record.bring_up()  # here and not with the first press, which would wait for it
+    return record
 
 
 def _made(path: Path, around: Surroundings) -> "Record":

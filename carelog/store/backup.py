@@ -11,7 +11,7 @@ import sqlalchemy as sa
 from carelog.domain.moment import Instant
 from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
-from carelog.store import engine, reader, soundness
+from carelog.store import engine, reader, soundness, upgrades
 from carelog.store.birth import placed, sync, sync_folder
 from carelog.store.errors import DAMAGED, Damaged, plain
 from carelog.store.journal import beside
@@ -51,13 +51,13 @@ def back_up(record: Path, target: Path, connect: engine.Connect = engine.plain_c
 
 
 def restore(copy: Path, target: Path, connect: engine.Connect = engine.plain_connect) -> int:
-    """Make a record from a copy; never over a file that is there. Returns how many entries are back."""
+    """Make a record of this version from a copy, never over a file; how many entries are back."""
     refuse_taken(target)
     sentence = say(BAD_SOURCE).format(name=copy.name)
     with _source(copy, connect) as source:
         if source.check():
             raise Damaged(sentence)
-        return _copy(source, target, connect, sentence)
+        return _copy(source, target, connect, sentence, is_upgraded=True)
 
 
 def refuse_taken(target: Path) -> None:
@@ -118,11 +118,15 @@ def _source(path: Path, connect: engine.Connect) -> Iterator[StoredRecord]:
         yield record
 
 
-def _copy(source: StoredRecord, target: Path, connect: engine.Connect, damaged: str) -> int:
+def _copy(
+    source: StoredRecord, target: Path, connect: engine.Connect, damaged: str, *, is_upgraded: bool = False
+) -> int:
     least, counts = source.count(), []
 
     def make(new: Path) -> None:
         source.copy_into(new)
+        if is_upgraded:
+            upgrades.bring_file_up(new, connect)
         sync(new)
         forget_cached(new)
         recognise(new, target.name)

@@ -16,7 +16,7 @@ from sqlalchemy.pool import QueuePool, StaticPool
 
 from carelog.domain.trouble import Trouble
 from carelog.store.errors import is_busy
-from carelog.store.tables import SCHEMA
+from carelog.store.tables import VERSION, schema
 from carelog.text import say
 
 Connect = Callable[[str], Any]
@@ -76,7 +76,7 @@ def may_check_json(connect: Connect) -> bool:
     return True
 
 
-def in_memory() -> sa.Engine:
+def in_memory(version: int = VERSION) -> sa.Engine:
     """An empty record in memory: what a record shows whose file isn't made yet."""
     engine = sa.create_engine(
         "sqlite://",
@@ -85,13 +85,13 @@ def in_memory() -> sa.Engine:
         hide_parameters=True,
     )
     with engine.begin() as connection:
-        make_tables(connection)
+        make_tables(connection, version)
     return engine
 
 
-def make_tables(connection: sa.Connection) -> None:
+def make_tables(connection: sa.Connection, version: int = VERSION) -> None:
     """All tables, indexes and triggers of an empty record, and its marks of what kind of file it is."""
-    for statement in SCHEMA:
+    for statement in schema(version):
         connection.exec_driver_sql(statement)
 
 

@@ -28,7 +28,9 @@ NOT_THERE = mark(
 NOT_A_FILE = mark("“{name}” is not a file. Name a record file.")
 EMPTY = mark("“{name}” is empty, so it is no record. It was left as it is.")
 FOREIGN = mark("“{name}” is not a carelog record. It was left as it is.")
-NEWER = mark("“{name}” was written by a newer carelog. Open it with that one. It was left as it is.")
+NEWER = mark(
+    "“{name}” was written by a newer carelog. Get that one from where you got this one. Nothing was changed."
+)
 CUT_SHORT = mark(
     "“{name}” is damaged: its end is missing. It was left as it is. Get a backup back with carelog restore."
 )

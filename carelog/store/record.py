@@ -46,11 +46,11 @@ class StoredRecord(Queries):
         self.path = name or path
         self._file = path
         self._installation = installation
-        self._connect = connect
+        self.connect = connect
         self._patience_ms = patience_ms
         self._halted: Trouble | None = None
         self._folder: TemporaryDirectory[str] | None = None
-        self._is_verified = False
+        self._is_verified = self._is_current = False
         self._unborn: PersonHeading | None = None
         self._memory: sa.Engine | None = None
         self._identity: Identity | None = None
@@ -139,7 +139,7 @@ class StoredRecord(Queries):
     def copy_into(self, new: Path) -> None:
         """Copy the file, as it is at one moment, through SQLite's own backup into an empty one."""
         with plain(self.path), self._reads.connect() as connection:
-            other = self._connect(engine.uri_of(new, "rw"))
+            other = self.connect(engine.uri_of(new, "rw"))
             try:
                 # Nobody relies on the copy before it was read back: it needs no journal of its own.
                 other.execute("PRAGMA journal_mode = OFF")
@@ -159,6 +159,29 @@ class StoredRecord(Queries):
             self._halted = damage
             raise
 
+    def bring_up(self) -> None:
+        """Bring an older record up to this version, once; one that can't be just now is left as it is.
+
+        It is written to all the same, and the next start tries again.
+        """
+        if self._is_current or self._unborn or self._halted:
+            return
+        self._is_current = True
+        from carelog.store.upgrades import bring_up
+
+        bring_up(self)
+
+    def upgrade(self, job: Job[None]) -> None:
+        """Change the file's own shape in one durable transaction; only `upgrades` does."""
+        self._check_place()
+        try:
+            with plain(self.path), self._writes.begin() as connection:
+                job(connection)
+                self._check_place()
+        except BaseException:
+            self._writes.dispose()
+            raise
+
     def add(self, connection: sa.Connection, rows: Sequence[StoredRow]) -> None:
         """Put rows that fit behind those that are here, inside a `write`."""
         before, last = add(connection, self._installation, rows)
@@ -172,6 +195,7 @@ class StoredRecord(Queries):
         self._check_place()
         if not self._is_verified:
             self._verify()
+        self.bring_up()
         try:
             with plain(self.path), self._writes.begin() as connection:
                 self._growing = self._seen
@@ -194,7 +218,7 @@ class StoredRecord(Queries):
         person, results = self._unborn or PersonHeading("", ""), []
 
         def make(new: Path) -> None:
-            made = engine.writing(new, self._connect)
+            made = engine.writing(new, self.connect)
             try:
                 with made.begin() as connection:
                     engine.make_tables(connection)
@@ -221,7 +245,7 @@ class StoredRecord(Queries):
         """Read from the file from now on, which is there."""
         self._unborn = None
         # The engine in memory is let go of at the end: another thread may be reading from it.
-        self._memory, self._reads = self._reads, engine.reading(self._file, self._connect, self._patience_ms)
+        self._memory, self._reads = self._reads, engine.reading(self._file, self.connect, self._patience_ms)
 
     # Inside -------------------------------------------------------------------------------------------
 

@@ -13,6 +13,7 @@ from carelog.store import reader
 from carelog.store.engine import in_memory
 from carelog.store.errors import cause_of, is_damage
 from carelog.store.rows import STORED
+from carelog.store.tables import VERSION
 from carelog.text import mark, say
 
 NEWEST = 500
@@ -39,7 +40,7 @@ def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
     try:
         if reader.number(connection, reader.LAST_ARRIVAL) <= SMALL:
             return whole(connection)
-        found = _schema(connection)
+        found = shape(connection)
         if found:
             return found
         sql = f"SELECT {_COLUMNS} FROM entry ORDER BY arrival DESC LIMIT {int(count)}"
@@ -82,7 +83,7 @@ def sound_ids(connection: sa.Connection) -> list[str]:
 
 def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
     try:
-        found = _schema(connection)
+        found = shape(connection)
         if found:
             return found
         # The schema is our own, so its checks of JSON may run also where SQLite takes them for unsafe.
@@ -103,8 +104,10 @@ def _damage(error: Exception) -> Damage:
     return Damage(say(FILE), cause_of(error))
 
 
-def _schema(connection: sa.Connection) -> list[Damage]:
-    fresh = in_memory()
+def shape(connection: sa.Connection) -> list[Damage]:
+    """What is otherwise than in a new record of the version that the file says it is of."""
+    version = reader.number(connection, "PRAGMA user_version")
+    fresh = in_memory(version if 1 <= version <= VERSION else VERSION)
     with fresh.begin() as other:
         wanted = _declared(other)
     fresh.dispose()

@@ -4,7 +4,6 @@ Nothing here is ever rebuilt: copying the entries into a new table would drop th
 """
 
 APPLICATION = 0x634C_6F67
-VERSION = 1
 
 PERSON_ID = "person_id"
 PERSON_NAME = "person_name"
@@ -30,7 +29,7 @@ _ENTRY = """CREATE TABLE entry (
 ) STRICT"""
 
 # “Once”: INSERT OR REPLACE removes the row before without asking the trigger against DELETE.
-SCHEMA: tuple[str, ...] = (
+_FIRST: tuple[str, ...] = (
     "CREATE TABLE heading (name TEXT NOT NULL PRIMARY KEY, value TEXT NOT NULL) STRICT",
     "CREATE TABLE installation (number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE) STRICT",
     _ENTRY,
@@ -54,5 +53,34 @@ BEGIN SELECT RAISE(ABORT, 'the heading of a record with entries stays'); END""",
     """CREATE TRIGGER heading_same BEFORE UPDATE ON heading WHEN EXISTS (SELECT 1 FROM entry)
 BEGIN SELECT RAISE(ABORT, 'the heading of a record with entries stays'); END""",
     f"PRAGMA application_id = {APPLICATION}",
-    f"PRAGMA user_version = {VERSION}",
 )
+
+UPGRADES: tuple[tuple[str, ...], ...] = (
+    # To version 2: nor does INSERT OR REPLACE rename the person, or give an installation another id.
+    (
+        """CREATE TRIGGER heading_once BEFORE INSERT ON heading
+WHEN EXISTS (SELECT 1 FROM entry) AND EXISTS (SELECT 1 FROM heading WHERE name = NEW.name)
+BEGIN SELECT RAISE(ABORT, 'the heading of a record with entries stays'); END""",
+        """CREATE TRIGGER installation_once BEFORE INSERT ON installation
+WHEN EXISTS (SELECT 1 FROM installation WHERE id = NEW.id OR number = NEW.number)
+BEGIN SELECT RAISE(ABORT, 'an installation is written once'); END""",
+    ),
+)
+"""From each version to the next, beginning with the first; one that was released never changes.
+
+A record that can't be upgraded just now is written to as it is: so an upgrade adds what guards or finds
+entries, and nothing that writing one needs.
+"""
+
+VERSION = 1 + len(UPGRADES)
+
+
+def steps(since: int, until: int = VERSION) -> tuple[str, ...]:
+    """The statements that bring a record from one version to another, that version's mark at their end."""
+    between = [statement for upgrade in UPGRADES[since - 1 : until - 1] for statement in upgrade]
+    return (*between, f"PRAGMA user_version = {until}")
+
+
+def schema(version: int = VERSION) -> tuple[str, ...]:
+    """All that an empty record of a version is made of: the first version, and each upgrade after it."""
+    return (*_FIRST, *steps(1, version))

@@ -128,8 +128,6 @@ def changed(file: DraftFile, change: Callable[[dict[str, Any]], object]) -> None
 CHANGES: dict[str, Callable[[dict[str, Any]], object]] = {
     "a newer version": lambda slot: slot.update(version=2),
     "no version": lambda slot: slot.pop("version"),
-    "an unknown key": lambda slot: slot["draft"].update(pictures=[]),
-    "an unknown key in a form": lambda slot: slot["draft"]["forms"][0].update(colour="red"),
     "an unknown key in a press": lambda slot: slot["draft"]["presses"][0].update(colour="red"),
     "a missing key": lambda slot: slot["draft"]["presses"][0].pop("by"),
     "a number for a text": lambda slot: slot["draft"]["forms"][0].update(note=7),

@@ -18,7 +18,7 @@ from carelog.domain.entry import FIRST_LINK, Entry, line, link
 from carelog.store.exchange import StoredExchange
 from carelog.store.opening import open_record
 from carelog.store.rows import INSERT, PLACES, row_of
-from carelog.store.tables import SCHEMA
+from carelog.store.tables import schema
 from tests.bench import measurement
 from tests.bench.measurement import PERSON, Figure
 
@@ -48,7 +48,7 @@ def bare(path: Path, entries: Sequence[Entry]) -> None:
     for setting in ("journal_mode = TRUNCATE", "synchronous = EXTRA"):
         connection.execute(f"PRAGMA {setting}")
     connection.execute("BEGIN IMMEDIATE")
-    for statement in SCHEMA:
+    for statement in schema():
         if not statement.startswith("CREATE TRIGGER"):
             connection.execute(statement)
     connection.execute("INSERT INTO installation (id) VALUES ('bench')")

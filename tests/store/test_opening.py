@@ -10,6 +10,7 @@ import pytest
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.opening import open_record
 from carelog.store.record import StoredRecord
+from carelog.store.tables import VERSION
 from tests.store.making import HERE, PERSON, entry, numbers, opened
 
 needs_rights = pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="root may write everywhere")
@@ -55,7 +56,7 @@ def test_another_programs_database_is_refused(path: Path) -> None:
 def test_a_newer_record_is_refused(record: StoredRecord, path: Path) -> None:
     record.append([entry(1)])
     plain = sqlite3.connect(path)
-    plain.execute("PRAGMA user_version = 2")
+    plain.execute(f"PRAGMA user_version = {VERSION + 1}")
     plain.close()
     before = path.read_bytes()
     with pytest.raises(Refused, match="newer carelog"):
