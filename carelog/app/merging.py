@@ -30,7 +30,7 @@ OTHER_PLAN = mark("The care plan changed: {words}. Set by {earlier} before, by {
 FIRST_PLAN = mark("There is a care plan now, set by {by}, from {when} on.")
 BEGAN = mark("Flag through it: {headline}")
 ENDED = mark("No flag any more through it: {headline}")
-TWO = mark("Two computers changed {what} of {when}. Choose one on the page Days.")
+TWO = mark("Two computers changed {what} of {when}. Choose one on the page Two versions.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,6 +157,12 @@ class Makers:
             self._present, self._copies, self._preferences, transfer, media, take_over, self._ways.go
         )
 
+    def sides(self) -> QWidget:
+        """Entries that two computers changed."""
+        from carelog.ui.sides import SidesPage
+
+        return SidesPage(self._access, self._present, self._slips)
+
     def code(self) -> QWidget:
         """The recovery code of encrypted copies."""
         from carelog.ui.settings.code import CodePage

@@ -122,6 +122,7 @@ PAGES = (
         Spot.LIST,
         mark("where copies lie; bring a record in or out"),
     ),
+    Page("sides", mark("Two versions"), lambda makers: makers.sides()),
     Page("code", mark("Recovery code"), lambda makers: makers.code()),
     Page("more", mark("More to record"), lambda makers: makers.more()),
     Page("emergency", mark("Emergency page"), lambda makers: makers.emergency()),

@@ -113,6 +113,7 @@ class Rest:
             self.copies.words,
             self.news.line,
         ]
+        window.board.aside.offer(say("Look at both versions"), "sides", self.rivals.words)
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

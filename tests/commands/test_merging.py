@@ -90,7 +90,7 @@ def test_what_two_computers_changed_is_said(home: Household, tmp_path: Path) -> 
         f"Two computers changed Suction of {changed:%a}\N{NO-BREAK SPACE}{changed.day}\N{NO-BREAK SPACE}"
         in out
     )
-    assert "Choose one on the page Days." in out
+    assert "Choose one on the page Two versions." in out
 
 
 def test_another_computers_clock_that_is_hours_ahead_is_said(home: Household) -> None:

@@ -29,6 +29,7 @@ PAGES = (
     "settings",
     "copies",
     "code",
+    "sides",
     "first",
     "who",
     "more",

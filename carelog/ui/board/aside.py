@@ -51,9 +51,17 @@ class Aside(QWidget):
         self._body: QWidget | None = None
         self._last = Words("", soft=True)
         self._layout.addWidget(self._last)
+        self._offers: list[tuple[Button, Callable[[], object]]] = []
         self._layout.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.refresh()
+
+    def offer(self, words: str, page: str, is_offered: Callable[[], object]) -> None:
+        """A button beneath the lines, as long as there is something to be done on that page."""
+        button = Button.calling(words, f"offer_{page}", lambda: self._go(page))
+        button.setVisible(False)
+        self._layout.insertWidget(self._layout.count() - 1, button, 0, Qt.AlignmentFlag.AlignLeft)
+        self._offers.append((button, is_offered))
 
     def is_asking(self) -> bool:
         """Whether it asks about a time in which nobody wrote anything, with all else folded."""
@@ -64,6 +72,8 @@ class Aside(QWidget):
         """Show what stands now; nothing is touched when it reads the same as before."""
         now = self._present.now()
         self._last.say(self._last_words(now))
+        for button, is_offered in self._offers:
+            button.setVisible(bool(is_offered()))
         wanted = (self._present.stage, self._present.trouble, self._reads(now))
         if wanted == self._shown:
             return

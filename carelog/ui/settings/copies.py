@@ -56,6 +56,7 @@ class CopiesPage(ColumnView):
             self._said,
             importing,
             self._transfer.other,
+            self._transfer.has_rivals,
             self._copies.said,
             newest,
             self._copies.words(),
@@ -69,6 +70,9 @@ class CopiesPage(ColumnView):
         for words in (self._said, self._copies.said, self._copies.failed_words()):
             if words:
                 self.words(words, Size.STRONG)
+        if self._transfer.has_rivals:
+            words = say("Look at both versions")
+            self.row(Button.calling(words, "copies_sides", lambda: self._go("sides")))
         other = self._transfer.other
         if other is not None:
             self.words(say("This record holds no care yet. It can be set aside, and is kept."))

@@ -38,7 +38,7 @@ class Transfer:
         """Given each sentence about how it goes."""
         self._stop = threading.Event()
         self._shown = 0
-        self.is_importing = False
+        self.is_importing = self.has_rivals = False
         self.other: Path | None = None
         """A file about another person, refused by a record that holds no care yet."""
 
@@ -63,7 +63,8 @@ class Transfer:
 
     def _merged(self, record: "Record", path: Path) -> tuple[Merged, list[str]]:
         """In the writer's thread: what was added, and line by line what that did."""
-        from carelog.app.merging import before_import, told
+        from carelog.analysis.in_force import Reading
+        from carelog.app.merging import before_import, told, unsolved
         from carelog.export.unpacked import exchange_file
 
         now = self._present.now()
@@ -78,6 +79,7 @@ class Transfer:
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
         self._follow(record)
+        self.has_rivals = bool(merged.added and record.forked() and unsolved(Reading(record.forked())))
         return merged, told(record, before, now) if merged.added else []
 
     def _progress(self, count: int) -> None:
