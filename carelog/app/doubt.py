@@ -1,10 +1,13 @@
 """What is said of a clock that isn't believed, and what is put right once the time is known."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from carelog.analysis.in_force import Reading
 from carelog.analysis.times import clock, full_day
 from carelog.app.logbook import Logbook
-from carelog.app.ports import Record
-from carelog.app.reckoning import SAID_AS_NOW, Doubt, Reckoning
+from carelog.app.ports import FAR, Record
+from carelog.app.reckoning import SAID_AS_NOW, SLACK, Doubt, Reckoning
 from carelog.domain.moment import Home, Instant
 from carelog.text import mark, say
 
@@ -37,10 +40,11 @@ def sentence(doubt: Doubt, zone: str) -> str:
 def pay(reckoning: Reckoning, logbook: Logbook, record: Record) -> int:
     """Move what was taken in doubt to its right time; how many entries were moved.
 
-    An entry whose time somebody named, hours before, stays at it.
+    An entry whose time somebody named, hours before, stays at it. What lies in another record waits for that.
     """
     owed = reckoning.owed()
-    reading = Reading(record.chain(list(owed)))
+    chains = record.chain(list(owed))
+    reading, here = Reading(chains), {each.id for each in chains}
     helds = {held.first.id: held for each in owed if (held := reading.get(each)) is not None}
     moved = [
         (held, owed[first])
@@ -48,5 +52,35 @@ def pay(reckoning: Reckoning, logbook: Logbook, record: Record) -> int:
         if first in owed and held.first.recorded_at - held.entry.at.instant <= SAID_AS_NOW
     ]
     logbook.move(moved, say(_REASON))
-    reckoning.paid(owed)
+    reckoning.paid(each for each in owed if each in here)
     return len(moved)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Of the entries that are asked about: those of this record that stand as they were, and the others."""
+
+    still: tuple[str, ...]
+    answered: tuple[str, ...]
+
+
+def standing(record: Record, asked: Sequence[str]) -> Standing:
+    """Whose time nobody has put right yet; what was struck out, or has another time by now, is answered."""
+    chains = record.chain(asked)
+    reading, here = Reading(chains), {each.id for each in chains}
+    still: list[str] = []
+    answered: list[str] = []
+    for each in asked:
+        if each not in here:
+            continue
+        held = reading.get(each)
+        is_as_it_was = held is not None and held.entry.at.instant == held.first.at.instant
+        (still if is_as_it_was else answered).append(each)
+    return Standing(tuple(still), tuple(answered))
+
+
+def misdated(record: Record, now: Instant) -> list[str]:
+    """The entries that were written later than now: by a clock that was ahead."""
+    since = now + SLACK
+    found = Reading(record.written(since, FAR)).held
+    return [held.first.id for held in found if held.first.recorded_at >= since]

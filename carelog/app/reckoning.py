@@ -7,7 +7,7 @@ before, a clock that only ever goes on, and the answer to “What time is it?”
 import json
 import threading
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
@@ -44,8 +44,17 @@ class _State:
     offset: Instant = 0
     believed: Instant = 0
     correction: Instant | None = None
+    boot: str = ""
+    """Since when the computer is on: while that is the same, the steady clock goes on between two starts."""
+    steady: Instant = 0
+    """What the steady clock showed when the clock showed `shown`."""
+    taken: Instant | None = None
+    """The time that was reckoned with then, where the clock wasn't believed."""
+    has_jumped: bool = False
     owed: dict[str, Instant] = field(default_factory=dict)
     """By the id of an entry that was taken in doubt, what the clock showed less the time that was taken."""
+    asked: list[str] = field(default_factory=list)
+    """Entries that were taken in doubt and whose time only a person can know."""
 
 
 class Reckoning:
@@ -55,17 +64,32 @@ class Reckoning:
     zones don't concern it: it compares instants only.
     """
 
-    def __init__(self, clock: Clock, file: Path, steady: Callable[[], Instant] | None = None) -> None:
-        """`steady` is a clock that only goes on, asleep or awake; `file` keeps what another start needs."""
+    def __init__(
+        self, clock: Clock, file: Path, steady: Callable[[], Instant] | None = None, boot: str = ""
+    ) -> None:
+        """`steady` is a clock that only goes on, asleep or awake; `file` keeps what another start needs.
+
+        `boot` names the time since the computer was switched on, over which `steady` goes on; empty where
+        that can't be known: then a clock that was set while no window was open is seen only if it is behind.
+        """
         self._lock = threading.RLock()  # the window asks, the writer's thread witnesses
-        self._clock, self._file = clock, file
+        self._clock, self._file, self._boot = clock, file, boot
         self._steady = steady or steady_now
         self._state = _read(file)
         self._kept_at: Instant = 0
         self._watched: tuple[Instant, Instant] | None = None
         self._taken: tuple[Instant, Instant] | None = None
         self._has_jumped = False
-        self._drop_old_answer(clock.now())
+        self._paid: set[str] = set()
+        shown = clock.now()
+        if boot and boot == self._state.boot and self._steady() >= self._state.steady:
+            self._go_on_from_before()
+        else:
+            self._drop_old_answer(shown)
+            self._ask_about_owed(shown)
+        self.now()
+        if self._taken is None and self._speaks_against(shown):
+            self._taken = self._last(), self._steady()
 
     def now(self) -> Instant:
         """The present instant, as far as it can be known."""
@@ -90,28 +114,26 @@ class Reckoning:
         return self._clock.zone()
 
     def watch(self) -> None:
-        """From now on hold the clock against the steady one too, and take no time from a clock in doubt."""
+        """From now on hold the clock against the steady one too: the program stays open."""
         with self._lock:
-            shown = self._clock.now()
-            self._watched = shown, self._steady()
-            if self._is_behind(shown) or self._is_far_ahead(shown):
-                self._taken, self._has_jumped = (self._last(), self._steady()), False
+            if self._watched is None:
+                self._watched = self._clock.now(), self._steady()
+            self.now()
+            self._keep()
 
     def doubt(self) -> Doubt | None:
         """Why the clock isn't believed; None where nothing speaks against it."""
         with self._lock:
             now, shown = self.now(), self._clock.now()
-            if self._taken is not None:
-                return Doubt(shown, self._state.written, now, self._has_jumped)
-            if self._watched is None and (self._is_behind(shown) or self._is_far_ahead(shown)):
-                return Doubt(shown, self._state.written, now)
-            return None
+            if self._taken is None:
+                return None
+            return Doubt(shown, self._state.written, now, self._has_jumped)
 
     def settle(self, now: Instant) -> None:
         """Somebody said what time it is: from then on that is reckoned with, until the clock agrees."""
         with self._lock:
             state, offset = self._state, now - self._clock.now()
-            self._taken = None
+            self._taken, self._has_jumped = None, False
             state.correction = offset
             state.offset = offset if abs(offset) > SLACK else 0
             state.written, state.believed = min(state.written, now), now
@@ -125,6 +147,8 @@ class Reckoning:
             if not own:
                 return
             if self.doubt() is not None:
+                if state.correction is not None:  # what was owed before is known by now, and isn't paid yet
+                    state.asked, state.owed = [*state.asked, *state.owed], {}
                 state.correction = None
                 state.owed.update(dict.fromkeys((each.id for each in own), self._clock.now() - now))
                 self._keep()
@@ -144,11 +168,24 @@ class Reckoning:
                 return {}
             return {each: lag + correction for each, lag in self._state.owed.items()}
 
+    def asked(self) -> Sequence[str]:
+        """The entries that stand at a wrong time, of which nobody but a person can say when that was."""
+        with self._lock:
+            return () if self._taken is not None else tuple(self._state.asked)
+
+    def ask_about(self, ids: Iterable[str]) -> None:
+        """These entries were written while the clock was wrong, by how much isn't known."""
+        with self._lock:
+            known = {*self._state.asked, *self._state.owed}
+            new = [each for each in ids if each not in known]
+            if new:
+                self._state.asked += new
+                self._keep()
+
     def paid(self, ids: Iterable[str]) -> None:
         """These entries stand at their right time now."""
         with self._lock:
-            for each in ids:
-                self._state.owed.pop(each, None)
+            self._paid.update(ids)
             self._keep()
 
     # Inside ---------------------------------------------------------------------------------------
@@ -163,6 +200,23 @@ class Reckoning:
     def _is_far_ahead(self, shown: Instant) -> bool:
         last = self._last()
         return last > 0 and shown + self._state.offset > last + LONG_AWAY
+
+    def _speaks_against(self, shown: Instant) -> bool:
+        return self._is_behind(shown) or self._is_far_ahead(shown)
+
+    def _go_on_from_before(self) -> None:
+        """The computer wasn't switched off since: the steady clock says what the clock should show."""
+        state = self._state
+        self._watched = state.shown, state.steady
+        if state.taken is not None:
+            self._taken, self._has_jumped = (state.taken, state.steady), state.has_jumped
+
+    def _ask_about_owed(self, shown: Instant) -> None:
+        """What was taken in doubt before the computer was switched off, where the clock didn't just go on."""
+        state = self._state
+        went_on = self._speaks_against(shown) and shown >= state.shown - SLACK
+        if state.owed and state.correction is None and not went_on:
+            state.asked, state.owed = [*state.asked, *state.owed], {}
 
     def _drop_old_answer(self, shown: Instant) -> None:
         """A clock that was put right while the program was closed is believed again."""
@@ -187,6 +241,7 @@ class Reckoning:
         state.owed = {each: lag + shown - expected for each, lag in state.owed.items()}
         if self._taken is None:
             self._taken, self._has_jumped = (reckoned, self._steady()), True
+            self._keep()
 
     def _agrees(self, shown: Instant, reckoned: Instant) -> bool:
         """Whether a clock that moved is right now: by what was reckoned, or where a start knew no better."""
@@ -200,7 +255,13 @@ class Reckoning:
         return instant + self._steady() - steady
 
     def _keep(self) -> None:
-        self._state.shown, self._kept_at = self._clock.now(), self._state.written
+        state, beside = self._state, _read(self._file)  # a command may have taken entries beside the window
+        owed, asked = {**beside.owed, **state.owed}, dict.fromkeys([*beside.asked, *state.asked])
+        state.asked = [each for each in asked if each not in self._paid]
+        state.owed = {each: lag for each, lag in owed.items() if each not in self._paid and each not in asked}
+        state.shown, self._kept_at = self._clock.now(), state.written
+        state.boot, state.steady, state.has_jumped = self._boot, self._steady(), self._has_jumped
+        state.taken = self._gone_on(self._taken) if self._taken is not None else None
         try:
             paths.replace_private(self._file, json.dumps(asdict(self._state)).encode())
         except OSError:
@@ -215,6 +276,14 @@ def steady_now() -> Instant:
     return time.monotonic_ns() // 1000
 
 
+def this_boot() -> str:
+    """A name for the time since this computer was switched on; empty where the system has none."""
+    try:
+        return Path("/proc/sys/kernel/random/boot_id").read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return ""
+
+
 def _read(file: Path) -> _State:
     try:
         found = json.loads(file.read_text(encoding="utf-8"))
@@ -225,13 +294,18 @@ def _read(file: Path) -> _State:
 
 def _usable(found: Mapping[str, Json]) -> dict[str, Json]:
     """The values that are what they should be; the rest stands at its default."""
-    numbers = {name: found.get(name) for name in ("written", "shown", "offset", "believed")}
-    usable: dict[str, Json] = {
-        name: value for name, value in numbers.items() if type(value) is int and abs(value) < 1 << 60
-    }
-    owed, correction = found.get("owed"), found.get("correction")
-    if isinstance(owed, dict) and all(type(lag) is int for lag in owed.values()):
+    numbers = ("written", "shown", "offset", "believed", "steady", "taken", "correction")
+    usable: dict[str, Json] = {name: found[name] for name in numbers if _is_instant(found.get(name))}
+    owed, asked, boot = found.get("owed"), found.get("asked"), found.get("boot")
+    if isinstance(owed, dict) and all(map(_is_instant, owed.values())):
         usable["owed"] = owed
-    if type(correction) is int:
-        usable["correction"] = correction
-    return usable
+    if isinstance(asked, list) and all(isinstance(each, str) for each in asked):
+        usable["asked"] = asked
+    if isinstance(boot, str):
+        usable["boot"] = boot
+    return {**usable, "has_jumped": found.get("has_jumped") is True}
+
+
+def _is_instant(value: object) -> bool:
+    """A whole number that no sum of two of them makes a year that can't be written."""
+    return type(value) is int and abs(value) < 1 << 56

@@ -110,7 +110,7 @@ def _asker() -> Callable[[str], str] | None:
 def real_surroundings() -> Surroundings:
     """This process's own, for this user on this computer."""
     from carelog.app.clock import SystemClock, new_ids
-    from carelog.app.reckoning import Reckoning
+    from carelog.app.reckoning import Reckoning, this_boot
     from carelog.paths import default_places
 
     for stream in (sys.stdout, sys.stderr):
@@ -118,7 +118,7 @@ def real_surroundings() -> Surroundings:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     places = default_places()
-    reckoning = Reckoning(SystemClock(), places.clock)
+    reckoning = Reckoning(SystemClock(), places.clock, boot=this_boot())
     return Surroundings(
         places=places,
         clock=reckoning,

@@ -1,26 +1,28 @@
 """The clock can't be right: one band on every page says so, and a page asks what time it is."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date, time
 from typing import TYPE_CHECKING
 
 from carelog.app.reckoning import SLACK
 from carelog.domain.field import CLOCK
 from carelog.domain.moment import Instant
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.band import Band
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.lines import Narrow
+from carelog.ui.newest import Newest
 from carelog.ui.parts import Parts
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
-    from carelog.app.reckoning import Doubt
+    from carelog.app.doubt import Standing
+    from carelog.app.reckoning import Doubt, Reckoning
 
 
 class DoubtBand:
@@ -32,6 +34,7 @@ class DoubtBand:
         self._parts = parts
         self._was_doubted = False
         self._is_paying = False
+        self._paid_for: Mapping[str, Instant] = {}
         self.band = Band("clock_band")
         self.band.add_button(say("The clock is right"), "clock_right", self._believe)
         self.band.add_button(say("Set the time"), "clock_set", lambda: go("clock"))
@@ -50,8 +53,25 @@ class DoubtBand:
         """Somebody said what time it is: reckon with it."""
         reckoning = self._parts.reckoning
         if reckoning is not None:
+            doubt = reckoning.doubt()
             reckoning.settle(now)
+            if doubt is not None and now < doubt.written:
+                self._find_misdated(reckoning, now)
             self.refresh()
+
+    def _find_misdated(self, reckoning: "Reckoning", now: Instant) -> None:
+        """What was written while the clock was ahead, unseen, is asked about."""
+        from carelog.app.doubt import misdated
+
+        self._access.read(
+            lambda record: misdated(record, now),
+            lambda found: self._ask_about(reckoning, found),
+            lambda _sentence: None,
+        )
+
+    def _ask_about(self, reckoning: "Reckoning", found: list[str]) -> None:
+        reckoning.ask_about(found)
+        self._present.when_changed.tell()
 
     def _believe(self) -> None:
         doubt = self._parts.doubt()
@@ -61,8 +81,12 @@ class DoubtBand:
     def _put_right(self) -> None:
         """What was recorded while the clock was in doubt goes to its right time."""
         reckoning = self._parts.reckoning
-        if reckoning is None or self._is_paying or not self._access.is_open() or not reckoning.owed():
+        if reckoning is None or self._is_paying or not self._access.is_open():
             return
+        owed = reckoning.owed()
+        if owed == self._paid_for:  # nothing, or what lies in other records
+            return
+        self._paid_for = owed
         from carelog.app.doubt import pay
 
         self._is_paying = True
@@ -74,6 +98,62 @@ class DoubtBand:
 
     def _paid(self) -> None:
         self._is_paying = False
+
+
+class AskedBand:
+    """Entries that stand at a wrong time, of which only a person knows when that was."""
+
+    def __init__(
+        self, access: Access, present: Present, parts: Parts, open_entry: Callable[[str], None]
+    ) -> None:
+        self._access, self._parts, self._open_entry = access, parts, open_entry
+        self._newest = Newest()
+        self._still: tuple[str, ...] = ()
+        self.band = Band("asked_band")
+        self.band.add_button(say("Show it"), "asked_show", lambda: self._show())
+        self.band.add_button(say("Leave it so"), "asked_leave", self._leave)
+        present.when_changed.append(self.refresh)
+
+    def refresh(self) -> None:
+        """Look which of them this record holds, and whether somebody has put them right."""
+        reckoning = self._parts.reckoning
+        asked = reckoning.asked() if reckoning is not None and self._access.is_open() else ()
+        if not asked:
+            self._say(())
+            return
+        from carelog.app.doubt import standing
+
+        asking = self._newest.ask()
+        self._access.read(
+            lambda record: standing(record, asked), asking.only(self._seen), lambda _sentence: None
+        )
+
+    def _seen(self, found: "Standing") -> None:
+        reckoning = self._parts.reckoning
+        if reckoning is not None and found.answered:
+            reckoning.paid(found.answered)
+        self._say(found.still)
+
+    def _say(self, still: tuple[str, ...]) -> None:
+        self._still = still
+        words = say_n(
+            "One entry stands at a wrong time: the clock was wrong when it was written. When was it?",
+            "{count} entries stand at a wrong time: the clock was wrong when they were written. "
+            "When was the first?",
+            len(still),
+        )
+        self.band.say(words.format(count=len(still)) if still else "")
+
+    def _show(self) -> None:
+        if self._still:
+            self._open_entry(self._still[0])
+
+    def _leave(self) -> None:
+        """The first of them may stand where it is."""
+        reckoning = self._parts.reckoning
+        if reckoning is not None and self._still:
+            reckoning.paid(self._still[:1])
+            self.refresh()
 
 
 def question(present: Present, doubt: "Doubt") -> str:

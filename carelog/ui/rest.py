@@ -11,7 +11,7 @@ from carelog.ui.access import Stage
 from carelog.ui.band import Band
 from carelog.ui.copies import Copies
 from carelog.ui.door import Door
-from carelog.ui.doubt import DoubtBand
+from carelog.ui.doubt import AskedBand, DoubtBand
 from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
 from carelog.ui.flags.news import News
@@ -52,6 +52,7 @@ class Rest:
         self.shelf = FormShelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
+        self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
         self._was_open = False
         self._is_covered = False
         self._hang_bands()
@@ -61,7 +62,7 @@ class Rest:
         catch(FaultLog(desk.parts.places.log, desk.parts.clock), desk.access.bridge, self.fault)
 
     def _hang_bands(self) -> None:
-        first, last = (self.urgent, self.doubt, self.guard), (self.reminders, self.shelf)
+        first, last = (self.urgent, self.doubt, self.asked, self.guard), (self.reminders, self.shelf)
         self.bands = (*(each.band for each in first), self.fault, *(each.band for each in last))
         for band in self.bands:
             self.window.bands.addWidget(band)

@@ -22,6 +22,7 @@ class Computer:
         self.file = folder / "clock.json"
         self.shown: Instant = NOON
         self.ticks: Instant = 0
+        self.boot = ""
 
     def now(self) -> Instant:
         return self.shown
@@ -33,8 +34,12 @@ class Computer:
         self.shown += by
         self.ticks += by
 
+    def switch_on(self, shown: Instant) -> None:
+        """Switched off, and on again with this on its clock; the steady one begins anew."""
+        self.shown, self.ticks, self.boot = shown, MINUTE, f"{self.boot}+"
+
     def start(self, *, is_window: bool = True) -> Reckoning:
-        found = Reckoning(self, self.file, lambda: self.ticks)
+        found = Reckoning(self, self.file, lambda: self.ticks, self.boot)
         if is_window:
             found.watch()
         return found
@@ -224,12 +229,115 @@ def test_a_clock_that_comes_right_by_itself_moves_what_was_taken(computer: Compu
     assert taken.recorded_at + reckoning.owed()[taken.id] == NOON + 2 * DAY_24_H
 
 
-def test_a_command_takes_the_clock_as_it_is_and_still_doubts_it(computer: Computer) -> None:
+def test_a_command_too_goes_on_from_the_newest_entry_while_nobody_has_answered(computer: Computer) -> None:
     pressed(computer.start())
     computer.shown = NOON - 16 * YEAR
     command = computer.start(is_window=False)
     assert command.doubt() is not None
-    assert command.now() == computer.shown
+    assert command.now() == NOON
+
+
+def test_commands_and_windows_reckon_on_together_while_the_computer_is_on(computer: Computer) -> None:
+    computer.switch_on(NOON)
+    pressed(computer.start(is_window=False), 1)
+    computer.switch_on(NOON - 16 * YEAR)
+    first = pressed(computer.start(is_window=False), 2)
+    computer.go_on(HOUR)
+    second = pressed(computer.start(is_window=False), 3)
+    computer.go_on(HOUR)
+    window = computer.start()
+    assert (first.recorded_at, second.recorded_at, window.now()) == (NOON, NOON + HOUR, NOON + 2 * HOUR)
+    window.settle(NOON + 5 * HOUR)
+    assert window.owed() == {first.id: 3 * HOUR, second.id: 3 * HOUR}
+
+
+@pytest.mark.parametrize("jump", [-YEAR, -HOUR, 20 * DAY_24_H, 14 * YEAR])
+@pytest.mark.parametrize("is_window", [True, False])
+def test_a_clock_set_while_nothing_was_open_is_seen_by_the_steady_one(
+    computer: Computer, jump: Instant, is_window: bool
+) -> None:
+    computer.switch_on(NOON)
+    pressed(computer.start())
+    computer.go_on(HOUR)
+    computer.shown += jump
+    started = computer.start(is_window=is_window)
+    doubt = started.doubt()
+    assert doubt is not None
+    assert doubt.is_jump
+    assert started.now() == NOON + HOUR
+
+
+def test_a_night_of_sleep_between_two_starts_is_no_jump(computer: Computer) -> None:
+    computer.switch_on(NOON)
+    pressed(computer.start())
+    computer.go_on(9 * HOUR)
+    assert computer.start().doubt() is None
+    assert computer.start(is_window=False).now() == NOON + 9 * HOUR
+
+
+def test_a_clock_put_right_before_anybody_was_asked_moves_what_was_taken(computer: Computer) -> None:
+    computer.switch_on(NOON)
+    pressed(computer.start(is_window=False), 1)
+    computer.switch_on(NOON - 16 * YEAR)
+    taken = pressed(computer.start(is_window=False), 2)
+    computer.go_on(HOUR)
+    computer.shown = NOON + DAY_24_H + HOUR
+    again = computer.start()
+    assert again.doubt() is None
+    assert again.asked() == ()
+    assert taken.recorded_at + again.owed()[taken.id] == NOON + DAY_24_H
+
+
+def test_what_was_taken_before_the_computer_was_switched_off_is_asked_about(computer: Computer) -> None:
+    computer.switch_on(NOON)
+    pressed(computer.start(is_window=False), 1)
+    computer.switch_on(NOON - 16 * YEAR)
+    taken = pressed(computer.start(is_window=False), 2)
+    assert computer.start().asked() == ()  # not while the clock itself is asked about
+    computer.switch_on(NOON + 2 * DAY_24_H)
+    again = computer.start()
+    assert (again.doubt(), again.asked(), again.owed()) == (None, (taken.id,), {})
+    again.paid([taken.id])
+    assert computer.start().asked() == ()
+
+
+def test_a_clock_that_fell_back_once_more_moves_nothing_by_one_answer(computer: Computer) -> None:
+    """Between two falls to the same day the computer was off for a time that nobody knows."""
+    computer.switch_on(NOON)
+    pressed(computer.start(), 1)
+    computer.switch_on(NOON - 16 * YEAR)
+    first = pressed(computer.start(), 2)
+    computer.go_on(HOUR)
+    pressed(computer.start(), 3)
+    computer.switch_on(NOON - 16 * YEAR)
+    again = computer.start()
+    second = pressed(again, 4)
+    again.settle(NOON + 3 * DAY_24_H)
+    assert first.id in again.asked()
+    assert list(again.owed()) == [second.id]
+
+
+def test_what_a_command_took_beside_an_open_window_is_put_right_by_its_answer(computer: Computer) -> None:
+    computer.switch_on(NOON)
+    window = computer.start()
+    pressed(window, 1)
+    computer.shown -= YEAR
+    assert window.doubt() is not None
+    taken = pressed(computer.start(is_window=False), 2)
+    computer.go_on(MINUTE)
+    window.settle(NOON + MINUTE)
+    assert taken.recorded_at == NOON
+    assert window.owed() == {taken.id: 0}
+
+
+def test_entries_named_by_a_person_are_asked_about_until_they_are_put_right(computer: Computer) -> None:
+    reckoning = computer.start()
+    reckoning.ask_about(["a", "b"])
+    reckoning.ask_about(["b"])
+    again = computer.start()
+    assert again.asked() == ("a", "b")
+    again.paid(["a"])
+    assert again.asked() == ("b",)
 
 
 def test_a_command_reckons_with_the_answer_given_in_the_window(computer: Computer) -> None:
@@ -241,7 +349,16 @@ def test_a_command_reckons_with_the_answer_given_in_the_window(computer: Compute
 
 @pytest.mark.parametrize(
     "kept",
-    ["", "[]", "{", '{"written": "x", "owed": 3}', '{"written": 1e99, "offset": null}', "null", "\udcff"],
+    [
+        "",
+        "[]",
+        "{",
+        '{"written": "x", "owed": 3}',
+        '{"written": 1e99, "offset": null}',
+        "null",
+        "\udcff",
+        '{"taken": 1e400}',
+    ],
 )
 def test_a_file_that_isnt_as_written_counts_as_none(computer: Computer, kept: str) -> None:
     computer.file.write_bytes(kept.encode("utf-8", "surrogateescape"))
@@ -258,7 +375,12 @@ def test_the_file_names_nobody(computer: Computer) -> None:
         "offset",
         "believed",
         "correction",
+        "boot",
+        "steady",
+        "taken",
+        "has_jumped",
         "owed",
+        "asked",
     }
 
 

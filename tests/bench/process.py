@@ -26,13 +26,13 @@ PLAN = {
 }
 
 
-def household(path: Path, count: int) -> Path:
+def household(path: Path, count: int, a_day: int = A_DAY) -> Path:
     """A record whose newest entries are of today, with a plan."""
     now = SystemClock().now()
-    since = now - count * DAY_24_H // A_DAY
+    since = now - count * DAY_24_H // a_day
     record = open_record(path, installation="bench", create=PERSON)
     plan = Entry(id=new_id(since, bytes(10)), kind="plan", at=Moment(since), recorded_at=since, details=PLAN)
-    written = [plan, *(entry for entry in history(count, A_DAY, since=since) if entry.recorded_at < now)]
+    written = [plan, *(entry for entry in history(count, a_day, since=since) if entry.recorded_at < now)]
     for place in range(0, len(written), 20_000):
         record.append(written[place : place + 20_000])
     record.close()

@@ -1,12 +1,13 @@
 """The program's own window in a process of its own, measured from outside as its floors are.
 
-usage: python -m tests.bench.shown start|idle RECORD [--seconds 5]
+usage: python -m tests.bench.shown start|idle|flags RECORD [--seconds 5]
 Everything is started as `carelog --record RECORD` starts it. Prints one line of JSON.
 """
 
 import argparse
 import gc
 import sys
+from resource import RUSAGE_SELF, getrusage
 from typing import Any
 
 import carelog.ui  # noqa: F401  # before Qt, as the command does: Qt makes each later import dearer
@@ -37,10 +38,21 @@ def start(record: str, seconds: float, what: str) -> None:
     def shown(window: Any) -> None:
         found["second"] = since_start()
         found["unwanted"] = [name for name in UNWANTED if name in sys.modules]
-        if what == "idle":
+        if what == "flags":
+            _when_quiet(window, lambda: leave(found | read(window)))
+        elif what == "idle":
             _when_quiet(window, lambda: _when_copied(window, lambda: settle_then_watch(seconds)))
         else:
             _when_quiet(window, lambda: QTimer.singleShot(round(seconds * 1000), lambda: end(window)))
+
+    def read(window: Any) -> dict[str, Any]:
+        used = getrusage(RUSAGE_SELF)
+        return {
+            "flags": since_start(),
+            "count": window.desk.present.picture.count,
+            "processor": used.ru_utime + used.ru_stime,
+            "peak": used.ru_maxrss / 1024,
+        }
 
     def end(window: Any) -> None:
         found["resident"] = resident()
@@ -84,7 +96,7 @@ def _when_copied(window: Any, then: Any) -> None:
 def main() -> None:
     """Show the window."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("what", choices=("start", "idle"))
+    parser.add_argument("what", choices=("start", "idle", "flags"))
     parser.add_argument("record")
     parser.add_argument("--seconds", type=float, default=0.0)
     asked = parser.parse_args()

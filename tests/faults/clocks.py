@@ -36,6 +36,7 @@ class Computer:
     file: Path
     true: Instant = START
     wrong_by: Instant = 0
+    on_since: Instant = START
 
     def now(self) -> Instant:
         return self.true + self.wrong_by
@@ -44,7 +45,10 @@ class Computer:
         return "Europe/London"
 
     def steady(self) -> Instant:
-        return self.true - START
+        return self.true - self.on_since
+
+    def boot(self) -> str:
+        return f"on since {self.on_since}"
 
 
 @dataclass(slots=True)
@@ -99,7 +103,7 @@ def many(faults: int, kind: Callable[..., Reckoning] = Reckoning, seed: int = 20
 
 def _one(computer: Computer, kind: Callable[..., Reckoning], rng: random.Random, outcome: Outcome) -> None:
     def started() -> Reckoning:
-        found = kind(computer, computer.file, computer.steady)
+        found = kind(computer, computer.file, computer.steady, computer.boot())
         found.watch()
         return found
 
@@ -114,10 +118,18 @@ def _one(computer: Computer, kind: Callable[..., Reckoning], rng: random.Random,
     bedside.press()
     outcome.asked_for_nothing += bedside.reckoning.doubt() is not None
     away = rng.choice((0, rng.randrange(1, 9 * HOUR)))
-    if rng.random() < 0.5:  # the battery is dead at a start
+    how = rng.random()
+    if how < 0.4:  # the battery is dead at a start
         computer.true += away
+        computer.on_since = computer.true
         back = away + rng.randrange(2 * SLACK, 20 * YEAR)
         computer.wrong_by = rng.choice((-back, LONG_AWAY + rng.randrange(DAY_24_H, 20 * YEAR)))
+        bedside.reckoning = started()
+    elif how < 0.7:  # the clock is set while no window is open, by minutes or by years
+        computer.true += away
+        computer.wrong_by = rng.choice((-1, 1)) * (
+            SLACK + MINUTE + rng.choice((rng.randrange(DAY_24_H), rng.randrange(20 * YEAR)))
+        )
         bedside.reckoning = started()
     else:
         computer.wrong_by = rng.choice((-1, 1)) * rng.randrange(SLACK + MINUTE, 20 * YEAR)

@@ -27,6 +27,7 @@ class Bedside:
     def __init__(self, folder: Path, parts_of: Callable[..., Parts], bot: QtBot, app: QApplication) -> None:
         self.clock = StandingClock()
         self.ticks: Instant = 0
+        self.boot = "first"
         self.record = household()
         self.windows: list[Opened] = []
         self._ids = Numbered()
@@ -36,8 +37,12 @@ class Bedside:
         self.clock.instant += by
         self.ticks += by
 
+    def switch_on(self, instant: Instant) -> None:
+        """Off, and on again with this on its clock."""
+        self.clock.instant, self.ticks, self.boot = instant, MINUTE, f"{self.boot} again"
+
     def open(self) -> Opened:
-        reckoning = Reckoning(self.clock, self._file, lambda: self.ticks)
+        reckoning = Reckoning(self.clock, self._file, lambda: self.ticks, self.boot)
         reckoning.watch()
         parts = self._parts_of(self.record, self.clock)
         parts = replace(parts, reckoning=reckoning, clock=reckoning, ids=self._ids)
@@ -201,7 +206,7 @@ def test_an_answer_that_isnt_a_time_gets_its_sentence_and_stays_typed(bedside: B
 
 def test_a_clock_that_comes_right_by_itself_is_believed(bedside: Bedside) -> None:
     record = used(bedside)
-    bedside.clock.instant = NOW - 16 * YEAR
+    bedside.switch_on(NOW - 16 * YEAR)
     opened = bedside.open()
     made = press(opened, "tile_suction")
     bedside.ticks += MINUTE
@@ -217,3 +222,61 @@ def test_travel_and_summer_time_are_no_jumps(bedside: Bedside) -> None:
     bedside.go_on(MINUTE)
     opened.window.tick()
     assert opened.window.desk.parts.doubt() is None
+
+
+def moved_to(opened: Opened, made: Entry, at: Instant) -> None:
+    """Somebody gives an entry another time in its form."""
+    change = replace(
+        made,
+        id="00000000-0000-4000-8000-00000000feed",
+        at=Home(ZONE).moment(at),
+        recorded_at=opened.window.desk.present.now(),
+        amends=made.id,
+        reason="the clock was wrong",
+    )
+    opened.record.append([change])
+    opened.window.tick()
+
+
+def test_a_clock_set_ahead_while_closed_is_asked_about_though_it_is_a_few_days_only(bedside: Bedside) -> None:
+    used(bedside)
+    bedside.go_on(HOUR)
+    bedside.clock.instant += 20 * DAY_24_H
+    opened = bedside.open()
+    assert opened.find("clock_band").isVisible()
+    assert press(opened, "tile_suction").at.instant == NOW + HOUR
+
+
+def test_what_was_written_in_doubt_before_the_computer_was_off_is_asked_about(bedside: Bedside) -> None:
+    used(bedside)
+    bedside.switch_on(NOW - 16 * YEAR)
+    first = bedside.open()
+    made = press(first, "tile_suction")
+    bedside.close()
+    bedside.switch_on(NOW + 2 * DAY_24_H)
+    opened = bedside.open()
+    assert not opened.window.findChildren(QWidget, "clock_band")[0].isVisible()
+    opened.wait(lambda: opened.window.findChildren(QWidget, "asked_band")[0].isVisible())
+    assert "One entry stands at a wrong time" in opened.find("asked_band").accessibleName()
+    opened.press("asked_show")
+    opened.wait(lambda: any(each.isVisible() for each in opened.window.findChildren(QWidget, "amend")))
+    moved_to(opened, made, NOW + DAY_24_H)
+    opened.wait(lambda: not opened.window.findChildren(QWidget, "asked_band")[0].isVisible())
+    bedside.close()
+    again = bedside.open()
+    assert not again.window.findChildren(QWidget, "asked_band")[0].isVisible()
+
+
+def test_what_was_written_by_a_clock_ahead_is_asked_about_when_it_is_found_out(bedside: Bedside) -> None:
+    used(bedside)
+    bedside.switch_on(NOW + 20 * DAY_24_H)  # as if it had been off for so long
+    made = press(bedside.open(), "tile_suction")
+    assert made.at.instant == NOW + 20 * DAY_24_H
+    bedside.close()
+    bedside.switch_on(NOW + DAY_24_H)
+    opened = bedside.open()
+    opened.press("clock_right")
+    opened.wait(lambda: opened.window.findChildren(QWidget, "asked_band")[0].isVisible())
+    opened.press("asked_leave")
+    opened.wait(lambda: not opened.window.findChildren(QWidget, "asked_band")[0].isVisible())
+    assert not any(each.amends == made.id for each in opened.record.entries)
