@@ -57,14 +57,14 @@ def pay(reckoning: Reckoning, logbook: Logbook, record: Record) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Answered:
     """Of the entries that are asked about: those of this record that stand as they were, and the others."""
 
     still: tuple[str, ...]
     answered: tuple[str, ...]
 
 
-def standing(record: Record, asked: Sequence[str]) -> Standing:
+def standing(record: Record, asked: Sequence[str]) -> Answered:
     """Whose time nobody has put right yet; what was struck out, or has another time by now, is answered."""
     chains = record.chain(asked)
     reading, here = Reading(chains), {each.id for each in chains}
@@ -76,7 +76,7 @@ def standing(record: Record, asked: Sequence[str]) -> Standing:
         held = reading.get(each)
         is_as_it_was = held is not None and held.entry.at.instant == held.first.at.instant
         (still if is_as_it_was else answered).append(each)
-    return Standing(tuple(still), tuple(answered))
+    return Answered(tuple(still), tuple(answered))
 
 
 def misdated(record: Record, now: Instant) -> list[str]:

@@ -21,7 +21,7 @@ from carelog.ui.ringed import Line
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
-    from carelog.app.doubt import Standing
+    from carelog.app.doubt import Answered
     from carelog.app.reckoning import Doubt, Reckoning
 
 
@@ -128,7 +128,7 @@ class AskedBand:
             lambda record: standing(record, asked), asking.only(self._seen), lambda _sentence: None
         )
 
-    def _seen(self, found: "Standing") -> None:
+    def _seen(self, found: "Answered") -> None:
         reckoning = self._parts.reckoning
         if reckoning is not None and found.answered:
             reckoning.paid(found.answered)
