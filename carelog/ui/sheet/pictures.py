@@ -1,6 +1,5 @@
 """A sheet's PDF bytes as pictures; PDFium works in the window's thread only."""
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QColor, QImage
@@ -22,13 +21,6 @@ def page_count(pdf: bytes) -> int:
     """How many pages the sheet has."""
     with opened(pdf) as document:
         return len(document)
-
-
-def page_pictures(pdf: bytes, dots_per_inch: float) -> Iterator[QImage]:
-    """The pages one by one, so that only one is in memory at a time."""
-    with opened(pdf) as document:
-        for number in range(len(document)):
-            yield page_picture(document, number, dots_per_inch)
 
 
 def first_pictures(pdf: bytes, width: int, most: int) -> list[QImage]:

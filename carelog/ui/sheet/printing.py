@@ -1,25 +1,74 @@
-"""Printing: each page drawn as a picture at the printer's own resolution, at most 300 dots an inch."""
+"""Printing: each page a picture at its own size and the printer's resolution, at most 300 dots an inch."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Sequence
 from typing import Protocol
 
-from PySide6.QtCore import QRect, QRectF, Qt
-from PySide6.QtGui import QFont, QImage, QPainter
+from PySide6.QtCore import QMarginsF, QRect, QRectF, QSizeF, Qt
+from PySide6.QtGui import QFont, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QDialog, QWidget
 
 from carelog.text import say
-from carelog.ui.sheet.pictures import page_pictures
+from carelog.ui.sheet.pictures import POINTS, opened, page_picture
+from carelog.ui.sheet.queue import is_closed
 from carelog.ui.theme import FAMILY
 
 FINEST = 300  # dots an inch
+SLACK = 2  # dots by which a page may be larger than the printer's own rounding of it
+
+
+class Unprinted(Exception):
+    """The printer took no page, or no further one."""
+
+
+class Paper:
+    """A printer while it is drawn on: pages are begun one after the other, each of its own size."""
+
+    def __init__(self, printer: QPrinter) -> None:
+        self._printer = printer
+        self.painter = QPainter()
+        self.is_shrunk = False
+        """Whether some page was larger than the printer's paper."""
+
+    @property
+    def dots(self) -> int:
+        """How many an inch."""
+        return self._printer.resolution()
+
+    @property
+    def area(self) -> QRect:
+        """The whole paper of the page that was begun."""
+        return QRect(0, 0, self._printer.width(), self._printer.height())
+
+    def turn(self, points: QSizeF | None = None) -> None:
+        """Begin a page of a size in points (None: the printer's own); `Unprinted` if it can't."""
+        if points is not None:
+            self._lay_out(points)
+        is_begun = self.painter.isActive()
+        if not (self._printer.newPage() if is_begun else self.painter.begin(self._printer)):
+            raise Unprinted
+
+    def _lay_out(self, points: QSizeF) -> None:
+        is_wide = points.width() > points.height()
+        upright = points.transposed() if is_wide else points
+        fuzzy = QPageSize.SizeMatchPolicy.FuzzyMatch
+        size = QPageSize(upright, QPageSize.Unit.Point, "", fuzzy)
+        turned = QPageLayout.Orientation.Landscape if is_wide else QPageLayout.Orientation.Portrait
+        layout = QPageLayout(size, turned, QMarginsF(0, 0, 0, 0), QPageLayout.Unit.Point)
+        layout.setMode(QPageLayout.Mode.FullPageMode)
+        self._printer.setPageLayout(layout)
+
+    def end(self) -> None:
+        """Hand all over; `Unprinted` if it isn't taken."""
+        if self.painter.isActive() and not self.painter.end():
+            raise Unprinted
 
 
 class Pages(Protocol):
     """What can be drawn onto a printer's pages."""
 
-    def draw(self, painter: QPainter, area: QRect, next_page: Callable[[], None], dots: int) -> None:
-        """Draw everything, asking for each further page."""
+    def draw(self, paper: Paper) -> None:
+        """Draw everything, beginning each page."""
 
 
 def print_pages(window: QWidget, pages: Pages, title: str) -> str:
@@ -27,7 +76,6 @@ def print_pages(window: QWidget, pages: Pages, title: str) -> str:
     if not QPrinterInfo.availablePrinters():
         return say("No printer is set up on this computer. Save the sheet and print it elsewhere.")
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setResolution(min(printer.resolution(), FINEST))
     printer.setDocName(title)
     dialog = QPrintDialog(printer, window)
     if dialog.exec() != QDialog.DialogCode.Accepted:
@@ -36,21 +84,37 @@ def print_pages(window: QWidget, pages: Pages, title: str) -> str:
 
 
 def draw_on(printer: QPrinter, pages: Pages) -> str:
-    """Draw the pages on a printer."""
+    """Draw the pages on a printer; how it went."""
+    if is_closed(printer.printerName()):
+        return say("The printer “{name}” takes no pages now.").format(name=printer.printerName())
     printer.setResolution(min(printer.resolution(), FINEST))
-    painter = QPainter()
-    if not painter.begin(printer):
-        return say("The printer doesn't take the pages. Look whether it is on.")
+    printer.setFullPage(True)
+    paper = Paper(printer)
     try:
-        area = QRect(0, 0, printer.width(), printer.height())
-        pages.draw(painter, area, lambda: _turn(printer), printer.resolution())
+        pages.draw(paper)
+        paper.end()
+    except Unprinted:
+        return say("The printer doesn't take the pages. Look whether it is on.")
     finally:
-        painter.end()
-    return say("Sent to the printer.")
+        if paper.painter.isActive():
+            paper.painter.end()
+    return _how_it_went(printer, paper)
 
 
-def _turn(printer: QPrinter) -> None:
-    printer.newPage()
+def _how_it_went(printer: QPrinter, paper: Paper) -> str:
+    """What is known of the printer now that it has the pages."""
+    name = printer.printerName()
+    known = QPrinterInfo.printerInfo(name) if name else QPrinterInfo()
+    to_file = bool(printer.outputFileName())
+    if not to_file and (known.isNull() or not known.printerName()):
+        return say("The printer “{name}” isn't there any more.").format(name=name)
+    is_stopped = known.state() is QPrinter.PrinterState.Error
+    if not to_file and (is_stopped or printer.printerState() is QPrinter.PrinterState.Error):
+        return say("The printer “{name}” has stopped. The pages wait there.").format(name=name)
+    sent = say("Sent to the printer.")
+    if paper.is_shrunk:
+        return f"{sent} {say('Its paper is smaller, so the pages are too. A card won’t fit its size.')}"
+    return sent
 
 
 class PdfPages:
@@ -59,16 +123,18 @@ class PdfPages:
     def __init__(self, pdf: bytes) -> None:
         self._pdf = pdf
 
-    def draw(self, painter: QPainter, area: QRect, next_page: Callable[[], None], dots: int) -> None:
-        """Each page as large as the printer's page lets it be."""
-        for number, picture in enumerate(self._pictures(dots)):
-            if number:
-                next_page()
-            size = picture.size().scaled(area.size(), Qt.AspectRatioMode.KeepAspectRatio)
-            painter.drawImage(QRect(area.topLeft(), size), picture)
-
-    def _pictures(self, dots: int) -> Iterator[QImage]:
-        return page_pictures(self._pdf, dots)
+    def draw(self, paper: Paper) -> None:
+        """Each page as large as it says, if the paper is; a card's size is what it is for."""
+        with opened(self._pdf) as document:
+            for number in range(len(document)):
+                page = document[number]
+                paper.turn(QSizeF(page.get_width(), page.get_height()))
+                picture, area = page_picture(document, number, paper.dots), paper.area
+                size = picture.size()
+                if size.width() > area.width() + SLACK or size.height() > area.height() + SLACK:
+                    size = size.scaled(area.size(), Qt.AspectRatioMode.KeepAspectRatio)
+                    paper.is_shrunk = True
+                paper.painter.drawImage(QRect(area.topLeft(), size), picture)
 
 
 class TextPages:
@@ -77,8 +143,10 @@ class TextPages:
     def __init__(self, texts: list[tuple[str, str]]) -> None:
         self._texts = texts
 
-    def draw(self, painter: QPainter, area: QRect, next_page: Callable[[], None], dots: int) -> None:
+    def draw(self, paper: Paper) -> None:
         """As many lines a page as fit."""
+        paper.turn()
+        dots, area, painter = paper.dots, paper.area, paper.painter
         margin = dots // 2
         width = area.width() - 2 * margin
         y = margin
@@ -88,13 +156,25 @@ class TextPages:
                 (text, 16, QFont.Weight.Normal),
             ):
                 font = QFont(FAMILY)
-                font.setPixelSize(max(points * dots // 72, 1))
+                font.setPixelSize(max(points * dots // POINTS, 1))
                 font.setWeight(weight)
                 painter.setFont(font)
                 flags = int(Qt.TextFlag.TextWordWrap.value)
                 height = painter.boundingRect(QRect(0, 0, width, 1_000_000), flags, words).height()
                 if y + height > area.height() - margin and y > margin:
-                    next_page()
+                    paper.turn()
                     y = margin
                 painter.drawText(QRectF(margin, y, width, height), flags, words)
                 y += height + dots // 12
+
+
+class Together:
+    """Several things to print in one go."""
+
+    def __init__(self, parts: Sequence[Pages]) -> None:
+        self._parts = parts
+
+    def draw(self, paper: Paper) -> None:
+        """One after the other, each on pages of its own."""
+        for part in self._parts:
+            part.draw(paper)
