@@ -6,10 +6,12 @@ How large a difference has to be to be printed is our own choice (common practic
 from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 
 from carelog.analysis.absence import absences, touched_days
+from carelog.analysis.gaps import LONG
 from carelog.analysis.in_force import Held
 from carelog.analysis.limits import READ
 from carelog.analysis.recorded import is_care
@@ -19,6 +21,7 @@ from carelog.domain.entry import Json
 from carelog.domain.field import Choice, Field
 from carelog.domain.field import Number as NumberField
 from carelog.domain.kind import Draw, Kind
+from carelog.domain.moment import Instant
 from carelog.domain.units import exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.text import mark, say
@@ -29,20 +32,57 @@ LEAST_SHARE = 0.15
 LEAST_BEFORE = 5
 BEYOND = Fraction(1, 4)  # of the range of before
 
-_ABOVE = mark("{kind}: {days}; least {low}, most {high} a day in the weeks before")
-_ALWAYS = mark("{kind}: {days}; {low} each day in the weeks before")
+MOST_NAMED = 2  # days that are told one by one
+
 _ON = mark("{count} on {day}")
-_SHARE = mark("{here} (before {before})")
-_SHARES = mark("{here} (each {before} before)")
-_FOUND = mark("{kind}: {parts}")
-_OUTSIDE = mark("{kind} outside the limits: {count} of {all}; before, {count_before} of {all_before}")
-_READ = mark("{field} {range}")
-_READ_BEFORE = mark("{field} {range} (before {before})")
-_ALONE = mark("{kind}: {parts}; too few before to compare")
+_A_DAY = mark("{here} (before {before})")
+_DAYS = mark("{range} a day on {count} days")
+_BEFORE = mark("{here} (before {before})")
+_OF = mark("{count} of {all}")
+_OUTSIDE = mark("{kind} outside the limits")
+_ALONE = mark("{here}; too few before to compare")
+_TITLE = mark("{kind}, {what}")
 _TO = mark("{low} to {high}")
 _SILENT = mark("Not compared, since nothing at all was recorded: {days}.")
 _NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
+Ends = tuple[Fraction, Fraction]
+"""The least and the most of something."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing that is different: what, in words, and the ends of these days and of those before.
+
+    The ends are of one measure, which only `whole` makes comparable with others: counts a day against the
+    most of all, shares against 1, readings against the whole range. `before` is None where too little is
+    there to compare with.
+    """
+
+    title: str
+    words: str
+    here: Ends
+    before: Ends | None
+    whole: Ends
+
+    @property
+    def sentence(self) -> str:
+        """All of it in words."""
+        return f"{self.title}: {self.words}"
+
+    def parts(self, ends: Ends) -> tuple[float, float]:
+        """Ends as parts of the whole, from 0 to 1."""
+        low, high = self.whole
+        length = (high - low) or Fraction(1)
+        return float((ends[0] - low) / length), float((ends[1] - low) / length)
+
+    @property
+    def size(self) -> float:
+        """How far these days lie from those before, as a part of the whole."""
+        if self.before is None:
+            return 0.0
+        here, before = self.parts(self.here), self.parts(self.before)
+        return max(abs(one - other) for one, other in zip(here, before, strict=True))
 
 
 class WeeksBefore:
@@ -86,11 +126,18 @@ def band(counts: Sequence[int]) -> tuple[int, int] | None:
     return (min(counts), max(counts)) if len(counts) >= LEAST_DAYS else None
 
 
-def differences(review: Review, past: WeeksBefore) -> list[str]:
-    """What is different from the three weeks before, one sentence each."""
-    if len(past.days) < LEAST_DAYS:
-        return [say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)]
-    found = list(_silent(review))
+def too_few(past: WeeksBefore) -> str:
+    """Why nothing can be compared; empty when it can."""
+    if len(past.days) >= LEAST_DAYS:
+        return ""
+    return say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)
+
+
+def differences(review: Review, past: WeeksBefore) -> list[Difference]:
+    """What is different from the three weeks before; nothing where too few of their days were recorded."""
+    if too_few(past):
+        return []
+    found: list[Difference] = []
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.SETTING:
             continue
@@ -110,14 +157,13 @@ def _rows(review: Review, kind: Kind) -> list[Shown]:
     return [row for row in review.of(kind.name) if row.day not in review.absent]
 
 
-def _silent(review: Review) -> Iterator[str]:
+def not_compared(review: Review) -> str:
     """The days on which nothing at all was written down: their counts aren't known to be 0."""
     days = [short_day(review.period.days[day]) for day in sorted(review.silent - review.absent.keys())]
-    if days:
-        yield say(_SILENT).format(days=", ".join(days))
+    return say(_SILENT).format(days=", ".join(days)) if days else ""
 
 
-def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[str]:
+def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[Difference]:
     counts, period = past.counts(kind.name), review.period
     found = band(counts)
     if found is None or (not now and not any(counts)):
@@ -128,14 +174,28 @@ def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) 
     unknown = review.absent.keys() | review.silent
     other = [
         day
-        for day, end in enumerate(ends)
-        if day not in unknown and (today[day] > high or (end <= period.judged and today[day] < low))
+        for day, (start, end) in enumerate(zip(period.starts, ends, strict=True))
+        if day not in unknown and (today[day] > high or (today[day] < low and _is_whole(review, start, end)))
     ]
     if not other or (high == 0 and len(other) == 1):
         return
-    days = ", ".join(say(_ON).format(count=today[day], day=short_day(period.days[day])) for day in other)
-    said = say(_ALWAYS if low == high else _ABOVE)
-    yield said.format(kind=say(kind.title), days=days, low=low, high=high)
+    here = [today[day] for day in other]
+    named = ", ".join(say(_ON).format(count=today[day], day=short_day(period.days[day])) for day in other)
+    many = say(_DAYS).format(range=between(min(here), max(here)), count=len(other))
+    words = say(_A_DAY).format(here=named if len(other) <= MOST_NAMED else many, before=between(low, high))
+    yield Difference(
+        say(kind.title),
+        words,
+        (Fraction(min(here)), Fraction(max(here))),
+        (Fraction(low), Fraction(high)),
+        (Fraction(0), Fraction(max(high, *here, 1))),
+    )
+
+
+def _is_whole(review: Review, start: Instant, end: Instant) -> bool:
+    """Whether a day is past, and written down throughout: else fewer isn't less, but unknown."""
+    silent = sum(max(0, min(gap.end, end) - max(gap.start, start)) for gap in review.silences)
+    return end <= review.period.judged and silent < LONG
 
 
 def between(low: int, high: int) -> str:
@@ -143,36 +203,34 @@ def between(low: int, high: int) -> str:
     return str(low) if low == high else say(mark("{low} to {high}")).format(low=low, high=high)
 
 
-def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
-    """What was found more often than before, or for the first time, in one sentence a kind."""
-    found: dict[str, list[str]] = {}
-    for field in kind.fields:
-        if isinstance(field.type, Choice):
-            for here, before_that in _shares(field, now, then):
-                found.setdefault(before_that, []).append(here)
-    parts = [
-        say(_SHARE if len(same) == 1 else _SHARES).format(here=", ".join(same), before=before_that)
-        for before_that, same in found.items()
-    ]
-    if parts:
-        yield say(_FOUND).format(kind=say(kind.title), parts="; ".join(parts))
+def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
+    """What was found more often than before, or for the first time."""
+    for each in kind.fields:
+        if isinstance(each.type, Choice):
+            yield from _shares(kind, each, now, then)
 
 
-def _shares(each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[tuple[str, str]]:
+def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
     here, there = _given(now, each.name), _given(then, each.name)
     all_here, all_there = sum(here.values()), sum(there.values())
     if not all_here or all_there < LEAST_BEFORE:
         return
     for value, count in here.items():
-        share, share_before = count / all_here, there[value] / all_there
+        share, share_before = Fraction(count, all_here), Fraction(there[value], all_there)
         if share - share_before < LEAST_SHARE and there[value]:
             continue
         words = f"{say(each.label)} {each.type.words(value)}".strip()
-        yield f"{words} {_of(count, all_here)}", _of(there[value], all_there)
+        yield Difference(
+            say(_TITLE).format(kind=say(kind.title), what=words),
+            say(_BEFORE).format(here=_of(count, all_here), before=_of(there[value], all_there)),
+            (Fraction(0), share),
+            (Fraction(0), share_before),
+            (Fraction(0), Fraction(1)),
+        )
 
 
 def _of(count: int, whole: int) -> str:
-    return say(mark("{count} of {all}")).format(count=count, all=whole)
+    return say(_OF).format(count=count, all=whole)
 
 
 def _given(held: Iterable[Held], name: str) -> Counter[Json]:
@@ -180,12 +238,16 @@ def _given(held: Iterable[Held], name: str) -> Counter[Json]:
     return Counter(value for value in values if isinstance(value, str))
 
 
-def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[str]:
+def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
     here = sum(bool(row.outside) for row in _rows(review, kind))
     there = sum(bool(review.judging.outside(each)) for each in then)
     if here and then:
-        yield say(_OUTSIDE).format(
-            kind=say(kind.title), count=here, all=len(now), count_before=there, all_before=len(then)
+        yield Difference(
+            say(_OUTSIDE).format(kind=say(kind.title)),
+            say(_BEFORE).format(here=_of(here, len(now)), before=_of(there, len(then))),
+            (Fraction(0), Fraction(here, len(now))),
+            (Fraction(0), Fraction(there, len(then))),
+            (Fraction(0), Fraction(1)),
         )
     has_no_limit = {name for name in READ.get(kind.name, {}) if now and not _has_limit(review, now[-1], name)}
     yield from _extremes(kind, now, then, has_no_limit)
@@ -197,28 +259,38 @@ def _has_limit(review: Review, held: Held, field: str) -> bool:
 
 def _extremes(
     kind: Kind, now: Sequence[Held], then: Sequence[Held], has_no_limit: Collection[str]
-) -> Iterator[str]:
+) -> Iterator[Difference]:
     """The lowest and the highest reading, where they lie beyond those of before.
 
     Or where there are too few of those and no limit that would mark them either.
     """
-    beyond, alone = [], []
     for each in kind.fields:
         if not isinstance(each.type, NumberField) or each.type.unit_field:
             continue
         here, there = _values(now, each.name), _values(then, each.name)
-        words = {"field": say(each.label), "range": _range(here, say(each.type.unit))}
-        if len(there) < LEAST_BEFORE:
-            if not here or each.name not in has_no_limit:
-                continue
-            alone.append(say(_READ).format(**words))
-        elif here and _is_beyond(here, there):
-            beyond.append(say(_READ_BEFORE).format(before=_range(there, say(each.type.unit)), **words))
-    title = say(kind.title)
-    if beyond:
-        yield say(_FOUND).format(kind=title, parts="; ".join(beyond))
-    if alone:
-        yield say(_ALONE).format(kind=title, parts=", ".join(alone))
+        unit = say(each.type.unit)
+        is_alone = len(there) < LEAST_BEFORE
+        if (
+            not here
+            or (is_alone and each.name not in has_no_limit)
+            or not (is_alone or _is_beyond(here, there))
+        ):
+            continue
+        said = _range(here, unit)
+        words = (
+            say(_ALONE).format(here=said)
+            if is_alone
+            else say(_BEFORE).format(here=said, before=_range(there, unit))
+        )
+        both = here if is_alone else [*here, *there]
+        label = say(each.label)
+        yield Difference(
+            f"{label[:1].upper()}{label[1:]}",
+            words,
+            (here[0], here[-1]),
+            None if is_alone else (there[0], there[-1]),
+            (min(both), max(both)),
+        )
 
 
 def _values(held: Iterable[Held], name: str) -> list[Fraction]:

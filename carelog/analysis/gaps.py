@@ -84,3 +84,32 @@ def _quiet_spans(home: Home, gap: Gap, quiet: Span | None) -> Iterator[tuple[Ins
         end = home.at(day if quiet[0] < quiet[1] else day + timedelta(days=1), quiet[1])
         yield start, end
         day += timedelta(days=1)
+
+
+def longest(
+    times: Sequence[Instant], start: Instant, end: Instant, home: Home, night: Span
+) -> tuple[Instant, Instant]:
+    """The longest stretch without an entry between two instants: by day, and by night; microseconds.
+
+    A stretch over the night's beginning or end counts on either side with the part that lies there.
+    """
+    inside = [time for time in sorted(times) if start <= time < end]
+    by_day, by_night = 0, 0
+    for gap in map(Gap, [start, *inside], [*inside, end]):
+        nights = [
+            Gap(max(gap.start, first), min(gap.end, last))
+            for first, last in _quiet_spans(home, gap, night)
+            if first < gap.end and last > gap.start
+        ]
+        by_night = max([by_night, *(each.length for each in nights)])
+        by_day = max([by_day, *(each.length for each in _between(gap, nights))])
+    return by_day, by_night
+
+
+def _between(gap: Gap, taken: Sequence[Gap]) -> Iterator[Gap]:
+    """What is left of a stretch once others, in order, are taken out."""
+    start = gap.start
+    for each in taken:
+        yield Gap(start, each.start)
+        start = each.end
+    yield Gap(start, gap.end)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 
-RANKS = (Fill.PAPER, Fill.DOTS, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
+RANKS = (Fill.PAPER, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
 Height = Callable[[Fraction], float]
 UNKNOWN = "–"
 MOST_READINGS = 6  # of one day, drawn one by one; more are drawn as their range
@@ -51,7 +51,7 @@ class ReadingPoint:
 
 
 def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int] | None) -> Drawing:
-    """Bars from zero, one a day, against the range of the days before; None is a day not known."""
+    """Bars from zero, one a day, in ink where outside the range of the days before; None: a day not known."""
     room, top = 2.4 * columns.line, 1.1 * columns.line
     most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
     base = top + room
@@ -72,10 +72,11 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
             continue
         y = min(height(value), base - 1.0)
         width = columns.width * 0.36
+        is_out = usual is not None and not usual[0] <= value <= usual[1]
         bar = Rectangle(middle - width / 2, y, width, base - y)
         parts += [Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.PAPER, weight=0)] if value else []
         parts.append(
-            Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.MIDDLE if value else Fill.INK, weight=0.6)
+            Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.INK if is_out else Fill.NONE, weight=0.6)
         )
         number = str(value)
         wide = 0.62 * columns.size * len(number)
@@ -127,7 +128,7 @@ class LimitBand:
 
 
 def readings(columns: Columns, found: Sequence[ReadingPoint], *bands: LimitBand) -> Drawing:
-    """Readings against each plan's band over its own time; rings inside it, filled squares outside."""
+    """Readings against each plan's band over its own time; rings inside it, filled discs outside."""
     numbers = [each.value for each in found] + [edge for band in bands for edge in band.edges]
     low, high = (min(numbers), max(numbers)) if numbers else (Fraction(0), Fraction(1))
     spread = (high - low) or Fraction(1)
@@ -168,7 +169,7 @@ def _one_by_one(columns: Columns, found: Sequence[ReadingPoint], height: Height)
         wide = 0.58 * columns.size * len(each.words)
         if each.is_outside:
             half = 1.3 * columns.mark
-            shapes.append(Rectangle(x - half, y - half, 2 * half, 2 * half, Fill.INK, weight=0.5))
+            shapes.append(Dot(x, y, half, Fill.INK))
             labels += _beside(columns, x, y, wide, each)
             continue
         shapes.append(Dot(x, y, columns.mark, Fill.PAPER))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from carelog.analysis.absence import Absence, absences, touched_days
+from carelog.analysis.gaps import Gap, gaps
 from carelog.analysis.in_force import Held, Reading, Withdrawn
 from carelog.analysis.limits import Outside
 from carelog.analysis.marks import row_marks, stray_marks, strays, withdrawn_marks
@@ -108,6 +109,27 @@ class Review:
                 if day in days:
                     found[number] = found.get(number, False) or each.is_stay
         return found
+
+    @cached_property
+    def silences(self) -> tuple[Gap, ...]:
+        """The long stretches without any entry, but for those of which the record says why."""
+        times = self.times_around
+        if not times:
+            return ()
+        plan = self.plan_at(self.period.start) or self.plan_at(self.period.judged)
+        return tuple(gaps(times, self.period, plan.quiet if plan else None, known=self.absences))
+
+    @cached_property
+    def times_around(self) -> list[Instant]:
+        """The times of the period's entries, and of the nearest before and after it."""
+        held = self.reading.held
+        low = bisect_left(held, self.period.start, key=lambda each: each.time)
+        high = bisect_left(held, self.period.end, key=lambda each: each.time)
+        return [each.time for each in held[max(low - 1, 0) : high + 1]]
+
+    def is_silent(self, start: Instant, end: Instant) -> bool:
+        """Whether a long stretch without an entry touches the time between two instants."""
+        return any(each.start < end and each.end > start for each in self.silences)
 
     @cached_property
     def recorded(self) -> frozenset[int]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from enum import Enum
 
+from carelog.analysis.compare import Difference
 from carelog.analysis.drawing import Drawing
 
 
@@ -14,6 +15,7 @@ class Shape(Enum):
     CALL = "call"
     NOTE = "note"
     FULL = "full"
+    OUT = "out"
     OPEN = "open"
     HALF = "half"
     GAP = "gap"
@@ -75,6 +77,13 @@ class Points:
 
 
 @dataclass(frozen=True, slots=True)
+class Compared:
+    """What is different, one row each: words, and a picture of these days against those before."""
+
+    rows: tuple[Difference, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """One day of one row: shapes in the order of time, and words."""
 
@@ -126,20 +135,50 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Run:
+    """Entries of one kind that say nothing but when, by whom and what was `unlike` the usual.
+
+    The times of each recorder stand together; the title is empty where it is the same as the run's above.
+    """
+
+    title: str
+    times: tuple[tuple[str, tuple[str, ...]], ...]
+    unlike: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class DayRows:
-    """The entries of one day."""
+    """The entries of one day: what is run together, the others by time; who wrote where a row doesn't say."""
 
     title: str
     rows: tuple[Row, ...]
     empty: str = ""
+    runs: tuple[Run, ...] = ()
+    writer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """Entries by day, in columns like a newspaper's."""
+    """Entries by day under a heading, in columns like a newspaper's; `has_day_columns`: one column a day.
+
+    `fewer` are the same in fewer lines, for where they don't fit on a page otherwise.
+    """
 
     groups: tuple[DayRows, ...]
     columns: int
+    title: str
+    beside: str = ""
+    has_day_columns: bool = False
+    fewer: tuple[DayRows, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraphs:
+    """Entries by day under a heading, one paragraph a day."""
+
+    groups: tuple[DayRows, ...]
+    title: str
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +193,7 @@ class Handwriting:
 class Spread:
     """Headings and lists in columns, read down one column and then the next."""
 
-    blocks: tuple[Heading | Points, ...]
+    blocks: tuple[Heading | Points | Compared, ...]
     columns: int = 2
 
 
@@ -237,7 +276,21 @@ class Cards:
     cards: tuple[Card, ...]
 
 
-Block = Heading | Facts | Points | Days | Listing | Handwriting | Spread | Loud | Ticks | Cards | Tabled
+Block = (
+    Heading
+    | Facts
+    | Points
+    | Compared
+    | Days
+    | Listing
+    | Paragraphs
+    | Handwriting
+    | Spread
+    | Loud
+    | Ticks
+    | Cards
+    | Tabled
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,24 +9,28 @@ from itertools import pairwise
 
 from carelog.analysis import pictures
 from carelog.analysis.compare import WeeksBefore, band, between
+from carelog.analysis.in_force import Held
 from carelog.analysis.learnt import COUNTED, learnt_band
 from carelog.analysis.limits import outside_words
+from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
 from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint
-from carelog.analysis.times import short_day
+from carelog.analysis.times import month_day, short_day
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import Choice, Field, Number, YesNo
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.moment import Instant
+from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.units import comparable, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Shape, WordRow, Words, words
 from carelog.sheet.grid import absent_word
+from carelog.sheet.hours import unwritten_row, worn_rows
 from carelog.sheet.listing import beside_words, found_fields
 from carelog.text import mark, say
 
 PictureOrWords = PictureRow | WordRow
+LATELY = 21 * DAY_24_H  # so far back a last reading is named (our own choice)
 _BAND = mark("dots: {range} a day in the 3 weeks before")
 _LEARNT = mark("dots: usually {range} a day, learnt from the weeks before")
 _LINES = mark("lines: the plan's {low} and {high}")
@@ -36,6 +40,11 @@ _NO_LIMIT = mark("no limit in the plan")
 _NOT_SAID = mark("not said")
 _BESIDE = mark("beside that")
 _NOTHING = mark("nothing recorded")
+_RATED = mark("rated by")
+_LAST = mark("last {time}")
+_DISC = mark("bold: {words}")
+_EACH_TIME = mark("each time: {words}")
+_LOOKED = mark("looked at")
 _ABSENT = mark("Away, or nothing written")
 
 
@@ -49,7 +58,8 @@ def chart(review: Review, past: WeeksBefore, columns: Columns, asked: Sequence[W
         if kind.draw is Draw.READINGS:
             rows += _readings(review, columns, kind)
     rows += [row for kind in ALL if kind.is_described_daily for row in _course(review, kind)]
-    return Days(say(mark("Seven days")), tuple(map(short_day, review.period.days)), (*rows, *asked))
+    rows += [*worn_rows(review), *asked, unwritten_row(review)]
+    return Days(say(mark("Seven days")), tuple(map(short_day, review.period.days)), tuple(rows))
 
 
 def _absent(review: Review) -> Iterator[WordRow]:
@@ -98,9 +108,22 @@ def _counted(review: Review, past: WeeksBefore, columns: Columns, kind: Kind) ->
         field = kind.field(name)
         if field is not None and isinstance(field.type, Choice):
             yield from _strips(review, columns, field, days)
+    yield from _rated(kind, days)
     extra = [beside_words(kind, day) for day in days]
     if any(extra):
         yield WordRow(say(_BESIDE), tuple(Cell(words(text)) for text in extra))
+
+
+def _rated(kind: Kind, days: Sequence[Sequence[Shown]]) -> Iterator[WordRow]:
+    """Who rated what came up: initials and how often, for each day."""
+    names = found_fields(kind)
+    found = [
+        Counter(who(row.first.by) for row in day if any(name in row.entry.details for name in names))
+        for day in days
+    ]
+    if any(found):
+        cells = (", ".join(f"{by} {count}" for by, count in day.most_common()) for day in found)
+        yield WordRow(say(_RATED), tuple(Cell(words(text)) for text in cells))
 
 
 def _strips(
@@ -126,10 +149,10 @@ def _strips(
 
 def _readings(review: Review, columns: Columns, kind: Kind) -> Iterator[PictureOrWords]:
     rows = review.of(kind.name)
-    if not rows:
-        return
     found = list(_limits(review, kind.name))
     field = next((f for f in kind.fields if isinstance(f.type, Number) and f.type.unit_field), None)
+    if field is not None and not rows:
+        return
     if field is None or not any(limit for _, _, limit in found):
         yield from _words_of_readings(review, kind, rows)
         return
@@ -146,29 +169,64 @@ def _limits(review: Review, name: str) -> Iterator[tuple[Instant, Instant, Detai
 
 
 def _words_of_readings(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[WordRow]:
-    """One row for each number that was read, as typed; a unit that is always the same stands in the title."""
-    given = [f for f in kind.fields if any(f.name in row.entry.details for row in rows)]
-    first = next((f for f in given if isinstance(f.type, Number)), None)
-    for field in given:
-        if not isinstance(field.type, Number):
+    """One row for each number that was read lately, as typed; its unit stands in the title."""
+    is_first = True
+    for field in kind.fields:
+        last = _last(review, kind, field)
+        if last is None or not isinstance(field.type, Number):
             continue
         unit = "" if field.type.unit_field else say(field.type.unit)
         cells = []
-        for day in per_day(review, rows):
-            pieces = [_read(kind, field, row) for row in day if field.name in row.entry.details]
-            signs = (Shape.FULL,) if any(piece.bold for piece in pieces) else ()
-            cells.append(Cell(_joined(pieces), signs))
+        for number, day in enumerate(per_day(review, rows)):
+            pieces = [_read(field, row) for row in day if field.name in row.entry.details]
+            signs = (Shape.OUT,) if any(piece.bold for piece in pieces) else ()
+            empty = "" if is_recorded(review, number) else pictures.UNKNOWN
+            cells.append(Cell(_joined(pieces) or words(empty), signs))
         label = say(field.label) or say(kind.title)
         title = f"{label[:1].upper()}{label[1:]}{f', {unit}' if unit else ''}"
-        yield WordRow(title, tuple(cells), below=field is not first)
+        newest = review.period.place(max(review.period.judged - 1, review.period.start))
+        if not rows or cells[newest].words in ((), words(pictures.UNKNOWN)):
+            cells[newest] = Cell(words(_last_words(review, last, field)))
+        yield WordRow(title, tuple(cells), _outside_which(rows, field), below=not is_first)
+        is_first = False
 
 
-def _read(kind: Kind, field: Field, row: Shown) -> Piece:
+def _last(review: Review, kind: Kind, field: Field) -> Held | None:
+    """The newest entry that gives a field, by the end of what is past of the days; of the last weeks."""
+    period = review.period
+    return next(
+        (
+            held
+            for held in reversed(review.reading.of(kind.name))
+            if period.start - LATELY <= held.time < period.judged and field.name in held.entry.details
+        ),
+        None,
+    )
+
+
+def _last_words(review: Review, last: Held, field: Field) -> str:
+    """When it was read last, where that isn't on the newest day; of before these days with its value."""
+    home, judged = review.period.home, review.period.judged
+    day = home.day(last.time)
+    if day == home.day(max(judged - 1, review.period.start)):
+        return ""
+    if last.time >= review.period.start:
+        return say(_LAST).format(time=short_day(day))
+    value = with_unit(last.entry.details[field.name], say(getattr(field.type, "unit", "")))
+    return say(_LAST).format(time=f"{month_day(day)}: {value}")
+
+
+def _outside_which(rows: Sequence[Shown], field: Field) -> str:
+    """The limits beyond which readings were found: what the disc before them stands for."""
+    found = {outside_words(each): None for row in rows for each in row.outside if each.field == field.name}
+    return say(_DISC).format(words=", ".join(found)) if found else ""
+
+
+def _read(field: Field, row: Shown) -> Piece:
     assert isinstance(field.type, Number)
     value, details = row.entry.details[field.name], row.entry.details
     text = with_unit(value, details[field.type.unit_field]) if field.type.unit_field else plain(value)
-    found = [outside_words(each) for each in row.outside if each.field == field.name]
-    return Piece(" ".join([text, *found]), bold=bool(found))
+    return Piece(text, bold=any(each.field == field.name for each in row.outside))
 
 
 def _drawn(
@@ -181,19 +239,7 @@ def _drawn(
 ) -> PictureRow:
     assert isinstance(field.type, Number)
     unit = next(limit["unit"] for _, _, limit in reversed(limits) if limit)
-    found = []
-    for row in rows:
-        details, home = row.entry.details, review.period.home
-        own = details[field.type.unit_field]
-        value = comparable(details[field.name], own, unit)
-        start = home.start_of(review.period.days[row.day])
-        end = home.end_of(review.period.days[row.day])
-        text = plain(details[field.name]) if own == unit else with_unit(details[field.name], own)
-        if row.outside:
-            text = with_unit(details[field.name], own)
-        found.append(
-            ReadingPoint(row.day, (row.time - start) / (end - start), value, text, bool(row.outside))
-        )
+    found = [_point(review, field, row, unit) for row in rows]
     bands = [
         LimitBand(
             _edge(limit, "low", unit),
@@ -209,7 +255,23 @@ def _drawn(
         for day in per_day(review, rows)
     ]
     title = f"{say(kind.title)}, {unit}"
-    return PictureRow(title, pictures.readings(columns, found, *bands), tuple(cells), _beside(limits))
+    last = _last(review, kind, field)
+    beside = "; ".join(
+        part for part in (_beside(limits), _last_words(review, last, field) if last else "") if part
+    )
+    return PictureRow(title, pictures.readings(columns, found, *bands), tuple(cells), beside)
+
+
+def _point(review: Review, field: Field, row: Shown, unit: str) -> ReadingPoint:
+    """A reading in the picture; one that is outside, or in another unit, has its unit beside it."""
+    assert isinstance(field.type, Number)
+    details, period = row.entry.details, review.period
+    own = details[field.type.unit_field]
+    value = comparable(details[field.name], own, unit)
+    start, end = period.home.start_of(period.days[row.day]), period.home.end_of(period.days[row.day])
+    is_plain = own == unit and not row.outside
+    text = plain(details[field.name]) if is_plain else with_unit(details[field.name], own)
+    return ReadingPoint(row.day, (row.time - start) / (end - start), value, text, bool(row.outside))
 
 
 def _beside(limits: Sequence[tuple[Instant, Instant, Details]]) -> str:
@@ -248,7 +310,9 @@ def _course(review: Review, kind: Kind) -> Iterator[WordRow]:
     if found:
         yield from (replace(row, below=number > 0) for number, row in enumerate(found))
         return
-    yield WordRow(say(kind.title), tuple(_as_usual(review, kind, rows)))
+    alike = _alike(kind, rows)
+    beside = say(_EACH_TIME).format(words=", ".join(alike)) if alike else ""
+    yield WordRow(say(kind.title), tuple(_as_usual(review, kind, rows, alike)), beside)
 
 
 def _course_of(review: Review, kind: Kind, field: Field, rows: Sequence[Shown]) -> Iterator[WordRow]:
@@ -283,16 +347,24 @@ def _joined(pieces: Sequence[Piece]) -> Words:
     return tuple(found)
 
 
-def _as_usual(review: Review, kind: Kind, rows: Sequence[Shown]) -> Iterator[Cell]:
+def _alike(kind: Kind, rows: Sequence[Shown]) -> list[str]:
+    """What was found each time, where somebody looked more than once."""
+    found = [_choices(kind, row) for row in rows]
+    return [words for words in found[0] if all(words in each for each in found[1:])] if len(rows) > 1 else []
+
+
+def _choices(kind: Kind, row: Shown) -> list[str]:
+    return [
+        f"{say(field.label)} {field.type.words(row.entry.details[field.name])}"
+        for field in kind.fields
+        if isinstance(field.type, Choice) and field.name in row.entry.details
+    ]
+
+
+def _as_usual(review: Review, kind: Kind, rows: Sequence[Shown], alike: Sequence[str]) -> Iterator[Cell]:
     for number, day in enumerate(per_day(review, rows)):
-        lines = [
-            ", ".join(
-                f"{say(field.label)} {field.type.words(row.entry.details[field.name])}"
-                for field in kind.fields
-                if isinstance(field.type, Choice) and field.name in row.entry.details
-            )
-            for row in day
-        ]
+        found = [[each for each in _choices(kind, row) if each not in alike] for row in day]
+        lines = [", ".join(each) or say(_LOOKED) for each in found]
         absent = absent_word(review, number) or say(_NOTHING)
         empty = absent if is_known(review, number) else pictures.UNKNOWN
         yield Cell(words("\n".join(lines) or empty))

@@ -71,6 +71,23 @@ def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float, shortest
             book.turn()
 
 
+def put_column(book: Book, rest: list[Chunk], x: float) -> None:
+    """Put as much as the page has room for at an x, and take it from the rest."""
+    is_first = True
+    while rest:
+        chunk = rest[0]
+        need = chunk.height + (rest[1].height if chunk.leads and len(rest) > 1 else 0.0)
+        if is_first and chunk.again is not None:
+            chunk.again.put(book, x)
+            book.y += chunk.again.height
+        elif not is_first and book.room < need:
+            return
+        chunk.put(book, x)
+        book.y += chunk.height
+        is_first = False
+        del rest[0]
+
+
 def _repeats(column: Sequence[Chunk]) -> int:
     return int(len(column) > 1 and column[1].again is column[0])
 

@@ -7,7 +7,7 @@ from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.domain.paper import Span
-from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
+from carelog.sheet.blocks import Block, Content, Listing, Spread
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words, warning
@@ -22,8 +22,12 @@ def day_content(found: Material, entries: Sequence[Entry], _columns: Columns) ->
     blocks: list[Block] = [
         facts(found),
         Spread((*flag_blocks(found), *questions(found), *unrecorded(found, asked(found.review)))),
-        Heading(say(mark("Every entry")), say(mark("with all that was recorded"))),
-        Listing(groups(found.review, whole=True), 2),
+        Listing(
+            groups(found.review, whole=True),
+            2,
+            say(mark("Every entry")),
+            say(mark("with all that was recorded")),
+        ),
         *signing(found),
     ]
     title = say(mark("Day {date} · {name}")).format(date=full_day(found.period.days[0]), name=found.name)

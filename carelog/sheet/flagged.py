@@ -85,12 +85,13 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         beside = f" {say(_NOBODY)}" if untold else ""
         yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
         often = _often_raised(same)
-        shared = shared_sentences([flag.reasons for flag in same if _key(flag) not in often])
+        told = [flag for flag in same if flag.cleared_at is None or len(found.period.days) == 1]
+        shared = shared_sentences([flag.reasons for flag in told if _key(flag) not in often])
         yield Points(tuple(_items(found, same, untold, shared, often)))
-        told = {
+        signs = {
             sign: [each for each in shared if shared[each] == sign] for sign in dict.fromkeys(shared.values())
         }
-        below = "  ".join(f"{sign} {' '.join(those)}" for sign, those in told.items())
+        below = "  ".join(f"{sign} {' '.join(those)}" for sign, those in signs.items())
         if below:
             yield Points((Item(words(below)),))
 
@@ -191,7 +192,9 @@ def _why(flag: Flag, shared: Mapping[str, str]) -> str:
 
 
 def _item(found: Material, flag: Flag, untold: bool, shared: Mapping[str, str]) -> Item:
-    text = f"{_span(found, flag)}. {_why(flag, shared)}".rstrip()
+    is_short = flag.cleared_at is not None and len(found.period.days) > 1
+    why = "" if is_short else _why(flag, shared)  # of what has ended, the day's sheet says why
+    text = f"{_span(found, flag)}. {why}".rstrip()
     head = Piece(f"{_stopped(flag.headline)} ", bold=True)
     return Item((head, Piece(text)), under=tuple(words(line) for line in _done(found, flag, untold)))
 

@@ -1,15 +1,17 @@
 """Lays blocks out on pages."""
 
-from carelog.analysis.drawing import Fill, Label, Rectangle, Straight
+from carelog.analysis.drawing import Dot, Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
     Block,
     Cards,
+    Compared,
     Days,
     Facts,
     Handwriting,
     Heading,
     Listing,
     Loud,
+    Paragraphs,
     PictureRow,
     Piece,
     Points,
@@ -22,10 +24,10 @@ from carelog.sheet.blocks import (
     words,
 )
 from carelog.sheet.cards import put_cards
-from carelog.sheet.listed import put_listing
+from carelog.sheet.listed import put_listing, put_paragraphs
 from carelog.sheet.loud import put_loud, put_ticks
 from carelog.sheet.page import Book
-from carelog.sheet.points import INDENT, put_heading, put_points, put_spread
+from carelog.sheet.points import INDENT, put_compared, put_heading, put_points, put_spread
 from carelog.sheet.tables import put_table
 from carelog.sheet.wrap import Line as WrappedLine
 
@@ -43,10 +45,14 @@ def lay_out(book: Book, block: Block) -> None:
             put_points(book, block)
         case Spread():
             put_spread(book, block)
+        case Compared():
+            put_compared(book, block)
         case Days():
             _days(book, block)
         case Listing():
             put_listing(book, block)
+        case Paragraphs():
+            put_paragraphs(book, block)
         case Handwriting():
             _handwriting(book, block)
         case Loud():
@@ -106,7 +112,13 @@ def shape(book: Book, sign: Shape, x: float, middle: float) -> None:
     side = 5.6 * book.style.scale
     top = middle - side / 2
     if sign is Shape.FULL:
-        book.add(Rectangle(x, top, side, side, Fill.INK))
+        low, turn = top + side, x + 0.35 * side
+        book.add(
+            Straight(x, top + 0.55 * side, turn, low, weight=1.3),
+            Straight(turn, low, x + side, top, weight=1.3),
+        )
+    elif sign is Shape.OUT:
+        book.add(Dot(x + side / 2, middle, side / 2, Fill.INK))
     elif sign is Shape.OPEN:
         book.add(Rectangle(x, top, side, side, weight=0.8))
     elif sign is Shape.HALF:

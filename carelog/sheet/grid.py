@@ -8,7 +8,7 @@ from carelog.analysis.times import clock, short_day
 from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
 from carelog.kinds import ALL, task_title
-from carelog.sheet.blocks import Cell, Shape, WordRow, words
+from carelog.sheet.blocks import Cell, Item, Piece, Points, Shape, WordRow, words
 from carelog.text import mark, say
 
 MOST_SIGNS = 4
@@ -26,14 +26,40 @@ _DONE = mark("done")
 _LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
 _DUE = mark("due {times}")
+_ASKED_FOR = mark("{task}, asked for and not recorded: {times}{more}")
+_SILENT = mark("In hours without any entry, asked for and not recorded, how often: {tasks}")
+MOST_TIMES = 12
 _RECORDED = mark("{count} recorded")
 
 
 def asked_rows(review: Review, found: Sequence[AskedTask]) -> list[WordRow]:
-    """One row for each task of the plan, and one for each doing that the plan doesn't ask for."""
+    """One row for each task of the plan that wasn't done each time, and one for what no plan asks for."""
     planned = Counter(each.task.kind for each in found)
-    rows = [_row(review, each, is_one_of_many=planned[each.task.kind] > 1) for each in found]
+    rows = [
+        _row(review, each, is_one_of_many=planned[each.task.kind] > 1)
+        for each in found
+        if not _is_done_each_time(each)
+    ]
     return rows + list(_unplanned(review, planned))
+
+
+def _is_done_each_time(each: AskedTask) -> bool:
+    """Whether it was asked for, and each time done in time."""
+    return bool(each.rounds) and all(one.state is RoundState.DONE for one in each.rounds)
+
+
+def done_each_time(found: Sequence[AskedTask]) -> Iterator[Points]:
+    """The tasks that need no row: each was done in time whenever the plan asked for it."""
+    planned = Counter(each.task.kind for each in found)
+    tasks = [(each, each.task.where if planned[each.task.kind] > 1 else {}) for each in found]
+    names = [
+        f"{task_title(each.task.kind, where)} {len(each.rounds)}"
+        for each, where in tasks
+        if _is_done_each_time(each)
+    ]
+    if names:
+        head = Piece(say(mark("Done each time the plan asked for it, how often: ")), bold=True)
+        yield Points((Item((head, Piece(", ".join(names)))),))
 
 
 def _row(review: Review, each: AskedTask, is_one_of_many: bool) -> WordRow:
@@ -60,7 +86,9 @@ def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
         parts.append(f"{say(_DONE)} {done}")
     for state, text in ((RoundState.LATE, _LATE), (RoundState.MISSED, _MISSED), (RoundState.OPEN, _DUE)):
         times = [clock(home, one.at) for one in rounds if one.state is state]
-        if times:
+        if times and state is RoundState.MISSED and number not in review.recorded and signs:
+            parts.append(say(RoundState.MISSED.value))
+        elif times:
             few = len(times) <= MOST_SIGNS
             parts.append(say(text).format(times=", ".join(times) if few else len(times)))
     return Cell(words(", ".join([*parts, *([absent] if absent else [])])), signs)
@@ -95,16 +123,25 @@ def _nothing(review: Review, day: int) -> str:
 
 
 def missed_words(review: Review, found: Sequence[AskedTask]) -> list[str]:
-    """What the plan asked for and nobody recorded, one line a task."""
-    home, lines = review.period.home, []
-    for each in found:
-        missed = [one for one in each.rounds if one.state is RoundState.MISSED]
-        if missed:
-            times = ", ".join(f"{short_day(home.day(one.at))} {clock(home, one.at)}" for one in missed[:12])
-            more = say(mark(" and {count} more")).format(count=len(missed) - 12) if len(missed) > 12 else ""
-            lines.append(
-                say(mark("{task}, asked for and not recorded: {times}{more}")).format(
-                    task=task_title(each.task.kind, each.task.where), times=times, more=more
-                )
-            )
+    """What the plan asked for and nobody recorded, a line a task; of hours without any entry how often."""
+    lines, silent = [], []
+    missed_of = [[one for one in each.rounds if one.state is RoundState.MISSED] for each in found]
+    is_long = sum(map(len, missed_of)) > MOST_TIMES
+    for each, missed in zip(found, missed_of, strict=True):
+        title = task_title(each.task.kind, each.task.where)
+        alone = [one for one in missed if not (is_long and review.is_silent(one.at, one.at + 1))]
+        if alone:
+            lines.append(_missed(review, title, alone))
+        if len(alone) < len(missed):
+            silent.append(f"{title}\N{NO-BREAK SPACE}{len(missed) - len(alone)}")
+    if silent:
+        lines.append(say(_SILENT).format(tasks=", ".join(silent)))
     return lines
+
+
+def _missed(review: Review, title: str, missed: Sequence[Round]) -> str:
+    home = review.period.home
+    times = ", ".join(f"{short_day(home.day(one.at))} {clock(home, one.at)}" for one in missed[:MOST_TIMES])
+    more = len(missed) - MOST_TIMES
+    words = say(mark(" and {count} more")).format(count=more) if more > 0 else ""
+    return say(_ASKED_FOR).format(task=title, times=times, more=words)

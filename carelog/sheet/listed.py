@@ -4,9 +4,11 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from carelog.analysis.drawing import Straight
-from carelog.sheet.blocks import DayRows, Listing, Piece, Row
-from carelog.sheet.columns import Chunk, column_width, fill, parts
+from carelog.sheet.blocks import DayRows, Heading, Listing, Paragraphs, Piece, Row
+from carelog.sheet.columns import Chunk, column_width, fill, gutter, parts, put_column
 from carelog.sheet.page import Book
+from carelog.sheet.points import put_heading
+from carelog.sheet.runs import day_words, row_words, run_lines
 from carelog.sheet.wrap import Line as WrappedLine
 from carelog.text import mark, say
 
@@ -16,20 +18,76 @@ _GOES_ON = mark("… {day}")
 
 
 def put_listing(book: Book, block: Listing) -> None:
-    """The entries of each day in columns; with large letters in half as many."""
+    """The entries of each day in columns under their heading; with large letters in half as many."""
+    if block.has_day_columns:
+        _put_days(book, block)
+        return
+    book.need((1.4 + SHORTEST) * book.style.leading)
+    put_heading(book, Heading(block.title, block.beside))
     count = max(1, block.columns // 2) if book.style.scale > 1 else block.columns
     width = column_width(book, count)
     chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width)]
     fill(book, chunks, count, 8 * book.style.leading, SHORTEST * book.style.leading)
 
 
+def _put_days(book: Book, block: Listing) -> None:
+    """One column a day, on one page where that is possible, else over as many as the longest needs."""
+    width, heading = column_width(book, block.columns), 1.4 * book.style.leading
+    full, fewer = (
+        [list(_chunks(book, group, width)) for group in each] for each in (block.groups, block.fewer)
+    )
+    columns = _choice(full, fewer, book.room - heading, book.whole - heading)
+    if _depth(columns) + heading > book.room:
+        book.turn()
+    put_heading(book, Heading(block.title, block.beside))
+    while any(columns):
+        top, lowest = book.y, book.y
+        for number, rest in enumerate(columns):
+            book.y = top
+            put_column(book, rest, book.style.margin + number * (width + gutter(block.columns)))
+            lowest = max(lowest, book.y)
+        book.y = lowest
+        if any(columns):
+            book.turn()
+
+
+def _choice(
+    full: list[list[Chunk]], fewer: list[list[Chunk]], room: float, whole: float
+) -> list[list[Chunk]]:
+    """In full where that fits the rest of the page; else in fewer lines where it saves a page."""
+    if not fewer or _depth(full) <= room:
+        return full
+    return fewer if _depth(fewer) <= room or _depth(full) > whole else full
+
+
+def _depth(columns: Sequence[Sequence[Chunk]]) -> float:
+    return max((sum(chunk.height for chunk in column) for column in columns), default=0.0)
+
+
+def put_paragraphs(book: Book, block: Paragraphs) -> None:
+    """One paragraph a day, the entries one after the other."""
+    put_heading(book, Heading(block.title, block.beside))
+    chunks: list[Chunk] = []
+    for group in block.groups:
+        lines = book.measure(book.style.inner - _indent(book), -_indent(book)).lines(day_words(group))
+        for start, part in parts(lines, WHOLE_UP_TO):
+            put = partial(_put_lines, lines=part, goes_on=start > 0)
+            chunks.append(Chunk(len(part) * book.style.leading, put))
+    fill(book, chunks, 1, 2 * book.style.leading)
+
+
 def _chunks(book: Book, group: DayRows, width: float) -> Iterator[Chunk]:
     page, measure = book.style, book.measure(width)
     yield _day(book, measure.one_line(group.title, True), width, leads=True)
     again = _day(book, measure.one_line(say(_GOES_ON).format(day=group.title), True), width)
-    if not group.rows:
+    if not group.rows and not group.runs:
         lines = measure.lines((Piece(group.empty),))
         yield Chunk(len(lines) * page.leading, partial(_put_lines, lines=lines, goes_on=False))
+    for words in run_lines(group):
+        lines = book.measure(width - _indent(book), -_indent(book)).lines(words)
+        for start, part in parts(lines, WHOLE_UP_TO):
+            put = partial(_put_lines, lines=part, goes_on=start > 0)
+            yield Chunk(len(part) * page.leading, put, again=again)
     for row in group.rows:
         lines = row_lines(book, row, width)
         for start, part in parts(lines, WHOLE_UP_TO):
@@ -57,12 +115,8 @@ def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool
 
 def row_lines(book: Book, row: Row, width: float) -> list[WrappedLine]:
     """One entry in lines: time, kind, details, initials, and its marks in half-bold."""
-    parts = [Piece(f"{row.time} ", struck=row.struck), Piece(row.title, row.bold, row.struck)]
-    if row.details:
-        parts.append(Piece(f" {row.details}", struck=row.struck))
-    if row.by:
-        parts.append(Piece(f" {row.by}"))
-    if row.marks:
-        parts.append(Piece(f" [{'; '.join(row.marks)}]", bold=True))
-    indent = 6 * book.style.scale
-    return book.measure(width - indent, -indent).lines(tuple(parts))
+    return book.measure(width - _indent(book), -_indent(book)).lines(row_words(row))
+
+
+def _indent(book: Book) -> float:
+    return 6 * book.style.scale

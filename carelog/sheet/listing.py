@@ -1,5 +1,6 @@
 """Every entry of a period by its day: time, kind, initials, and every mark."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
@@ -15,7 +16,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
-from carelog.sheet.blocks import DayRows, Row
+from carelog.sheet.blocks import DayRows, Row, Run
 from carelog.text import mark, say
 
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
@@ -27,31 +28,125 @@ _NOT_HERE = mark("that isn't here")
 _NOTHING = mark("Nothing recorded.")
 _NOT_YET = mark("Not yet.")
 _MORE = mark("{start} … (whole on the day's sheet)")
+_NO_MORE = mark("nothing more.")
 _HOURS = mark("{day}, {hours} h")
 
 
 IsElsewhere = Callable[[Shown], bool]
+Unlike = Callable[[Shown], str]
+"""In words what of a counted entry is unlike the usual; empty for nothing."""
 
 
 def _nowhere(_row: Shown) -> bool:
     return False
 
 
-def groups(
-    review: Review, whole: bool = False, told: IsElsewhere = _nowhere, noted: IsElsewhere = _nowhere
-) -> tuple[DayRows, ...]:
-    """The entries of each day; `whole` with every detail, but for those that are `told` elsewhere.
+def _as_usual(_row: Shown) -> str:
+    return ""
 
-    Of those `noted` elsewhere only the note is.
+
+def groups(
+    review: Review,
+    whole: bool = False,
+    told: IsElsewhere = _nowhere,
+    noted: IsElsewhere = _nowhere,
+    unlike: Unlike = _as_usual,
+) -> tuple[DayRows, ...]:
+    """The entries of each day, one row each; `whole` with every detail, else what is `unlike` the usual.
+
+    Those that are `told` elsewhere are only named here; of those `noted` elsewhere only the note is.
     """
-    period = review.period
-    by_day: list[list[Row]] = [[] for _ in period.days]
+    by_day: list[list[Row]] = [[] for _ in review.period.days]
     for shown in review.rows:
-        by_day[shown.day].append(_row(review, shown, whole, told(shown), noted(shown)))
+        by_day[shown.day].append(_row(review, shown, whole, told(shown), noted(shown), unlike(shown)))
     return tuple(
         DayRows(day_title(review, number), tuple(rows), _empty(review, number))
         for number, rows in enumerate(by_day)
     )
+
+
+def day_columns(
+    review: Review, unlike: Unlike, told: IsElsewhere, noted: IsElsewhere, few: bool = False
+) -> tuple[DayRows, ...]:
+    """The entries of each day, those of a counted kind run together by what is `unlike` the usual of them.
+
+    In a `few` lines what is done is run together as well, and only the first word of what is unlike stands.
+    The others stand by time. Nothing is run together of which more is to be said than that. A row names who
+    wrote it where that isn't the day's writer, who wrote most of it.
+    """
+    found = []
+    for number in range(len(review.period.days)):
+        of_day = [shown for shown in review.rows if shown.day == number]
+        plain = [shown for shown in of_day if _is_plain(shown, few)]
+        writers = Counter(who(shown.first.by) for shown in of_day)
+        writer = writers.most_common(1)[0][0] if writers else ""
+        rows = [
+            replace(row, by="" if row.by == writer else row.by)
+            for shown in of_day
+            if shown not in plain
+            for row in (_row(review, shown, False, told(shown), noted(shown), unlike(shown)),)
+        ]
+        runs = _runs(review, plain, _first_of(unlike) if few else unlike)
+        title, empty = day_title(review, number), _empty(review, number)
+        found.append(DayRows(title, tuple(rows), "" if plain else empty, runs, writer))
+    return tuple(found)
+
+
+def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[DayRows, ...]:
+    """Of each day the entries of which more is to be said than pictures, rows and notes tell already."""
+    found = []
+    for number in range(len(review.period.days)):
+        rows = [
+            _row(review, shown, False, False, False, unlike(shown))
+            for shown in review.rows
+            if shown.day == number and not told(shown) and _says_more(shown, unlike)
+        ]
+        empty = _empty(review, number) if not any(s.day == number for s in review.rows) else say(_NO_MORE)
+        found.append(DayRows(day_title(review, number), tuple(rows), empty))
+    return tuple(found)
+
+
+def _says_more(shown: Shown, unlike: Unlike) -> bool:
+    kind = named_or_unknown(shown.entry.kind)
+    if shown.held is None or shown.marks or shown.outside or shown.entry.note.strip():
+        return True
+    return bool(unlike(shown) or _short(kind, shown.entry.details))
+
+
+def _first_of(unlike: Unlike) -> Unlike:
+    """Of several words the first: in few lines those of one colour stand together, thick or thin."""
+    return lambda shown: unlike(shown).split(", ")[0]
+
+
+def _is_plain(shown: Shown, few: bool) -> bool:
+    """Whether nothing is to be said of an entry beside when, by whom, and what is unlike the usual."""
+    kind = named_or_unknown(shown.entry.kind)
+    draws = (Draw.COUNT, Draw.DOINGS) if few else (Draw.COUNT,)
+    if (
+        kind.draw not in draws
+        or shown.held is None
+        or shown.marks
+        or shown.outside
+        or shown.entry.note.strip()
+    ):
+        return False
+    return kind.draw is Draw.COUNT or not _short(kind, shown.entry.details)
+
+
+def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[Run, ...]:
+    """Of each kind first what is as usual, then the others by what is unlike it."""
+    by_words: dict[tuple[str, str], dict[str, list[str]]] = {}
+    for shown in plain:
+        same = by_words.setdefault((shown.entry.kind, unlike(shown)), {})
+        same.setdefault(who(shown.first.by), []).append(_time(review, shown))
+    order = list(dict.fromkeys(kind for kind, _ in by_words))
+    found = sorted(by_words, key=lambda each: (order.index(each[0]), each[1] != ""))
+    runs, named = [], ""
+    for kind, words in found:
+        times = tuple((by, tuple(each)) for by, each in by_words[kind, words].items())
+        runs.append(Run("" if kind == named else say(named_or_unknown(kind).title), times, words))
+        named = kind
+    return tuple(runs)
 
 
 def day_title(review: Review, number: int) -> str:
@@ -67,10 +162,10 @@ def _empty(review: Review, number: int) -> str:
     return say(_NOTHING) if review.period.home.start_of(day) < review.period.judged else say(_NOT_YET)
 
 
-def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: bool) -> Row:
+def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: bool, unlike: str = "") -> Row:
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
     given = with_titles(kind.name, without_references(kind, entry.details))
-    details = kind.line(given) if whole else _short(kind, given)
+    details = kind.line(given) if whole else unlike or _short(kind, given)
     if not whole and entry.kind == PLAN.name:
         details = revision_of(review.plans, entry.id, PAPER_ARROW) or details
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)

@@ -118,6 +118,12 @@ class Book:
         """What is left of the page, in points."""
         return self.bottom - self.y
 
+    @property
+    def whole(self) -> float:
+        """About how much room a page that isn't the first has for blocks, in points."""
+        bars = sum(map(bool, (self.content.alert, self.content.warning, self.content.banner)))
+        return self.bottom - self.style.margin - (1.5 + 2 * bars) * self.style.leading
+
     def turn(self) -> None:
         """Begin a new page."""
         self.leaves.append(Leaf())

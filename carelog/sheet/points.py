@@ -3,13 +3,16 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
+from carelog.analysis.compare import Difference
+from carelog.analysis.compared import compared
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle
-from carelog.sheet.blocks import Heading, Item, Points, Shape, Spread
+from carelog.sheet.blocks import Compared, Heading, Item, Piece, Points, Shape, Spread
 from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
 
-WHOLE_UP_TO = 4  # lines of a point that stay together
+WHOLE_UP_TO = 16  # lines of a point that stay together
+PICTURE = 62.0  # points at 8 pt: how wide the picture of a difference is
 INDENT = 6.0
 
 
@@ -27,9 +30,35 @@ def put_spread(book: Book, block: Spread) -> None:
     for each in block.blocks:
         if isinstance(each, Heading):
             chunks.append(_heading(book, each, width))
+        elif isinstance(each, Compared):
+            chunks += _differences(book, each, width)
         else:
             chunks += _items(book, each, width)
     fill(book, chunks, count, 8 * book.style.leading)
+
+
+def put_compared(book: Book, block: Compared) -> None:
+    """What is different, over the whole width."""
+    fill(book, list(_differences(book, block, book.style.inner)), 1, 2 * book.style.leading)
+
+
+def _differences(book: Book, block: Compared, width: float) -> Iterator[Chunk]:
+    for row in block.rows:
+        indent = INDENT * book.style.scale
+        room = width - (PICTURE + 6) * book.style.scale
+        text = (Piece(f"{row.title} ", bold=True), Piece(row.words))
+        lines = book.measure(room - indent, -indent).lines(text)
+        put = partial(_put_difference, lines=lines, row=row, width=width)
+        yield Chunk(len(lines) * book.style.leading, put)
+
+
+def _put_difference(
+    book: Book, x: float, lines: Sequence[WrappedLine], row: Difference, width: float
+) -> None:
+    _put_lines(book, x, lines, goes_on=False)
+    wide = PICTURE * book.style.scale
+    picture = compared(row, wide, book.style.leading)
+    book.add_drawing(picture.parts, x + width - wide, book.y)
 
 
 def put_heading(book: Book, block: Heading) -> None:

@@ -1,29 +1,30 @@
 """What people wrote: questions with their answers, what was not recorded, what differs, who signed."""
 
-from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from carelog.analysis.absence import absence_words
-from carelog.analysis.compare import WeeksBefore, differences
-from carelog.analysis.gaps import Gap, gaps
+from carelog.analysis.compare import Difference, WeeksBefore, differences, not_compared, too_few
+from carelog.analysis.gaps import Gap
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.analysis.rounds import AskedTask, RoundState
 from carelog.analysis.times import clock, near, short_day, span
 from carelog.analysis.week import Shown
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Week
 from carelog.kinds import named_or_unknown
 from carelog.kinds.answer import ANSWER
 from carelog.kinds.question import QUESTION
-from carelog.sheet.blocks import Block, Handwriting, Heading, Item, Piece, Points, words
+from carelog.kinds.visit import VISIT
+from carelog.sheet.blocks import Block, Compared, Handwriting, Heading, Item, Piece, Points, words
 from carelog.sheet.flagged import silent_since
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
 from carelog.sheet.listing import LONGEST_LISTED, beginning, without_references
 from carelog.sheet.material import Material, initials
-from carelog.text import mark, say
+from carelog.text import mark, say, say_n
 
+MOST_DRAWN = 8  # differences in the picture; the smaller ones stand beneath in words
 LONGEST = 300  # characters of a text on the first page; the whole text stands in the list of entries
 _NO_STRETCH = mark("No stretch of 6 hours outside the quiet hours without an entry.")
 _NOTHING_KNOWN = mark("Nothing at all is recorded yet that reaches into these days.")
@@ -134,27 +135,40 @@ def _hanging(found: Material) -> Iterator[Piece]:
         yield Piece(f": {shortened(found, row.held, when)}")
 
 
-def unlike_before(found: Material, past: WeeksBefore) -> Iterator[Heading | Points]:
-    """What is different from the three weeks before."""
-    lines = differences(found.review, past)
-    yield Heading(say(mark("Different from the three weeks before")), say(mark("numbers only")))
-    none = say(mark("No difference large enough to print."))
-    yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
+def unlike_before(found: Material, past: WeeksBefore) -> Iterator[Heading | Points | Compared]:
+    """What is different from the three weeks before: one sentence, then a picture with a row for each."""
+    yield Heading(say(mark("Different from the three weeks before")))
+    rows = sorted(differences(found.review, past), key=lambda row: -row.size)
+    notes = [too_few(past) or _most(rows), not_compared(found.review)]
+    yield Points(tuple(Item(words(note)) for note in notes if note))
+    yield Compared(tuple(rows[:MOST_DRAWN]))
+    rest = "; ".join(row.sentence for row in rows[MOST_DRAWN:])
+    if rest:
+        yield Points((Item((Piece(say(mark("Also: ")), bold=True), Piece(f"{rest}."))),))
+
+
+def _most(rows: Sequence[Difference]) -> str:
+    """What is different most of all, and how the picture is read."""
+    if not rows:
+        return say(mark("No difference large enough to print."))
+    first, count = rows[0].title, len(rows)
+    words = say_n(
+        "{first} is different. Black: these days; dotted: before.",
+        "{count} things are different, most of all {first}. Black: these days; dotted: before.",
+        count,
+    )
+    return words.format(first=first, count=count)
 
 
 def unrecorded(found: Material, rounds: Sequence[AskedTask]) -> Iterator[Heading | Points]:
     """Where the household was away, and the hours without any entry."""
     yield Heading(say(mark("Not recorded")), say(mark("neither done nor known")))
     home, review = found.period.home, found.review
-    plan = review.plan_at(found.period.start) or review.plan_at(found.period.judged)
-    times = _times_around(found)
     lines = [absence_words(home, each) for each in review.absences]
-    if times:
-        absent = review.absences
-        spans = gaps(times, found.period, plan.quiet if plan else None, known=absent)
-        lines += [_gap_words(found, gap) for gap in spans]
+    lines += [_gap_words(found, gap) for gap in review.silences]
     lines += _missed(found, rounds)
-    none = say(_NO_STRETCH if times and found.period.judged > found.period.start else _NOTHING_KNOWN)
+    is_covered = bool(review.times_around) and found.period.judged > found.period.start
+    none = say(_NO_STRETCH if is_covered else _NOTHING_KNOWN)
     yield Points(tuple(Item(words(line)) for line in lines) or (Item(words(none)),))
 
 
@@ -179,21 +193,36 @@ def _gap_words(found: Material, gap: Gap) -> str:
     )
 
 
-def _times_around(found: Material) -> list[Instant]:
-    """The times of the period's entries, and of the nearest before and after it."""
-    held = found.reading.held
-    low = bisect_left(held, found.period.start, key=lambda each: each.time)
-    high = bisect_left(held, found.period.end, key=lambda each: each.time)
-    return [each.time for each in held[max(low - 1, 0) : high + 1]]
-
-
 def signing(found: Material) -> Iterator[Block]:
-    """Room for the nurse, and who the initials are."""
-    labels = (
-        (say(mark("Nurse's note")), 0.56),
-        (say(mark("Name and signature")), 0.3),
-        (say(mark("Date")), 0.14),
-    )
-    yield Handwriting(labels, 2)
+    """Who signed these days, else room for the nurse to; and who the initials are."""
+    signed = _signed(found)
+    if signed is None:
+        labels = (
+            (say(mark("Nurse's note")), 0.56),
+            (say(mark("Name and signature")), 0.3),
+            (say(mark("Date")), 0.14),
+        )
+        yield Handwriting(labels, 1)
+    else:
+        sentence = say(mark("Signed {time} by {nurse}")).format(
+            time=clock_day(found, signed.time), nurse=signed.entry.details["nurse"]
+        )
+        yield Points((Item(words(sentence, bold=True)),))
     text = initials(found) or say(mark("nobody recorded who writes"))
     yield Points((Item((Piece(f"{say(mark('Initials'))}: ", bold=True), Piece(text))),))
+
+
+def _signed(found: Material) -> Held | None:
+    """The newest visit that signed exactly these days: their week, or the seven days that end with them."""
+    days = found.period.days
+    if len(days) == 1:
+        return None
+    week = Week.of(days[-1])
+    names = {"week": week.text() if week.days() == list(days) else None, "until": days[-1].isoformat()}
+    visits = [
+        held
+        for held in found.reading.of(VISIT.name)
+        if held.entry.details.get("signed") is True
+        and any(held.entry.details.get(name) == value for name, value in names.items() if value)
+    ]
+    return visits[-1] if visits else None

@@ -3,12 +3,14 @@
 from collections.abc import Callable, Iterator
 from html import escape
 
+from carelog.analysis.compared import compared
 from carelog.analysis.drawing import Drawing
 from carelog.sheet.blocks import (
     Block,
     Card,
     Cards,
     Cell,
+    Compared,
     Content,
     DayRows,
     Days,
@@ -19,6 +21,7 @@ from carelog.sheet.blocks import (
     Listing,
     Loud,
     LoudBox,
+    Paragraphs,
     PictureRow,
     Points,
     Row,
@@ -32,6 +35,7 @@ from carelog.sheet.blocks import (
     said,
 )
 from carelog.sheet.code import QUIET, code_parts, modules
+from carelog.sheet.runs import day_words, run_lines
 from carelog.sheet.svg import patterns, svg
 from carelog.text import is_right_to_left, mark, say
 
@@ -55,6 +59,7 @@ figure{margin:.8em 0;overflow-x:auto}svg.patterns{position:absolute}s{text-decor
 """.strip()
 _SHAPES = {
     Shape.FULL: mark("done"),
+    Shape.OUT: mark("outside"),
     Shape.HALF: mark("overdue"),
     Shape.GAP: mark("not recorded"),
     Shape.OPEN: mark("due"),
@@ -123,9 +128,15 @@ def _block(block: Block) -> Iterator[str]:
             yield from _points(block)
         case Spread():
             yield from (part for each in block.blocks for part in _block(each))
+        case Compared():
+            yield from _compared(block)
         case Days():
             yield from _days(block)
+        case Paragraphs():
+            yield from _block(Heading(block.title, block.beside))
+            yield "".join(f"<p>{_words(day_words(group))}</p>" for group in block.groups)
         case Listing():
+            yield from _block(Heading(block.title, block.beside))
             yield from (_group(group) for group in block.groups)
         case Handwriting():
             yield "".join(f"<p><strong>{_text(label)}:</strong></p>" for label, _ in block.labels)
@@ -179,6 +190,19 @@ def _points(block: Points) -> Iterator[str]:
     yield f'<ul class="plain">{"".join(map(_item, block.items))}</ul>'
 
 
+def _compared(block: Compared) -> Iterator[str]:
+    if not block.rows:
+        return
+    names = (mark("What"), mark("These days and before"), mark("Picture"))
+    heads = "".join(f'<th scope="col">{_text(say(name))}</th>' for name in names)
+    rows = "".join(
+        f'<tr><th scope="row">{_text(row.title)}</th><td>{_text(row.words)}</td>'
+        f"<td>{svg(compared(row, 160, 16), row.title)}</td></tr>"
+        for row in block.rows
+    )
+    yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+
+
 def _item(item: Item) -> str:
     under = "".join(f"<br>{_words(line)}" for line in item.under)
     return f"<li>{_words(item.words)}{under}</li>"
@@ -220,12 +244,13 @@ def _cell(cell: Cell) -> str:
 
 
 def _group(group: DayRows) -> str:
+    head = f"<h3>{_text(group.title)}</h3>{''.join(f'<p>{_words(line)}</p>' for line in run_lines(group))}"
     if not group.rows:
-        return f"<h3>{_text(group.title)}</h3><p>{_text(group.empty)}</p>"
+        return f"{head}<p>{_text(group.empty)}</p>" if group.empty else head
     names = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks"))
     heads = "".join(f'<th scope="col">{_text(say(name))}</th>' for name in names)
     rows = "".join(map(_row, group.rows))
-    return f"<h3>{_text(group.title)}</h3><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    return f"{head}<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
 def _row(row: Row) -> str:

@@ -8,11 +8,11 @@ from carelog.analysis.rounds import asked
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.domain.paper import Span
-from carelog.sheet.blocks import Block, Content, Heading, Listing, Spread
+from carelog.sheet.blocks import Block, Content, Listing, Paragraphs, Spread
 from carelog.sheet.chart import chart
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
-from carelog.sheet.grid import asked_rows
+from carelog.sheet.grid import asked_rows, done_each_time
 from carelog.sheet.head import (
     LANGUAGE,
     banner,
@@ -23,9 +23,10 @@ from carelog.sheet.head import (
     period_words,
     warning,
 )
-from carelog.sheet.listing import groups
+from carelog.sheet.listing import Unlike, day_columns, groups, what_is_more
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.sections import is_noted, is_short, notes, questions, signing, unlike_before, unrecorded
+from carelog.sheet.unlike import unlike_usual
 from carelog.text import mark, say
 
 _WEEK = mark("Week {number} · {name}")
@@ -47,13 +48,10 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
             )
         ),
         chart(found.review, past, columns, asked_rows(found.review, rounds)),
-        Heading(
-            say(mark("Every entry")),
-            say(mark("by day and time, with initials; details are on the day's sheet")),
-        ),
-        Listing(groups(found.review, told=is_short, noted=is_noted), 6),
+        *done_each_time(rounds),
         *signing(found),
         more_facts(found),
+        _entries(found, unlike_usual(found.review, past)),
     ]
     title = _title(found)
     return Content(
@@ -67,6 +65,22 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
         warning=warning(found),
         language=say(LANGUAGE),
     )
+
+
+def _entries(found: Material, unlike: Unlike) -> Block:
+    """Every entry by day; in large print, which has a quarter of the room, those that say more."""
+    review = found.review
+    if found.request.large:
+        beside = say(mark("the others, with their times, are on the sheet in normal print"))
+        return Paragraphs(what_is_more(review, unlike, is_short), say(mark("Entries that say more")), beside)
+    if found.request.html:
+        rows = groups(review, told=is_short, noted=is_noted, unlike=unlike)
+        return Listing(rows, len(rows), say(mark("Every entry")), say(mark("by day and time, with initials")))
+    days, fewer = (day_columns(review, unlike, is_short, is_noted, few) for few in (False, True))
+    beside = say(
+        mark("who wrote most of a day stands at its head, others are named; details: the day's sheet")
+    )
+    return Listing(days, len(days), say(mark("Every entry")), beside, has_day_columns=True, fewer=fewer)
 
 
 WEEK = Declaration(name="week", title=mark("week"), span=Span.WEEK, content=week_content)

@@ -1,6 +1,7 @@
 """Makes sheets and reads them back as a stranger would: through a PDF reader of its own kind."""
 
 import ctypes
+import html
 import re
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -49,6 +50,19 @@ def plain(text: str) -> str:
 def running(pdf: bytes) -> str:
     """All text as one line, as if nothing had been broken into lines."""
     return re.sub(r"\s+", " ", " ".join(texts(pdf)))
+
+
+def listed(page: bytes) -> str:
+    """The rows of a page's entries, as paper has them: time, kind, details, initials, [remarks]."""
+    text = plain(page.decode())
+    found = []
+    for row in re.findall(r'<tr><td class="time">(.*?)</tr>', text, re.DOTALL):
+        cells = [html.unescape(re.sub(r"<[^>]+>", "", cell)).strip() for cell in row.split("</t")]
+        time, title, details, by, marks = (cells[n].removeprefix("d>").removeprefix("h>") for n in range(5))
+        found.append(
+            " ".join(part for part in (time, title, details, by, f"[{marks}]" if marks else "") if part)
+        )
+    return "\n".join(found)
 
 
 def sizes(pdf: bytes) -> set[float]:

@@ -139,10 +139,16 @@ def test_days_that_a_stay_touches_are_compared_with_nothing() -> None:
             diary.write(f"{day} {hour:02}:00", "suction")
     diary.write("17 08:00", "suction").hospital("17 09:00", "22 23:30")
     review = diary.review()
-    assert not [line for line in differences(review, WeeksBefore(review)) if "Suction" in line]
+    assert not [line for line in differences(review, WeeksBefore(review)) if line.title == "Suction"]
     diary.entries = [each for each in diary.entries if each.kind != "stay"]
     review = diary.review()
-    assert "1 on Tue\N{NO-BREAK SPACE}17" in " ".join(differences(review, WeeksBefore(review)))
+    assert not differences(review, WeeksBefore(review))  # nothing was written from 08:00 on
+    for when in ("16 20:00", "17 02:00", "17 07:00", "17 13:00", "17 18:00", "17 23:50"):
+        diary.write(when, "mouth_care")
+    review = diary.review()
+    assert "1 on Tue\N{NO-BREAK SPACE}17" in " ".join(
+        each.words for each in differences(review, WeeksBefore(review))
+    )
 
 
 def test_nor_are_those_of_the_weeks_before() -> None:

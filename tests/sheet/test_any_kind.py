@@ -10,7 +10,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Home, Moment, Week
 from carelog.kinds import ALL
-from tests.sheet.pages import day_sheet, entry, running, sheet
+from tests.sheet.pages import day_sheet, entry, listed, running, sheet
 from tests.strategies import details, entries
 
 every_kind = pytest.mark.parametrize("kind", ALL, ids=lambda kind: kind.name)
@@ -27,19 +27,20 @@ def test_a_kind_gives_a_row_on_the_week_and_on_the_day(kind: Kind, data: st.Data
     if kind.name == "person":
         found = {**found, "home_zone": "UTC"}
     one = entry(1, AT, kind.name, details=found)
-    for text in (running(sheet([one], WEEK)), running(day_sheet([one], DAY))):
+    for text in (listed(sheet([one], WEEK, html=True)), running(day_sheet([one], DAY))):
         assert re.search(rf"10:07 {re.escape(kind.title)}", text), kind.name
 
 
 def test_a_kind_of_a_newer_version_is_shown_under_its_own_name_as_it_is() -> None:
     one = entry(1, AT, "lung_sound", details={"side": "left"})
-    assert "10:07 lung_sound side: left AB" in running(sheet([one], WEEK))
+    assert "10:07 lung_sound side: left AB" in listed(sheet([one], WEEK, html=True))
+    assert "10:07 lung_sound side: left" in running(sheet([one], WEEK))
 
 
 def test_a_week_lists_of_readings_what_has_no_row_of_its_own() -> None:
     one = entry(1, AT, "observations", details={"pulse_per_min": 72, "taken_by": "wrist"})
     text = running(sheet([one], WEEK))
-    assert "10:07 Observations taken_by: wrist AB" in text
+    assert "10:07 Observations taken_by: wrist" in text
     assert "72" in text.partition("10:07 Observations")[0]
 
 

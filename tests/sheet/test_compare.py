@@ -14,7 +14,9 @@ def read(day: str, number: int, **details: Any) -> Entry:
 
 def said(entries: list[Entry]) -> str:
     found = review(entries)
-    return "\n".join(differences(found, WeeksBefore(found))).replace("\N{NO-BREAK SPACE}", " ")
+    return "\n".join(each.sentence for each in differences(found, WeeksBefore(found))).replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
 
 
 def before(**details: Any) -> list[Entry]:
@@ -25,19 +27,19 @@ def before(**details: Any) -> list[Entry]:
 
 def test_a_single_high_pulse_is_told_though_the_middle_one_is_as_before() -> None:
     now = [read(f"11-{16 + n}", n, pulse_per_min=188 if n == 2 else 118) for n in range(5)]
-    assert "Observations: pulse 118 to 188 /min (before 118 /min)" in said([*before(pulse_per_min=118), *now])
+    assert "Pulse: 118 to 188 /min (before 118 /min)" in said([*before(pulse_per_min=118), *now])
 
 
 def test_readings_as_before_are_not_told() -> None:
     now = [read(f"11-{16 + n}", n, pulse_per_min=118) for n in range(5)]
-    assert "pulse" not in said([*before(pulse_per_min=118), *now])
+    assert "Pulse" not in said([*before(pulse_per_min=118), *now])
 
 
 def test_numbers_that_are_the_same_are_one_number_and_no_difference() -> None:
     now = [read(f"11-{16 + n}", n, temperature_c=36.8) for n in range(5)]
     assert "36.8" not in said([*before(temperature_c=36.8), *now])
     warmer = [read(f"11-{16 + n}", n, temperature_c=36.9) for n in range(5)]
-    assert "temperature 36.9 °C (before 36.8 °C)" in said([*before(temperature_c=36.8), *warmer])
+    assert "Temperature: 36.9 °C (before 36.8 °C)" in said([*before(temperature_c=36.8), *warmer])
 
 
 def test_what_is_read_for_the_first_time_without_a_limit_is_told_with_its_extremes() -> None:
@@ -57,5 +59,4 @@ def test_the_range_of_days_is_named_as_least_and_most() -> None:
         entry(500 + n, f"2026-11-{day:02}T{hour:02}:00:00Z", "suction") for n, (day, hour) in enumerate(hours)
     ]
     more = [entry(700 + n, f"2026-11-17T{10 + n}:00:00Z", "suction") for n in range(9)]
-    assert "9 on Tue 17" in said([*counts, *more])
-    assert "4 each day in the weeks before" in said([*counts, *more])
+    assert "Suction: 9 on Tue 17 (before 4)" in said([*counts, *more])

@@ -68,6 +68,6 @@ def test_the_first_page_has_every_note_that_hangs_on_an_entry_and_the_list_says_
         "Wed 21 Oct 02:40 Suction, AB: left side sore; Wed 21 Oct 03:40 Suction, AB: w w" in first
     )
     assert not any(note in listed for note in notes)
-    assert "21:40 Mouth care (note above) AB" in listed
+    assert "21:40 Mouth care (note above)" in listed
     assert "w w end" in listed
     assert "(whole in the list, Wed 21 Oct 03:40)" in first

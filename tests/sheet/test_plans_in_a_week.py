@@ -57,7 +57,7 @@ def test_each_plan_has_its_band_over_its_own_time() -> None:
     ]
     row = picture(found)
     assert bands(row) == [(0, 2.5), (2.5, 7)]
-    assert row.beside == "lines: each plan's limits, over its own time"
+    assert row.beside.startswith("lines: each plan's limits, over its own time; last Fri")
     assert "[above 26" in row.cells[4].replace("\N{NO-BREAK SPACE}", " ")
     assert "above" not in row.cells[0]
 
@@ -70,7 +70,8 @@ def test_before_the_first_plan_there_is_no_band() -> None:
 def test_one_plan_has_one_band_and_its_limits_in_words() -> None:
     row = picture([plan(1, "2026-11-01T08:00:00Z", 20, 30), read(3, 16, 28)])
     assert bands(row) == [(0, 7)]
-    assert row.beside.replace("\N{NO-BREAK SPACE}", " ") == "lines: the plan's 20 cmH2O and 30 cmH2O"
+    beside = row.beside.replace("\N{NO-BREAK SPACE}", " ")
+    assert beside == "lines: the plan's 20 cmH2O and 30 cmH2O; last Mon 16"
 
 
 def test_a_plan_in_another_unit_is_drawn_in_that_of_the_last() -> None:

@@ -1,0 +1,98 @@
+"""A dozen made-up weeks on paper: two pages each."""
+
+import re
+
+import pytest
+
+from carelog.domain.moment import HOUR
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
+from tests.sheet.pages import plain, sizes, texts
+from tests.sheet.weeks import HOME, UNTIL, WEEKS, at
+
+NOW = HOME.end_of(UNTIL) - 2 * HOUR
+
+
+def week_sheet(name: str, **more: object) -> list[str]:
+    """The pages of the seven days to the last evening, with the flags that the rules raise."""
+    entries = [each for each in WEEKS[name]().entries() if each.recorded_at <= NOW]
+    pdf = make(SheetRequest(until=UNTIL, now=NOW, **more), entries)  # type: ignore[arg-type]
+    assert min(size for size in sizes(pdf) if size != 1) >= 8  # 1: the matrix of shaped letters sets it
+    return texts(pdf)
+
+
+def line(pages: list[str]) -> str:
+    return re.sub(r"\s+", " ", plain(" ".join(pages)))
+
+
+@pytest.mark.parametrize("name", sorted(WEEKS))
+def test_each_of_a_dozen_weeks_fits_two_pages(name: str) -> None:
+    pages = week_sheet(name)
+    assert len(pages) == 2
+    assert "Every entry" in pages[-1]
+
+
+def test_the_hours_of_a_valve_and_of_a_cuff_that_is_down_stand_under_their_days() -> None:
+    text = line(week_sheet("usual"))
+    assert "Valve or cap on 1 h 33 none recorded none recorded 1 h 33" in text
+    assert "Cuff down 1 h 38 none recorded none recorded 1 h 38" in text
+    text = line(week_sheet("no_cuff"))
+    assert "Valve or cap on 11 h 30 11 h 30 11 h 30 11 h 30 13 h 55 11 h 30 11 h 30" in text
+    assert "Cuff down" not in text
+
+
+def test_who_rated_is_said_for_each_day() -> None:
+    text = line(week_sheet("usual"))
+    assert re.search(r"rated by (MQ \d+, HQ \d+ ){3}", text)
+
+
+def test_where_no_reading_is_there_since_the_last_one_is_named() -> None:
+    text = line(week_sheet("stopped_writing"))
+    assert re.search(r"Temperature, °C [\d. ]+ – – – last Wed 25", text)
+    assert "last Wed" not in line(week_sheet("usual"))
+
+
+def test_of_a_stoma_that_is_the_same_each_time_it_is_said_once() -> None:
+    text = line(week_sheet("usual"))
+    assert text.count("crust none") == 1
+    assert "each time: crust none, skin whole, fluid none" in text
+    assert "broken" in line(week_sheet("wounds"))
+
+
+def test_suctions_run_together_and_what_is_unlike_the_usual_is_named() -> None:
+    usual, ill = line(week_sheet("usual")), line(week_sheet("ill"))
+    assert re.search(r"Suction( \d\d:\d\d){3,}", usual)
+    assert "yellow: " in ill
+    assert "yellow" not in usual.split("Every entry")[1]
+
+
+def test_the_picture_of_what_differs_begins_with_one_sentence() -> None:
+    text = line(week_sheet("ill"))
+    assert re.search(
+        r"\d+ things are different, most of all \w[^.]*\. Black: these days; dotted: before\.", text
+    )
+    assert re.search(r"Suction, yellow \d+ of \d+ \(before 0 of \d+\)", text)
+
+
+def test_days_on_which_nobody_wrote_are_no_difference() -> None:
+    text = line(week_sheet("stopped_writing"))
+    differs = text.split("Different from")[1].split("Not recorded")[0]
+    assert "a day" not in differs
+    assert "Not compared, since nothing at all was recorded: Thu 26, Fri 27, Sat 28" in differs
+
+
+def test_a_signed_week_has_no_lines_to_sign() -> None:
+    entries = [*WEEKS["usual"]().entries()]
+    visit = entries[-1].__class__(
+        id="00000000-0000-4000-8000-0000000fffff",
+        kind="visit",
+        at=HOME.moment(at(34, "21:50")),
+        recorded_at=at(34, "21:50"),
+        by="NT",
+        details={"nurse": "Nell Tarrowby", "until": str(UNTIL), "signed": True},
+    )
+    pdf = make(SheetRequest(until=UNTIL, now=NOW), [e for e in entries if e.recorded_at <= NOW] + [visit])
+    text = line(texts(pdf))
+    assert "Signed Sun 29 Nov 21:50 by Nell Tarrowby" in text
+    assert "Name and signature" not in text
+    assert "Name and signature" in line(week_sheet("usual"))
