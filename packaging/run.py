@@ -13,7 +13,8 @@ from environment import ROOT
 
 USAGE = """usage: python3 packaging/run.py demo [arguments of `carelog demo`]
        python3 packaging/run.py test [arguments of pytest]
-       python3 packaging/run.py lock [--upgrade]"""
+       python3 packaging/run.py lock [--upgrade]
+       python3 packaging/run.py release"""
 
 CHECKS = {
     "ruff check": ["-m", "ruff", "check", "--quiet", "."],
@@ -55,6 +56,8 @@ def main(arguments: Sequence[str]) -> int:
         return demo(rest)
     if command == "test":
         return test(rest)
+    if command == "release" and not rest:
+        return release()
     if command == "lock" and rest in ([], ["--upgrade"]):
         return lock(rest)
     print(USAGE, file=sys.stderr)
@@ -105,6 +108,14 @@ def lock(rest: Sequence[str]) -> int:
         command = ["-m", "piptools", "compile", *common, *options, "--output-file", target, "pyproject.toml"]
         environment.quietly([str(environment.PYTHON), *command], env=surroundings)
     return 0
+
+
+def release() -> int:
+    """Put into dist/ the wheel, the list of all that is shipped, its licences; say how old the lock is."""
+    environment.prepare("dev")
+    python = str(environment.PYTHON)
+    environment.quietly([python, "-m", "build", "--wheel", "--no-isolation"])
+    return subprocess.run([python, "packaging/supply.py"], cwd=ROOT).returncode
 
 
 def supply_qt() -> str:

@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import sqlite3
 import tempfile
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -20,12 +21,17 @@ from carelog.store.tables import APPLICATION, VERSION
 from carelog.text import mark, say
 
 HEADER = 100
+LOWEST_SQLITE = (3, 37, 0)  # the first with STRICT tables (SQLite's release notes, from memory)
 _MAGIC = b"SQLite format 3\x00"
 
 NOT_THERE = mark(
     "There is no record “{name}”. Check its name, or make one with carelog import or carelog add."
 )
 NOT_A_FILE = mark("“{name}” is not a file. Name a record file.")
+TOO_OLD = mark(
+    "This computer's SQLite is {found}. A record needs {wanted} or newer. Nothing was opened. A newer Python "
+    "brings a newer one along."
+)
 EMPTY = mark("“{name}” is empty, so it is no record. It was left as it is.")
 FOREIGN = mark("“{name}” is not a carelog record. It was left as it is.")
 NEWER = mark(
@@ -52,12 +58,20 @@ def open_record(
     `is_only_read` nothing at all is written where it lies, even to mend what a power cut left.
     """
     with plain(path):
+        check_sqlite()
         file = Path(os.path.realpath(path))
         if create is not None and not os.path.lexists(file):
             record = StoredRecord(file, installation, connect, read_patience_ms, path)
             record.await_birth(create)
             return record
         return _opened(_found(path), path, installation, connect, read_patience_ms, is_only_read=is_only_read)
+
+
+def check_sqlite(version: tuple[int, ...] = sqlite3.sqlite_version_info) -> None:
+    """`Trouble` where this computer's SQLite is older than a record needs."""
+    if version < LOWEST_SQLITE:
+        found, wanted = (".".join(map(str, each)) for each in (version, LOWEST_SQLITE))
+        raise Trouble(say(TOO_OLD).format(found=found, wanted=wanted))
 
 
 def check_file(path: Path, connect: Connect = plain_connect) -> tuple[int, list[Damage]]:

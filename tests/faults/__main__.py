@@ -31,7 +31,9 @@ from tests.faults import (
     network,
     outputs,
     places,
+    sealed,
     surroundings,
+    upgrading,
 )
 from tests.faults.journey import DONE
 from tests.faults.line import Line, Row, share
@@ -134,7 +136,7 @@ def damages(part: float) -> Iterator[Line]:
 
 
 def backups(part: float) -> Iterator[Line]:
-    """Copies, and spoiled ones; without keys and codes."""
+    """Plain copies, and spoiled ones."""
     done = copies.timed(share(110_000, part))
     holds = done.copy <= 5 and done.back <= 60
     found = f"copy with verification {done.copy:.1f} s, restore {done.back:.1f} s"
@@ -146,6 +148,36 @@ def backups(part: float) -> Iterator[Line]:
     yield Line(
         "spoiled", "control: copied back as they are", f"{len(control.taken)} taken", bool(control.taken)
     )
+
+
+def envelopes(part: float) -> Iterator[Line]:
+    """Encrypted copies: how long they take, spoiled ones, wrong keys, wrong codes."""
+    done = sealed.timed(share(110_000, part))
+    holds = done.copy <= 5 and done.back <= 60
+    found = f"encrypted copy with verification {done.copy:.1f} s, restore by the code {done.back:.1f} s"
+    yield Line("sealed", f"a record of {done.entries} entries", found, holds)
+    spoiled = sealed.spoiled(share(500, part))
+    found = f"{spoiled.refused} refused, {len(spoiled.unnamed)} in other words, {len(spoiled.taken)} taken"
+    yield Line("sealed", f"{spoiled.copies} spoiled encrypted copies", found, spoiled.is_clean)
+    control = sealed.spoiled(share(100, part, least=60), sealed.unchecked)
+    yield Line(
+        "sealed", "control: decrypted without a check", f"{len(control.taken)} taken", bool(control.taken)
+    )
+    count = share(2000, part)
+    found_slips, named = sealed.slips(count)
+    found = f"{found_slips} found, {named} with their group"
+    yield Line("sealed", f"{count} codes with one wrong letter", found, found_slips == named == count)
+
+
+def migrations(part: float) -> Iterator[Line]:
+    """Records of earlier versions."""
+    points = share(20, part, least=20)
+    done = upgrading.killed(points)
+    found = f"{done.between} in between, {done.lost} lost, {done.not_done} not done by the next start"
+    yield Line("upgrade", f"{done.killed} kills of an upgrade", found, done.is_clean)
+    control = upgrading.killed(points, upgrading.without_a_transaction)
+    found = f"{control.between} in between"
+    yield Line("upgrade", "control: without a transaction", found, control.between > 0)
 
 
 def merges(part: float) -> Iterator[Line]:
@@ -270,6 +302,8 @@ ROWS: dict[str, Row] = {
     "damage": damages,
     "copies": backups,
     "spoiled": backups,
+    "sealed": envelopes,
+    "upgrade": migrations,
     "merging": merges,
     "texts": texts,
     "files": files,
