@@ -12,6 +12,8 @@ from carelog.analysis.week import Review
 from carelog.domain.moment import Home, Instant
 
 COUNTED = "suction"
+LEARNT_FROM = HORIZON
+"""So many days before a period are looked at."""
 
 
 def learnt_band(review: Review) -> tuple[int, int] | None:

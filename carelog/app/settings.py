@@ -15,6 +15,7 @@ VERSION = 1  # of the settings' file
 BY_ITSELF = ""  # the palette: night in the plan's quiet hours, else day
 DAY = "day"
 NIGHT = "night"
+LISTS = ("tiles", "course_rows")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,10 @@ class Settings:
     has_tile_keys: bool = True  # whether a single key presses a tile (WCAG 2.2, criterion 2.1.4)
     hides_name: bool = False  # whether titles of windows and PDFs leave the person's name out
     rules_seen: str = ""  # day of the newest rules that somebody here has read of; empty: a first start
+    course_days: int = 28  # how long a course is shown, in days; one of those that the page offers
+    course_rows: tuple[
+        str, ...
+    ] = ()  # the rows of the course that are drawn, in order; empty: the usual ones
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 
 
@@ -95,8 +100,8 @@ def _settings(found: Mapping[str, Json]) -> Settings:
     defaults = Settings()
     for each in fields(Settings):
         value, default = found.get(each.name), getattr(defaults, each.name)
-        if each.name == "tiles" and isinstance(value, list):
-            usable["tiles"] = tuple(name for name in value if isinstance(name, str))
+        if each.name in LISTS and isinstance(value, list):
+            usable[each.name] = tuple(name for name in value if isinstance(name, str))
         elif each.name == "window" and isinstance(value, dict):
             usable["window"] = _place(value)
         elif type(value) is type(default):

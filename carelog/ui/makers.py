@@ -89,6 +89,14 @@ class Makers:
             lambda question: self._ways.open_form(ANSWER.name, {"question": question}),
         )
 
+    def course(self) -> QWidget:
+        from carelog.ui.course.page import CoursePage
+
+        ways = self._ways
+        return CoursePage(
+            self._access, self._present, self._preferences, ways.open_day, lambda: ways.open_sheet("course")
+        )
+
     def flags(self) -> QWidget:
         from carelog.ui.flags.page import Flags
 

@@ -57,6 +57,14 @@ PAGES = (
         key_words=mark("the days: every entry"),
     ),
     Page(
+        "course",
+        mark("Course"),
+        lambda makers: makers.course(),
+        Spot.RAIL,
+        key="Alt+9",
+        key_words=mark("the course of weeks and months"),
+    ),
+    Page(
         "flags",
         mark("Flags"),
         lambda makers: makers.flags(),

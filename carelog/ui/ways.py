@@ -1,6 +1,7 @@
 """The ways between the pages of a window: to a form, to one entry, to a page of the help."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -63,6 +64,14 @@ class Ways:
         if isinstance(page, Timeline):
             page.open_entry(entry_id)
 
+    def open_day(self, day: date) -> None:
+        """The entries of a day and of those before it, on the timeline's page."""
+        from carelog.ui.timeline.page import Timeline
+
+        page = self._window.show_page("timeline")
+        if isinstance(page, Timeline):
+            page.open_day(day)
+
     def open_help(self, topic: str) -> None:
         """One page of the help."""
         from carelog.ui.help.page import Help
@@ -92,6 +101,14 @@ class Ways:
             printed()
         else:
             self._window.go("sheet")
+
+    def open_sheet(self, name: str) -> None:
+        """One of the sheets, on the page for paper."""
+        from carelog.ui.sheet.page import SheetPage
+
+        page = self._window.show_page("sheet")
+        if isinstance(page, SheetPage):
+            page.show_sheet(name)
 
     def on_board(self, act: Callable[[], None]) -> None:
         """Only where it is seen: nothing is struck out from a form or from another page."""

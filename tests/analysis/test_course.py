@@ -192,7 +192,7 @@ def test_a_reading_that_nobody_took_has_no_row_and_is_named_as_absent() -> None:
     book = Notebook()
     book.write("2 08:00", "suction")
     found = november(book, 2, 2)
-    assert names(found) == ["suctions"]
+    assert names(found) == ["suctions", "flagged"]
     assert "SpO2" in found.absent
 
 
@@ -260,7 +260,9 @@ def test_a_flag_stands_in_the_column_in_which_it_was_raised_and_the_worst_leads(
     assert [sign and (sign.level, sign.times) for sign in signs] == [None, (Level.URGENT, 2), None]
     assert told(found, 1).endswith("flagged: Urgent. Note.")
     assert not november(book, 2, 4).has_flags
-    assert "flagged" not in names(november(book, 2, 4))
+    unread = row(november(book, 2, 4), "flagged")
+    assert (unread.is_read, unread.cells) == (False, (None, None, None))
+    assert "flagged" not in names(november(book, 2, 4, flags=[]))
 
 
 def test_over_a_year_a_column_is_a_week_and_tells_the_middle_of_its_recorded_days() -> None:

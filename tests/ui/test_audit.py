@@ -19,6 +19,7 @@ from tests.ui.test_pages import flag, raise_flags
 PAGES = (
     "board",
     "timeline",
+    "course",
     "flags",
     "due",
     "plan",

@@ -1,12 +1,12 @@
 """The course of a period: its axis, its rows in the order that was chosen, its marks."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from carelog.analysis.course import doing, happened, looks, readings, secretions
 from carelog.analysis.course.axis import Axis
 from carelog.analysis.course.found import Gathered
-from carelog.analysis.course.rows import Happening, Row, has_anything
+from carelog.analysis.course.rows import Happening, Row, Signs, has_anything
 from carelog.analysis.week import Review
 from carelog.domain.flag import Flag
 from carelog.kinds.inner_tube import INNER_TUBE
@@ -60,6 +60,11 @@ class WholeCourse:
     has_flags: bool = True
     """False: the flags of the period aren't read yet."""
 
+    def chosen(self, names: Sequence[str]) -> "WholeCourse":
+        """The same with only these rows, in this order; one that isn't here is passed over."""
+        rows = {row.name: row for row in self.rows}
+        return replace(self, rows=tuple(rows[name] for name in dict.fromkeys(names) if name in rows))
+
 
 def course(review: Review, flags: Sequence[Flag] | None = None, names: Sequence[str] = USUAL) -> WholeCourse:
     """The course of a review's period; `flags` are those of it (None: not read yet).
@@ -74,7 +79,8 @@ def course(review: Review, flags: Sequence[Flag] | None = None, names: Sequence[
         if drawable is None:
             continue
         row = drawable.made(found, name)
-        if row is not None and has_anything(row.cells):
+        is_unread = isinstance(row, Signs) and not row.is_read
+        if row is not None and (is_unread or has_anything(row.cells)):
             rows.append(row)
         elif name != FLAGGED:
             absent.append(drawable.title)

@@ -19,7 +19,7 @@ _WORDS = mark("The course from {first} to {last}: {rows}.")
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class DrawnCourse:
     """The drawing, and where its columns lie: what a cursor needs. All in the drawing's own measure."""
 
     drawing: Drawing
@@ -32,7 +32,7 @@ class Picture:
         return min(max(int((x - self.left) // self.column), 0), count - 1)
 
 
-def picture(course: WholeCourse, width: float, size: float) -> Picture:
+def picture(course: WholeCourse, width: float, size: float) -> DrawnCourse:
     """The course in a width, with letters of a size."""
     frame = Frame(width, size, course.axis.count)
     head = list(_dates(course, frame))
@@ -51,7 +51,7 @@ def picture(course: WholeCourse, width: float, size: float) -> Picture:
         first=axis.name(0), last=axis.name(axis.count - 1), rows=", ".join(row.title for row in course.rows)
     )
     drawing = Drawing(width, y, (*lines, *head, *marked, *parts), words)
-    return Picture(drawing, frame.left, frame.column, 1.5 * frame.line)
+    return DrawnCourse(drawing, frame.left, frame.column, 1.5 * frame.line)
 
 
 def _title(frame: Frame, title: str, beside: str, top: float) -> list[Label]:

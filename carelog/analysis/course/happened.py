@@ -116,11 +116,11 @@ def _stretch(found: Gathered, start: Instant, end: Instant, words: str) -> Itera
         yield Happening(found.axis.place(max(start, span.start)), place, words, words, found.axis.part(end))
 
 
-def flagged(found: Gathered, flags: Iterable[Flag] | None, name: str) -> Signs | None:
-    """What was flagged, in the column in which it was raised, the most serious first; None: not read yet."""
-    if flags is None:
-        return None
+def flagged(found: Gathered, flags: Iterable[Flag] | None, name: str) -> Signs:
+    """What was flagged, in the column in which it was raised, the most serious first."""
     axis, span = found.axis, found.review.period
+    if flags is None:
+        return Signs(name, say(mark("Flagged")), (None,) * axis.count, is_read=False)
     raised: list[list[Flag]] = [[] for _ in axis.columns]
     for flag in flags:
         if span.holds(flag.raised_at):

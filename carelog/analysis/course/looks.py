@@ -21,7 +21,7 @@ def stoma(found: Gathered, name: str) -> Signs:
         told = {words: None for held in entries for words in worse.get(held.entry.id, ())}
         times = sum(bool(worse.get(held.entry.id)) for held in entries)
         cells.append(Finding(", ".join(told), max(times, 1)) if entries else None)
-    return Signs(name, say(mark("Stoma worse than before")), tuple(cells))
+    return Signs(name, say(mark("Stoma worse than before")), tuple(cells), say(mark("nothing worse")))
 
 
 def _compared(looks: Sequence[Held], since: int) -> list[tuple[Held, tuple[str, ...]]]:

@@ -123,6 +123,10 @@ class Signs:
     name: str
     title: str
     cells: tuple[Finding | None, ...]
+    nothing: str = ""
+    """The words for a column in which somebody looked and nothing was found."""
+    is_read: bool = True
+    """False: it isn't known yet what the cells hold."""
 
 
 @dataclass(frozen=True, slots=True)

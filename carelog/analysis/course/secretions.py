@@ -168,7 +168,7 @@ def blood(found: Gathered, name: str) -> Signs:
         times = sum(rank > 0 for rank in seen)
         cells.append(Finding(_BLOOD[max(seen)], max(times, 1)) if seen else None)
     shown = tuple(sign and Finding(say(sign.words), sign.times) for sign in cells)
-    return Signs(name, say(mark("Blood seen")), shown)
+    return Signs(name, say(mark("Blood seen")), shown, say(mark("none seen")))
 
 
 _BLOOD = ("", mark("streaks"), mark("pink"), mark("fresh"), mark("red"))

@@ -42,6 +42,8 @@ _GAPS = mark("empty: not recorded")
 
 def strip(row: Row, frame: Frame) -> Strip:
     """The row as it is drawn."""
+    if isinstance(row, Signs) and not row.is_read:
+        return Strip((), frame.line, say(mark("not read yet")))
     match row:
         case Counts():
             return _counts(row, frame)
@@ -85,7 +87,7 @@ def _counts(row: Counts, frame: Frame) -> Strip:
         if cell is None:
             continue
         is_outside, y = row.is_outside(number), min(height(cell.middle), base - 1.0)
-        wide = 0.58 * frame.column
+        wide = min(0.58 * frame.column, 3.2 * frame.size)
         left = frame.middle(number) - wide / 2
         fill = Fill.INK if is_outside or not cell.high else Fill.MIDDLE
         parts.append(Rectangle(left, y, wide, base - y, Fill.PAPER, weight=0))
@@ -139,7 +141,7 @@ def _shares(row: Shares, frame: Frame) -> Strip:
     fills = [
         RANKS[round(place * (len(RANKS) - 1) / (len(row.options) - 1))] for place in range(len(row.options))
     ]
-    wide, parts = 0.8 * frame.column, list[Part]()
+    wide, parts = min(0.8 * frame.column, 4.0 * frame.size), list[Part]()
     for number, cell in enumerate(row.cells):
         left, y = frame.middle(number) - wide / 2, top
         whole = sum(cell) if cell else 0
@@ -301,7 +303,7 @@ def _flags(row: Signs, frame: Frame) -> Strip:
 
 
 def _doings(row: Doings, frame: Frame) -> Strip:
-    top, side, wide = 0.25 * frame.line, 1.1 * frame.line, 0.8 * frame.column
+    top, side, wide = 0.25 * frame.line, 1.1 * frame.line, min(0.8 * frame.column, 4.0 * frame.size)
     parts: list[Part] = []
     taken = -1e9
     for number, cell in enumerate(row.cells):

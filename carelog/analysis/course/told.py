@@ -39,7 +39,6 @@ _OF = mark("{words} of {all}")
 _OUTSIDE = mark("{words} (outside the limits: {count})")
 _LEFT = mark("{found} (left at {left})")
 _RANGE = mark("{count} readings, {low} to {high}")
-_NOT_WORSE = mark("looked, nothing worse")
 _ALL_ASKED = mark("all {count} asked for recorded")
 _ASKED = mark("{done} of {all} asked for recorded; not recorded: {missed}")
 _LATE = mark("{words}, {count} of them late")
@@ -160,7 +159,7 @@ def _sign(row: Signs, sign: Finding | None, is_told: bool) -> str:
         return say(_FLAGS).format(words=sign.words) if is_told else sign.words
     words = timed(sign.words, sign.times) if sign.words else ""
     if not is_told:
-        return words or say(_NOT_WORSE)
+        return words or row.nothing
     return say(_ROW).format(title=row.title, words=words) if words else ""
 
 
@@ -191,6 +190,7 @@ def table(course: WholeCourse) -> CourseTable:
     rows = [
         (row.title, tuple(cell_words(row, number) or _nothing(course, number) for number in numbers))
         for row in course.rows
+        if not isinstance(row, Signs) or row.is_read
     ]
     happened = tuple("; ".join(each.words for each in _at(course, number)) for number in numbers)
     if any(happened):

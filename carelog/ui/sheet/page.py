@@ -151,6 +151,12 @@ class SheetPage(QWidget):
         """Make the sheet that is chosen, if the record has changed since."""
         self._make()
 
+    def show_sheet(self, name: str) -> None:
+        """Choose one of the sheets."""
+        if name in self._sheets:
+            self._names.put(name)
+            self._choose(name=name)
+
     def _move(self, weeks: int) -> None:
         back = self._wanted.back
         self._choose(back=max((0 if back is None else back) + weeks, 0))

@@ -1,12 +1,14 @@
 """The timeline's page: filters above, rows below, one entry in full when a row is pressed."""
 
 from collections.abc import Callable, Sequence
+from datetime import date
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.analysis.in_force import Held
 from carelog.analysis.outside import Judging
+from carelog.analysis.times import month_day
 from carelog.domain.entry import Entry
 from carelog.domain.plan import Span
 from carelog.kinds import ALL
@@ -46,6 +48,7 @@ class Timeline(QWidget):
         self._amend = amend
         self._answer = answer
         self._wanted = Wanted()
+        self._day: date | None = None
         self._place = Place()
         self._newest_piece, self._newest_entry = Newest(), Newest()
         self.model = TimelineModel(self._fetch)
@@ -99,6 +102,9 @@ class Timeline(QWidget):
     def opened(self) -> None:
         """Back to the rows; the first piece is read when the page is first opened."""
         self.show_list()
+        if self._day is not None:
+            self._day = None
+            self._begin_anew()
         if self.model.rowCount() == 0 and self.model.canFetchMore(self.table.rootIndex()):
             self.model.fetchMore(self.table.rootIndex())
             self._say_state()
@@ -137,8 +143,20 @@ class Timeline(QWidget):
             self._wanted = wanted
             self._begin_anew()
 
+    def open_day(self, day: date) -> None:
+        """The rows of a day and of those before it; opening the page again brings the newer ones back."""
+        self.show_list()
+        self._words.clear()
+        for button in self._kinds.values():
+            button.show_on(False)
+        self._wanted, self._day = Wanted(), day
+        self._begin_anew()
+        self.table.setFocus()
+
     def _begin_anew(self) -> None:
         self._place = Place()
+        if self._day is not None:
+            self._place.before = self._present.home().end_of(self._day)
         self.model.clear()
         # Asked for by the model, which lets the table ask for no second piece meanwhile: the first would be
         # dropped as no longer the newest, and its rows with it.
@@ -173,6 +191,9 @@ class Timeline(QWidget):
             self._state.say(say("Reading, nothing is shown yet"))
         elif self._wanted != Wanted():
             self._state.say(say("Filtered: not everything is shown"))
+        elif self._day is not None:
+            words = say("{day} and the days before it; newer rows aren't shown")
+            self._state.say(words.format(day=month_day(self._day)))
         else:
             self._state.say("")
         self._state.setVisible(bool(self._state.text()))
