@@ -49,6 +49,34 @@ class Reach:
     wanted: Instant = NEVER
 
 
+Step = tuple[Instant, Sequence[Entry], frozenset[str]]
+
+
+class Onward:
+    """What was read, gone through from its beginning on, a moment at a time."""
+
+    def __init__(
+        self, whole: Whole, taken: Iterator[Step], since: Instant, referred: Callable[[], Sequence[Held]]
+    ) -> None:
+        """`referred`: what a slow drift is held against, handed over before what came after `since`."""
+        self.stop: Instant = -NEVER
+        self._whole, self._steps, self._since, self._referred = whole, taken, since, referred
+        self._next = next(taken, None)
+        self._has_begun = False
+
+    def until(self, stop: Instant) -> Whole:
+        """All that became known before a moment, which only goes on, and what time alone did before it."""
+        while self._next is not None and self._next[0] < stop:
+            if not self._has_begun and self._next[0] > self._since:
+                self._has_begun = True
+                self._whole.refer(self._referred())
+            self._whole.take(*self._next)
+            self._next = next(self._steps, None)
+        self._whole.pass_time(stop)
+        self.stop = stop
+        return self._whole
+
+
 class PastWindow:
     """The entries that a period is read from, and how far back each rule was read for it."""
 
@@ -66,11 +94,12 @@ class PastWindow:
         self._before = FAR if end is None else end + DOUBTFUL_AFTER
         self._begins = record.begins()
         self._replay = Replay(override)
+        self._onward: Onward | None = None
         self._begin(start)
 
     def _begin(self, wanted: Instant) -> None:
         """Read what is needed if all that matters lies after a moment."""
-        self._wanted = wanted
+        self._wanted, self._onward = wanted, None
         self._found: dict[str, Entry] = {}
         self._reference: list[Entry] = []
         self._read_all()
@@ -106,21 +135,25 @@ class PastWindow:
         return self.whole().flags(self._start)
 
     def between(self, start: Instant, end: Instant, live_now: Instant | None = None) -> list[Flag]:
-        """The flags of a part of the period, read as at its end; after `whole` or `flags`."""
-        whole, begun = Whole(self._override, self._cut, self._beside), False
+        """The flags of a part of the period, read as at its end; after `whole` or `flags`.
+
+        Asked for one part after another, each is read on from the one before it.
+        """
+        if live_now is not None:
+            return self._gone_through(live_now).until(live_now + 1).flags(start)
+        if self._onward is None or self._onward.stop > end:
+            self._onward = self._gone_through()
+        return self._onward.until(end).flags(start)
+
+    def _gone_through(self, live_now: Instant | None = None) -> Onward:
+        """All rules and statistics, before anything that was read."""
+        whole = Whole(self._override, self._cut, self._beside)
         whole.replay.begin_at({name: reach.since for name, reach in self._reach.items()})
-        stop = end if live_now is None else live_now + 1
-        for known, group, doubtful in steps(self._found.values(), stop, live_now):
-            if not begun and known > self.since:
-                begun = True
-                whole.refer(self._referred())
-            whole.take(known, group, doubtful)
-        whole.pass_time(stop)
-        return whole.flags(start)
+        return Onward(whole, steps(self._found.values(), FAR, live_now), self.since, self._referred)
 
     def let_go(self) -> None:
         """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
-        self._found, self._reference = {}, []
+        self._found, self._reference, self._onward = {}, [], None
 
     # Reading ------------------------------------------------------------------------------------------
 

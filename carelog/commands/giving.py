@@ -1,5 +1,6 @@
 """The record given out in each form that is built: which parts make it, and where it is put."""
 
+import gc
 import os
 import shutil
 import tempfile
@@ -31,7 +32,8 @@ from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
 MOST_SHEETS = 4
-WITH_SHEETS = ("zip", "fhir")
+WITH_RINGS = ("fhir",)
+"""Forms that leave so much behind that somebody has to clear up meanwhile."""
 WEEK = 7 * DAY_24_H
 PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
 LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
@@ -51,8 +53,7 @@ def give(
     """Write the record, or the entries of a period, whole or not at all; how many entries they were."""
     from carelog.store.exchange import uncollected
 
-    # Sheets make rings, and a lot of them: only tables and pages do without.
-    with nullcontext() if request.form in WITH_SHEETS else uncollected():
+    with nullcontext() if request.form in WITH_RINGS else uncollected():
         return _given(request, record, target, now, progress, is_cancelled)
 
 
@@ -163,14 +164,30 @@ def _sheets(
     extract: Extract, record: Record, nameless: bool, most: int = MOST_SHEETS
 ) -> Iterator[tuple[str, bytes]]:
     """The newest weeks of the period as they are printed."""
-    from carelog.commands.paper import made
+    from carelog.commands.paper import made_together
 
     home = extract.home
-    weeks = {
-        Week.of(home.day(held.time)).text(): Week.of(home.day(held.time)) for held in extract.reading.held
-    }
-    for name in sorted(weeks)[-most:]:
-        yield f"week-{name}.pdf", made(SheetRequest(week=weeks[name], nameless=nameless), record)
+    weeks = {Week.of(home.day(held.time)) for held in extract.reading.held}
+    wanted = sorted(weeks, key=Week.text)[-most:]
+    requests = [SheetRequest(week=week, nameless=nameless) for week in wanted]
+    names = [f"week-{week.text()}.pdf" for week in wanted]
+    yield from zip(names, _collected(made_together(requests, record)), strict=True)
+
+
+def _collected(made: Iterator[bytes]) -> Iterator[bytes]:
+    """Sheets make rings, and a lot of them: garbage is looked for while each is made."""
+    done = False
+    while not done:
+        was_on = gc.isenabled()
+        gc.enable()
+        try:
+            found = next(made, None)
+        finally:
+            if not was_on:
+                gc.disable()
+        done = found is None
+        if found is not None:
+            yield found
 
 
 def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:

@@ -1,5 +1,6 @@
 """`carelog sheet`: a sheet as PDF, or as one accessible page."""
 
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -53,11 +54,25 @@ def sheets() -> Sheets:
 
 
 def made(wanted: "SheetRequest", record: Record) -> bytes:
+    """One sheet of what a record holds."""
     from carelog.sheet import make
     from carelog.sheet.making import checked
 
     entries, find_flags = of_days(record, checked(wanted), wanted.now if wanted.at is None else None)
     return make(wanted, entries, record.person().name, find_flags=find_flags)
+
+
+def made_together(wanted: Sequence["SheetRequest"], record: Record) -> Iterator[bytes]:
+    """Sheets of days that lie near each other, in their order, from one reading of what is before them."""
+    from carelog.sheet import make
+    from carelog.sheet.making import checked
+
+    days = sorted({day for each in wanted for day in checked(each)})
+    if not days:
+        return
+    entries, find_flags = of_days(record, days)
+    for each in wanted:
+        yield make(each, entries, record.person().name, find_flags=find_flags)
 
 
 def _request(given: Given) -> "SheetRequest":

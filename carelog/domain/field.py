@@ -377,13 +377,8 @@ def phrase(fields: tuple[Field, ...], details: Mapping[str, Json]) -> str:
 
 def phrases(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[str]:
     """The given values in the order of their fields, each with its label and unit."""
-    parts = []
-    for each in fields:
-        if each.name not in details or any(
-            isinstance(other.type, Number) and other.type.unit_field == each.name for other in fields
-        ):
-            continue
-        parts.append(_part(each, details))
+    units = {each.type.unit_field for each in fields if isinstance(each.type, Number)}
+    parts = [_part(each, details) for each in fields if each.name in details and each.name not in units]
     return [part for part in parts if part]
 
 

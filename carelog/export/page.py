@@ -1,5 +1,6 @@
 """The entries of a period as one accessible page, for any browser, with nothing from outside."""
 
+import re
 from collections.abc import Iterator
 from html import escape
 from itertools import groupby
@@ -27,6 +28,12 @@ _HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks
 _RECORDS = mark("A record and a reminder. No monitor, no alarm.")
 _INVENTED = mark("A made-up home. No one lives here.")
 _MEANS = mark("What isn't here was not recorded. That is never the same as not done.")
+_NO_CHARACTERS = "".join(chr(plane << 16 | last) for plane in range(17) for last in (0xFFFE, 0xFFFF))
+_HIDDEN = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\uf8ff\ufeff"
+    f"\U000e0000-\U0010ffff{_NO_CHARACTERS}]"
+)
+"""What commands a reader or hides: controls, directions, halves, private characters and what is none."""
 
 Shown = Held | Withdrawn
 
@@ -100,13 +107,9 @@ def _details(entry: Entry) -> str:
 
 def _text(text: str) -> str:
     """Any text as text of a page; characters that command a reader or hide stand as their numbers."""
-    return escape("".join(_shown(letter) for letter in text)).replace("\n", "<br>")
+    plain = text if text.isascii() and text.isprintable() else _HIDDEN.sub(_numbered, text)
+    return escape(plain).replace("\n", "<br>")
 
 
-def _shown(letter: str) -> str:
-    code = ord(letter)
-    if letter == "\n" or 0x20 <= code < 0x7F:
-        return letter
-    is_hidden = 0x200B <= code <= 0x200F or 0x2028 <= code <= 0x202E or 0x2060 <= code <= 0x206F
-    is_bare = code < 0xA0 or 0xD800 <= code < 0xF900 or code >= 0xE0000 or code & 0xFFFE == 0xFFFE
-    return f"[U+{code:04X}]" if is_hidden or is_bare or code == 0xFEFF else letter
+def _numbered(found: "re.Match[str]") -> str:
+    return f"[U+{ord(found[0]):04X}]"

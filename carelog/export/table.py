@@ -1,7 +1,7 @@
 """Entries as tables: one over all of them, and one a kind, whose columns are the kind's own fields."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import Enum
 
@@ -54,52 +54,93 @@ class Table:
     columns: tuple[Column, ...]
     rows: "Rows"
 
+    def narrowed(self, names: Sequence[str]) -> "Table":
+        """The table over all kinds with some of its columns."""
+        columns = tuple(each for each in self.columns if each.name in names)
+        return replace(self, columns=columns, rows=replace(self.rows, shared=columns))
+
 
 @dataclass(frozen=True, slots=True)
 class Rows:
-    """The rows of a table, made one by one each time they are asked for."""
+    """The rows of a table, made one by one each time they are asked for.
+
+    `shared` are the columns that each entry has; `kind` brings its own behind them (None: over all kinds).
+    """
 
     extract: Extract
     kind: Kind | None
     entries: Sequence[Entry]
-    is_whole: bool
+    shared: tuple[Column, ...]
 
     def __iter__(self) -> Iterator[list[Value]]:
+        readers = [_READ[each] for each in self.shared]
+        fields = () if self.kind is None else self.kind.fields
+        own = [(each.name, holds(each.type)) for each in fields]
+        known = {each.name for each in fields}
         for entry in self.entries:
-            yield [*_envelope(self.extract, entry), *self._own(entry)]
+            row = [read(self.extract, entry) for read in readers]
+            if self.kind is not None:
+                given = entry.details
+                row += [cell(each, given[name]) if name in given else None for name, each in own]
+                row.append(None if given.keys() <= known else details_text(self.kind.unknown(given)))
+            yield row
 
     def __len__(self) -> int:
         return len(self.entries)
 
-    def _own(self, entry: Entry) -> Iterator[Value]:
-        if self.kind is None or self.is_whole:
-            kind = named_or_unknown(entry.kind)
-            yield from (entry.kind, say(kind.title), kind.line(entry.details) if not entry.withdrawn else "")
-            return
-        for each in self.kind.fields:
-            yield cell(each.type, entry.details.get(each.name))
-        rest = self.kind.unknown(entry.details)
-        yield details_text(rest) if rest else None
+
+def local(home: Home, entry: Entry) -> datetime | None:
+    """The time at home, without its zone; None where no calendar has that day."""
+    try:
+        return home.local(entry.at.instant).replace(tzinfo=None, microsecond=0)
+    except (OverflowError, ValueError):
+        return None
 
 
-ENVELOPE = (
-    Column("at", Holds.TIME, mark("when it happened, on the clock at home")),
-    Column("at_iso", Holds.TEXT, mark("when it happened, with its offset (ISO 8601)")),
-    Column("zone", Holds.TEXT, mark("the time zone it was recorded in")),
-    Column("recorded_at_iso", Holds.TEXT, mark("when it was written down (ISO 8601, UTC)")),
-    Column("by", Holds.TEXT, mark("who wrote it, by initials")),
-    Column("note", Holds.TEXT, mark("in free words")),
-    Column("source", Holds.TEXT, mark("live, or paper: typed in from a filled sheet")),
-    Column("state", Holds.TEXT, mark("what it is among the changes of one entry")),
-    Column("reason", Holds.TEXT, mark("why it was changed or struck out")),
-    Column("amends", Holds.TEXT, mark("the id of the entry that it changes")),
-    Column("id", Holds.TEXT, mark("the entry's own id")),
-)
-OF_ALL = (
-    Column("kind", Holds.TEXT, mark("what sort of entry it is")),
-    Column("title", Holds.TEXT, mark("the same in words")),
-    Column("line", Holds.TEXT, mark("what was recorded, as one line of words")),
-)
+def _line(_extract: Extract, entry: Entry) -> Value:
+    return named_or_unknown(entry.kind).line(entry.details) if not entry.withdrawn else ""
+
+
+Read = Callable[[Extract, Entry], Value]
+_ENVELOPE: dict[Column, Read] = {
+    Column("at", Holds.TIME, mark("when it happened, on the clock at home")): (
+        lambda extract, entry: local(extract.home, entry)
+    ),
+    Column("at_iso", Holds.TEXT, mark("when it happened, with its offset (ISO 8601)")): (
+        lambda _extract, entry: entry.at.text()
+    ),
+    Column("zone", Holds.TEXT, mark("the time zone it was recorded in")): (
+        lambda _extract, entry: entry.zone or None
+    ),
+    Column("recorded_at_iso", Holds.TEXT, mark("when it was written down (ISO 8601, UTC)")): (
+        lambda _extract, entry: utc_text(entry.recorded_at)
+    ),
+    Column("by", Holds.TEXT, mark("who wrote it, by initials")): lambda _extract, entry: entry.by or None,
+    Column("note", Holds.TEXT, mark("in free words")): lambda _extract, entry: entry.note or None,
+    Column("source", Holds.TEXT, mark("live, or paper: typed in from a filled sheet")): (
+        lambda _extract, entry: entry.source
+    ),
+    Column("state", Holds.TEXT, mark("what it is among the changes of one entry")): (
+        lambda extract, entry: extract.states[entry.id]
+    ),
+    Column("reason", Holds.TEXT, mark("why it was changed or struck out")): (
+        lambda _extract, entry: entry.reason or None
+    ),
+    Column("amends", Holds.TEXT, mark("the id of the entry that it changes")): (
+        lambda _extract, entry: entry.amends
+    ),
+    Column("id", Holds.TEXT, mark("the entry's own id")): lambda _extract, entry: entry.id,
+}
+_OF_ALL: dict[Column, Read] = {
+    Column("kind", Holds.TEXT, mark("what sort of entry it is")): lambda _extract, entry: entry.kind,
+    Column("title", Holds.TEXT, mark("the same in words")): (
+        lambda _extract, entry: say(named_or_unknown(entry.kind).title)
+    ),
+    Column("line", Holds.TEXT, mark("what was recorded, as one line of words")): _line,
+}
+_READ = {**_ENVELOPE, **_OF_ALL}
+ENVELOPE = tuple(_ENVELOPE)
+OF_ALL = tuple(_OF_ALL)
 REST = Column(OTHER, Holds.TEXT, mark("fields that this version doesn't know, as JSON"))
 
 
@@ -109,43 +150,22 @@ def tables(extract: Extract) -> list[Table]:
     by_kind: dict[str, list[Entry]] = {}
     for entry in ordered:
         by_kind.setdefault(entry.kind if kind_named(entry.kind) else UNKNOWN_KINDS, []).append(entry)
-    found = [
-        Table("entries", say(mark("All entries")), ENVELOPE + OF_ALL, Rows(extract, None, ordered, True))
-    ]
+    found = [_over_all(extract, "entries", say(mark("All entries")), ordered)]
     for kind in ALL:
         if kind.name in by_kind:
             columns = (*ENVELOPE, *map(column, kind.fields), REST)
-            rows = Rows(extract, kind, by_kind[kind.name], False)
+            rows = Rows(extract, kind, by_kind[kind.name], ENVELOPE)
             found.append(Table(kind.name, say(kind.title), columns, rows))
     if UNKNOWN_KINDS in by_kind:
-        found.append(_unknown(extract, by_kind[UNKNOWN_KINDS]))
+        title = say(mark("Kinds that this version doesn't know"))
+        found.append(_over_all(extract, UNKNOWN_KINDS, title, by_kind[UNKNOWN_KINDS]))
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Narrowed:
-    """Some of a table's columns."""
-
-    table: Table
-    names: Sequence[str]
-
-    @property
-    def columns(self) -> tuple[Column, ...]:
-        """The columns that stay, in the table's order."""
-        return tuple(each for each in self.table.columns if each.name in self.names)
-
-    @property
-    def rows(self) -> Iterator[list[Value]]:
-        """The rows with what stays of them."""
-        places = [place for place, each in enumerate(self.table.columns) if each.name in self.names]
-        for row in self.table.rows:
-            yield [row[place] for place in places]
-
-
-def _unknown(extract: Extract, entries: Sequence[Entry]) -> Table:
-    """Entries of kinds that this version doesn't know, their details as they are."""
-    title = say(mark("Kinds that this version doesn't know"))
-    return Table(UNKNOWN_KINDS, title, ENVELOPE + OF_ALL, Rows(extract, None, entries, True))
+def _over_all(extract: Extract, name: str, title: str, entries: Sequence[Entry]) -> Table:
+    """Entries of whatever kind, each with its line of words."""
+    columns = (*ENVELOPE, *OF_ALL)
+    return Table(name, title, columns, Rows(extract, None, entries, columns))
 
 
 def column(field: Field) -> Column:
@@ -174,38 +194,12 @@ def choices(field: Field) -> str:
     return ", ".join(str(option.value) for option in kind.options) if isinstance(kind, Choice) else ""
 
 
-def cell(kind: Type, value: Json) -> Value:
-    """A field's value in a cell; None where nobody said anything."""
-    if value is None:
-        return None
-    if holds(kind) is Holds.DAY and isinstance(value, str):
-        return date.fromisoformat(value)
-    if isinstance(value, str | int | float):
+def cell(holding: Holds, value: Json) -> Value:
+    """A field's value in a cell of a column; None where nobody said anything."""
+    if isinstance(value, str):
+        return date.fromisoformat(value) if holding is Holds.DAY else value
+    if value is None or isinstance(value, int | float):
         return value
     if isinstance(value, list) and all(isinstance(each, str) for each in value):
         return "; ".join(value)
     return details_text(value)
-
-
-def local(home: Home, entry: Entry) -> datetime | None:
-    """The time at home, without its zone; None where no calendar has that day."""
-    try:
-        return home.local(entry.at.instant).replace(tzinfo=None, microsecond=0)
-    except (OverflowError, ValueError):
-        return None
-
-
-def _envelope(extract: Extract, entry: Entry) -> Iterable[Value]:
-    return (
-        local(extract.home, entry),
-        entry.at.text(),
-        entry.zone or None,
-        utc_text(entry.recorded_at),
-        entry.by or None,
-        entry.note or None,
-        entry.source,
-        extract.states[entry.id],
-        entry.reason or None,
-        entry.amends,
-        entry.id,
-    )

@@ -1,112 +1,148 @@
 """Tables as one workbook: a sheet a kind with typed cells, the days drawn as charts of its own."""
 
 import io
+import re
+import zipfile
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime, timedelta
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details
+from carelog.export.cells import FIRST_DAY, letters, row_texts
 from carelog.export.dictionary import HEADS, rows
 from carelog.export.extract import Extract
-from carelog.export.table import Column, Holds, Narrowed, Value, tables
+from carelog.export.table import Column, Holds, Table, Value, tables
 from carelog.text import mark, say
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook
-    from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-LONGEST = 32_767
-"""Characters that a cell of this format takes (ECMA-376; the workbook's own limit)."""
-_CUT = mark(" … (cut: a cell takes no more)")
 OVERVIEW = ("at", "by", "note", "state", "id", "kind", "title", "line")
 """The first sheet is for reading: the rest of an entry stands once, in the sheet of its kind."""
 AT_ONCE = 500  # rows between two steps
 MOST_ROWS = 1_048_575
-FIRST_DAY = date(1900, 3, 1)
-"""The format counts days from 1900, and counts one of February that there never was."""
 MOST_DAYS = 3660
 CHART = {"width": 960, "height": 300}
 WIDTHS = {Holds.TIME: 17.0, Holds.DAY: 11.0, Holds.NUMBER: 12.0, Holds.YES_NO: 9.0, Holds.TEXT: 18.0}
+FORMATS = {Holds.TIME: "yyyy-mm-dd hh:mm", Holds.DAY: "yyyy-mm-dd"}
+_TOO_MANY = mark("There are more entries than a sheet takes.")
+_COLUMN = re.compile(r"<col ([^>]*)/>")
+_ATTRIBUTE = re.compile(r'(\w+)="(\d+)"')
+_DIMENSION = re.compile(r'<dimension ref="[^"]*"/>')
+_ROWS_END = "</sheetData>"
 
 
 def workbook(extract: Extract, step: Callable[[], None] = lambda: None) -> bytes:
-    """The whole workbook; rows are written as they come, so that a long record needs little memory.
+    """The whole workbook; `step` is called now and then, and may stop it.
 
-    `step` is called now and then, and may stop it.
+    XlsxWriter makes the package: sheets with their heads, the days and their charts. The many rows are put
+    into it as text: handed over cell by cell they take twice as long.
     """
     from xlsxwriter import Workbook
 
-    out = io.BytesIO()
+    made = io.BytesIO()
     options = {
-        "constant_memory": True,
+        "in_memory": True,
         "strings_to_formulas": False,
         "strings_to_urls": False,
         "strings_to_numbers": False,
-        "nan_inf_to_errors": True,
     }
-    with Workbook(out, options) as book:
+    with Workbook(made, options) as book:
         book.set_properties({"title": extract.name, "created": datetime(2000, 1, 1)})
-        writer = TableWriter(book, step)
+        writer = TableWriter(book)
         found = tables(extract)
-        overview = Narrowed(found[0], OVERVIEW)
-        writer.sheet(found[0].name, overview.columns, overview.rows)
-        for table in found[1:]:
-            writer.sheet(table.name, table.columns, table.rows)
+        shown = [found[0].narrowed(OVERVIEW), *found[1:]]
+        bodies = {writer.head(each): each for each in shown}
         _days(book, writer, extract)
-        writer.sheet("dictionary", HEADS, rows(found))
+        writer.sheet("dictionary", HEADS, list(rows(found)))
+    out = io.BytesIO()
+    _put_in(made, bodies, out, step)
     return out.getvalue()
+
+
+def _put_in(package: io.BytesIO, bodies: dict[str, Table], out: io.BytesIO, step: Callable[[], None]) -> None:
+    """The package once more, with rows in the sheets of these names inside it."""
+    with zipfile.ZipFile(package) as given, zipfile.ZipFile(out, "w") as file:
+        for about in given.infolist():
+            content = given.read(about)
+            body = bodies.get(about.filename)
+            if body is None:
+                file.writestr(about, content)
+                continue
+            with file.open(about, "w", force_zip64=True) as inside:
+                for part in _filled(content.decode(), body, step):
+                    inside.write(part.encode())
+
+
+def _filled(sheet: str, body: Table, step: Callable[[], None]) -> Iterator[str]:
+    """A sheet's text with its rows behind its head."""
+    last = f"{letters(len(body.columns) - 1)}{min(len(body.rows), MOST_ROWS) + 1}"
+    sheet = _DIMENSION.sub(f'<dimension ref="A1:{last}"/>', sheet, count=1)
+    before, end, after = sheet.partition(_ROWS_END)
+    yield before
+    texts = row_texts(_fitting(body), _styles(sheet, len(body.columns)), 2)
+    while some := list(islice(texts, AT_ONCE)):
+        step()
+        yield "".join(some)
+    yield f"{end}{after}"
+
+
+def _fitting(body: Table) -> Iterator[Sequence[Value]]:
+    """The rows that a sheet takes; what doesn't fit is said in its last one."""
+    if len(body.rows) <= MOST_ROWS:
+        yield from body.rows
+        return
+    yield from islice(body.rows, MOST_ROWS - 1)
+    yield [say(_TOO_MANY), *[None] * (len(body.columns) - 1)]
+
+
+def _styles(sheet: str, count: int) -> list[str]:
+    """Each column's own style, as the sheet says it."""
+    found = ["0"] * count
+    for each in _COLUMN.findall(sheet):
+        said = dict(_ATTRIBUTE.findall(each))
+        for number in range(int(said["min"]), min(int(said["max"]), count) + 1):
+            found[number - 1] = said.get("style", "0")
+    return found
 
 
 class TableWriter:
     """Writes sheets with a frozen head and typed cells."""
 
-    def __init__(self, book: "Workbook", step: Callable[[], None]) -> None:
-        self._book, self._step = book, step
+    def __init__(self, book: "Workbook") -> None:
+        self._book = book
         self._head = book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1})
-        self._day: Format = book.add_format({"num_format": "yyyy-mm-dd"})
-        self._time: Format = book.add_format({"num_format": "yyyy-mm-dd hh:mm"})
+        self._formats = {holds: book.add_format({"num_format": each}) for holds, each in FORMATS.items()}
 
-    def sheet(self, name: str, columns: Sequence[Column], lines: Iterable[Sequence[Value]]) -> "Worksheet":
-        """One sheet; what doesn't fit is said in its last row."""
+    def head(self, table: Table) -> str:
+        """A table's sheet with its head alone; where it lies in the package."""
+        self._begun(table.name, table.columns, len(table.rows))
+        return f"xl/worksheets/sheet{len(self._book.worksheets())}.xml"
+
+    def sheet(self, name: str, columns: Sequence[Column], lines: Sequence[Sequence[Value]]) -> "Worksheet":
+        """A sheet of few rows."""
+        sheet = self._begun(name, columns, len(lines))
+        for row, line in enumerate(lines, 1):
+            for number, (column, value) in enumerate(zip(columns, line, strict=True)):
+                if isinstance(value, date) and value < FIRST_DAY:
+                    sheet.write_string(row, number, value.isoformat())
+                elif isinstance(value, date):
+                    sheet.write_datetime(row, number, value, self._formats[column.holds])
+                elif value is not None:
+                    sheet.write(row, number, value)
+        return sheet
+
+    def _begun(self, name: str, columns: Sequence[Column], count: int) -> "Worksheet":
         sheet = self._book.add_worksheet(name[:31])
         sheet.freeze_panes(1, 0)
         for number, column in enumerate(columns):
-            sheet.set_column(number, number, WIDTHS[column.holds])
-        for number, column in enumerate(columns):
+            sheet.set_column(number, number, WIDTHS[column.holds], self._formats.get(column.holds))
             sheet.write_string(0, number, column.head, self._head)
-        row = 0
-        for row, line in enumerate(lines, 1):
-            if row % AT_ONCE == 0:
-                self._step()
-            if row >= MOST_ROWS:
-                sheet.write_string(row, 0, say(mark("There are more entries than a sheet takes.")))
-                break
-            for number, value in enumerate(line):
-                self._write(sheet, row, number, value)
-        sheet.autofilter(0, 0, max(row, 1), len(columns) - 1)
+        sheet.autofilter(0, 0, max(min(count, MOST_ROWS), 1), len(columns) - 1)
         return sheet
-
-    def _write(self, sheet: "Worksheet", row: int, column: int, value: Value) -> None:
-        if value is None:
-            return
-        if isinstance(value, bool):
-            sheet.write_boolean(row, column, value)
-        elif isinstance(value, int | float):
-            sheet.write_number(row, column, value)
-        elif isinstance(value, str):
-            sheet.write_string(row, column, shortened(value))
-        elif (value.date() if isinstance(value, datetime) else value) < FIRST_DAY:
-            sheet.write_string(row, column, value.isoformat())
-        else:
-            sheet.write_datetime(row, column, value, self._time if isinstance(value, datetime) else self._day)
-
-
-def shortened(text: str) -> str:
-    """A text that a cell takes; a longer one says that it was cut."""
-    text = text.encode("utf-8", "replace").decode()
-    return text if len(text) <= LONGEST else text[: LONGEST - len(say(_CUT))] + say(_CUT)
 
 
 def _days(book: "Workbook", writer: TableWriter, extract: Extract) -> None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
-from carelog.export import comma, page, table, workbook
+from carelog.export import cells, comma, page, table, workbook
 from carelog.export.extract import IN_FORCE, NO_EFFECT, REPLACED, STATES, STRIKES, STRUCK, Extract
 from carelog.kinds import ALL
 from tests.store.making import change, entry
@@ -155,7 +155,7 @@ def test_a_text_that_a_cell_cant_take_says_that_it_was_cut() -> None:
     made = entry(1, "note", note="x" * 40_000)
     values = [cell.value for line in book([made])["note"].iter_rows() for cell in line]
     (cut,) = [value for value in values if isinstance(value, str) and value.startswith("xxx")]
-    assert len(cut) <= workbook.LONGEST
+    assert len(cut) <= cells.LONGEST
     assert "cut" in cut[-40:]
 
 
