@@ -20,7 +20,7 @@ _TOLD = (
 _FILES = {
     EXCHANGE: mark("the whole of it; carelog import takes this archive, or this file, back in"),
     "record.html": mark("to be read in any browser"),
-    "sheets/": mark("the weeks as they are printed"),
+    "sheets/": mark("the newest weeks as they are printed, four at most"),
 }
 
 

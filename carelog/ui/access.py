@@ -160,14 +160,18 @@ class Access:
         return say("Opening the record, not read yet")
 
     def read(
-        self, job: Callable[["Record"], T], then: Callable[[T], None], failed: Callable[[str], None]
+        self,
+        job: Callable[["Record"], T],
+        then: Callable[[T], None],
+        failed: Callable[[str], None],
+        beside: Worker | None = None,
     ) -> AskedJob[T] | None:
-        """Read something in the reader's thread."""
+        """Read something in the reader's thread, or in another `beside` it what takes long."""
         record = self._record
         if record is None:
             failed(self.unread())
             return None
-        return self.reader.ask(lambda: job(record), then, failed)
+        return (beside or self.reader).ask(lambda: job(record), then, failed)
 
     def act(
         self,

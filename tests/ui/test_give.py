@@ -1,23 +1,34 @@
 """Giving somebody the record from the window: for whom, which days; what lies in the file is said before."""
 
+import threading
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
+from typing import Any
+from unittest.mock import Mock
 
 import pytest
 from pypdfium2 import PdfDocument
 from PySide6.QtWidgets import QFileDialog
 
+from carelog.domain.paper import Cancelled
+from carelog.ui.give.giver import TOLD_EACH
 from carelog.ui.give.page import READERS, GivePage
-from carelog.ui.words import Words
+from carelog.ui.words import Words, breakable
 from tests.ui.conftest import Opened
 from tests.ui.test_guard import record_in
 
 
 def words(opened: Opened) -> str:
     """All that can be read on the page that is open."""
-    return "\n".join(each.text() for each in opened.window.findChildren(Words) if each.isVisible())
+    told = "\n".join(each.text() for each in opened.window.findChildren(Words) if each.isVisible())
+    return told.replace(breakable("x" * 24)[-1], "")  # where a long name may be broken
+
+
+def is_told(opened: Opened, name: str) -> bool:
+    """Whether the page says that a file of this name was written."""
+    return f"{name}." in words(opened).partition(" written to ")[2]
 
 
 @pytest.fixture
@@ -80,6 +91,103 @@ def test_an_archive_from_the_window_holds_the_exchange_file(
     found.give_to(tmp_path / "all.zip")
     opened.wait(lambda: "written to" in words(opened))
     assert "record.jsonl" in zipfile.ZipFile(tmp_path / "all.zip").namelist()
+
+
+def test_a_second_archive_asked_for_from_the_same_page_comes_too(
+    page: tuple[Opened, GivePage], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, _found = page
+    opened.press("pick_give_to_zip")
+    opened.press("pick_give_days_0")
+    for name in ("one.zip", "two.zip", "three.zip"):
+        answer = str(tmp_path / name), ""
+        monkeypatch.setattr(QFileDialog, "getSaveFileName", Mock(return_value=answer))
+        opened.press("give_save")
+        opened.wait(partial(is_told, opened, name))
+        assert zipfile.ZipFile(tmp_path / name).testzip() is None
+
+
+class Slow:
+    """A giver that writes its file part by part until it is let go or stopped."""
+
+    def __init__(self) -> None:
+        self.may_end = threading.Event()
+        self.parts = 0
+
+    def __call__(self, _request: object, _record: object, file: Path, *given: Any) -> int:
+        _now, progress, is_cancelled = given
+        while not self.may_end.wait(0.01):
+            if is_cancelled():
+                raise Cancelled("The export was stopped; nothing was written.")
+            progress(self.parts * TOLD_EACH)
+            self.parts += 1
+        file.write_bytes(b"whole")
+        return 1
+
+
+@pytest.fixture
+def slow(page: tuple[Opened, GivePage]) -> Iterator[Slow]:
+    found = Slow()
+    page[1]._giver._give = found
+    yield found
+    found.may_end.set()
+
+
+def test_stop_stops_while_parts_are_told_and_what_is_asked_next_comes(
+    page: tuple[Opened, GivePage], slow: Slow, tmp_path: Path
+) -> None:
+    opened, found = page
+    found.give_to(tmp_path / "one")
+    opened.wait(lambda: "part 41" in words(opened))
+    button = opened.find("give_stop")
+    opened.wait(lambda: slow.parts > 10)
+    assert opened.find("give_stop") is button, "it isn't replaced under the hand"
+    opened.press("give_stop")
+    opened.wait(lambda: "was stopped" in words(opened))
+    assert not (tmp_path / "one").exists()
+    found.give_to(tmp_path / "two")
+    slow.may_end.set()
+    opened.wait(lambda: "One entry written" in words(opened))
+    assert (tmp_path / "two").read_bytes() == b"whole"
+
+
+def test_another_file_asked_for_meanwhile_stops_the_first(
+    page: tuple[Opened, GivePage], slow: Slow, tmp_path: Path
+) -> None:
+    opened, found = page
+    found.give_to(tmp_path / "one")
+    opened.wait(lambda: slow.parts > 2)
+    found.give_to(tmp_path / "two")
+    before = slow.parts
+    opened.wait(lambda: slow.parts > before + 2)
+    slow.may_end.set()
+    opened.wait(lambda: "One entry written" in words(opened))
+    assert not (tmp_path / "one").exists()
+    assert (tmp_path / "two").exists()
+
+
+@pytest.mark.usefixtures("slow")
+def test_the_window_reads_and_records_while_a_file_is_written(
+    page: tuple[Opened, GivePage], tmp_path: Path
+) -> None:
+    opened, found = page
+    found.give_to(tmp_path / "one")
+    opened.wait(lambda: "part" in words(opened))
+    read = list[int]()
+    opened.window.desk.access.read(lambda record: record.count(), read.append, lambda _why: None)
+    opened.wait(lambda: bool(read))
+    assert "Writing the file" in words(opened)
+
+
+@pytest.mark.usefixtures("slow")
+def test_a_window_that_closes_stops_what_is_being_written(
+    page: tuple[Opened, GivePage], tmp_path: Path
+) -> None:
+    opened, found = page
+    found.give_to(tmp_path / "one")
+    opened.wait(lambda: "part" in words(opened))
+    opened.window.close()
+    assert not (tmp_path / "one").exists()
 
 
 @pytest.mark.parametrize("hides_name", [True, False])

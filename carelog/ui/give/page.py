@@ -1,11 +1,11 @@
 """Give somebody the record: for whom, which days, where to; what lies in the file is said before."""
 
-import threading
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
+from shiboken6 import isValid
 
 from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import DAY_24_H
@@ -14,13 +14,13 @@ from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import Option, Picks
-from carelog.ui.newest import Newest
+from carelog.ui.give.giver import Giver
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.theme import Size
+from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.app.ports import Record
     from carelog.ui.parts import Give
 
 
@@ -45,11 +45,10 @@ READERS = (
     Reader(
         "zip",
         mark("somebody who needs all of it"),
-        mark("All of these in one file. It comes back whole."),
+        mark("All entries, the page, and the newest four weeks on paper. It can be taken in again."),
         ".zip",
     ),
 )
-TOLD_EACH = 20
 SPANS: tuple[Option, ...] = ((7, mark("last 7 days")), (28, mark("last 28 days")), (0, mark("all of it")))
 _OPEN = mark("The file isn't locked. Whoever finds it can read it.")
 
@@ -62,16 +61,16 @@ class GivePage(ColumnView):
         self._preferences = preferences
         self._access = access
         self._present = present
-        self._give = give
         self._reader = READERS[0]
         self._days = 7
         self._told = ""
-        self._newest = Newest()
-        self._stop = threading.Event()
+        self._telling: Words | None = None
         self._is_giving = False
+        self._giver = Giver(access, give, self._on_part)
 
     def key(self) -> object:
-        return self._reader, self._days, self._told, self._is_giving, self._access.is_open()
+        told = "" if self._is_giving else self._told
+        return self._reader, self._days, told, self._is_giving, self._access.is_open()
 
     def fill(self) -> None:
         self.heading(say("Give somebody the record"))
@@ -85,10 +84,9 @@ class GivePage(ColumnView):
         self.words(say(_OPEN))
         save = Main(say("Write the file …"), "give_save")
         save.clicked.connect(self._ask_where)
-        stop = Button.calling(say("Stop"), "give_stop", self._stop.set)
+        stop = Button.calling(say("Stop"), "give_stop", self._giver.stop)
         self.row(*((stop,) if self._is_giving else (save,)))
-        if self._told:
-            self.words(self._told, Size.STRONG)
+        self._telling = self.words(self._told, Size.STRONG) if self._told else None
 
     def _pick(self, words: str, name: str, options: list[Option], chosen: object) -> None:
         self.heading(words, Size.NAME)
@@ -123,31 +121,22 @@ class GivePage(ColumnView):
             self.give_to(Path(name))
 
     def give_to(self, file: Path) -> None:
-        """Write what is chosen, in the reader's thread."""
+        """Write what is chosen; what was being written is stopped."""
         request, now = self.request(), self._present.now()
-        self._stop.clear()
         self._is_giving, self._told = True, say("Writing the file …")
         self.refresh()
-        asking = self._newest.ask()
-
-        part = asking.only(self._on_part)
-
-        def progress(number: int) -> None:
-            if number % TOLD_EACH == 0:
-                self._access.bridge.call(lambda: part(number))
-
-        def job(record: "Record") -> int:
-            return self._give(request, record, file, now, progress, self._stop.is_set)
 
         def done(count: int) -> None:
             words = say_n("One entry written to {file}.", "{count} entries written to {file}.", count)
             self._tell(words.format(count=count, file=file))
 
-        self._access.read(job, asking.only(done), asking.only(self._tell))
+        self._giver.give(request, file, now, done, self._tell)
 
     def _on_part(self, number: int) -> None:
+        """The words alone change: a button that was replaced under a hand would miss its press."""
         self._told = say("Writing the file, part {number} …").format(number=number + 1)
-        self.refresh()
+        if self._telling is not None and isValid(self._telling):
+            self._telling.setText(self._told)
 
     def _tell(self, sentence: str) -> None:
         self._is_giving, self._told = False, sentence
