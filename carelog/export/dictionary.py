@@ -24,6 +24,6 @@ def rows(found: Iterable[Table]) -> Iterator[list[str]]:
         for column in table.columns:
             field = kind.field(column.name) if kind is not None else None
             may = choices(field) if field is not None else ""
-            if column.name == "state":
+            if column.name == "entry_state":
                 may = "; ".join(f"{state}: {say(words)}" for state, words in STATES.items())
             yield [table.name, column.name, column.unit, column.holds.value, say(column.means), may]

@@ -115,15 +115,17 @@ _ENVELOPE: dict[Column, Read] = {
     Column("recorded_at_iso", Holds.TEXT, mark("when it was written down (ISO 8601, UTC)")): (
         lambda _extract, entry: utc_text(entry.recorded_at)
     ),
-    Column("by", Holds.TEXT, mark("who wrote it, by initials")): lambda _extract, entry: entry.by or None,
+    Column("written_by", Holds.TEXT, mark("who wrote it, by initials")): lambda _extract, entry: (
+        entry.by or None
+    ),
     Column("note", Holds.TEXT, mark("in free words")): lambda _extract, entry: entry.note or None,
     Column("source", Holds.TEXT, mark("live, or paper: typed in from a filled sheet")): (
         lambda _extract, entry: entry.source
     ),
-    Column("state", Holds.TEXT, mark("what it is among the changes of one entry")): (
+    Column("entry_state", Holds.TEXT, mark("what it is among the changes of one entry")): (
         lambda extract, entry: extract.states[entry.id]
     ),
-    Column("reason", Holds.TEXT, mark("why it was changed or struck out")): (
+    Column("change_reason", Holds.TEXT, mark("why it was changed or struck out")): (
         lambda _extract, entry: entry.reason or None
     ),
     Column("amends", Holds.TEXT, mark("the id of the entry that it changes")): (

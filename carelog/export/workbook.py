@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from xlsxwriter import Workbook
     from xlsxwriter.worksheet import Worksheet
 
-OVERVIEW = ("at", "by", "note", "state", "id", "kind", "title", "line")
+OVERVIEW = ("at", "written_by", "note", "entry_state", "id", "kind", "title", "line")
 """The first sheet is for reading: the rest of an entry stands once, in the sheet of its kind."""
 AT_ONCE = 500  # rows between two steps
 MOST_ROWS = 1_048_575

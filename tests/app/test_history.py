@@ -10,7 +10,9 @@ from carelog.analysis.in_force import Reading
 from carelog.analysis.kit import kit
 from carelog.app.demo import demo_entries
 from carelog.app.history import history, of_days
-from carelog.domain.moment import DAY_24_H, Home, Moment
+from carelog.commands.paper import made, made_together
+from carelog.domain.moment import DAY_24_H, Home, Moment, Week
+from carelog.domain.paper import SheetRequest
 from carelog.store.record import StoredRecord
 from tests.app.books import desk_in
 
@@ -39,3 +41,22 @@ def test_the_flags_of_a_sheet_are_those_of_the_whole_record(household: StoredRec
     start, end = home.start_of(days[0]), home.end_of(days[-1])
     entries, find = of_days(household, days)
     assert find(entries, start, end) == flags(household.everything(), start, end)
+
+
+def test_weeks_asked_for_in_turn_from_one_reading_have_the_flags_that_each_has_alone(
+    household: StoredRecord,
+) -> None:
+    weeks = [Week(2026, number) for number in (44, 45, 46, 47)]
+    home = Home("Europe/London")
+    entries, find = of_days(household, [day for week in weeks for day in week.days()])
+    found = []
+    for week in (*weeks, weeks[1]):  # and one further back again
+        start, end = home.week(week)
+        found.append(find(entries, start, end))
+        assert found[-1] == flags(household.everything(), start, end)
+    assert len(set(map(len, found))) > 1, "they differ"
+
+
+def test_a_sheet_drawn_with_others_has_the_same_bytes_as_by_itself(household: StoredRecord) -> None:
+    wanted = [SheetRequest(week=Week(2026, number)) for number in (46, 47)]
+    assert list(made_together(wanted, household)) == [made(each, household) for each in wanted]

@@ -11,6 +11,7 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from openpyxl.utils.escape import unescape
 
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
@@ -66,6 +67,13 @@ def test_every_entry_stands_once_over_all_and_once_in_its_kinds_own(found: list[
     apart = ("entries.csv", "dictionary.csv")
     own = [row["id"] for name, rows in read.items() if name not in apart for row in rows]
     assert sorted(own) == sorted(each.id for each in found)
+
+
+@every_kind
+def test_no_two_columns_of_a_table_have_one_name(kind: Kind) -> None:
+    for each in table.tables(extract([entry(1, kind.name)])):
+        names = [column.name for column in each.columns]
+        assert len(set(names)) == len(names)
 
 
 def test_the_dictionary_names_every_column_of_every_table() -> None:
@@ -172,3 +180,26 @@ def test_an_empty_record_makes_tables_and_a_page_that_say_so() -> None:
     assert files([])["entries.csv"] == []
     assert "Nothing recorded." in b"".join(page.page(extract([]))).decode()
     assert book([]).sheetnames == ["entries", "dictionary"]
+
+
+def test_what_a_workbook_writes_in_its_own_way_reads_back_as_it_was() -> None:
+    texts = ["a\x00b\rc", "_x0041_", "<&>", " two  spaces ", "\ufffe", "مرحبا", "\U0010ffff", "=1+1"]
+    found = [entry(number, "note", note=text) for number, text in enumerate(texts, 1)]
+    sheet = book(found)["note"]
+    (place,) = [number for number, head in enumerate(sheet[1]) if head.value == "note"]
+    back = [unescape(str(line[place].value)) for line in sheet.iter_rows(min_row=2)]
+    assert back == texts
+
+
+def test_a_sheet_says_how_far_it_goes_and_has_its_rows_in_order() -> None:
+    sheet = book([entry(number) for number in range(1, 1200)])["suction"]
+    assert (sheet.max_row, sheet.max_column) == (1200, len(sheet[1]))
+    times = [line[0].value for line in sheet.iter_rows(min_row=2)]
+    assert times == sorted(times)
+
+
+def test_more_entries_than_a_sheet_takes_are_told_in_its_last_row(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MOST_ROWS", 3)
+    sheet = book([entry(number) for number in range(1, 6)])["suction"]
+    assert sheet.max_row == 4
+    assert sheet["A4"].value == "There are more entries than a sheet takes."

@@ -7,7 +7,6 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 from unittest.mock import patch
@@ -25,7 +24,10 @@ from carelog.sheet import make
 from carelog.ui.application import build, furnish
 from carelog.ui.forms.page import form_for
 from carelog.ui.words import breakable
+from tests.faults.given import GIVEN
+from tests.faults.given import SPOILED as GIVEN_SPOILED
 from tests.faults.hostile import Household, household, missing, run_on
+from tests.faults.page import Seen
 from tests.journeys.household import carelog
 from tests.sheet.pages import texts
 from tests.store.making import START, fresh, opened
@@ -58,23 +60,6 @@ def _lacking(found: Household, letters: str, name: str) -> Iterator[str]:
         lacking = [slot.text] if there is None else missing(slot.text, there)
         if lacking:
             yield f"{name}: {slot.where} lacks {lacking!a}"
-
-
-class Seen(HTMLParser):
-    """The tags and the text of a page."""
-
-    def __init__(self, page: str) -> None:
-        super().__init__()
-        self.tags: set[tuple[str, ...]] = set()
-        self.text = ""
-        self.feed(page)
-        self.close()
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.tags.add((tag, *(name for name, _ in attrs)))
-
-    def handle_data(self, data: str) -> None:
-        self.text += data
 
 
 def page(found: Household, _folder: Path) -> Iterator[str]:
@@ -256,7 +241,13 @@ def _wait(asked: Callable[[], bool]) -> None:
         time.sleep(0.005)
 
 
-OUTPUTS: dict[str, Judge] = {"paper": paper, "page": page, "commands": commands, "screen": screen}
+OUTPUTS: dict[str, Judge] = {
+    "paper": paper,
+    "page": page,
+    "commands": commands,
+    "screen": screen,
+    **GIVEN,
+}
 
 
 def wrong(found: Household, folder: Path, name: str) -> list[str]:
@@ -272,6 +263,7 @@ SPOILED: dict[str, tuple[str, Any]] = {
     "page": ("carelog.sheet.web.escape", lambda text, quote=True: text),
     "commands": ("carelog.commands.surroundings._SHOWN", {}),
     "screen": ("carelog.ui.forms.control.Control.value", lambda control: control.read()),
+    **GIVEN_SPOILED,
 }
 """For each output what, in its place, loses or lets through what it shouldn't: the controls."""
 

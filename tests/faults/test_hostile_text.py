@@ -70,10 +70,12 @@ def test_a_text_that_is_normalised_on_its_way_would_be_seen() -> None:
     assert unicodedata.normalize("NFC", text) != text
 
 
-# The screen and paper are slow: there some kinds stand for all.
+# What draws a screen or paper is slow: there some kinds stand for all.
 SHOWN = {
     "screen": [kind for kind in ALL if kind.name in ("person", "plan", "note", "tube_change")],
     "paper": ALL[::3],
+    "fhir": ALL[::3],
+    "zip": ALL[::3],
 }
 
 
