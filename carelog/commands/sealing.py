@@ -1,14 +1,16 @@
 """Copies in and out of envelopes, with this computer's keys and what somebody typed."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from dataclasses import replace
 from pathlib import Path
 
+from carelog import paths
 from carelog.app.backups import SEALED
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.moment import Instant
-from carelog.domain.trouble import Trouble
+from carelog.domain.trouble import Trouble, WrongUse
 from carelog.seal import code as codes
 from carelog.seal.keyring import Keyring
 from carelog.text import say, say_n
@@ -108,3 +110,44 @@ def contents(file: Path, name: str) -> str:
     )
     when = f"{home.local(last.recorded_at):%Y-%m-%d %H:%M}"
     return words.format(copy=name, who=who, count=count, when=when)
+
+
+SHORTEST = 12  # letters of a passphrase: some words that nobody guesses
+
+
+def typed_words(given: Given, around: Surroundings) -> str:
+    """The passphrase that was given, or read from standard input; `WrongUse` for one that is too short."""
+    text = given.needed("passphrase")
+    words = around.first_line() if text == STANDARD_INPUT else text
+    if len(words) < SHORTEST:
+        sentence = say("The passphrase is too short. Take some words, at least {count} letters.")
+        raise WrongUse(sentence.format(count=SHORTEST))
+    return words
+
+
+def sealed_for(words: str, target: Path, give: Callable[[Path], int], form: str) -> int:
+    """Give something out into an envelope that a passphrase opens; what `give` says of how many entries."""
+    from carelog.app.output import write_file
+    from carelog.seal.envelope import FILE, seal
+
+    if form == "csv":
+        raise WrongUse(say("A folder can't be encrypted. Take --as zip."))
+    with paths.scratch() as folder:
+        between = folder / f"given-{target.name}"
+        count = give(between)
+        with between.open("rb") as source:
+            write_file(target, seal(source, between.stat().st_size, words, FILE))
+        return count
+
+
+@contextmanager
+def given_file(file: Path, given: Given, around: Surroundings) -> Iterator[Path]:
+    """A file that somebody gave, out of its envelope where it lies in one."""
+    from carelog.seal.envelope import FILE
+    from carelog.store.sealed import unsealed
+
+    means = keyring(around).means(typed_code(given.text("code"), around))
+    if given.has("passphrase"):
+        means = replace(means, passphrase=typed_words(given, around))
+    with unsealed(file, means, FILE) as found:
+        yield found.path

@@ -38,7 +38,11 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "import",
         mark("adds an exchange file to a record"),
-        (RECORD,),
+        (
+            RECORD,
+            CODE,
+            CommandOption("passphrase", "WORDS", mark("opens the file; - reads them from standard input")),
+        ),
         _later("transfer", "bring_in"),
         least=1,
         most=1,
@@ -53,6 +57,7 @@ COMMANDS: tuple[Command, ...] = (
             FROM,
             TO,
             CommandOption("no-bom", "", mark("csv without the sign for UTF-8 at its start")),
+            CommandOption("passphrase", "WORDS", mark("encrypts the file; - reads them from standard input")),
         ),
         _later("transfer", "export"),
         least=1,

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from carelog.app.ports import Record
-from carelog.commands import records, times
+from carelog.commands import records, sealing, times
 from carelog.commands.giving import give
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
@@ -19,7 +19,7 @@ FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
 def bring_in(given: Given, around: Surroundings) -> int:
     """Add the entries of an exchange file, or of the archive that holds one: all or none."""
     source, path = Path(given.values[0]), Path(given.needed("record"))
-    with records.source_of(source) as lines:
+    with sealing.given_file(source, given, around) as file, records.source_of(file) as lines:
         merged, more = records.merge(lines, path, around)
     around.say(
         say_n(
@@ -46,7 +46,12 @@ def export(given: Given, around: Surroundings) -> int:
         raise WrongUse(say("--as must be one of {forms}.").format(forms=", ".join(FORMS)))
     target, path = Path(given.values[0]), Path(given.needed("record"))
     with records.opened(path, around) as record:
-        count = give(_request(given, form, record), record, target, around.clock.now())
+        request, now = _request(given, form, record), around.clock.now()
+        if given.has("passphrase"):
+            words = sealing.typed_words(given, around)
+            count = sealing.sealed_for(words, target, lambda file: give(request, record, file, now), form)
+        else:
+            count = give(request, record, target, now)
     around.say(
         say_n("One entry written to {file}.", "{count} entries written to {file}.", count).format(
             count=count, file=target

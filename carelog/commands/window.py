@@ -68,6 +68,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         needs_code=lambda file: _needs_code(file, around),
         holds=lambda file, code: _holds(file, code, around),
         take_up=lambda file, path, code: _taken_up(file, path, around, code),
+        meet=lambda record, root, is_sealed: _meet(record, root, around, is_sealed),
         take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
         held_up_to=lambda copy, now: _held_up_to(copy, now, around),
         installation=lambda: _installation(around),
@@ -155,6 +156,12 @@ def _taken_up(file: Path, path: Path, around: Surroundings, code: str) -> "Recor
 
     take_up(file, path, around, code)
     return _opened(path, around)
+
+
+def _meet(record: "Record", root: Path, around: Surroundings, is_sealed: bool) -> list[str]:
+    from carelog.commands.meeting import meet
+
+    return meet(record, root, _installation(around), around, is_sealed=is_sealed)
 
 
 def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Path:

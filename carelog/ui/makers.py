@@ -160,9 +160,16 @@ class Makers:
 
         follow = self._slips.saved_here.follow
         transfer = Transfer(self._access, self._present, self._desk.parts.exchange, follow)
-        media, take_over = self._desk.parts.media, self._taking.take_over
+        parts, take_over = self._desk.parts, self._taking.take_over
         return CopiesPage(
-            self._present, self._copies, self._preferences, transfer, media, take_over, self._ways.go
+            self._present,
+            self._copies,
+            self._preferences,
+            transfer,
+            parts.media,
+            take_over,
+            self._ways.go,
+            parts.meet,
         )
 
     def sides(self) -> QWidget:

@@ -45,6 +45,10 @@ def _nothing_held(_path: Path, _now: "Instant") -> "Instant":
     return 0
 
 
+def _nobody_met(_record: "Record", _root: Path, _is_sealed: bool) -> Sequence[str]:
+    return ()
+
+
 def _nothing_opened(_copy: Path, _code: str) -> str:
     return ""
 
@@ -90,6 +94,8 @@ class Parts:
 
     An encrypted one is opened by this computer's keys or the code, if one is given.
     """
+    meet: "Callable[[Record, Path, bool], Sequence[str]]" = _nobody_met
+    """Reads what other computers left on a stick and leaves all of a record there, encrypted or not."""
     take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over
     """The same in place of a record, which is set aside with a stamp that tells when; its new name."""
     held_up_to: "Callable[[Path, Instant], Instant]" = _nothing_held

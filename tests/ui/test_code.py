@@ -1,5 +1,6 @@
 """The recovery code in the window: made, typed back, tried; and a copy that comes back by it."""
 
+import io
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -11,12 +12,16 @@ from PySide6.QtWidgets import QLabel
 
 from carelog.app import medium
 from carelog.app.backups import kept_in
+from carelog.commands.meeting import meet
+from carelog.commands.surroundings import Surroundings
+from carelog.seal import code as codes
 from carelog.seal.envelope import is_envelope
 from carelog.seal.keyring import Keyring
-from carelog.store.opening import check_file
+from carelog.store.opening import check_file, open_record
 from carelog.ui import files
 from carelog.ui.ringed import Line
-from tests.ui.conftest import Opened
+from tests.ui.conftest import Opened, places_in
+from tests.ui.household import Numbered
 from tests.ui.test_guard import record_in
 
 Opens = Callable[[Path], Opened]
@@ -193,3 +198,31 @@ def test_the_other_computer_s_code_is_taken_in(on_disk: Opens, tmp_path: Path) -
     pressed(opened, "code_take")
     assert "open on this computer too" in said(opened)
     assert Keyring(opened.window.desk.parts.places.keys).read() is not None
+
+
+def test_give_and_take_with_the_stick_in_one_press(on_disk: Opens, tmp_path: Path, stick: Path) -> None:
+    path = record_in(tmp_path)
+    other = open_record(path, installation="elsewhere")
+    their = [
+        replace(other.everything()[-1], id="60000000-0000-7000-8000-000000000001", note="from elsewhere")
+    ]
+    person = other.person()
+    other.close()
+    opened = on_disk(path)
+    with_stick(opened, stick)
+    code = switched_on(opened)
+    nowhere = io.StringIO()
+    places = places_in(tmp_path / "elsewhere")
+    around = Surroundings(places, opened.clock, Numbered(), nowhere, nowhere, io.BytesIO, {})
+    Keyring(places.keys).take(codes.read(code), opened.clock.now())
+    there = open_record(places.record, installation="e" * 8, create=person)
+    there.append(their)
+    meet(there, stick, "e" * 8, around, is_sealed=True)
+    opened.window.do("copies")
+    pressed(opened, "meet")
+    opened.wait(lambda: "One entry was added" in said(opened))
+    assert "lie on the stick for your other computers. The file is encrypted." in said(opened)
+    count = check_file(path)[0]
+    assert any("were added" in each for each in meet(there, stick, "e" * 8, around, is_sealed=True))
+    assert there.count() == count
+    there.close()

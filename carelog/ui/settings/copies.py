@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from carelog.app.medium import choose
+from carelog.app.medium import choose, find
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
@@ -15,6 +16,9 @@ from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.settings.transfer import Transfer
 from carelog.ui.theme import Size
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Record
 
 
 class CopiesPage(ColumnView):
@@ -29,6 +33,7 @@ class CopiesPage(ColumnView):
         media: Callable[[], Sequence[Path]],
         take_over: Callable[[Path], None],
         go: Callable[[str], None],
+        meet: "Callable[[Record, Path, bool], Sequence[str]]",
     ) -> None:
         """`take_over` takes up another computer's record in place of one that holds no care yet."""
         super().__init__()
@@ -39,6 +44,7 @@ class CopiesPage(ColumnView):
         self._media = media
         self._take_over = take_over
         self._go = go
+        self._meet = meet
         self._transfer = transfer
         transfer.told = self._say
         copies.when_changed.append(self.refresh)
@@ -114,6 +120,23 @@ class CopiesPage(ColumnView):
         for number, root in enumerate(media):
             words = say("Use {folder}").format(folder=root)
             self.row(Button.calling(words, f"medium_{number}", self._chooser(root)))
+
+        chosen = find(self._preferences.now.second_medium, media)
+        if chosen is not None:
+            self.words(
+                say("Two computers? Do this on one, carry the stick to the other, do it there as well.")
+            )
+            self.row(
+                Main.calling(say("Give and take with the stick"), "meet", lambda: self._give_and_take(chosen))
+            )
+
+    def _give_and_take(self, root: Path) -> None:
+        try:
+            is_sealed = self._copies.is_sealing()
+        except Trouble as trouble:
+            self._say(trouble.sentence)
+            return
+        self._transfer.meet(root, self._meet, is_sealed=is_sealed)
 
     def _chooser(self, root: Path) -> Callable[[], None]:
         return lambda: self._choose(root)

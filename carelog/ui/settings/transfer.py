@@ -1,7 +1,7 @@
 """Taking an exchange file in and giving one out, in the writer's thread, with progress and a way to stop."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -61,10 +61,28 @@ class Transfer:
         """Export everything as an exchange file."""
         self._access.act(lambda _logbook, record: self._written(record, path), self._on_written, self.told)
 
+    def meet(
+        self, root: Path, meet: "Callable[[Record, Path, bool], Sequence[str]]", *, is_sealed: bool
+    ) -> None:
+        """Give and take with a stick: what the other computers left is read, all of ours is left there."""
+        self.other = None
+        self.told(say("Reading the stick …"))
+
+        def met(record: "Record") -> tuple[Sequence[str], bool]:
+            said = meet(record, root, is_sealed)
+            self._follow(record)
+            return said, _has_rivals(record)
+
+        def on_met(done: tuple[Sequence[str], bool]) -> None:
+            said, self.has_rivals = done
+            self.told("\n".join(said))
+            self._present.read_anew()
+
+        self._access.act(lambda _logbook, record: met(record), on_met, self.told)
+
     def _merged(self, record: "Record", path: Path) -> tuple[Merged, list[str]]:
         """In the writer's thread: what was added, and line by line what that did."""
-        from carelog.analysis.in_force import Reading
-        from carelog.app.merging import before_import, told, unsolved
+        from carelog.app.merging import before_import, told
         from carelog.export.unpacked import exchange_file
 
         now = self._present.now()
@@ -79,7 +97,7 @@ class Transfer:
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
         self._follow(record)
-        self.has_rivals = bool(merged.added and record.forked() and unsolved(Reading(record.forked())))
+        self.has_rivals = _has_rivals(record)
         return merged, told(record, before, now) if merged.added else []
 
     def _progress(self, count: int) -> None:
@@ -115,3 +133,11 @@ class Transfer:
                 count,
             ).format(count=count)
         )
+
+
+def _has_rivals(record: "Record") -> bool:
+    """Whether two computers changed an entry, and nobody has chosen yet."""
+    from carelog.analysis.in_force import Reading
+    from carelog.app.merging import unsolved
+
+    return bool(unsolved(Reading(record.forked())))
