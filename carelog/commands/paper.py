@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from carelog.sheet import SheetRequest
 
 WEEK = "week"
+MOST_DAYS = 31
 _ONE_SIZE = mark("The sheet “{name}” has one size of print; leave --large out.")
 
 
@@ -91,6 +92,7 @@ def _request(given: Given) -> "SheetRequest":
         large=given.has("large"),
         html=given.has("html"),
         everything=given.has("all"),
+        count=_count(given.text("days")),
     )
 
 
@@ -132,6 +134,15 @@ def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetR
     if at is None:
         return wanted
     return replace(wanted, at=times.read_moment(at, records.home(record)).instant)
+
+
+def _count(text: str | None) -> int:
+    """How many days, from 1 to 31."""
+    if text is None:
+        return 1
+    if not (text.isascii() and text.isdigit() and 1 <= int(text) <= MOST_DAYS):
+        raise WrongUse(say("Say how many days, from 1 to {most}.").format(most=MOST_DAYS))
+    return int(text)
 
 
 def _week(text: str) -> Week:

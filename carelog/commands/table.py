@@ -100,11 +100,12 @@ COMMANDS: tuple[Command, ...] = (
             CommandOption("at", "T", mark("as was known by this time")),
             CommandOption("paper", "SIZE", mark("a4 or letter")),
             CommandOption("large", "", mark("large print")),
+            CommandOption("days", "N", mark("how many days a blank sheet is for; one if not given")),
             CommandOption("all", "", mark("an order of all, not only of what runs out")),
             CommandOption("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),
-        to_come=("weeks", "days"),
+        to_come=("weeks",),
     ),
     Command(
         "kit",

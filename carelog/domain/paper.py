@@ -59,7 +59,7 @@ class SheetRequest:
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
     which programs and desktops show, has the days and not the person's name; `everything` asks for what isn't
-    due yet as well.
+    due yet as well; `count` is how many days a blank sheet is for.
     """
 
     name: str = "week"
@@ -73,6 +73,7 @@ class SheetRequest:
     html: bool = False
     nameless: bool = False
     everything: bool = False
+    count: int = 1
 
     def days(self, span: Span) -> list[date]:
         """The days that are asked for of a sheet with this span; empty when nothing says them."""

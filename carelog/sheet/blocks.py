@@ -245,6 +245,42 @@ class Tabled:
 
 
 @dataclass(frozen=True, slots=True)
+class FormColumn:
+    """A column to fill in: its name, the group it belongs to, its share of the width; a box or a line."""
+
+    name: str
+    share: float
+    group: str = ""
+    is_box: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """Rows to fill in by hand, each `height` mm high; `first` is printed in the first column of each row."""
+
+    title: str
+    columns: tuple[FormColumn, ...]
+    first: tuple[str, ...]
+    beside: str = ""
+    height: float = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """Boxes to tick, each with its words and a line for the time and the initials, in two columns."""
+
+    title: str
+    labels: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewPage:
+    """What follows begins on a page of its own, under these words."""
+
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class CardLine:
     """A line of a card: what it is about (for the note where it stands), its words, how large, on which side.
 
@@ -290,6 +326,9 @@ Block = (
     | Ticks
     | Cards
     | Tabled
+    | Form
+    | Boxes
+    | NewPage
 )
 
 

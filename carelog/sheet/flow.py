@@ -3,14 +3,17 @@
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
     Block,
+    Boxes,
     Cards,
     Compared,
     Days,
     Facts,
+    Form,
     Handwriting,
     Heading,
     Listing,
     Loud,
+    NewPage,
     Paragraphs,
     PictureRow,
     Piece,
@@ -24,6 +27,7 @@ from carelog.sheet.blocks import (
     words,
 )
 from carelog.sheet.cards import put_cards
+from carelog.sheet.formed import put_boxes, put_form, put_new_page
 from carelog.sheet.listed import put_listing, put_paragraphs
 from carelog.sheet.loud import put_loud, put_ticks
 from carelog.sheet.page import Book
@@ -61,6 +65,12 @@ def lay_out(book: Book, block: Block) -> None:
             put_ticks(book, block)
         case Tabled():
             put_table(book, block)
+        case Form():
+            put_form(book, block)
+        case Boxes():
+            put_boxes(book, block)
+        case NewPage():
+            put_new_page(book, block)
         case Cards():
             put_cards(book, block)
 

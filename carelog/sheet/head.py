@@ -78,6 +78,12 @@ def brief_facts(found: Material) -> Facts:
     return Facts((*_person(found, _SHORTLY), *_tube(found), *_plans(found, (_plan, _limits))))
 
 
+def blank_facts(found: Material) -> Facts:
+    """What stands at the head of a sheet that is filled in by hand."""
+    rows = (*_person(found, _SHORTLY), *_tube(found), *_emergency(found), *_contacts(found))
+    return Facts(rows)
+
+
 def more_facts(found: Material) -> Facts:
     """What `brief_facts` leaves out."""
     asked = _plans(found, (_asked, _catheter, _instructions)) if in_period(found.review) else ()

@@ -1,6 +1,7 @@
 """All sheets; adding one is one module and one line here."""
 
 from carelog.domain.trouble import WrongUse
+from carelog.sheet.blank import BLANK
 from carelog.sheet.card import CARD
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
@@ -9,7 +10,7 @@ from carelog.sheet.order import ORDER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, HANDOVER, CARD, ORDER)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, BLANK, HANDOVER, CARD, ORDER)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

@@ -7,6 +7,7 @@ from carelog.analysis.compared import compared
 from carelog.analysis.drawing import Drawing
 from carelog.sheet.blocks import (
     Block,
+    Boxes,
     Card,
     Cards,
     Cell,
@@ -15,12 +16,14 @@ from carelog.sheet.blocks import (
     DayRows,
     Days,
     Facts,
+    Form,
     Handwriting,
     Heading,
     Item,
     Listing,
     Loud,
     LoudBox,
+    NewPage,
     Paragraphs,
     PictureRow,
     Points,
@@ -147,6 +150,8 @@ def _block(block: Block) -> Iterator[str]:
             yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
         case Tabled():
             yield from _table(block)
+        case NewPage() | Boxes() | Form():
+            yield from _by_hand(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
 
@@ -201,6 +206,30 @@ def _compared(block: Compared) -> Iterator[str]:
         for row in block.rows
     )
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+
+
+def _by_hand(block: NewPage | Boxes | Form) -> Iterator[str]:
+    """What is filled in on the printed page."""
+    match block:
+        case NewPage():
+            yield f"<h2>{_text(block.title)}</h2>"
+        case Boxes():
+            items = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
+            yield f'<h2>{_text(block.title)}</h2><ul class="plain">{items}</ul>'
+        case Form():
+            yield from _form(block)
+
+
+def _form(block: Form) -> Iterator[str]:
+    """Rows to fill in on a printed page."""
+    yield from _block(Heading(block.title, block.beside))
+    heads = "".join(
+        f'<th scope="col">{_text(f"{column.group} {column.name}".strip())}</th>' for column in block.columns
+    )
+    cells = "".join(f"<td>{'☐' if column.is_box else ''}</td>" for column in block.columns[1:])
+    rows = "".join(f"<tr><td>{_text(first)}</td>{cells}</tr>" for first in block.first)
+    yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(block.title, quote=True)}">'
+    yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
 
 
 def _item(item: Item) -> str:

@@ -1,0 +1,94 @@
+"""A blank sheet for a day, made from the person's own plan: to be filled in by hand and typed in later."""
+
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from carelog.analysis.blankday import BlankPart, BlankRow, blank_day
+from carelog.analysis.compare import WeeksBefore
+from carelog.analysis.pictures import Columns
+from carelog.analysis.times import full_day, month_day
+from carelog.domain.entry import Entry
+from carelog.domain.field import Choice, Field, YesNo
+from carelog.domain.kind import Draw
+from carelog.domain.paper import Span
+from carelog.kinds import ALL
+from carelog.sheet.blocks import Block, Boxes, Content, Form, FormColumn, NewPage
+from carelog.sheet.declaration import Declaration
+from carelog.sheet.head import LANGUAGE, banner, blank_facts, feet, warning
+from carelog.sheet.material import Material, print_mark
+from carelog.text import mark, say
+
+NOTE_HEIGHT = 5.0  # mm
+ROW_HEIGHT = 7.0  # mm
+TIME, BY, LINE, BOX, NOTE, WIDE = 3.0, 1.8, 3.0, 1.2, 9.0, 1.9  # shares of the width
+_TITLE = mark("Blank sheet, {date} · {name}")
+_WHO = mark("Who writes: ______________________  initials ______   ______________________  initials ______")
+_LATER = mark("Type it in later: page “Typed in later”.")
+
+
+def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) -> Content:
+    """One page a day: the head, then the plan's tasks, suctions, readings, the stoma, incidents and notes."""
+    past = WeeksBefore(found.review)
+    plan = found.review.plan_at(found.period.end) or found.review.plan_at(found.period.judged)
+    counts = [max(past.counts(kind.name), default=0) for kind in ALL if kind.draw is Draw.COUNT]
+    parts = blank_day(plan, max(counts, default=0))
+    first = found.period.days[0]
+    blocks: list[Block] = [blank_facts(found)]
+    for number in range(max(found.request.count, 1)):
+        day = first + timedelta(days=number)
+        blocks.append(NewPage(f"{month_day(day)}\N{NO-BREAK SPACE}{day.year}    {say(_WHO)}"))
+        blocks += [block for part in parts for block in _blocks(part)]
+    title = say(_TITLE).format(date=full_day(first), name=found.name)
+    return Content(
+        title=title,
+        subtitle=say(_LATER),
+        running=title,
+        feet=feet(found, print_mark(found, entries)),
+        blocks=tuple(blocks),
+        banner=banner(found),
+        warning=warning(found),
+        language=say(LANGUAGE),
+    )
+
+
+BLANK = Declaration(
+    name="blank",
+    title=mark("blank, to fill in by hand"),
+    span=Span.DAY,
+    purpose=mark("for a power cut, or for whoever prefers a pen"),
+    takes=("days",),
+    has_large=False,
+    content=blank_content,
+)
+
+
+def _blocks(part: BlankPart) -> Iterator[Block]:
+    if not part.has_note and not part.fields:
+        yield Boxes(part.title, tuple(map(_label, part.rows)))
+        return
+    columns = [FormColumn(say(mark("time")), TIME)]
+    for name in part.fields:
+        field = part.kind.field(name)
+        if field is not None:
+            columns += _columns_of(field, part, WIDE if part.has_note else BOX)
+    if part.has_note:
+        columns.append(FormColumn(say(mark("in words")), NOTE))
+    columns.append(FormColumn(say(mark("by")), BY))
+    height = ROW_HEIGHT if part.fields else NOTE_HEIGHT
+    yield Form(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, height)
+
+
+def _label(row: BlankRow) -> str:
+    return f"{row.title} {row.clock}".strip()
+
+
+def _columns_of(field: Field, part: BlankPart, box: float) -> Iterator[FormColumn]:
+    label = say(field.label) or say(field.asked)
+    if isinstance(field.type, Choice):
+        for option in field.type.options:
+            yield FormColumn(say(option.label), box, label, is_box=True)
+    elif isinstance(field.type, YesNo):
+        yield FormColumn(label, box, is_box=True)
+    else:
+        unit = next(iter(part.rows[0].details.values()), "") or say(getattr(field.type, "unit", ""))
+        yield FormColumn(f"{label}{f', {unit}' if unit else ''}", LINE)

@@ -1,0 +1,112 @@
+"""Puts what is filled in by hand on pages: boxes for a gloved hand, lines to write on."""
+
+from collections.abc import Sequence
+
+from carelog.analysis.drawing import Anchor, Label, Rectangle, Straight
+from carelog.sheet.blocks import Boxes, Form, FormColumn, Heading, NewPage
+from carelog.sheet.page import MILLIMETRE, Book
+from carelog.sheet.points import put_heading
+from carelog.text import mark, say
+
+BOX = 7.0  # mm: the side of a box, and at least the height of its row (our own choice for a gloved hand)
+GAP = 6.0
+_TIME_BY = mark("time, by")
+
+
+def put_new_page(book: Book, block: NewPage) -> None:
+    """Begin a page unless this one is empty."""
+    if len(book.leaves) > 1 or book.y > book.style.height / 2:
+        book.turn()
+    put_heading(book, Heading(block.title))
+
+
+def put_boxes(book: Book, block: Boxes) -> None:
+    """Two columns of boxes, down one and then the next."""
+    page, side = book.style, BOX * MILLIMETRE
+    half = -(-len(block.labels) // 2)
+    book.need(1.4 * page.leading + half * (side + 2))
+    put_heading(book, Heading(block.title))
+    width = (page.inner - GAP) / 2
+    line = 84.0 * page.scale
+    for number, label in enumerate(block.labels):
+        x = page.margin + (number // half) * (width + GAP)
+        y = book.y + (number % half) * (side + 2) + 2
+        base = y + side - 5
+        text = book.measure(width - side - 8 - line).one_line(label)
+        book.add(
+            Rectangle(x, y, side, side, weight=0.8),
+            Label(x + side + 4, base, text, page.size),
+            Straight(x + width - line, y + side, x + width, y + side),
+            Label(x + width - line, base, say(_TIME_BY), page.size, soft=True),
+        )
+    book.y += half * (side + 2) + 2
+
+
+def put_form(book: Book, block: Form) -> None:
+    """The heads, then as many rows as there are; the heads stand again on a new page."""
+    height = block.height * MILLIMETRE
+    places = _places(book, block.columns)
+    book.need((0.6 + _head_lines(block)) * book.style.leading + min(len(block.first), 3) * height)
+    book.mark(block.title, 1)
+    book.y += 0.4 * book.style.leading
+    _heads(book, block, places)
+    for first in block.first:
+        if book.room < height:
+            book.turn()
+            _heads(book, block, places)
+        _row(book, block, places, first, height)
+        book.y += height
+
+
+def _places(book: Book, columns: Sequence[FormColumn]) -> list[tuple[float, float]]:
+    """Where each column begins, and how wide it is."""
+    whole, x, found = sum(column.share for column in columns), book.style.margin, []
+    for column in columns:
+        width = book.style.inner * column.share / whole
+        found.append((x, width))
+        x += width
+    return found
+
+
+def _head_lines(block: Form) -> int:
+    return 2 + any(column.is_box for column in block.columns)
+
+
+def _heads(book: Book, block: Form, places: Sequence[tuple[float, float]]) -> None:
+    """The groups' names over the first of each; names of boxes in turn on two lines: boxes are narrow."""
+    page, lines = book.style, _head_lines(block)
+    before, turn = "", 0
+    room = places[1 if block.columns[1].group else min(2, len(places) - 1)][0] - places[0][0]
+    name = book.measure(room - 4).one_line(block.title, True)
+    book.add(Label(places[0][0], book.y + 0.9 * page.leading, name, page.size, bold=True))
+    if block.beside:
+        start = places[0][0] + book.letters.width(name, True, page.size) + 6
+        book.add(Label(start, book.y + 0.9 * page.leading, book.letters.drawable(block.beside), page.size))
+    for column, (x, width) in zip(block.columns, places, strict=True):
+        if column.group and column.group != before:
+            text = book.letters.drawable(column.group)
+            book.add(Label(x + 1, book.y + 0.9 * page.leading, text, page.size, bold=True))
+            turn = 0
+        before = column.group
+        base = book.y + (lines - 0.25) * page.leading
+        if column.is_box:
+            text = book.measure(2 * width - 2).one_line(column.name)
+            book.add(Label(x + width / 2, base - (turn % 2) * page.leading, text, page.size, Anchor.MIDDLE))
+            turn += 1
+        else:
+            text = book.measure(width - 4).one_line(column.name)
+            is_last = column is block.columns[-1]
+            at, anchor = (x + width, Anchor.END) if is_last else (x + 1, Anchor.START)
+            book.add(Label(at, base, text, page.size, anchor, bold=True))
+    book.y += lines * page.leading
+
+
+def _row(book: Book, block: Form, places: Sequence[tuple[float, float]], first: str, height: float) -> None:
+    for number, (column, (x, width)) in enumerate(zip(block.columns, places, strict=True)):
+        if column.is_box:
+            side = min(width - 2, height - 2)
+            book.add(Rectangle(x + (width - side) / 2, book.y + 1, side, height - 2, weight=0.7))
+            continue
+        book.add(Straight(x, book.y + height - 1, x + width - 3, book.y + height - 1))
+        if number == 0 and first:
+            book.add(Label(x + width - 6, book.y + height - 4, first, book.style.size, Anchor.END, soft=True))
