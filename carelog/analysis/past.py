@@ -8,9 +8,10 @@ the very beginning, or a rule leans on something older, that rule alone is read 
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import pairwise
 
 from carelog.analysis.due import matches
 from carelog.analysis.flags.life import NEVER
@@ -30,7 +31,7 @@ from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
 from carelog.kinds import ALL, named_or_unknown
 
-FIRST_DAYS = 30 * DAY_24_H
+A_MONTH = 30 * DAY_24_H
 FURTHER = 60 * DAY_24_H
 """So much earlier everything begins where the flags by statistics lean on what lies before it."""
 NEWEST = 8
@@ -56,7 +57,7 @@ class Onward:
     """What was read, gone through from its beginning on, a moment at a time."""
 
     def __init__(
-        self, whole: Whole, taken: Iterator[Step], since: Instant, referred: Callable[[], Sequence[Held]]
+        self, whole: Whole, taken: Iterator[Step], since: Instant, referred: Callable[[], Iterable[Held]]
     ) -> None:
         """`referred`: what a slow drift is held against, handed over before what came after `since`."""
         self.stop: Instant = -NEVER
@@ -101,7 +102,6 @@ class PastWindow:
         """Read what is needed if all that matters lies after a moment."""
         self._wanted, self._onward = wanted, None
         self._found: dict[str, Entry] = {}
-        self._reference: list[Entry] = []
         self._read_all()
         self._reach = {name: Reach(self.since) for name in self._replay.lookouts}
         self._read_parts()
@@ -153,7 +153,7 @@ class PastWindow:
 
     def let_go(self) -> None:
         """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
-        self._found, self._reference, self._onward = {}, [], None
+        self._found, self._onward = {}, None
 
     # Reading ------------------------------------------------------------------------------------------
 
@@ -170,8 +170,7 @@ class PastWindow:
         newest = self._wanted if last is None else min(self._wanted, last.recorded_at)
         further = max(each.tracker.rule.recorded_days for each in self._replay.lookouts.values())
         self._from = newest - (LOOKS_BACK_DAYS + LOOKS_BACK_RECORDED + further + 2) * DAY_24_H
-        self._take(record.period(self._from, self._before))
-        self._take(record.written(self._from, FAR if self._end is None else self._end))
+        self._read_span(self._from, self._before, FAR if self._end is None else self._end)
         if self._end is not None:
             self._take(record.ahead(self._before))
         while True:
@@ -182,26 +181,34 @@ class PastWindow:
             if self._cut is not None or self._from <= self._begins:
                 break
             step = LOOKS_BACK_RECORDED * DAY_24_H
-            self._take(record.period(self._from - step, self._from))
-            self._take(record.written(self._from - step, self._from))
+            self._read_span(self._from - step, self._from, self._from)
             self._from -= step
         self.since = self._begins - 1 if self._cut is None else self._cut
-        self._beside = (0, 0) if self._cut is None else self._read_reference(reading, self._cut)
+        self._beside = (0, 0) if self._cut is None else self._find_reference(reading, self._cut)
 
-    def _read_reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
-        """Read what a slow drift is held against; when it was."""
-        first = self._record.period(self._begins, self._begins + FIRST_DAYS)
+    def _read_span(self, start: Instant, end: Instant, written: Instant) -> None:
+        """Read what happened from `start` to `end`, and what was recorded from then until `written`.
+
+        A month at a time: so the rows of one are let go before the next.
+        """
+        for early, late in pairwise([start, *range(start + A_MONTH, min(end, self._start), A_MONTH), end]):
+            self._take(self._record.period(early, late))
+        self._take(self._record.written(start, written, before=start))
+
+    def _find_reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
+        """When it was that a slow drift is held against."""
+        first = self._record.period(self._begins, self._begins + A_MONTH)
         days = sorted(recorded_days(reading.home, [*reading.held, *Reading(first).held]))
         known = plans(reading)
         known = known if self._override is None else in_place(known, *self._override)
-        start, end = reference_span(restarts(known, reading.held), days, reading.home, cut)
-        self._reference = self._record.period(start, end)
-        return start, end
+        return reference_span(restarts(known, reading.held), days, reading.home, cut)
 
-    def _referred(self) -> Sequence[Held]:
+    def _referred(self) -> Iterator[Held]:
         """What the drift is held against and no rule reads, as it was where all that is judged begins."""
-        alone = [each for each in self._reference if each.id not in self._found]
-        return Reading(alone, self.since).held
+        start, end = self._beside
+        for early in range(start, end, A_MONTH):
+            month = self._record.period(early, min(early + A_MONTH, end))
+            yield from Reading((each for each in month if each.id not in self._found), self.since).held
 
     def _read_parts(self) -> None:
         """Of the frequent kinds, from before what is read whole, what the rules declare."""

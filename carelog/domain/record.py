@@ -64,8 +64,11 @@ class Past(Protocol):
         combination of what these fields say.
         """
 
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
+    def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
+        """Entries recorded in [start, end), and the whole chains of changes they belong to.
+
+        `before`: only those that happened before it.
+        """
 
     def ahead(self, of: Instant) -> list[Entry]:
         """Entries recorded before an instant that say they happened then or later, and their chains."""

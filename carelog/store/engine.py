@@ -30,6 +30,8 @@ _SAFE: tuple[tuple[str, str, object], ...] = (
     ("cell_size_check", "ON", 1),
     ("temp_store", "MEMORY", 2),
 )
+# KiB; the system keeps the file's pages anyway, and a long record is to take no more memory than a short one.
+_SMALL_CACHE = ("cache_size", "-256", -256)
 _UNTRUSTED = ("trusted_schema", "OFF", 0)
 # Only for what is known to be our own schema: it is compared with a fresh one before the first write.
 _TRUSTED = ("trusted_schema", "ON", 1)
@@ -52,7 +54,7 @@ def uri_of(path: Path, mode: str) -> str:
 
 def reading(path: Path, connect: Connect, patience_ms: int) -> sa.Engine:
     """An engine that can't write; `patience_ms` is how long it waits for another program's write."""
-    settings = (*_SAFE, _UNTRUSTED, ("query_only", "ON", 1))
+    settings = (*_SAFE, _UNTRUSTED, ("query_only", "ON", 1), _SMALL_CACHE)
     return _engine(lambda: connect(uri_of(path, "ro")), settings, patience_ms, _begin_reading)
 
 

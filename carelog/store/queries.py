@@ -59,9 +59,12 @@ class Queries(ABC):
             lambda connection: reader.saying(connection, kind, field, values, count, since, before, each)
         )
 
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        """Entries recorded in [start, end), and the whole chains of changes they belong to."""
-        return self._entries(lambda connection: reader.written(connection, start, end))
+    def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
+        """Entries recorded in [start, end), and the whole chains of changes they belong to.
+
+        `before`: only those that happened before it.
+        """
+        return self._entries(lambda connection: reader.written(connection, start, end, before))
 
     def ahead(self, of: Instant) -> list[Entry]:
         """Entries recorded before an instant that say they happened then or later, and their chains."""

@@ -87,10 +87,10 @@ def _says(field: str, values: Sequence[Any] | None) -> tuple[str, list[Any]]:
     return test, [*(f"{name}{json.dumps(value)}" for value in values), _path(field), json.dumps(list(values))]
 
 
-def written(connection: sa.Connection, start: Instant, end: Instant) -> list[Found]:
-    """Rows recorded in [start, end), and their chains."""
-    sql = f"{_SELECT} WHERE recorded_at >= ? AND recorded_at < ?"
-    return with_chains(connection, _all(connection, sql, (start, end)))
+def written(connection: sa.Connection, start: Instant, end: Instant, before: Instant) -> list[Found]:
+    """Rows recorded in [start, end) that happened before a moment, and their chains."""
+    sql = f"{_SELECT} WHERE recorded_at >= ? AND recorded_at < ? AND at < ?"
+    return with_chains(connection, _all(connection, sql, (start, end, before)))
 
 
 def ahead(connection: sa.Connection, of: Instant) -> list[Found]:

@@ -81,8 +81,9 @@ class Memory:
             things.setdefault(str([entry.details.get(name) for name in each]), []).append(entry.id)
         return self.chain([each for ids in things.values() for each in ids[:count]])
 
-    def written(self, start: Instant, end: Instant) -> list[Entry]:
-        return self.chain([e.id for e in self.entries if start <= e.recorded_at < end])
+    def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
+        late = [e for e in self.entries if e.at.instant < before]
+        return self.chain([e.id for e in late if start <= e.recorded_at < end])
 
     def ahead(self, of: Instant) -> list[Entry]:
         return self.chain([e.id for e in self.entries if e.recorded_at < of <= e.at.instant])

@@ -25,12 +25,14 @@ SEEN_AFTER = 7 * DAY_24_H
 _TOLD = mark("told {who} {time}")
 
 
-def groups(entries: Iterable[Entry]) -> list[Group]:
+def groups(entries: Iterable[Entry]) -> Iterator[Group]:
     """The entries in groups that became known at the same moment, in the order of those moments."""
     by_id = {entry.id: entry for entry in entries}
     known = known_from(by_id)
     order = sorted(by_id.values(), key=lambda entry: (known[entry.id], entry.recorded_at, entry.id))
-    return [(moment, list(group)) for moment, group in groupby(order, key=lambda entry: known[entry.id])]
+    del by_id
+    for moment, group in groupby(order, key=lambda entry: known[entry.id]):
+        yield moment, list(group)
 
 
 def steps(

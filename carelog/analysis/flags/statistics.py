@@ -51,7 +51,7 @@ class Whole:
 
     def refer(self, held: Iterable[Held]) -> None:
         """Take what lies beside the days and no rule reads; nobody has changed it since the cut."""
-        shifts = [Shift(each.first.id, each.entry.kind, None, each) for each in held]
+        shifts = (Shift(each.first.id, each.entry.kind, None, each) for each in held)
         self.noticing.refer(shifts, self.replay.ledger)
 
     def pass_time(self, until: Instant) -> None:

@@ -34,8 +34,7 @@ class Watch:
     def __init__(self, record: Past) -> None:
         """`record` is read at the first look, and seldom after."""
         self._record = record
-        self._whole: Whole | None = None
-        self._window: PastWindow | None = None
+        self._taken: tuple[Whole, PastWindow] | None = None
         self._read_at: Instant = 0
         self._is_ahead = False
         self._pending: dict[str, Entry] = {}
@@ -51,21 +50,22 @@ class Watch:
 
         What claims to have been recorded later counts as recorded then, of doubtful time.
         """
-        whole, window = self._whole, self._window
-        if whole is None or window is None or not self._go_on(whole, window, now):
-            whole = self._read(now)
+        if self._taken is None or not self._go_on(*self._taken, now):
+            self._taken = None  # it is let go before as much is read anew
+            self._taken = self._read(now)
+        whole, _ = self._taken
         self.comparison = comparison(whole.noticing)
         return whole.flags(now - SHOWN_FOR)
 
-    def _read(self, now: Instant) -> Whole:
+    def _read(self, now: Instant) -> tuple[Whole, PastWindow]:
         """Read as much of the past as the flags of now need."""
         self._pending.clear()
-        self._window = PastWindow(self._record, now - SHOWN_FOR, live_now=now)
-        whole = self._whole = self._window.whole()
-        self._window.let_go()
+        window = PastWindow(self._record, now - SHOWN_FOR, live_now=now)
+        whole = window.whole()
+        window.let_go()
         self._read_at = now
         self._is_ahead = any(entry.recorded_at > now for entry in whole.replay.ledger.entries.values())
-        return whole
+        return whole, window
 
     def _go_on(self, whole: Whole, window: PastWindow, now: Instant) -> bool:
         """Take in what is new; False where the past must be read for it."""

@@ -1,9 +1,11 @@
 """One home-zone day as the noticing of change sees it: what was recorded when, by whom, and what wasn't."""
 
 from bisect import bisect_left, insort
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, time
+from functools import lru_cache
 from itertools import pairwise
 
 from carelog.analysis import recorded
@@ -27,8 +29,8 @@ ELSEWHERE = "suction elsewhere"
 CARE = recorded.CARE | {ELSEWHERE}
 """The kinds that make a day a recorded one."""
 Span = tuple[Instant, Instant]
-Tally = dict[str, list[int]]
-Ratings = Sequence[tuple[str, Sequence[tuple[int, int]]]]  # by recorder: place and how often
+Chosen = tuple[tuple[int, int], ...]  # place and how often
+Ratings = Sequence[tuple[str, Chosen]]  # by recorder
 Rated = Sequence[tuple[int, str, int]]  # time of day, recorder, place
 
 
@@ -50,12 +52,12 @@ class Fact:
         return self.kind == "suction"
 
 
-def ranks(kind: str, details: Details) -> dict[str, int]:
+def ranks(kind: str, details: Details) -> Mapping[str, int]:
     """The place on each scale of what was said; what nobody said is absent."""
     if kind == "inner_tube":
         return _given(found=FOUND_RANK.get(details.get("found", "")))
     if kind != "suction":
-        return {}
+        return _given()
     colour, blood = details.get("colour", ""), details.get("blood", "")
     seen = bool(colour or blood)
     return _given(
@@ -66,7 +68,9 @@ def ranks(kind: str, details: Details) -> dict[str, int]:
     )
 
 
-def _given(**places: int | None) -> dict[str, int]:
+@lru_cache(1024)
+def _given(**places: int | None) -> Mapping[str, int]:
+    """The places that are given; the same ones are one object, since nobody changes it."""
     return {name: place for name, place in places.items() if place is not None}
 
 
@@ -83,7 +87,6 @@ class Day:
     edges: tuple[Instant, ...]
     facts: list[Fact] = field(default_factory=list)
     care: int = 0  # how many of the facts are of care
-    _tallies: dict[str, Tally] | None = None
     _ratings: dict[str, Ratings] | None = None
     _rated: dict[str, list[tuple[int, str, int]]] | None = None
     _read: dict[str, list[tuple[Instant, float]]] | None = None
@@ -110,7 +113,7 @@ class Day:
         self._forget()
 
     def _forget(self) -> None:
-        self._tallies = self._counts = self._ratings = self._rated = self._read = None
+        self._counts = self._ratings = self._rated = self._read = None
 
     def block(self, moment: Instant) -> int:
         """Which of the four times of day a moment of this day lies in."""
@@ -129,26 +132,16 @@ class Day:
             self._counts = suctions, clockwork
         return self._counts
 
-    def tallies(self) -> dict[str, Tally]:
-        """How often each recorder chose each place of each scale."""
-        if self._tallies is None:
-            found: dict[str, Tally] = {}
-            for fact in self.facts:
-                for scale, place in fact.ranks.items():
-                    places = found.setdefault(scale, {}).setdefault(fact.by, [0] * 5)
-                    places[place] += 1
-            self._tallies = found
-        return self._tallies
-
     def ratings(self, scale: str) -> Ratings:
-        """The tallies of one scale with only the places that were chosen."""
+        """How often each recorder chose each place of one scale, without those that nobody chose."""
         if self._ratings is None:
+            found: dict[str, dict[str, Counter[int]]] = {}
+            for fact in self.facts:
+                for name, place in fact.ranks.items():
+                    found.setdefault(name, {}).setdefault(fact.by, Counter())[place] += 1
             self._ratings = {
-                name: [
-                    (by, [(place, count) for place, count in enumerate(counts) if count])
-                    for by, counts in tally.items()
-                ]
-                for name, tally in self.tallies().items()
+                name: tuple((by, _shared(tuple(sorted(chosen.items())))) for by, chosen in each.items())
+                for name, each in found.items()
             }
         return self._ratings.get(SOURCE.get(scale, scale), ())
 
@@ -172,11 +165,14 @@ class Day:
 
     def raters(self) -> set[str]:
         """Who rated anything on this day."""
-        return {recorder for tally in self.tallies().values() for recorder in tally}
+        self.ratings("")
+        return {recorder for each in (self._ratings or {}).values() for recorder, _ in each}
 
-    def tally(self, scale: str) -> Tally:
-        """The tallies of one scale."""
-        return self.tallies().get(SOURCE.get(scale, scale), {})
+
+@lru_cache(1024)
+def _shared(chosen: Chosen) -> Chosen:
+    """The same for all that are alike: most days' are."""
+    return chosen
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,13 +34,14 @@ class Measure:
 SPO2 = Measure("spo2", "spo2_percent", -1, 1.0, 1.0)
 PULSE = Measure("pulse", "pulse_per_min", 1, 6.0, 4.0)
 MEASURES = (SPO2, PULSE)
+NOTHING_READ: Mapping[str, float] = {}
 MEASURE_OF = {"spo2_falling": SPO2, "pulse_rising": PULSE}
 
 
 def read(kind: str, details: Details) -> Mapping[str, float]:
     """The readings that an entry gives, by the measure's name."""
     if kind != "observations":
-        return {}
+        return NOTHING_READ
     return {each.name: float(details[each.field]) for each in MEASURES if each.field in details}
 
 

@@ -62,12 +62,12 @@ class Usuals:
 
     def prune(self, oldest: int) -> None:
         """Let go of what only days before one needed."""
-        for calm in (self._sure, self._taught):
+        for calm in (self._sure, self._taught, self._plain):
             for day in [each for each in calm if each < oldest]:
                 del calm[day]
         needed = self._looked_at(oldest)
         first = needed[0] if needed else oldest
-        for kept in (self._plain, self._speaks, self._firsts, self._reach):
+        for kept in (self._speaks, self._firsts, self._reach):
             for day in [each for each in kept if each < first]:
                 del kept[day]
 

@@ -164,7 +164,7 @@ def _tenths(value: float) -> Fraction:
 
 
 def _rated(day: Day, scale: str, cut: int) -> int:
-    return sum(sum(counts[cut:]) for counts in day.tally(scale).values())
+    return sum(count for _, chosen in day.ratings(scale) for place, count in chosen if place >= cut)
 
 
 def _rated_range(usual: Usual, scale: str, cut: int) -> tuple[int, int]:
