@@ -8,7 +8,7 @@ the very beginning, or a rule leans on something older, that rule alone is read 
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import pairwise

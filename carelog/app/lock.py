@@ -3,7 +3,6 @@
 import errno
 import json
 import os
-import socket
 import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -19,6 +18,15 @@ UNSURE = mark(
 _TAKEN = (errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES, errno.EDEADLK)
 
 
+def _host() -> str:
+    """This computer's name."""
+    if sys.platform == "win32":
+        import socket  # which costs a start more than the rest of this module
+
+        return socket.gethostname()
+    return os.uname().nodename
+
+
 @dataclass(frozen=True, slots=True)
 class Holder:
     """Whose window has the record open: the computer's name, the process, since when."""
@@ -30,7 +38,7 @@ class Holder:
     @property
     def is_here(self) -> bool:
         """Whether it is a window of this computer, which a second start can raise."""
-        return self.host == socket.gethostname()
+        return self.host == _host()
 
 
 class WindowLock:
@@ -61,7 +69,7 @@ class WindowLock:
             self._doubt(error)
             return None
         if not is_ours:
-            other = _holder(file) or Holder(socket.gethostname(), 0, now)
+            other = _holder(file) or Holder(_host(), 0, now)
             file.close()
             return other
         found = _holder(file)
@@ -69,7 +77,7 @@ class WindowLock:
             file.close()
             return found
         self._file = file
-        _write(file, Holder(socket.gethostname(), os.getpid(), now))
+        _write(file, Holder(_host(), os.getpid(), now))
         return None
 
     def _doubt(self, error: OSError) -> None:

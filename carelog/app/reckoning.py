@@ -10,11 +10,14 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from carelog import paths
-from carelog.app.ports import Clock
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
+
+if TYPE_CHECKING:
+    from carelog.app.ports import Clock
 
 SLACK = 15 * MINUTE
 """Clocks that agree within this are right; the same span makes an entry's time doubtful."""
@@ -65,7 +68,7 @@ class Reckoning:
     """
 
     def __init__(
-        self, clock: Clock, file: Path, steady: Callable[[], Instant] | None = None, boot: str = ""
+        self, clock: "Clock", file: Path, steady: Callable[[], Instant] | None = None, boot: str = ""
     ) -> None:
         """`steady` is a clock that only goes on, asleep or awake; `file` keeps what another start needs.
 

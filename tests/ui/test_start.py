@@ -1,4 +1,4 @@
-"""What the window has imported once its board and dues are on screen."""
+"""What the window has imported once its board, and then its dues, are on screen."""
 
 import json
 import os
@@ -39,3 +39,29 @@ def test_a_started_window_has_imported_nothing_for_paper_or_pictures(tmp_path: P
 def test_an_import_of_such_a_library_is_noticed(tmp_path: Path) -> None:
     """The control: the same look finds one that was imported."""
     assert started(tmp_path, "import PIL; ")["unwanted"] == ["PIL"]
+
+
+BEFORE_THE_FIRST_PAINT = 124
+"""The program's own modules. More of them make the start longer: load what isn't seen yet after it."""
+LATER = (
+    "carelog.store",
+    "carelog.sheet",
+    "carelog.export",
+    "carelog.analysis.rules",
+    "carelog.analysis.usual",
+)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
+def test_the_board_is_painted_with_few_modules_and_none_that_reads_the_record(tmp_path: Path) -> None:
+    modules = started(tmp_path)["modules"]
+    assert [name for name in modules if name.startswith(LATER)] == []
+    assert "carelog.ui.board.page" in modules
+    assert len(modules) <= BEFORE_THE_FIRST_PAINT
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
+def test_a_module_that_is_loaded_too_early_is_noticed(tmp_path: Path) -> None:
+    """The control: the same look finds one of the rules."""
+    modules = started(tmp_path, "import carelog.analysis.rules.rule; ")["modules"]
+    assert "carelog.analysis.rules.rule" in modules

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from carelog.analysis.marks import CHOSEN_AGAIN
 from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.moment import MINUTE, Moment
 from carelog.text import say
@@ -102,6 +101,7 @@ def _complete(
     logbook: "Logbook", record: "Record", target: Entry, added: Details, at: Moment | None, by: str
 ) -> Entry:
     from carelog.analysis.in_force import Reading
+    from carelog.analysis.marks import CHOSEN_AGAIN
     from carelog.domain.trouble import Refused
 
     held = Reading(record.chain([target.id])).get(target.id)

@@ -6,7 +6,6 @@ from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.analysis.revision import revision_of
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
@@ -181,7 +180,11 @@ class Receipt(QWidget):
 
     def _entry_words(self, slip: Slip) -> str:
         picture = self._present.picture
-        told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
+        told = None
+        if picture is not None:
+            from carelog.analysis.revision import revision_of  # with the record: the board is painted before
+
+            told = revision_of(picture.plans, slip.entry.id)
         return f"{say(named_or_unknown(slip.entry.kind).title)} ({told})" if told else entry_words(slip)
 
     def _waiting_words(self, waiting: list[Slip], slip: Slip | None) -> str:
