@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 WEEK = "week"
 MOST_DAYS = 31
+USUAL_WEEKS, MOST_WEEKS = 4, 53
+_NO_WEEKS = mark("“{text}” isn't a number of weeks from 1 to {most}.")
 _ONE_SIZE = mark("The sheet “{name}” has one size of print; leave --large out.")
 
 
@@ -93,7 +95,17 @@ def _request(given: Given) -> "SheetRequest":
         html=given.has("html"),
         everything=given.has("all"),
         count=_count(given.text("days")),
+        weeks=_weeks(given.text("weeks")),
     )
+
+
+def _weeks(text: str | None) -> int:
+    """How many weeks; `WrongUse` for what isn't a number of them."""
+    if text is None:
+        return USUAL_WEEKS
+    if not (text.isascii() and text.isdecimal() and 1 <= int(text[:4]) <= MOST_WEEKS):
+        raise WrongUse(say(_NO_WEEKS).format(text=text[:40], most=MOST_WEEKS))
+    return int(text)
 
 
 def _check_options(given: Given, sheet: Sheet) -> None:

@@ -96,6 +96,7 @@ COMMANDS: tuple[Command, ...] = (
             CommandOption("sheet", "NAME", mark("its name; week if not given, a wrong one lists them")),
             CommandOption("week", "2026-W47", mark("the ISO week; this one if not given")),
             CommandOption("until", "D", mark("in place of a week, the seven days that end with this one")),
+            CommandOption("weeks", "N", mark("how many weeks a course has; 4 if not given")),
             CommandOption("date", "D", mark("the day that a sheet is of; today if not given")),
             CommandOption("at", "T", mark("as was known by this time")),
             CommandOption("paper", "SIZE", mark("a4 or letter")),
@@ -105,7 +106,6 @@ COMMANDS: tuple[Command, ...] = (
             CommandOption("html", "", mark("one page for a browser, and no PDF")),
         ),
         _later("paper", "sheet"),
-        to_come=("weeks",),
     ),
     Command(
         "kit",

@@ -21,6 +21,7 @@ class Span(Enum):
 
     WEEK = "week until"
     DAY = "date"
+    WEEKS = "until weeks"
     TODAY = ""
 
     @property
@@ -59,7 +60,7 @@ class SheetRequest:
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
     which programs and desktops show, has the days and not the person's name; `everything` asks for what isn't
-    due yet as well; `count` is how many days a blank sheet is for.
+    due yet as well; `count` is how many days a blank sheet is for; so many `weeks` end with `until`.
     """
 
     name: str = "week"
@@ -74,19 +75,23 @@ class SheetRequest:
     nameless: bool = False
     everything: bool = False
     count: int = 1
+    weeks: int = 4
 
     def days(self, span: Span) -> list[date]:
         """The days that are asked for of a sheet with this span; empty when nothing says them."""
-        if span is not Span.WEEK:
+        if span not in (Span.WEEK, Span.WEEKS):
             return [self.day] if self.day else []
         if self.until is not None:
-            return [self.until - timedelta(days=number) for number in range(6, -1, -1)]
+            count = 7 * (self.weeks if span is Span.WEEKS else 1)
+            return [self.until - timedelta(days=number) for number in range(count - 1, -1, -1)]
         return self.week.days() if self.week else []
 
     def dated(self, span: Span, today: date) -> "SheetRequest":
         """The same of today, or of this week, where nothing says which days."""
         if span is Span.WEEK:
             return self if self.week or self.until else replace(self, week=Week.of(today))
+        if span is Span.WEEKS:
+            return replace(self, until=self.until or today)
         return replace(self, day=self.day or today)
 
 

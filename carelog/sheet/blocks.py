@@ -281,6 +281,15 @@ class NewPage:
 
 
 @dataclass(frozen=True, slots=True)
+class Figure:
+    """Pictures over the whole width, one beneath the other, and all of them in words as one table."""
+
+    title: str
+    drawings: tuple[Drawing, ...]
+    table: Tabled
+
+
+@dataclass(frozen=True, slots=True)
 class CardLine:
     """A line of a card: what it is about (for the note where it stands), its words, how large, on which side.
 
@@ -329,6 +338,7 @@ Block = (
     | Form
     | Boxes
     | NewPage
+    | Figure
 )
 
 

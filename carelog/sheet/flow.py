@@ -8,6 +8,7 @@ from carelog.sheet.blocks import (
     Compared,
     Days,
     Facts,
+    Figure,
     Form,
     Handwriting,
     Heading,
@@ -63,6 +64,8 @@ def lay_out(book: Book, block: Block) -> None:
             put_loud(book, block)
         case Ticks():
             put_ticks(book, block)
+        case Figure():
+            _figure(book, block)
         case Tabled():
             put_table(book, block)
         case Form():
@@ -163,6 +166,18 @@ def _days(book: Book, block: Days) -> None:
         else:
             _cells(book, row, top, width)
         book.y = top + height
+
+
+def _figure(book: Book, block: Figure) -> None:
+    """Each picture whole; the table of its words stands on the page for a browser alone."""
+    book.mark(block.title, 1)
+    for each in block.drawings:
+        book.y += 0.4 * book.style.leading
+        book.need(min(each.height, book.style.height / 2))
+        if book.room < each.height:
+            book.turn()
+        book.add_drawing(each.parts, book.style.margin, book.y)
+        book.y += each.height + 0.4 * book.style.leading
 
 
 def _group_height(book: Book, block: Days, number: int, width: float) -> float:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 PAPERS = ("a4", "letter")
 _NO_DAYS = {
     Span.WEEK: mark("Say which week the sheet is of, such as 2026-W47."),
+    Span.WEEKS: mark("Say which day the weeks end with, such as 2026-11-22."),
     Span.DAY: mark("Say which day the sheet is of, such as 2026-11-22."),
     Span.TODAY: mark("Say which day the sheet is made on, such as 2026-11-22."),
 }

@@ -3,6 +3,7 @@
 from carelog.domain.trouble import WrongUse
 from carelog.sheet.blank import BLANK
 from carelog.sheet.card import CARD
+from carelog.sheet.course import COURSE
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.handover import HANDOVER
@@ -10,7 +11,7 @@ from carelog.sheet.order import ORDER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, BLANK, HANDOVER, CARD, ORDER)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, BLANK, HANDOVER, CARD, ORDER)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

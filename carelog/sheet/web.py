@@ -16,6 +16,7 @@ from carelog.sheet.blocks import (
     DayRows,
     Days,
     Facts,
+    Figure,
     Form,
     Handwriting,
     Heading,
@@ -150,6 +151,10 @@ def _block(block: Block) -> Iterator[str]:
             yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
         case Tabled():
             yield from _table(block)
+        case Figure():
+            yield f"<h2>{_text(block.title)}</h2>"
+            yield from (f"<figure>{svg(each, block.title)}</figure>" for each in block.drawings)
+            yield from _table(block.table)
         case NewPage() | Boxes() | Form():
             yield from _by_hand(block)
         case Cards():

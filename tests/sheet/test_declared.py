@@ -74,6 +74,6 @@ def test_without_days_a_request_is_of_this_week_or_today(span: Span) -> None:
     today = date(2026, 11, 25)
     days = SheetRequest(name="thermos").dated(span, today).days(span)
     assert today in days
-    assert len(days) == (7 if span is Span.WEEK else 1)
+    assert len(days) == {Span.WEEK: 7, Span.WEEKS: 28}.get(span, 1)
     with pytest.raises(WrongUse, match="Say which"):
         make(SheetRequest(name="thermos"), [])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from carelog.analysis.times import month_day
 from carelog.domain.paper import SheetRequest
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui import times
 
 
@@ -32,6 +32,9 @@ def title(request: SheetRequest, *, is_finished: bool) -> str:
     """The sheet's title in words: its day, its seven days or its week."""
     if request.day is not None:
         return say("Sheet of {day}").format(day=times.full_day(request.day))
+    if request.until is not None and request.name == "course":
+        words = say_n("Course of one week to {day}", "Course of {count} weeks to {day}", request.weeks)
+        return words.format(count=request.weeks, day=times.full_day(request.until))
     if request.until is not None:
         return say("Sheet of the seven days to {day}").format(day=times.full_day(request.until))
     week = request.week

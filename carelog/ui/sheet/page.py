@@ -187,6 +187,9 @@ class SheetPage(QWidget):
             now=now,
             nameless=self._preferences.now.hides_name,
         )
+        if self._span is Span.WEEKS:
+            until = today if not wanted.back else Week.of(today - timedelta(weeks=wanted.back)).days()[-1]
+            return replace(base, until=until)
         if self._span is Span.WEEK and wanted.back is None:
             return replace(base, until=today)
         if self._span is Span.WEEK:
@@ -204,7 +207,7 @@ class SheetPage(QWidget):
     def _make(self) -> None:
         request = self.request()
         self._days.setVisible(self._span is Span.DAY)
-        self._weeks.setVisible(self._span is Span.WEEK)
+        self._weeks.setVisible(self._span in (Span.WEEK, Span.WEEKS))
         is_finished = self._span is not Span.WEEK or self._wanted.back != 0
         self._title.say(title(request, is_finished=is_finished))
         picture = self._present.picture
