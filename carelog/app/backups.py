@@ -56,8 +56,9 @@ class Backups:
         clock: Clock,
         installation: str,
         is_sealed: bool = False,
+        is_good: Callable[[Path], bool] = lambda _copy: True,
     ) -> None:
-        """`is_sealed`: `back_up` makes encrypted copies."""
+        """`is_sealed`: `back_up` makes encrypted copies; `is_good` opens one and says if it is whole."""
         self.folder = folder
         self._record = record
         self._person = person
@@ -65,6 +66,7 @@ class Backups:
         self._clock = clock
         self._installation = installation
         self._is_sealed = is_sealed
+        self._is_good = is_good
 
     def kept(self) -> list[Kept]:
         """This record's copies by this computer, newest first; empty when the folder can't be read.
@@ -113,12 +115,21 @@ class Backups:
         return found
 
     def _thin(self) -> None:
+        """Let go of those that no longer count, each only once the copy that stands for it was opened."""
         there = self.kept()
         wanted = worth_keeping([each.made_at for each in there])
         total = 0
+        stays: Kept | None = None
+        is_good: bool | None = True  # None: the one that stays wasn't opened yet
         for number, each in enumerate(there):
             total += each.size
             if number < ALWAYS_KEPT or (each.made_at in wanted and total <= SIZE_CAP):
+                stays, is_good = each, None
+                continue
+            if is_good is None:
+                is_good = stays is None or self._is_good(stays.path)
+            if not is_good:  # then this one stands in its place
+                stays, is_good = each, None
                 continue
             try:
                 each.path.unlink(missing_ok=True)

@@ -11,6 +11,7 @@ from carelog.domain.trouble import Trouble
 from carelog.text import say, say_n
 
 EVERY = 30 * DAY_24_H
+EVERY_OLDEST = 91 * DAY_24_H  # a quarter of a year
 
 Restore = Callable[[Path, Path], int]
 """Bring a record back from the copy at the first path to the second; how many entries; else `Trouble`."""
@@ -25,9 +26,36 @@ class Drilled:
     words: str
 
 
-def is_due(last: Instant, now: Instant) -> bool:
-    """Whether a month has passed since the last drill (0: none yet), or the clock went back before it."""
-    return not 0 <= now - last < EVERY
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What a copy would bring back: how many entries, up to when (0: none), and how many it lacks."""
+
+    count: int
+    up_to: Instant
+    lacks: int
+
+
+def tried_words(copy: Kept, tried: Tried, home: Home) -> str:
+    """What coming back from a copy would bring, and what it would lose."""
+    made = f"{home.local(copy.made_at):%Y-%m-%d %H:%M}"
+    brings = say_n(
+        "The copy of {time} would bring back one entry, up to {when}.",
+        "The copy of {time} would bring back {count} entries, up to {when}.",
+        tried.count,
+    )
+    when = f"{home.local(tried.up_to):%Y-%m-%d %H:%M}" if tried.up_to else say("no time")
+    loses = say_n(
+        "One entry of the record would be lost.", "{count} entries of the record would be lost.", tried.lacks
+    )
+    if not tried.lacks:
+        loses = say("No entry of the record would be lost.")
+    brings = brings.format(time=made, when=when, count=tried.count)
+    return f"{brings} {loses.format(count=tried.lacks)}"
+
+
+def is_due(last: Instant, now: Instant, every: Instant = EVERY) -> bool:
+    """Whether the time has passed since the last drill (0: none yet), or the clock went back before it."""
+    return not 0 <= now - last < every
 
 
 def drill(copy: Kept, restore: Restore, home: Home, now: Instant) -> Drilled:

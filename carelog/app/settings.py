@@ -46,6 +46,8 @@ class Settings:
     copy_trouble: str = ""  # why the last copy failed, until one succeeds
     drilled_at: int = 0  # instant of the last restore drill; 0: none
     drilled: str = ""  # how it went, in one line
+    oldest_tried_at: int = 0  # instant of the last drill with the oldest copy; 0: none
+    oldest_tried: str = ""  # how that went, in one line
     has_plain_copies: bool = False  # whether copies on the second medium stay plain though a code was made
     has_sound: bool = True
     has_tile_keys: bool = True  # whether a single key presses a tile (WCAG 2.2, criterion 2.1.4)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from carelog import paths
 from carelog.app.backups import SEALED
@@ -14,6 +15,9 @@ from carelog.domain.trouble import Trouble, WrongUse
 from carelog.seal import code as codes
 from carelog.seal.keyring import Keyring
 from carelog.text import say, say_n
+
+if TYPE_CHECKING:
+    from carelog.app.drill import Tried
 
 STANDARD_INPUT = "-"
 
@@ -88,6 +92,29 @@ def opened_by(copy: Path, code: str) -> str:
 
     with unsealed(copy, Means(code_keys=(of_code(code),))) as found:
         return contents(found.path, copy.name)
+
+
+def tried(copy: Path, record: Path, around: Surroundings) -> "Tried":
+    """Come back from a copy into a private folder: what it would bring, and what of the record it lacks."""
+    from carelog.app.drill import Tried
+    from carelog.store.backup import examine, lacking
+    from carelog.store.backup import restore as bring_back
+
+    with opened_copy(copy, around) as file, paths.scratch() as folder:
+        back = folder / "back.carelog"
+        count = bring_back(file, back)
+        return Tried(count, examine(back).recorded_up_to or 0, lacking(record, back))
+
+
+def is_good(copy: Path, around: Surroundings) -> bool:
+    """Whether a copy can be opened and all of it is as it was written."""
+    from carelog.store.backup import examine
+
+    try:
+        with opened_copy(copy, around) as file:
+            return not examine(file).damage
+    except Trouble:
+        return False
 
 
 def contents(file: Path, name: str) -> str:

@@ -12,6 +12,7 @@ from carelog.text import say
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from carelog.app.drill import Tried
     from carelog.app.ports import Exchange, Record, Sheets
     from carelog.domain.giving import GiveRequest
     from carelog.domain.moment import Instant
@@ -64,6 +65,8 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         give=_give,
         back_up=lambda record, target: _back_up(record, target, around),
         keyring=lambda: _keyring(around),
+        tried=lambda copy, record: _tried(copy, record, around),
+        is_good=lambda copy: _is_good(copy, around),
         opened_by=lambda copy, code: _opened_by(copy, code),
         needs_code=lambda file: _needs_code(file, around),
         holds=lambda file, code: _holds(file, code, around),
@@ -126,6 +129,18 @@ def _keyring(around: Surroundings) -> "Keyring":
     from carelog.seal.keyring import Keyring
 
     return Keyring(around.places.keys)
+
+
+def _tried(copy: Path, record: Path, around: Surroundings) -> "Tried":
+    from carelog.commands.sealing import tried
+
+    return tried(copy, record, around)
+
+
+def _is_good(copy: Path, around: Surroundings) -> bool:
+    from carelog.commands.sealing import is_good
+
+    return is_good(copy, around)
 
 
 def _opened_by(copy: Path, code: str) -> str:

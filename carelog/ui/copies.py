@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from carelog.app.backups import Backups, Kept
+from carelog.app.backups import Backups, Kept, kept_in
 from carelog.app.copying import NO, YES, CopyRound, Medium, copy_round
 from carelog.app.medium import copies_on, find, is_outside
 from carelog.domain.moment import HOUR, MINUTE, Instant
@@ -76,7 +76,8 @@ class Copies:
 
         def copies_in(folder: Path, *, is_sealed: bool = False) -> Backups:
             assert parts.back_up is not None
-            return Backups(path, person, folder, parts.back_up, parts.clock, installation, is_sealed)
+            kinds = (is_sealed, parts.is_good)
+            return Backups(path, person, folder, parts.back_up, parts.clock, installation, *kinds)
 
         identity = self._preferences.now.second_medium
         root, medium, trouble = find(identity, parts.media()), None, ""
@@ -97,6 +98,7 @@ class Copies:
         self._preferences.change(**self._told(made))
         self._say("")
         self._try_to_come_back()
+        self._try_the_oldest()
 
     def tell(self) -> None:
         """Whether copies are encrypted has changed: whoever shows something of it looks anew."""
@@ -151,6 +153,46 @@ class Copies:
     def _on_drilled(self, done: "Drilled") -> None:
         self._preferences.change(drilled_at=done.at, drilled=done.words)
         self._say("" if done.is_good else done.words)
+
+    def _try_the_oldest(self) -> None:
+        """Once a quarter, in the reader's thread: whether the oldest copy here would still bring all back."""
+        from carelog.app.drill import EVERY_OLDEST, drill, is_due
+
+        restore, now, kept = self._parts.restore, self._present.now(), self.here()
+        is_asked = is_due(self._preferences.now.oldest_tried_at, now, EVERY_OLDEST)
+        if restore is None or len(kept) < 2 or not is_asked:
+            return
+        home, oldest = self._present.home(), kept[-1]
+        self._access.reader.ask(lambda: drill(oldest, restore, home, now), self._on_oldest, self._say)
+
+    def _on_oldest(self, done: "Drilled") -> None:
+        self._preferences.change(oldest_tried_at=done.at, oldest_tried=done.words)
+        self._say("" if done.is_good else done.words)
+
+    def here(self) -> list[Kept]:
+        """The copies on this computer that are about the same person as the newest one, newest first."""
+        newest = self.newest
+        found = kept_in(self._parts.places.backups)
+        return [each for each in found if newest is not None and each.person == newest.person]
+
+    def outside(self) -> list[Kept]:
+        """The same on the second medium, if it is plugged in."""
+        newest, root = self.newest, find(self._preferences.now.second_medium, self._parts.media())
+        try:
+            found = kept_in(copies_on(root)) if root is not None else []
+        except Trouble:
+            return []
+        return [each for each in found if newest is not None and each.person == newest.person]
+
+    def try_back(self, copy: Kept) -> None:
+        """Come back from a copy into a private folder, and say what it would bring and what it would lose."""
+        from carelog.app.drill import tried_words
+
+        tried, home, path = self._parts.tried, self._present.home(), self._access.path
+        if tried is None:
+            return
+        self._say(say("Trying to come back from that copy …"))
+        self._access.reader.ask(lambda: tried_words(copy, tried(copy.path, path), home), self._say, self._say)
 
     def at_exit(self, record: "Record") -> None:
         """A copy when the window closes, its record still open; what fails is said at the next start."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from carelog.domain.trouble import Refused
 
 if TYPE_CHECKING:
+    from carelog.app.drill import Tried
     from carelog.app.ports import Clock, Exchange, Ids, Record, Sheets
     from carelog.app.reckoning import Doubt, Reckoning
     from carelog.domain.entry import Entry
@@ -43,6 +44,10 @@ def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
 
 def _nothing_held(_path: Path, _now: "Instant") -> "Instant":
     return 0
+
+
+def _all_good(_copy: Path) -> bool:
+    return True
 
 
 def _nobody_met(_record: "Record", _root: Path, _is_sealed: bool) -> Sequence[str]:
@@ -83,6 +88,10 @@ class Parts:
     """Makes a verified copy of a record; None: this window makes no copies."""
     keyring: "Callable[[], Keyring] | None" = None
     """This household's keys, for what leaves the house; None: this window encrypts nothing."""
+    tried: "Callable[[Path, Path], Tried] | None" = None
+    """What coming back from the copy at the first path would bring, and lose of the record at the second."""
+    is_good: Callable[[Path], bool] = _all_good
+    """Whether a copy can be opened and all of it is as it was written."""
     opened_by: Callable[[Path, str], str] = _nothing_opened
     """What an encrypted copy holds, opened by this code alone, in one sentence; `Trouble` if it doesn't."""
     needs_code: Callable[[Path], bool] = _needs_none

@@ -7,7 +7,7 @@ import pytest
 from carelog.app import backups as module
 from carelog.app.backups import Backups, worth_keeping
 from carelog.app.ports import PersonHeading
-from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant, Moment
 from carelog.domain.trouble import Trouble
 
 HERE, THERE = "11111111-fcb3-5875-a6d2-ca3574a04fd9", "22222222-fcb3-5875-a6d2-ca3574a04fd9"
@@ -59,6 +59,28 @@ def test_names_hold_time_and_id_and_never_the_persons_name(backups: Backups) -> 
     made = backups.make()
     assert made.path.name == "d4861c73-11111111-2026-11-25T13-05-01Z.carelog"
     assert backups.kept() == [made]
+
+
+def test_before_a_spoiled_copy_the_older_one_stays(backups: Backups, clock: Set) -> None:
+    bad: set[str] = set()
+    careful = Backups(
+        backups._record, PERSON, backups.folder, copy, clock, HERE, is_good=lambda path: path.name not in bad
+    )
+    names = []
+    for _ in range(11):
+        clock.instant += MINUTE
+        names.append(careful.make().path.name)
+    assert names[0] not in {each.path.name for each in careful.kept()}  # the control: eleven in a day are ten
+    bad.add(names[1])  # the one that would stand for the next to go
+    bad.add(names[2])
+    clock.instant += MINUTE
+    careful.make()
+    kept = {each.path.name for each in careful.kept()}
+    assert names[1] in kept
+    clock.instant += MINUTE
+    bad.clear()
+    careful.make()
+    assert names[1] not in {each.path.name for each in careful.kept()}
 
 
 def test_another_persons_copies_are_left_alone(backups: Backups, clock: Set) -> None:

@@ -14,6 +14,8 @@ from carelog.app import medium
 from carelog.app.backups import kept_in
 from carelog.commands.meeting import meet
 from carelog.commands.surroundings import Surroundings
+from carelog.domain.moment import DAY_24_H
+from carelog.paths import default_places
 from carelog.seal import code as codes
 from carelog.seal.envelope import is_envelope
 from carelog.seal.keyring import Keyring
@@ -226,3 +228,50 @@ def test_give_and_take_with_the_stick_in_one_press(on_disk: Opens, tmp_path: Pat
     assert any("were added" in each for each in meet(there, stick, "e" * 8, around, is_sealed=True))
     assert there.count() == count
     there.close()
+
+
+def test_a_copy_is_tried_and_the_page_says_what_it_would_bring_and_lose(
+    on_disk: Opens, tmp_path: Path, stick: Path
+) -> None:
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    with_stick(opened, stick)
+    switched_on(opened)
+    copy_on(opened, stick)
+    count = check_file(path)[0]
+    for _ in range(2):
+        slip = opened.window.desk.slips.press("mouth_care", {})
+        opened.wait(lambda slip=slip: not slip.is_unsaved)  # type: ignore[misc]
+        opened.pause()
+    before = path.read_bytes()
+    opened.window.do("copies")
+    for name in ("try_outside_0", "try_here_0"):
+        pressed(opened, name)
+        opened.wait(lambda: f"would bring back {count} entries, up to" in said(opened))
+        assert "2 entries of the record would be lost." in said(opened)
+    assert path.read_bytes() == before
+    scratch = default_places().scratch
+    assert list(scratch.iterdir()) == []
+
+
+def test_the_oldest_copy_is_tried_once_a_quarter(on_disk: Opens, tmp_path: Path, stick: Path) -> None:
+    opened = on_disk(record_in(tmp_path))
+    tries: list[Path] = []
+    copies = opened.rest.copies
+    real = copies._parts.restore
+    assert real is not None
+
+    def restore(copy: Path, target: Path) -> int:
+        tries.append(copy)
+        return real(copy, target)
+
+    copies._parts = replace(copies._parts, restore=restore)
+    with_stick(opened, stick)
+    for days, wanted in ((0, 1), (30, 0), (30, 0), (30, 0), (2, 1)):
+        opened.clock.instant += days * DAY_24_H
+        tries.clear()
+        copy_on(opened, stick)
+        opened.bot.wait(300)
+        oldest = copies.here()[-1].path
+        assert tries.count(oldest) == wanted, days
+    assert "Coming back from the copy of" in opened.window.preferences.now.oldest_tried

@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from carelog.app.backups import Kept
 from carelog.app.medium import choose, find
+from carelog.domain.moment import Home
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
@@ -19,6 +21,9 @@ from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
+
+
+SHOWN = 3  # newest copies that are offered to be tried, beside the oldest
 
 
 class CopiesPage(ColumnView):
@@ -69,6 +74,7 @@ class CopiesPage(ColumnView):
             self._copies.failed_words(),
             self._copies.sealing_words(),
             drilled,
+            self._preferences.now.oldest_tried,
         )
 
     def fill(self) -> None:
@@ -94,12 +100,14 @@ class CopiesPage(ColumnView):
             self.words(say("No copy on this computer yet."))
         self.words(self._copies.words())
         drilled = self._preferences.now.drilled
-        if drilled:
-            self.words(drilled)
+        for words in (drilled, self._preferences.now.oldest_tried):
+            if words:
+                self.words(words)
         make = Main(say("Make a copy now"), "copy_now")
         make.clicked.connect(self._copies.make)
         self.row(make)
         self._fill_media()
+        self._fill_tries(home)
         self.heading(say("Exchange file"), Size.NAME)
         if self._transfer.is_importing:
             self.row(Button.calling(say("Stop the import"), "import_stop", self._transfer.stop))
@@ -108,6 +116,32 @@ class CopiesPage(ColumnView):
             Button.calling(say("Import a file …"), "import_file", self._import),
             Button.calling(say("Export everything …"), "export_file", self._export),
         )
+
+    def _fill_tries(self, home: Home) -> None:
+        """A few copies, newest first and the oldest last, each to be tried without touching the record."""
+        here, outside = self._copies.here(), self._copies.outside()
+        if not here and not outside:
+            return
+        self.heading(say("What a copy would bring back"), Size.NAME)
+        self.words(say("Nothing is changed: the copy is opened in a private folder, then thrown away."))
+        for name, words, kept in (
+            ("here", say("Try the copy of {time}, on this computer"), here),
+            ("outside", say("Try the copy of {time}, on the stick"), outside),
+        ):
+            shown = [*kept[:SHOWN], *kept[SHOWN:][-1:]]
+            buttons = [
+                Button.calling(
+                    words.format(time=f"{home.local(each.made_at):%Y-%m-%d %H:%M}"),
+                    f"try_{name}_{number}",
+                    self._trier(each),
+                )
+                for number, each in enumerate(shown)
+            ]
+            if buttons:
+                self.row(*buttons)
+
+    def _trier(self, copy: Kept) -> Callable[[], None]:
+        return lambda: self._copies.try_back(copy)
 
     def _fill_media(self) -> None:
         self.heading(say("A second medium"), Size.NAME)
