@@ -6,17 +6,19 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QPixmap
 from PySide6.QtWidgets import QApplication
 
 from carelog.text import mark, say
-from carelog.ui.palette import SOFT
+from carelog.ui.glyphs import glyph_picture
+from carelog.ui.palette import INK, SOFT
 from carelog.ui.theme import Size, font, percent_now
 from carelog.ui.timeline.rows import TimelineRow, heading
 
 COLUMNS = (mark("Time"), mark("What"), mark("Details"), mark("Who"), mark("Remarks"))
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
+GLYPH = 24  # px at 100 %
 
 
 class TimelineModel(QAbstractTableModel):
@@ -30,6 +32,7 @@ class TimelineModel(QAbstractTableModel):
         self._is_done = False
         self._is_asked = False
         self._letters = (40, 40)
+        self._glyphs: dict[tuple[str, int, int], QPixmap] = {}
 
     # Qt asks --------------------------------------------------------------------------------------
 
@@ -53,6 +56,8 @@ class TimelineModel(QAbstractTableModel):
             return self._text(row, index.column())
         if role == Role.FontRole:
             return self._font(row, index.column())
+        if role == Role.DecorationRole and index.column() == 1 and not row.is_heading:
+            return self._glyph(row.kind)
         if role == Role.ForegroundRole and index.column() == 4:
             return QApplication.palette().color(SOFT)
         if role in (Role.AccessibleTextRole, Role.ToolTipRole):
@@ -146,6 +151,14 @@ class TimelineModel(QAbstractTableModel):
         line = row.line if marks > 0 else "; ".join(part for part in (row.marks, row.line) if part)
         texts = (row.clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
         return texts[column]
+
+    def _glyph(self, kind: str) -> QPixmap:
+        """The kind's drawing, which stands beside its name; made once for each size and ink."""
+        colour, side = QApplication.palette().color(INK), GLYPH * percent_now() // 100
+        key = kind, side, colour.rgba()
+        if key not in self._glyphs:
+            self._glyphs[key] = glyph_picture(kind, side, colour, 2.0)
+        return self._glyphs[key]
 
     def _font(self, row: TimelineRow, column: int) -> QFont:
         size = Size.NAME if row.is_heading else Size.STRONG if column == 1 else Size.TEXT

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.analysis.in_force import Held
-from carelog.analysis.outside import Judging
 from carelog.analysis.times import month_day
 from carelog.domain.entry import Entry
 from carelog.domain.plan import Span
@@ -21,13 +21,18 @@ from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach
-from carelog.ui.theme import STEP
-from carelog.ui.timeline.detail import Detail
+from carelog.ui.theme import STEP, percent_now
+from carelog.ui.timeline.detail import Acts, Detail
+from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.model import TimelineModel
-from carelog.ui.timeline.reader import Place, one_entry, read_piece, rows_again
+from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
+from carelog.ui.timeline.strip import WeekStrip
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
+
+WIDE = 1160  # px at 100 %: from here on an entry stands beside the rows (a window of 1280 with its rail)
+FOLLOWS = 150  # ms that the keys rest on a row until it is shown
 
 
 class Timeline(QWidget):
@@ -45,14 +50,20 @@ class Timeline(QWidget):
         self._access = access
         self._present = present
         self._slips = slips
-        self._amend = amend
-        self._answer = answer
+        self._acts = Acts(self._done, amend, answer)
         self._wanted = Wanted()
         self._day: date | None = None
         self._place = Place()
-        self._newest_piece, self._newest_entry = Newest(), Newest()
+        self._newest_piece, self._newest_entry, self._newest_week = Newest(), Newest(), Newest()
+        self._strip = WeekStrip(self._look_at_week, self._from_day)
+        self._shown = ""
         self.model = TimelineModel(self._fetch)
         self.table = TimelineTable(self.model, self._open)
+        self._follow = QTimer(self)
+        self._follow.setSingleShot(True)
+        self._follow.setInterval(FOLLOWS)
+        self._follow.timeout.connect(self._show_current)
+        self.table.selectionModel().currentRowChanged.connect(lambda: self._follow.start())
         self._state = Words("", soft=True)
         self._words = Line("filter_words", say("Show only rows with these words"))
         self._words.setPlaceholderText(say("only rows with these words"))
@@ -61,7 +72,7 @@ class Timeline(QWidget):
         self._stack = QStackedWidget()
         self._lay_out()
         access.when_told.append(self._on_told)
-        present.when_changed.append(self._say_state)
+        present.when_changed.append(self._on_present)
         self._say_state()
 
     def _lay_out(self) -> None:
@@ -74,19 +85,59 @@ class Timeline(QWidget):
         filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         filters.addWidget(Ringed(self._words), 1)
         filters.addWidget(self._by_kind)
+        self._above = QWidget()
+        above = QVBoxLayout(self._above)
+        above.setContentsMargins(0, 0, 0, 0)
+        above.setSpacing(STEP // 2)
+        above.addWidget(self._strip)
+        above.addLayout(filters)
+        above.addWidget(self._kinds_panel)
         listing = QWidget()
         column = QVBoxLayout(listing)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(STEP // 2)
-        column.addLayout(filters)
-        column.addWidget(self._kinds_panel)
         column.addWidget(self._state)
         column.addWidget(Ringed(self.table), 1)
         self._state.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         self._stack.addWidget(listing)
+        self._side = QStackedWidget()
+        hint = Words(say("Press a row, or go to it with the arrow keys. It stands here in full."), soft=True)
+        hint.setContentsMargins(2 * STEP, 2 * STEP, 2 * STEP, 0)
+        hint.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignTop)
+        self._side.addWidget(hint)
+        self._side.hide()
+        below = QHBoxLayout()
+        below.setSpacing(STEP)
+        below.addWidget(self._stack, 5)
+        below.addWidget(self._side, 3)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self._stack)
+        layout.setSpacing(STEP // 2)
+        layout.addWidget(self._above)
+        layout.addLayout(below, 1)
+
+    def is_wide(self) -> bool:
+        """Whether an entry stands beside the rows."""
+        return self.width() >= WIDE * percent_now() // 100
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._settle()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_side"):
+            self._settle()
+
+    def _settle(self) -> None:
+        """Beside or over the rows, as there is room; an entry that is shown goes along."""
+        if self._side.isVisibleTo(self) == self.is_wide():
+            return
+        self._side.setVisible(self.is_wide())
+        entry = self._shown
+        self.show_list()
+        if entry:
+            self.open_entry(entry)
 
     def _kind_buttons(self) -> QWidget:
         holder = QWidget()
@@ -101,13 +152,36 @@ class Timeline(QWidget):
 
     def opened(self) -> None:
         """Back to the rows; the first piece is read when the page is first opened."""
-        self.show_list()
+        if not self.is_wide():
+            self.show_list()
+        self._on_present()
         if self._day is not None:
-            self._day = None
-            self._begin_anew()
+            self._strip.choose(None)
+            self._from_day(None)
         if self.model.rowCount() == 0 and self.model.canFetchMore(self.table.rootIndex()):
             self.model.fetchMore(self.table.rootIndex())
             self._say_state()
+
+    def _on_present(self) -> None:
+        self._say_state()
+        if self.isVisible() and self._present.picture is not None:
+            self._strip.show_today(self._present.home().day(self._present.now()))
+
+    # The week -------------------------------------------------------------------------------------
+
+    def _look_at_week(self, days: Sequence[date]) -> None:
+        home, flags = self._present.home(), tuple(self._present.flags or ())
+        asking = self._newest_week.ask()
+        self._access.read(
+            lambda record: one_week(record, days, home, flags),
+            asking.only(self._strip.put),
+            lambda _sentence: None,
+        )
+
+    def _from_day(self, day: date | None) -> None:
+        """The rows of a day and of those before it; None: of all."""
+        self._day = day
+        self._begin_anew()
 
     # Reading --------------------------------------------------------------------------------------
 
@@ -149,8 +223,9 @@ class Timeline(QWidget):
         self._words.clear()
         for button in self._kinds.values():
             button.show_on(False)
-        self._wanted, self._day = Wanted(), day
-        self._begin_anew()
+        self._wanted = Wanted()
+        self._strip.choose(day)
+        self._from_day(day)
         self.table.setFocus()
 
     def _begin_anew(self) -> None:
@@ -164,17 +239,20 @@ class Timeline(QWidget):
         self._say_state()
 
     def _on_told(self, entries: Sequence[Entry]) -> None:
+        home = self._present.home()
+        self._strip.read_again([home.day(entry.at.instant) for entry in entries])
         if not self.model.rowCount() and not self.model.is_done():
             return
         if not entries:
             self._begin_anew()
             return
-        ids, home, quiet = [entry.id for entry in entries], self._present.home(), self._quiet()
+        ids, quiet = [entry.id for entry in entries], self._quiet()
+        until = None if self._day is None else home.end_of(self._day)
 
         def show(rows: list[TimelineRow]) -> None:
             for row in rows:
                 self._place.seen.add(row.root)
-                if self._wanted.takes(row):
+                if self._wanted.takes(row) and (until is None or row.time < until):
                     self.model.put(row)
                 else:
                     self.model.drop(row.root)
@@ -203,46 +281,65 @@ class Timeline(QWidget):
     def _open(self, number: int) -> None:
         self.open_entry(self.model.row(number).root)
 
+    def _show_current(self) -> None:
+        """The row that the keys have come to, where there is room for it beside the rows."""
+        index = self.table.currentIndex()
+        if not self.is_wide() or not index.isValid():
+            return
+        row = self.model.row(index.row())
+        if not row.is_heading and row.root != self._shown:
+            self.open_entry(row.root)
+
     def open_entry(self, entry_id: str) -> None:
         """Show one entry in full, by the id of any version of it."""
-        asking = self._newest_entry.ask()
+        asking, home = self._newest_entry.ask(), self._present.home()
         self._access.read(
-            lambda record: one_entry(record, entry_id),
-            asking.only(lambda found: self._show_entry(found[0], found[1], entry_id)),
+            lambda record: one_entry(record, entry_id, home),
+            asking.only(lambda found: self._show_entry(found, entry_id)),
             asking.only(self._failed),
         )
 
-    def _show_entry(self, chain: list[Entry], judging: Judging, entry_id: str) -> None:
-        by_id = {entry.id: entry for entry in chain}
-        root = entry_id
-        while root in by_id and by_id[root].amends in by_id:
-            root = str(by_id[root].amends)
-        detail = Detail(
-            self._present.home(),
-            self._slips,
-            chain,
-            judging,
-            root,
-            self.show_list,
-            self._amend,
-            self._answer,
-        )
-        self.show_list()
-        self._stack.addWidget(detail)
-        self._stack.setCurrentWidget(detail)
+    def _show_entry(self, found: EntryFacts, entry_id: str) -> None:
+        root, is_wide = root_of(found.chain, entry_id), self.is_wide()
+        detail = Detail(self._present.home(), self._slips, found, root, self._acts, is_beside=is_wide)
+        self._clear_entry()
+        self._shown = root
+        holder = self._side if is_wide else self._stack
+        holder.addWidget(detail)
+        holder.setCurrentWidget(detail)
+        self._above.setVisible(is_wide)
+
+    def _done(self) -> None:
+        """Something was done to the entry: back to the rows, or shown beside them as it is now."""
+        if self.is_wide() and self._shown:
+            self.open_entry(self._shown)
+        else:
+            self.show_list()
 
     def look_for_words(self) -> None:
         """Type what is looked for."""
-        self.show_list()
+        if not self.is_wide():
+            self.show_list()
         reach(self._words, Qt.FocusReason.ShortcutFocusReason)
 
     def show_list(self) -> bool:
-        """From an entry back to the rows; False when they are shown already."""
-        current = self._stack.currentWidget()
+        """From an entry back to the rows; False when nothing but they is shown."""
+        self._newest_entry.forget()
+        if not self._clear_entry():
+            return False
+        self.table.setFocus()
+        return True
+
+    def _clear_entry(self) -> bool:
+        """Take the entry away that is shown."""
+        self._shown = ""
+        found = self.findChildren(Detail)
+        for detail in found:
+            holder = self._side if detail.is_beside else self._stack
+            holder.removeWidget(detail)
+            detail.setParent(None)
+            detail.deleteLater()
         self._stack.setCurrentIndex(0)
-        if isinstance(current, Detail):
-            self._stack.removeWidget(current)
-            current.deleteLater()
-            self.table.setFocus()
-            return True
-        return False
+        self._side.setCurrentIndex(0)
+        self._above.show()
+        return bool(found)

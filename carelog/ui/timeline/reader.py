@@ -2,14 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from typing import TYPE_CHECKING
 
 from carelog.analysis import cuff
 from carelog.analysis.in_force import Reading
 from carelog.analysis.outside import BEARING, Judging
+from carelog.analysis.standout import DayGlance, glances
 from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Span
+from carelog.ui.timeline.facts import EntryFacts, beside
 from carelog.ui.timeline.rows import TimelineRow, Wanted, rows_of
 
 if TYPE_CHECKING:
@@ -77,11 +81,32 @@ def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | N
     return list(rows_of(Reading(entries), home, quiet, _judging(record, entries, start)))
 
 
-def one_entry(record: "Record", entry_id: str) -> tuple[list[Entry], Judging]:
-    """The whole chain of changes that an entry belongs to, and the limits of its moment."""
+def one_entry(record: "Record", entry_id: str, home: Home) -> EntryFacts:
+    """The whole chain of changes that an entry belongs to, and what its page tells beside it."""
     chain = record.chain([entry_id])
     start = min((entry.at.instant for entry in chain), default=0)
-    return chain, _judging(record, chain, start)
+    judging, held = _judging(record, chain, start), Reading(chain).get(root_of(chain, entry_id))
+    return (
+        EntryFacts(chain, judging)
+        if held is None
+        else EntryFacts(chain, judging, *beside(record, held, home))
+    )
+
+
+def root_of(chain: Sequence[Entry], entry_id: str) -> str:
+    """The first entry of the chain that an id belongs to."""
+    by_id, root, seen = {entry.id: entry for entry in chain}, entry_id, set[str]()
+    while root in by_id and by_id[root].amends in by_id and root not in seen:
+        seen.add(root)
+        root = str(by_id[root].amends)
+    return root
+
+
+def one_week(record: "Record", days: Sequence[date], home: Home, flags: Sequence[Flag]) -> list[DayGlance]:
+    """The days of a week at a glance."""
+    start, end = home.start_of(days[0]), home.end_of(days[-1])
+    entries = record.period(start, end)
+    return glances(Reading(entries), _judging(record, entries, start), flags, home, days)
 
 
 def _judging(record: "Record", entries: Sequence[Entry], start: Instant) -> Judging:

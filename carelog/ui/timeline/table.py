@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -18,8 +18,8 @@ from carelog.text import say
 from carelog.ui.button import RING_WIDTH
 from carelog.ui.palette import RING
 from carelog.ui.ringed import ScrollBar
-from carelog.ui.theme import TARGET
-from carelog.ui.timeline.model import COLUMNS, TimelineModel
+from carelog.ui.theme import TARGET, percent_now
+from carelog.ui.timeline.model import COLUMNS, GLYPH, TimelineModel
 
 Index = QModelIndex | QPersistentModelIndex
 NARROW = 90  # letters: below this the marks stand with the details
@@ -101,7 +101,9 @@ class TimelineTable(QTableView):
         width = max(self.viewport().width(), 40 * em)
         clock = metrics.horizontalAdvance("(+00:00;") + 12
         who = metrics.horizontalAdvance("MMMM") + 12
-        title = min(18 * em, width // 5) + 12
+        glyph = GLYPH * percent_now() // 100
+        self.setIconSize(QSize(glyph, glyph))
+        title = min(18 * em, width // 5) + glyph + 12
         is_narrow = width < NARROW * em
         marks = 0 if is_narrow else min(26 * em, width // 4)
         self.setColumnHidden(len(COLUMNS) - 1, is_narrow)

@@ -1,0 +1,126 @@
+"""The page of days: the week above, an entry beside its rows where there is room, the same again."""
+
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from carelog.ui.timeline.detail import Detail
+from carelog.ui.timeline.page import Timeline
+from tests.ui.conftest import Opened
+
+
+@pytest.fixture
+def days(opened: Opened) -> Timeline:
+    opened.window.resize(1366, 768)
+    opened.press("go_timeline")
+    page = opened.shown()
+    assert isinstance(page, Timeline)
+    opened.wait(lambda: page.model.rowCount() > 3 and page._strip.days[0]._glance.count >= 0)
+    return page
+
+
+def row_of(page: Timeline, kind: str) -> int:
+    """The newest row of a kind."""
+    return next(n for n in range(page.model.rowCount()) if page.model.row(n).kind == kind)
+
+
+def beside(page: Timeline) -> list[Detail]:
+    """The entry that is shown."""
+    return [each for each in page.findChildren(Detail) if each.isVisible()]
+
+
+def test_in_a_wide_window_an_entry_stands_beside_the_rows(opened: Opened, days: Timeline) -> None:
+    place = days.model.index(row_of(days, "cuff_pressure"), 1)
+    QTest.mouseClick(
+        days.table.viewport(), Qt.MouseButton.LeftButton, pos=days.table.visualRect(place).center()
+    )
+    opened.wait(lambda: bool(beside(days)))
+    assert days.table.isVisible()
+    told = [each.accessibleName() for each in beside(days)[0].findChildren(type(days._state))]
+    assert any(name.startswith("by: ") for name in told)
+    assert any(name.startswith("written: ") for name in told)
+    assert any(name.startswith("limits: ") for name in told)
+
+
+def test_the_arrow_keys_show_the_row_that_they_come_to(opened: Opened, days: Timeline) -> None:
+    days.table.setFocus()
+    days.table.setCurrentIndex(days.model.index(1, 0))
+    opened.wait(lambda: bool(beside(days)))
+    first = beside(days)[0].root
+    QTest.keyClick(days.table, Qt.Key.Key_Down)
+    QTest.keyClick(days.table, Qt.Key.Key_Down)
+    opened.wait(lambda: bool(beside(days)) and beside(days)[0].root != first)
+    assert opened.window.focusWidget() is days.table, "the keys stay with the rows"
+
+
+def test_an_entry_goes_along_when_the_window_gets_narrow_and_wide_again(
+    opened: Opened, days: Timeline
+) -> None:
+    days.open_entry(days.model.row(row_of(days, "suction")).root)
+    opened.wait(lambda: bool(beside(days)))
+    root = beside(days)[0].root
+    opened.window.resize(1024, 600)
+    opened.wait(lambda: bool(beside(days)) and not beside(days)[0].is_beside)
+    assert beside(days)[0].root == root
+    opened.press("timeline_back")
+    assert days.table.isVisible()
+    assert not beside(days)
+
+
+def test_the_same_again_records_it_as_of_now_and_a_bounce_records_nothing_more(
+    opened: Opened, days: Timeline
+) -> None:
+    before = len(opened.written("suction"))
+    newest = days.model.row(row_of(days, "suction"))
+    days.open_entry(newest.root)
+    opened.wait(lambda: bool(beside(days)))
+    opened.press("same_again")
+    opened.press("same_again")
+    opened.wait(lambda: len(opened.written("suction")) == before + 1)
+    made = opened.written("suction")[-1]
+    same = next(each for each in opened.written("suction") if each.id == newest.root)
+    assert made.details == same.details
+    assert made.recorded_at == opened.clock.now()
+
+
+def test_a_day_of_the_week_begins_the_rows_with_it_and_pressed_again_brings_the_newest_back(
+    opened: Opened, days: Timeline
+) -> None:
+    home = opened.window.desk.present.home()
+    newest = days.model.row(1).root
+    first = home.day(days.model.row(1).time) - timedelta(days=2)
+    if first not in days._strip.week():
+        opened.press("week_before")
+    opened.press(f"day_{first.weekday()}")
+    opened.wait(lambda: days.model.rowCount() > 1 and home.day(days.model.row(1).time) <= first)
+    assert "the days before it" in days._state.text()
+    opened.pause()
+    opened.press(f"day_{first.weekday()}")
+    opened.wait(lambda: days.model.rowCount() > 1 and days.model.row(1).root == newest)
+
+
+def test_the_weeks_before_are_turned_to_and_the_days_ahead_cant_be_pressed(
+    opened: Opened, days: Timeline
+) -> None:
+    now = days._strip.week()
+    assert not opened.find("week_after").isEnabled()
+    opened.press("week_before")
+    assert days._strip.week()[0] == now[0] - timedelta(days=7)
+    opened.press("week_after")
+    assert days._strip.week() == now
+    today = opened.window.desk.present.home().day(opened.clock.now())
+    assert [each.isEnabled() for each in days._strip.days] == [day <= today for day in now]
+    opened.wait(lambda: "not read yet" not in days._strip.days[0].accessibleName())
+    counted = [each for each in days._strip.days if each._glance.count > 0]
+    assert all(f", {each._glance.count} entries" in each.accessibleName() for each in counted)
+    assert counted
+
+
+def test_what_is_recorded_now_is_counted_at_once(opened: Opened, days: Timeline) -> None:
+    today = days._strip.days[opened.window.desk.present.home().day(opened.clock.now()).weekday()]
+    before = today._glance.count
+    opened.press("go_board")
+    opened.press("tile_suction")
+    opened.wait(lambda: today._glance.count == before + 1)
