@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import Enum
+from typing import Any
 
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -35,7 +36,9 @@ class Sheet:
     """A sheet that can be asked for: its name, what people call it, which days it is of, what it is for.
 
     `takes`: the options that it takes beside those that say its days. One that isn't `has_large` has one size
-    of letters, since it has to fit somewhere.
+    of letters, since it has to fit somewhere. `sketch` is a small picture of it, in rows of as many letters:
+    `#` strong words, `-` lines of words, `x` a code, the same capital letter at its corners a frame.
+    `for_folder`: what a request for the household's folder says beside the day (None: it isn't for there).
     """
 
     name: str
@@ -44,6 +47,8 @@ class Sheet:
     purpose: str = ""
     takes: tuple[str, ...] = ()
     has_large: bool = True
+    sketch: tuple[str, ...] = ()
+    for_folder: tuple[tuple[str, Any], ...] | None = None
 
     @property
     def options(self) -> tuple[str, ...]:

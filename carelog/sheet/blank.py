@@ -58,6 +58,20 @@ BLANK = Declaration(
     purpose=mark("for a power cut, or for whoever prefers a pen"),
     takes=("days",),
     has_large=False,
+    sketch=(
+        "####      ",
+        "---- -----",
+        "AA ---- BB",
+        "AA ---- BB",
+        "CC ---- DD",
+        "CC ---- DD",
+        "EE ---- FF",
+        "EE ---- FF",
+        "GGGGGGGGGG",
+        "GGGGGGGGGG",
+        "GGGGGGGGGG",
+    ),
+    for_folder=(("count", 3),),
     content=blank_content,
 )
 

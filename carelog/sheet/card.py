@@ -60,6 +60,20 @@ CARD = Declaration(
     purpose=mark("for the pocket, out of the house"),
     content=card_content,
     has_large=False,
+    sketch=(
+        "AAAA  BBBB",
+        "A##A  B##B",
+        "A--A  B--B",
+        "A-xA  B-xB",
+        "AAAA  BBBB",
+        "          ",
+        "CCCC  DDDD",
+        "C##C  D##D",
+        "C--C  D--D",
+        "C-xC  D-xD",
+        "CCCC  DDDD",
+    ),
+    for_folder=(),
 )
 
 

@@ -78,6 +78,19 @@ COURSE = Declaration(
     title=mark("course"),
     span=Span.WEEKS,
     purpose=mark("weeks over one axis, for a clinic"),
+    sketch=(
+        "#####     ",
+        "--------- ",
+        "AAAAAAAAAA",
+        "A# ## # #A",
+        "A########A",
+        "A   --   A",
+        "A--    --A",
+        "A #  #   A",
+        "A########A",
+        "AAAAAAAAAA",
+        "----- --- ",
+    ),
     content=course_content,
 )
 

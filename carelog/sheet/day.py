@@ -44,4 +44,23 @@ def day_content(found: Material, entries: Sequence[Entry], _columns: Columns) ->
     )
 
 
-DAY = Declaration(name="day", title=mark("day, in full"), span=Span.DAY, content=day_content)
+DAY = Declaration(
+    name="day",
+    title=mark("day, in full"),
+    span=Span.DAY,
+    purpose=mark("every entry with all its details"),
+    sketch=(
+        "#####     ",
+        "---- -----",
+        "          ",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+        "#--- #----",
+    ),
+    content=day_content,
+)

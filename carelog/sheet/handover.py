@@ -70,6 +70,20 @@ HANDOVER = Declaration(
     title=mark("hand-over"),
     span=Span.DAY,
     purpose=mark("for a ward, an ambulance or a new carer"),
+    sketch=(
+        "AAAABBBCCC",
+        "A##AB#BC-C",
+        "DDDDEEEEEE",
+        "D##DE####E",
+        "D##DE----E",
+        "DDDDEEEEEE",
+        "---- -----",
+        "---- -----",
+        "---  -----",
+        "---- ---- ",
+        "---- -----",
+    ),
+    for_folder=(),
     content=handover_content,
 )
 

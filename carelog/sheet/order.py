@@ -69,6 +69,19 @@ ORDER = Declaration(
     span=Span.TODAY,
     purpose=mark("for supplies that run out"),
     takes=("all",),
+    sketch=(
+        "####      ",
+        "          ",
+        "### -- - #",
+        "--------- ",
+        "### -- - #",
+        "--------- ",
+        "### -- - #",
+        "------    ",
+        "          ",
+        "AAAAAABBBB",
+        "AAAAAABBBB",
+    ),
     content=order_content,
 )
 

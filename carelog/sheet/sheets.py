@@ -11,7 +11,7 @@ from carelog.sheet.order import ORDER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, BLANK, HANDOVER, CARD, ORDER)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, HANDOVER, BLANK, CARD, ORDER)
 PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
 """All that the words of the command name, built or not."""
 

@@ -124,10 +124,7 @@ def _block(block: Block) -> Iterator[str]:
             if block.beside:
                 yield f'<p class="soft">{_text(block.beside)}</p>'
         case Facts():
-            if block.title:
-                yield f"<h2>{_text(block.title)}</h2>"
-            rows = "".join(f"<dt>{_text(name)}</dt><dd>{_words(text)}</dd>" for name, text in block.rows)
-            yield f"<dl>{rows}</dl>"
+            yield _facts(block)
         case Points():
             yield from _points(block)
         case Spread():
@@ -147,8 +144,7 @@ def _block(block: Block) -> Iterator[str]:
         case Loud():
             yield f'<dl class="loud">{"".join(_box(box) for row in block.rows for box in row)}</dl>'
         case Ticks():
-            lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
-            yield f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
+            yield _ticks(block)
         case Tabled():
             yield from _table(block)
         case Figure():
@@ -159,6 +155,16 @@ def _block(block: Block) -> Iterator[str]:
             yield from _by_hand(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
+
+
+def _facts(block: Facts) -> str:
+    rows = "".join(f"<dt>{_text(name)}</dt><dd>{_words(text)}</dd>" for name, text in block.rows)
+    return f"{f'<h2>{_text(block.title)}</h2>' if block.title else ''}<dl>{rows}</dl>"
+
+
+def _ticks(block: Ticks) -> str:
+    lines = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
+    return f'<p><strong>{_text(block.title)}</strong></p><ul class="plain">{lines}</ul>'
 
 
 def _table(block: Tabled) -> Iterator[str]:

@@ -83,7 +83,26 @@ def _entries(found: Material, unlike: Unlike) -> Block:
     return Listing(days, len(days), say(mark("Every entry")), beside, has_day_columns=True, fewer=fewer)
 
 
-WEEK = Declaration(name="week", title=mark("week"), span=Span.WEEK, content=week_content)
+WEEK = Declaration(
+    name="week",
+    title=mark("week"),
+    span=Span.WEEK,
+    purpose=mark("for the nurse's visit"),
+    sketch=(
+        "#####     ",
+        "---- -----",
+        "---- -----",
+        "          ",
+        "AABBCCDDEE",
+        "A#BBC#D##E",
+        "A-BBC-DD#E",
+        "AABBCCDDEE",
+        "          ",
+        "-- -- -- -",
+        "-- -- -- -",
+    ),
+    content=week_content,
+)
 
 
 def _title(found: Material) -> str:

@@ -120,8 +120,19 @@ class Makers:
             path, now = self._access.path, self._present.now()
             self._access.reader.ask(lambda: newest_picture(self._desk.parts, path, now), then, failed)
 
-        page = Emergency(self._present, seek, lambda picture: self._print_emergency(page, picture))
+        page = Emergency(
+            self._present,
+            seek,
+            lambda picture: self._print_emergency(page, picture),
+            lambda told: self._hand_over(page, told),
+        )
         return page
+
+    def _hand_over(self, page: QWidget, told: Callable[[str], None]) -> None:
+        """Print the hand-over, from the record or, where that can't be read, from its newest good backup."""
+        from carelog.ui.emergency.handing import hand_over
+
+        hand_over(page.window(), self._desk, self._preferences.now.hides_name, told)
 
     def _print_emergency(self, page: QWidget, picture: "Picture") -> str:
         from carelog.ui.emergency.facts import facts

@@ -14,7 +14,9 @@ from carelog.domain.record import PersonHeading
 from carelog.store.backup import back_up
 from carelog.store.opening import open_record
 from carelog.ui.access import Stage
+from carelog.ui.emergency import handing
 from carelog.ui.sheet import printing
+from tests.sheet.pages import running
 from tests.ui.conftest import Opened, Opener, places_in
 from tests.ui.household import NOW, Memory, household
 
@@ -183,6 +185,35 @@ def test_the_page_is_printed_from_the_record_and_from_a_backup(
     opened.press("print_emergency")
     assert len(printed) == 2
     assert all(texts[0] == (FIRST[0], FIRST[1]) and texts[1] == (FIRST[2], FIRST[3]) for texts in printed)
+
+
+def print_hand_over(opened: Opened, is_done: Callable[[], bool]) -> None:
+    """Two presses."""
+    opened.press("go_emergency")
+    opened.wait(lambda: len(shown(opened)) > 6)
+    opened.press("print_handover")
+    opened.wait(is_done)
+    assert "Sent to the printer." in shown(opened)
+
+
+def test_the_hand_over_is_printed_in_two_presses_from_the_record_and_from_a_backup(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed: list[str] = []
+
+    def print_pages(_window: QWidget, pages: printing.PdfPages, _name: str) -> str:
+        printed.append(running(pages._pdf))
+        return "Sent to the printer."
+
+    monkeypatch.setattr(handing, "print_pages", print_pages)
+    path = record_in(tmp_path)
+    opened = on_disk(path)
+    print_hand_over(opened, lambda: len(printed) == 1)
+    opened.window.close()
+    path.unlink()
+    print_hand_over(on_disk(path), lambda: len(printed) == 2)
+    assert all("Can air pass by mouth and nose?" in each for each in printed)
+    assert printed[0].split("Check code")[0] == printed[1].split("Check code")[0]
 
 
 def test_a_record_without_entries_has_the_countrys_number_first(opener: Opener) -> None:

@@ -1,5 +1,6 @@
 """The sheet's page: the last seven days first, the same bytes shown and saved, faults said in words."""
 
+import re
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -9,6 +10,7 @@ from typing import Any
 
 import pytest
 from pypdfium2 import PdfDocument
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLabel, QPushButton
@@ -20,6 +22,8 @@ from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.ui.newest import Newest
 from carelog.ui.palette import NIGHT
+from carelog.ui.sheet.choice import ROWS
+from carelog.ui.sheet.pictures import page_count
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened, Opener
 from tests.ui.test_audit import errors
@@ -263,7 +267,8 @@ def test_a_sheet_that_is_declared_can_be_chosen_with_the_days_it_is_of(
     opened.press("pick_sheet_name_thermos")
     opened.wait(lambda: page(opened).made is not None)
     steps = [page(opened).findChild(QPushButton, name) for name in ("week_earlier", "sheet_day_earlier")]
-    assert [each.isVisibleTo(opened.window) for each in steps] == [span is Span.WEEK, span is Span.DAY]
+    by_weeks = span in (Span.WEEK, Span.WEEKS)
+    assert [each.isVisibleTo(opened.window) for each in steps] == [by_weeks, span is Span.DAY]
     assert page(opened).made.file_name.startswith("carelog-thermos-2026-")
 
 
@@ -292,3 +297,82 @@ def test_titles_of_window_and_pdf_leave_the_name_out_where_that_is_chosen(
     assert name not in opened.window.windowTitle()
     opened.window.preferences.change(hides_name=False)
     assert name in opened.window.windowTitle()
+
+
+def test_sheets_are_chosen_by_what_one_needs_them_for_with_a_small_picture_of_each(
+    paper: Callable[[], Opened],
+) -> None:
+    opened = paper()
+    for sheet in PaperSheets().offered():
+        button = opened.find(f"pick_sheet_name_{sheet.name}")
+        assert button.accessibleDescription() == sheet.purpose
+        assert sheet.purpose
+        assert len(sheet.sketch) == ROWS
+        assert len(set(map(len, sheet.sketch))) == 1
+    pictures = {
+        bytes(opened.find(f"pick_sheet_name_{name}").grab(CORNER).toImage().constBits()) for name in NAMES
+    }
+    assert len(pictures) == len(NAMES)
+
+
+NAMES = [sheet.name for sheet in PaperSheets().offered()]
+CORNER = QRect(6, 6, 50, 52)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_sheet_is_made_by_one_press_and_stays_chosen_when_pressed_again(
+    paper: Callable[[], Opened], name: str
+) -> None:
+    opened = paper()
+    opened.press(f"pick_sheet_name_{name}")
+    opened.pause()
+    opened.press(f"pick_sheet_name_{name}")
+    opened.wait(lambda: page(opened).made is not None and page(opened).made.request.name == name)
+    assert opened.find(f"pick_sheet_name_{name}").isChecked()
+    assert page(opened).made.file_name.startswith(f"carelog-{name}-2026")
+
+
+def test_a_card_has_no_large_print_and_an_order_may_have_all(paper: Callable[[], Opened]) -> None:
+    opened = paper()
+    opened.press("pick_sheet_large_true")
+    opened.press("pick_sheet_name_card")
+    opened.wait(lambda: page(opened).made is not None)
+    assert not page(opened)._large.isVisible()
+    assert page(opened).request().large is False
+    assert not page(opened)._much.isVisible()
+    opened.press("pick_sheet_name_order")
+    opened.wait(lambda: page(opened).made is not None)
+    assert page(opened).request().large is True
+    opened.press("pick_sheet_all_true")
+    assert page(opened).request().everything is True
+    opened.press("pick_sheet_name_week")
+    assert page(opened).request().everything is False
+
+
+def test_the_folders_sheets_and_the_emergency_plan_are_printed_in_one_go(
+    paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from carelog.ui.sheet import page as sheet_page
+
+    printed: list[list[Any]] = []
+
+    def print_pages(_window: object, pages: Any, _title: str) -> str:
+        printed.append(pages._parts)
+        return "Sent to the printer."
+
+    monkeypatch.setattr(sheet_page, "print_pages", print_pages)
+    opened = paper()
+    opened.press("sheet_folder")
+    opened.wait(lambda: bool(printed))
+    *pdfs, text = printed[0]
+    titles = [pdf_title(each._pdf) for each in pdfs]
+    assert [re.split(" · |, ", title)[0] for title in titles] == [
+        "Hand-over",
+        "Blank sheet",
+        "Card for the pocket",
+    ]
+    assert [page_count(each._pdf) for each in pdfs] == [1, 3, 1]
+    assert text._texts[0][0] == "Call"
+    assert page(opened)._state.text() == "Sent to the printer."
+    assert "card, emergency plan" in opened.find("sheet_folder").accessibleDescription()
+    assert page(opened).made is not None

@@ -4,10 +4,29 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.domain.moment import Instant
+from carelog.domain.trouble import Trouble
+from carelog.text import say
 from carelog.ui.parts import Parts
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
+    from carelog.domain.paper import SheetRequest
+
+
+def backup_sheet(parts: "Parts", path: Path, request: "SheetRequest") -> bytes:
+    """A sheet of what the newest good backup of a record holds; `Trouble` where there is none."""
+    from carelog.app.history import of_days
+
+    found = parts.newest_backup(path) if parts.newest_backup is not None else None
+    if found is None:
+        raise Trouble(say("There is no copy that can be read."))
+    _written, record = found
+    sheets = parts.sheets()
+    try:
+        entries, find_flags = of_days(record, sheets.days(request), request.now)
+        return sheets.make(request, entries, record.person().name, find_flags=find_flags)
+    finally:
+        record.close()
 
 
 def newest_picture(parts: "Parts", path: Path, now: Instant) -> "tuple[Instant, Picture] | None":

@@ -26,12 +26,22 @@ class Emergency(ColumnView):
 
     part_gap = 0  # most of it has to be seen at once
 
-    def __init__(self, present: Present, seek: Seek, printed: "Callable[[Picture], str]") -> None:
-        """`seek` looks for the newest good backup; `printed` prints the page and says how it went."""
+    def __init__(
+        self,
+        present: Present,
+        seek: Seek,
+        printed: "Callable[[Picture], str]",
+        hand_over: Callable[[Callable[[str], None]], object],
+    ) -> None:
+        """`seek` looks for the newest good backup; `printed` prints the page and says how it went.
+
+        `hand_over` prints the hand-over of what is shown, and tells how it goes.
+        """
         super().__init__()
         self._seek = seek
         self._present = present
         self._printed = printed
+        self._hand_over = hand_over
         self._said = ""
         self._is_seeking = False
         present.when_changed.append(self.refresh)
@@ -82,7 +92,8 @@ class Emergency(ColumnView):
                 self.words(fact.text, Size.EMERGENCY_NAME)
         button = Button(say("Print this page"), "print_emergency")
         button.clicked.connect(self.print)
-        self.row(button)
+        whole = say("Print the hand-over for ambulance or ward")
+        self.row(button, Button.calling(whole, "print_handover", lambda: self._hand_over(self._tell)))
         if self._said:
             self.words(self._said)
         for fact in other_facts(picture):
@@ -107,5 +118,8 @@ class Emergency(ColumnView):
         picture = self._present.picture or (self._present.backup[1] if self._present.backup else None)
         if picture is None:
             return
-        self._said = self._printed(picture)
+        self._tell(self._printed(picture))
+
+    def _tell(self, sentence: str) -> None:
+        self._said = sentence
         self.refresh()

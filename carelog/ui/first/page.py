@@ -218,8 +218,14 @@ class First(ColumnView):
             if kind in self._skipped and not is_done:
                 self.words(say("Skipped for now."), soft=True)
             self.widget(self._buttons(kind, say(title), is_done=is_done))
+        self.words(say("On paper"), Size.NAME)
+        self.words(
+            say("Print the hand-over, blank days, the card and the emergency plan. Keep them in a folder.")
+        )
         ready = Main(say("To the board"), "first_ready", size=Size.NAME)
         ready.clicked.connect(lambda: self._go("board"))
+        folder = Button.calling(say("To the paper page"), "first_folder", lambda: self._go("sheet"))
+        self.row(folder)
         self.row(ready)
 
     def _buttons(self, kind: str, title: str, *, is_done: bool) -> QWidget:

@@ -29,11 +29,14 @@ class Picks(Control):
         *,
         is_many: bool = False,
         not_tried: bool = False,
+        made_by: Callable[..., ChoiceButton] = ChoiceButton,
     ) -> None:
+        """`made_by` makes a button of its words and its name, of one of several if `is_one_of`."""
         super().__init__()
         self.setObjectName(f"field_{name}")
         self.setAccessibleName(label)
         self._is_many = is_many
+        self._made_by = made_by
         self._options = options
         self._buttons: list[ChoiceButton] = []
         self._unknown: list[Json] = []
@@ -50,7 +53,7 @@ class Picks(Control):
             self._not_tried = self._button(flow, say("not tried"), f"pick_{name}_{NOT_TRIED}", label)
 
     def _button(self, flow: Flow, words: str, name: str, label: str) -> ChoiceButton:
-        button = ChoiceButton(words, name, is_one_of=not self._is_many)
+        button = self._made_by(words, name, is_one_of=not self._is_many)
         button.setAccessibleName(f"{label}: {words}" if label else words)
         button.switched.connect(lambda _is_on: self._pressed(button))
         flow.addWidget(button)

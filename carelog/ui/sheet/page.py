@@ -10,13 +10,14 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.app.output import write_file
 from carelog.domain.moment import MINUTE, Week
-from carelog.domain.paper import SheetRequest, Span
+from carelog.domain.paper import Sheet, SheetRequest, Span
 from carelog.domain.trouble import Trouble
 from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.columns import Beside
+from carelog.ui.emergency.facts import facts
 from carelog.ui.files import ask_to_save
 from carelog.ui.forms.control import Value
 from carelog.ui.forms.picks import Option, Picks
@@ -24,17 +25,22 @@ from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.ringed import Scrolled
 from carelog.ui.sheet import viewer
+from carelog.ui.sheet.bundle import Bundle, folder_requests
+from carelog.ui.sheet.choice import SheetPicks, usual_paper
 from carelog.ui.sheet.made import Made, title
 from carelog.ui.sheet.maker import Maker
 from carelog.ui.sheet.pictures import page_count
 from carelog.ui.sheet.preview import Preview
-from carelog.ui.sheet.printing import PdfPages, print_pages
+from carelog.ui.sheet.printing import PdfPages, TextPages, Together, print_pages
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
+    from carelog.app.outlook import Picture
     from carelog.app.ports import Sheets
 
+ALL = "all"
+"""The option of a sheet that may show more than what is due."""
 JUDGED_EVERY = 15 * MINUTE
 CHOICES_AND_PAPER = (360, 840)  # px at 100 %, the least widths of both beside one another
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
@@ -52,6 +58,7 @@ class ChosenSheet:
     day_back: int = 0
     paper: str = "a4"
     is_large: bool = False
+    is_all: bool = False
 
 
 class SheetPage(QWidget):
@@ -74,7 +81,7 @@ class SheetPage(QWidget):
         self._folder = folder
         self._go = go
         self._sheets = {each.name: each for each in sheets().offered()}
-        self._wanted = ChosenSheet(next(iter(self._sheets)))
+        self._wanted = ChosenSheet(next(iter(self._sheets)), paper=usual_paper())
         self.made: Made | None = None
         """The sheet that is shown; None while it is being made."""
         self._key: tuple[object, ...] = ()
@@ -89,11 +96,17 @@ class SheetPage(QWidget):
         sides.addWidget(holder)
         self._title = Words("", Size.HEAD)
         self._state = Words("", Size.STRONG)
+        self._folder_sheets = Bundle(access, sheets, self._state.say)
         self._pages = Preview(MOST_SHOWN)
         self._lay_out()
 
     def _lay_out(self) -> None:
         self._column.addWidget(self._title)
+        self._names = self._watched(SheetPicks(self._sheets), self._wanted.name)
+        self._column.addWidget(self._names)
+        self._column.addWidget(self._acts())
+        self._column.addWidget(self._for_folder)
+        self._column.addWidget(self._state)
         self._weeks = row(
             Button.calling(say("the last seven days"), "week_seven_days", lambda: self._choose(back=None)),
             Button.calling(say("a week earlier"), "week_earlier", lambda: self._move(1)),
@@ -106,19 +119,13 @@ class SheetPage(QWidget):
             Button.calling(say("a day later"), "sheet_day_later", lambda: self._step_day(-1)),
         )
         self._column.addWidget(self._days)
-        names = [(each.name, say(each.title)) for each in self._sheets.values()]
         papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
-        self._names = self._picks("sheet_name", say("Sheet"), names, self._wanted.name)
-        self._papers = self._picks("sheet_paper", say("Paper"), papers, "a4")
-        self._large = self._picks(
-            "sheet_large",
-            say("Print size"),
-            ((False, say("normal print")), (True, say("large print"))),
-            False,
-        )
-        self._column.addWidget(row(self._names, self._papers, self._large))
-        self._column.addWidget(self._acts())
-        self._column.addWidget(self._state)
+        self._papers = self._watched(Picks("sheet_paper", say("Paper"), papers), self._wanted.paper)
+        sizes = ((False, say("normal print")), (True, say("large print")))
+        self._large = self._watched(Picks("sheet_large", say("Print size"), sizes), False)
+        much = ((False, say("what runs out")), (True, say("everything counted")))
+        self._much = self._watched(Picks("sheet_all", say("What to order"), much), False)
+        self._column.addWidget(row(self._papers, self._large, self._much))
         sides = self._body.layout()
         assert sides is not None
         sides.addWidget(self._pages)
@@ -134,13 +141,23 @@ class SheetPage(QWidget):
         return row(
             save,
             Button.calling(say("Print …"), "sheet_print", self.print),
+            self._folder_button(),
             Button.calling(say("Open in the viewer"), "sheet_open", self._open),
             Button.calling(say("Give somebody the record …"), "go_give", lambda: self._go("give")),
             self._stopper,
         )
 
-    def _picks(self, name: str, label: str, options: Sequence[Option], chosen: Value) -> Picks:
-        picks = Picks(name, label, options)
+    def _folder_button(self) -> Button:
+        """One press for all that lies beside the person on paper."""
+        names = [say(each.title) for each in self._sheets.values() if each.for_folder is not None]
+        button = Button.calling(say("Print these for the folder …"), "sheet_folder", self.print_for_folder)
+        words = say("Prints in one go: {names}").format(names=", ".join([*names, say("emergency plan")]))
+        button.setAccessibleDescription(words)
+        button.setToolTip(words)
+        self._for_folder = Words(words, soft=True)
+        return button
+
+    def _watched(self, picks: Picks, chosen: Value) -> Picks:
         picks.put(chosen)
         picks.when_changed.append(self._on_pick)
         return picks
@@ -170,7 +187,9 @@ class SheetPage(QWidget):
             name=name if isinstance(name, str) else self._wanted.name,
             paper=paper if isinstance(paper, str) else "a4",
             is_large=self._large.read() is True,
+            is_all=self._much.read() is True,
         )
+        self._names.put(self._wanted.name)  # a second press takes back no sheet
 
     def _choose(self, **chosen: Any) -> None:
         self._wanted = replace(self._wanted, **chosen)
@@ -183,7 +202,8 @@ class SheetPage(QWidget):
         base = SheetRequest(
             name=wanted.name,
             paper=wanted.paper,
-            large=wanted.is_large,
+            large=wanted.is_large and self._sheet.has_large,
+            everything=wanted.is_all and ALL in self._sheet.takes,
             now=now,
             nameless=self._preferences.now.hides_name,
         )
@@ -198,9 +218,14 @@ class SheetPage(QWidget):
         return replace(base, day=today - timedelta(days=back))
 
     @property
+    def _sheet(self) -> Sheet:
+        """The chosen sheet."""
+        return self._sheets[self._wanted.name]
+
+    @property
     def _span(self) -> Span:
-        """Which days the chosen sheet is of."""
-        return self._sheets[self._wanted.name].span
+        """Which days it is of."""
+        return self._sheet.span
 
     # Making ---------------------------------------------------------------------------------------
 
@@ -208,6 +233,8 @@ class SheetPage(QWidget):
         request = self.request()
         self._days.setVisible(self._span is Span.DAY)
         self._weeks.setVisible(self._span in (Span.WEEK, Span.WEEKS))
+        self._large.setVisible(self._sheet.has_large)
+        self._much.setVisible(ALL in self._sheet.takes)
         is_finished = self._span is not Span.WEEK or self._wanted.back != 0
         self._title.say(title(request, is_finished=is_finished))
         picture = self._present.picture
@@ -280,6 +307,24 @@ class SheetPage(QWidget):
             said = print_pages(self, PdfPages(made.pdf), made.file_name)
             if said:
                 self._state.say(said)
+
+    def print_for_folder(self) -> None:
+        """Print what lies beside the person: the sheets that say so, and the emergency plan, in one go."""
+        picture = self._present.picture
+        if picture is None:
+            self._state.say(self._present.unread())
+            return
+        now, today = self._present.now(), self._present.home().day(self._present.now())
+        base = SheetRequest(
+            day=today, now=now, paper=self._wanted.paper, nameless=self._preferences.now.hides_name
+        )
+        requests = folder_requests(self._sheets.values(), base)
+        self._folder_sheets.make(requests, lambda made: self._print_folder(made, picture))
+
+    def _print_folder(self, made: Sequence[Made], picture: "Picture") -> None:
+        texts = TextPages([(fact.heading, fact.text) for fact in facts(picture)])
+        pages = Together([*(PdfPages(each.pdf) for each in made), texts])
+        self._state.say(print_pages(self, pages, say("carelog, for the folder")))
 
     def _open(self) -> None:
         made = self._ready()
