@@ -302,15 +302,23 @@ def limited(reading: Reading, rule: str, names: Sequence[str], defaults: dict[st
         return level(entry, entry.at.instant) == wanted
 
     found: list[Shown] = []
+    inside: list[Held] = []
     for held in reading.of("observations"):
         if not any(name in held.entry.details for name in names):
             continue
         now = level(held.entry, held.time)
         if not now:
             found = []
+            inside.append(held)
             continue
         known = since_first(reading, held, partial(shows, now))
         found.append(Shown(held.first.id, now, known, held.time, (held.entry.id,)))
+    for root, entry in losing(reading, "observations"):
+        known = reading.known_from(entry.id)
+        time = known if entry.at.instant > known + HOUR // 4 else entry.at.instant
+        is_over = any(order(each) > (time, known, entry.id) for each in inside if each.first.id != root)
+        if level(entry, time) == URGENT and not is_over:
+            found.append(Shown(root, URGENT, known, time, (entry.id,), entry.id))
     for recorded, time in sorted(tellings(reading, (rule, None))):
         covered = [each for each in found if each.known <= recorded and each.time <= time]
         if any(each.level == URGENT for each in covered):

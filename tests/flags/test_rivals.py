@@ -70,11 +70,28 @@ def test_it_does_though_the_other_side_strikes_the_entry_out(rule: str) -> None:
     assert [each[1:] for each in conflict.told(rule) if each[1] == "2 08:05"] == [("2 08:05", "")]
 
 
+@pytest.mark.parametrize("rule", SHOWN)
+def test_it_ends_when_somebody_keeps_the_side_that_struck_the_entry_out(rule: str) -> None:
+    kind, shows, other = SHOWN[rule]
+    conflict = Conflict(kind, TUBE if kind == "tube_change" else other)
+    losing = conflict.side("2 08:05", shows)
+    conflict.side("2 08:06", None)
+    conflict.side("2 09:00", None, of=losing)
+    assert [each[1:] for each in conflict.told(rule) if each[1] == "2 08:05"] == [("2 08:05", "2 09:00")]
+
+
 def test_it_is_raised_also_where_the_losing_side_comes_last() -> None:
     conflict = Conflict("suction", {})
     winning = conflict.side("2 08:06", {"colour": "white"})
     late = conflict.side("2 08:05", {"blood": "fresh"})
     conflict.entries = [conflict.first, winning, late]
+    assert conflict.told("blood") == [("urgent", "2 08:05", "")]
+
+
+def test_it_is_raised_also_where_the_losing_side_comes_after_a_strike() -> None:
+    conflict = Conflict("suction", {})
+    conflict.side("2 08:06", None)
+    conflict.side("2 08:05", {"blood": "fresh"})
     assert conflict.told("blood") == [("urgent", "2 08:05", "")]
 
 
@@ -91,3 +108,77 @@ def test_one_change_after_another_is_no_conflict() -> None:
     shown = conflict.side("2 08:05", {"blood": "fresh"})
     conflict.side("2 08:06", {"colour": "white"}, of=shown)
     assert conflict.told("blood") == [("urgent", "2 08:05", "2 08:06")]
+
+
+LIMITS = {
+    "spo2": ({"spo2_percent": {"low": 92, "urgent_low": 85}}, {"spo2_percent": 80}, {"spo2_percent": 97}),
+    "pulse": (
+        {"pulse_per_min": {"high": 110, "urgent_high": 150}},
+        {"pulse_per_min": 170},
+        {"pulse_per_min": 80},
+    ),
+    "temperature": (
+        {"temperature_c": {"high": 38, "urgent_high": 40}},
+        {"temperature_c": 40.5},
+        {"temperature_c": 36.9},
+    ),
+}
+
+
+class ReadTwice(Conflict):
+    """A reading of 08:00 that two computers changed, with a plan that has urgent limits."""
+
+    def __init__(self, rule: str) -> None:
+        limits, self.urgent, self.inside = LIMITS[rule]
+        super().__init__("observations", self.inside)
+        plan = replace(
+            self.first,
+            id="00000000-0000-0000-0000-000000000999",
+            kind="plan",
+            at=replace(self.first.at, instant=clock("1 08:00")),
+            recorded_at=clock("1 08:00"),
+            details={"set_by": "a nurse", "tasks": [], "limits": limits},
+        )
+        self.entries.append(plan)
+
+    def read(self, when: str, details: dict[str, Any]) -> None:
+        """Another reading."""
+        made = replace(
+            self.first,
+            id=f"00000000-0000-0000-0000-0000000002{len(self.entries):02}",
+            at=replace(self.first.at, instant=clock(when)),
+            recorded_at=clock(when),
+            details=details,
+        )
+        self.entries.append(made)
+
+
+@pytest.mark.parametrize("rule", LIMITS)
+def test_an_urgent_reading_on_the_losing_side_raises_it_until_the_next_one_inside(rule: str) -> None:
+    read = ReadTwice(rule)
+    read.side("2 08:05", read.urgent)
+    read.side("2 08:06", read.inside)
+    assert read.told(rule) == [("urgent", "2 08:05", "")]
+    read.read("2 09:00", read.inside)
+    assert read.told(rule) == [("urgent", "2 08:05", "2 09:00")]
+
+
+@pytest.mark.parametrize("rule", LIMITS)
+def test_it_ends_when_somebody_keeps_the_other_reading(rule: str) -> None:
+    read = ReadTwice(rule)
+    losing = read.side("2 08:05", read.urgent)
+    read.side("2 08:06", None)
+    assert [each[2] for each in read.told(rule)] == [""]
+    read.side("2 09:00", None, of=losing)
+    assert [each[2] for each in read.told(rule)] == ["2 09:00"]
+
+
+@pytest.mark.parametrize("rule", LIMITS)
+def test_a_reading_on_the_losing_side_that_isnt_urgent_raises_nothing(rule: str) -> None:
+    read = ReadTwice(rule)
+    name, value = next(iter(read.urgent.items()))
+    call = {"spo2": 90, "pulse": 120, "temperature": 38.5}[rule]
+    assert value != call
+    read.side("2 08:05", {name: call})
+    read.side("2 08:06", read.inside)
+    assert [each[0] for each in read.told(rule) if each[2] == ""] == []

@@ -239,7 +239,11 @@ class Ledger:
         for entry in group:
             if entry.kind == "tube_change" and entry.by:
                 self.roles[entry.id] = self._role(entry.by)
-        return [shift for shift in shifts if shift.before is not shift.after]
+        return [each for each in shifts if each.before is not each.after or self._may_be_rivals(each.root)]
+
+    def _may_be_rivals(self, root: str) -> bool:
+        """Whether two sides may want to change an entry: what counts beside the one in force may change."""
+        return len(self._chains.get(root, ())) >= MIN_OF_RIVALS
 
     def _role(self, initials: str) -> str:
         """The role of a recorder, by the newest entry about these initials; empty where nobody said."""
@@ -315,10 +319,9 @@ class Ledger:
 
     def losers(self, root: str) -> Iterator[Held]:
         """The losing sides of a chain that two computers changed, each as if it were in force."""
-        chain = self._chains.get(root, ())
-        if len(chain) < MIN_OF_RIVALS:
+        if not self._may_be_rivals(root):
             return
-        reading = Reading(chain)
+        reading = Reading(self._chains[root])
         stands: list[Held | Withdrawn] = [*reading.held, *reading.withdrawn]
         for each in stands:
             for entry in each.rivals[1:]:

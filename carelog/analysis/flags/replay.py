@@ -150,8 +150,12 @@ class Replay:
         self.pass_time(known)
         self.now, ledger = known, self.ledger
         is_first = ledger.last_known is None
-        shifts = ledger.take(group, known, doubtful)
+        found = ledger.take(group, known, doubtful)
+        shifts = [shift for shift in found if shift.before is not shift.after]
         touched = self._hand_out(shifts, known)
+        for shift in found:
+            if shift.before is shift.after:  # two sides of a conflict, of which another counts beside now
+                touched.update(each for each in self._beside(shift.kind) if each.tracker.take(shift, known))
         nothing = self.lookouts["nothing_recorded"]
         if is_first or nothing.lives:
             touched.add(nothing)
@@ -186,6 +190,10 @@ class Replay:
             lookouts = self.lookouts.values()
             self._by_kind[kind] = [d for d in lookouts if not d.tracker.kinds or kind in d.tracker.kinds]
         return self._by_kind[kind]
+
+    def _beside(self, kind: str) -> Iterator[Lookout]:
+        """The rules that a losing side of a conflict raises too."""
+        return (each for each in self._reading(kind) if each.tracker.rule.by_rivals)
 
     def _begin_anew(self, known: Instant) -> set[Lookout]:
         """In another home zone all days and local times are others: every rule reads all again."""

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import partial
+from itertools import takewhile
 
 from carelog.analysis import limits
 from carelog.analysis.cuff import cuff_says
@@ -12,12 +13,13 @@ from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.limits import CUFF, READ, VACUUM, Against, Cuff, Outside, limit_words, outside
 from carelog.analysis.people import Person
 from carelog.analysis.rules.evidence import at, evidence
-from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, Rule, Said
+from carelog.analysis.rules.rule import EMERGENCY, PRACTICE, URGENT_LEVEL, Rule, Said
 from carelog.analysis.rules.sign import Sign
 from carelog.analysis.rules.tracker import Row, Run, Verdict
 from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.flag import Level
+from carelog.domain.moment import Instant
 from carelog.domain.units import with_unit
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
@@ -34,6 +36,7 @@ TEMPERATURE = Rule(
     level=_LEVEL,
     clears=_CLEARS,
     told_urgent=True,
+    by_rivals=URGENT_LEVEL,
     sources=(PRACTICE,),
     stands=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
     reads=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
@@ -45,6 +48,7 @@ SPO2 = Rule(
     level=_LEVEL,
     clears=_CLEARS,
     told_urgent=True,
+    by_rivals=URGENT_LEVEL,
     sources=(PRACTICE,),
     after=EMERGENCY,
     stands=(Said("observations", "spo2_percent"),),
@@ -57,6 +61,7 @@ BREATHS = Rule(
     level=_LEVEL,
     clears=_CLEARS,
     told_urgent=True,
+    by_rivals=URGENT_LEVEL,
     sources=(PRACTICE,),
     after=EMERGENCY,
     stands=(Said("observations", "breaths_per_min"),),
@@ -69,6 +74,7 @@ PULSE = Rule(
     level=_LEVEL,
     clears=_CLEARS,
     told_urgent=True,
+    by_rivals=URGENT_LEVEL,
     sources=(PRACTICE,),
     after=EMERGENCY,
     stands=(Said("observations", "pulse_per_min"),),
@@ -81,6 +87,7 @@ OXYGEN = Rule(
     level=_LEVEL,
     clears=_CLEARS,
     told_urgent=True,
+    by_rivals=URGENT_LEVEL,
     sources=(PRACTICE,),
     after=EMERGENCY,
     stands=(Said("observations", "oxygen_l_min"),),
@@ -134,9 +141,43 @@ class ReadingRun(Run):
         super().__init__(rule, ledger, (kind, "plan", "person"))
         self.label = label
         self._settled = ""
+        self._losers: dict[str, list[Held]] = {}
 
     def reads(self, held: Held) -> bool:
         return any(field in held.entry.details for field in self._fields)
+
+    def take(self, shift: Shift, now: Instant) -> bool:
+        are_others = self._take_losers(shift)
+        changed = shift.before is not shift.after and super().take(shift, now)
+        return self._read_back() if are_others or (changed and self._losers) else changed
+
+    def _take_losers(self, shift: Shift) -> bool:
+        """Keep the readings on losing sides of a conflict; whether they are others than before."""
+        if not self.rule.by_rivals or shift.kind != self.kinds[0]:
+            return False
+        before = self._losers.pop(shift.root, [])
+        found = [held for held in self.ledger.losers(shift.root) if self.reads(held)]
+        if found:
+            self._losers[shift.root] = found
+        return found != before
+
+    def others(self) -> Sequence[Sign]:
+        found = []
+        for held in (held for helds in self._losers.values() for held in helds):
+            verdict = self.verdict(held)
+            if isinstance(verdict, Sign) and verdict.level is Level.URGENT and not self._is_over(held):
+                found.append(replace(verdict, known=held.known))
+        return sorted(found, key=lambda sign: sign.time)
+
+    def _is_over(self, lost: Held) -> bool:
+        """Whether a later reading lies inside; the other side of the conflict is none, nobody has chosen."""
+        after = takewhile(
+            lambda held: order_of(held) > order_of(lost), self.ledger.shelf(self.kinds[0]).backward()
+        )
+        return any(
+            held.first.id != lost.first.id and self.reads(held) and self.verdict(held) is True
+            for held in after
+        )
 
     def matters(self, shift: Shift) -> bool:
         return shift.kind == "person" or self.ledger.reaches_back(shift, self._last)

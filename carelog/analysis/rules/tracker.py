@@ -329,9 +329,13 @@ class Run(Tracker):
         self._last = newest
         self._leans_on = NEVER if newest is None else _since(ended)
         self._clear(ended)
-        for sign in self.untold(run[::-1]):
+        for sign in self.untold([*self.others(), *run[::-1]]):
             self._add(sign)
         return True
+
+    def others(self) -> Sequence[Sign]:
+        """What counts with the run though it isn't in force: a losing side that nobody has chosen against."""
+        return ()
 
     def untold(self, run: Sequence[Sign]) -> Sequence[Sign]:
         """Those of a run that no telling has settled."""
