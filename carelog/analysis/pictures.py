@@ -3,11 +3,12 @@
 Every picture starts at zero or names its lines; nothing is told by colour. Sizes in points.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
+from carelog.analysis.room import Box, Room
 
 RANKS = (Fill.PAPER, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
 Height = Callable[[Fraction], float]
@@ -147,53 +148,58 @@ def readings(columns: Columns, found: Sequence[ReadingPoint], *bands: LimitBand)
         parts += [
             Straight(left, height(each), right, height(each), weight=0.5, dashed=True) for each in band.edges
         ]
+    bottom = top + room + 0.5 * columns.line
+    space, few = Room(columns.whole, bottom), list[ReadingPoint]()
     for day in range(columns.count):
         ofday = [each for each in found if each.day == day]
-        parts += (
-            _one_by_one(columns, ofday, height)
-            if len(ofday) <= MOST_READINGS
-            else _range(columns, ofday, height)
-        )
-    bottom = top + room + 0.5 * columns.line
+        if len(ofday) <= MOST_READINGS:
+            few += ofday
+        else:
+            parts += _range(columns, ofday, height)
+            space.take(Box((day + 0.25) * columns.width, 0, columns.width / 2, bottom))
+    parts += _one_by_one(columns, few, height, space)
     return Drawing(columns.whole, bottom, tuple(parts), "; ".join(each.words for each in found))
 
 
-def _one_by_one(columns: Columns, found: Sequence[ReadingPoint], height: Height) -> list[Part]:
-    """Each reading at its time; what is outside has its words beside it, what is inside above it or below."""
+def _one_by_one(columns: Columns, found: Sequence[ReadingPoint], height: Height, space: Room) -> list[Part]:
+    """Each reading at its time with its words where they are free; of one inside they may be left out."""
     shapes: list[Part] = []
+    spots = [(each, _across(columns, each), height(each.value)) for each in found]
+    for each, x, y in spots:
+        half = (1.3 if each.is_outside else 1.0) * columns.mark
+        space.take(Box(x - half, y - half, 2 * half, 2 * half))
+        shapes.append(Dot(x, y, half, Fill.INK if each.is_outside else Fill.PAPER))
     labels: list[Part] = []
-    before = -1e9
-    for each in found:
-        x = each.day * columns.width + 5 + each.part * (columns.width - 10)
-        y = height(each.value)
-        wide = 0.58 * columns.size * len(each.words)
-        if each.is_outside:
-            half = 1.3 * columns.mark
-            shapes.append(Dot(x, y, half, Fill.INK))
-            labels += _beside(columns, x, y, wide, each)
-            continue
-        shapes.append(Dot(x, y, columns.mark, Fill.PAPER))
-        left = min(max(x - wide / 2, each.day * columns.width), (each.day + 1) * columns.width - wide)
-        is_free = left >= before
-        base = y - 2.1 * columns.mark if is_free else y + columns.size + 2.4
-        labels += _label(columns, left, base, wide, each)
-        before = left + wide + 1 if is_free else -1e9
+    for each, x, y in sorted(spots, key=lambda spot: not spot[0].is_outside):
+        box = space.place(_places(columns, each, x, y), must=each.is_outside)
+        labels += _label(columns, box, each) if box is not None else []
     return [*labels, *shapes]
 
 
-def _beside(columns: Columns, x: float, y: float, wide: float, reading: ReadingPoint) -> list[Part]:
-    """The words of what is outside: beside it, or above it where there is no room for that."""
-    left = x + columns.mark + 2
-    if wide + 9 <= columns.width and left + wide <= columns.whole:
-        return _label(columns, left, y + 0.35 * columns.size, wide, reading)
-    return _label(columns, min(x - wide / 2, columns.whole - wide), y - 2.1 * columns.mark, wide, reading)
+def _across(columns: Columns, reading: ReadingPoint) -> float:
+    return reading.day * columns.width + 5 + reading.part * (columns.width - 10)
 
 
-def _label(columns: Columns, left: float, base: float, wide: float, reading: ReadingPoint) -> list[Part]:
-    ground = Rectangle(
-        left - 0.5, base - 0.78 * columns.size, wide + 1, 0.9 * columns.size, Fill.PAPER, weight=0
-    )
-    return [ground, Label(left, base, reading.words, columns.size, bold=reading.is_outside)]
+def _places(columns: Columns, reading: ReadingPoint, x: float, y: float) -> Iterator[Box]:
+    """Where its words may stand: of one outside beside it first, of one inside above it first."""
+    a_letter = (0.64 if reading.is_outside else 0.58) * columns.size  # bold ones are wider
+    wide, high = a_letter * len(reading.words) + 1, 0.9 * columns.size
+    middle = min(max(x - wide / 2, 0), columns.whole - wide)
+    gap = 1.4 * columns.mark + 1
+    sides = [Box(x + gap, y - high / 2, wide, high), Box(x - gap - wide, y - high / 2, wide, high)]
+    above = [Box(middle, y - gap - high, wide, high), Box(middle, y + gap, wide, high)]
+    yield from (*sides, *above) if reading.is_outside else (*above, *sides)
+    for shift in (-0.6, 0.6):  # a little up or down beside it, where something else is at its height
+        yield from (Box(each.x, each.y + shift * high, wide, high) for each in sides)
+    if reading.is_outside:  # its words stand even where they are farther from it
+        for shift in (-2.2, 2.2):
+            yield Box(middle, y - high / 2 + shift * high, wide, high)
+
+
+def _label(columns: Columns, box: Box, reading: ReadingPoint) -> list[Part]:
+    ground = Rectangle(box.x, box.y, box.width, box.height, Fill.PAPER, weight=0)
+    base = box.y + 0.78 * columns.size
+    return [ground, Label(box.x + 0.5, base, reading.words, columns.size, bold=reading.is_outside)]
 
 
 def _range(columns: Columns, found: Sequence[ReadingPoint], height: Height) -> list[Part]:

@@ -1,0 +1,52 @@
+"""The room on a picture: which boxes are taken, and the first place where words overprint nothing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A box on a picture, from its left upper corner; sizes in points, y downwards."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    def shared(self, other: "Box") -> float:
+        """The area that lies in both."""
+        across = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
+        down = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
+        return max(across, 0) * max(down, 0)
+
+
+@dataclass(slots=True)
+class Room:
+    """What of a picture's width and height is taken."""
+
+    width: float
+    height: float
+    taken: list[Box] = field(default_factory=list)
+
+    def take(self, box: Box) -> None:
+        """This box holds something."""
+        self.taken.append(box)
+
+    def place(self, wanted: Iterable[Box], *, must: bool) -> Box | None:
+        """The first of some boxes that is free, taken from now on; if it `must`, that of least overlap."""
+        given = list(wanted)
+        boxes = [box for box in given if self._holds(box)] or (given if must else [])
+        shared = [sum(box.shared(other) for other in self.taken) for box in boxes]
+        if not boxes or (min(shared) > 0 and not must):
+            return None
+        best = boxes[shared.index(min(shared))]
+        self.take(best)
+        return best
+
+    def _holds(self, box: Box) -> bool:
+        return (
+            box.x >= 0
+            and box.y >= 0
+            and box.x + box.width <= self.width
+            and box.y + box.height <= self.height
+        )
