@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from carelog import paths
+from carelog.analysis.times import clock, full_day
 from carelog.app.backups import Kept
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.trouble import Trouble
@@ -60,7 +61,7 @@ def is_due(last: Instant, now: Instant, every: Instant = EVERY) -> bool:
 
 def drill(copy: Kept, restore: Restore, home: Home, now: Instant) -> Drilled:
     """Try to come back from a copy; nothing of it stays, and the record isn't touched."""
-    made = f"{home.local(copy.made_at):%Y-%m-%d %H:%M}"
+    made = f"{full_day(home.day(copy.made_at))}, {clock(home, copy.made_at)}"
     try:
         with paths.scratch() as folder:
             count = restore(copy.path, folder / "drill.carelog")

@@ -1,6 +1,6 @@
 """`carelog add`: entries from a keyboard macro, a bedside button, a script."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Details, Entry, Json, is_uuid
-from carelog.domain.field import Field
+from carelog.domain.field import Field, When
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Home, Moment, known_zone
 from carelog.domain.trouble import Refused, Trouble, WrongUse
@@ -32,7 +32,7 @@ def add(given: Given, around: Surroundings) -> int:
         raise WrongUse(say("Which kind? Like this: carelog add --record FILE suction colour=white."))
     kind = _kind(given.values[0])
     given = _with_envelope(given)
-    details = _details(kind, given.values[1:])
+    details = _details(kind, given.values[1:], lambda: _home_of_file(path, around))
     _check_texts(given, details)
     with records.made_if_missing(path, around) as record:
         book = Logbook(record, around.clock, around.ids, around.witness)
@@ -66,7 +66,15 @@ def _with_envelope(given: Given) -> Given:
     return replace(given, options=options, values=tuple(words))
 
 
-def _details(kind: Kind, words: Sequence[str]) -> Details:
+def _home_of_file(path: Path, around: Surroundings) -> Home:
+    """The home zone of a record; of one that isn't there yet, this computer's, as its first entry says."""
+    if not path.exists():
+        return Home(around.clock.zone() or "UTC")
+    with records.opened(path, around) as record:
+        return records.home(record)
+
+
+def _details(kind: Kind, words: Sequence[str], home: Callable[[], Home]) -> Details:
     details: dict[str, Json] = {}
     for word in words:
         name, equals, text = word.partition("=")
@@ -77,7 +85,7 @@ def _details(kind: Kind, words: Sequence[str]) -> Details:
             raise WrongUse(_no_field(kind, name))
         if name in details:
             raise WrongUse(say("“{name}” is given twice; give it once.").format(name=name))
-        details[name] = _value(field, text)
+        details[name] = _value(field, text, home)
     found = kind.problems(details)
     if found:
         raise WrongUse(f"{found[0].field} {found[0].words}.")
@@ -92,10 +100,13 @@ def _no_field(kind: Kind, name: str) -> str:
     return words.format(kind=kind.name, name=name, names=names)
 
 
-def _value(field: Field, text: str) -> Json:
+def _value(field: Field, text: str, home: Callable[[], Home]) -> Json:
     try:
-        return field.type.typed(text)
-    except Refused as error:
+        value = field.type.typed(text)
+        if isinstance(field.type, When) and field.type.problem(value) is not None:
+            return times.read_moment(text, home()).text()  # without an offset, as `--at` is read
+        return value
+    except (Refused, WrongUse) as error:
         raise WrongUse(f"{field.name}: {error.sentence}") from error
 
 

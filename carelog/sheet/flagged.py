@@ -25,6 +25,7 @@ _SINCE = mark("Overdue since then, or done and not written down:")
 _UNUSUAL = mark("Unlike the usual since {since}, still there:")
 _NOBODY = mark("– nobody recorded telling anyone")
 LONG_SENTENCE = 30  # characters
+NO_BREAK = "\u00a0"
 _SIGNS = ("*", "†", "‡", "§")
 MOST_APART = 3  # flags of one rule that are told one by one
 MOST_TIMES = 12  # of them, whose times are
@@ -178,7 +179,7 @@ def _unusual(found: Material, flags: Sequence[Flag], untold: bool, shared: Mappi
     under: list[Words] = []
     for flag in flags:
         headline = Piece(f"{_stopped(flag.headline)} ", bold=True)
-        under.append((headline, Piece(f"{_began(found, flag)}. {_why(flag, shared)}".rstrip())))
+        under.append((headline, Piece(_then(f"{_began(found, flag)}.", _why(flag, shared)))))
         under += [words(line) for line in _done(found, flag, untold)]
     head = say(_UNUSUAL).format(since=_began(found, flags[0]))
     return Item(words(head, bold=True), under=tuple(under))
@@ -188,13 +189,19 @@ def _why(flag: Flag, shared: Mapping[str, str]) -> str:
     """Why a flag is there, shared sentences as their signs."""
     parts = sentences(flag.reasons)
     signs = "".join(dict.fromkeys(shared[each] for each in parts if each in shared))
-    return f"{' '.join([each for each in parts if each not in shared])} {signs}".rstrip()
+    own = " ".join([each for each in parts if each not in shared])
+    return f"{own}{NO_BREAK}{signs}" if own and signs else own or signs
+
+
+def _then(span: str, why: str) -> str:
+    """The span and why, which may be signs alone: those never stand alone on a line."""
+    return f"{span}{NO_BREAK if why[:1] in _SIGNS else ' '}{why}".rstrip()
 
 
 def _item(found: Material, flag: Flag, untold: bool, shared: Mapping[str, str]) -> Item:
     is_short = flag.cleared_at is not None and len(found.period.days) > 1
     why = "" if is_short else _why(flag, shared)  # of what has ended, the day's sheet says why
-    text = f"{_span(found, flag)}. {why}".rstrip()
+    text = _then(f"{_span(found, flag)}.", why)
     head = Piece(f"{_stopped(flag.headline)} ", bold=True)
     return Item((head, Piece(text)), under=tuple(words(line) for line in _done(found, flag, untold)))
 
@@ -207,7 +214,7 @@ def _stopped(headline: str) -> str:
 def _often(found: Material, same: Sequence[Flag], untold: bool) -> Item:
     count = say(mark("{count} times, the last: ")).format(count=len(same))
     few = len(same) <= MOST_TIMES
-    spans = "; ".join(_span(found, flag) for flag in same) if few else _by_day(found, same)
+    spans = "; ".join(_span(found, flag, has_day=True) for flag in same) if few else _by_day(found, same)
     done = [words(line) for flag in same for line in _done(found, flag, untold or not flag.seen)]
     return Item(
         (Piece(count), Piece(f"{_stopped(same[-1].headline)} ", bold=True), Piece(f"{spans}.")),
@@ -222,10 +229,14 @@ def _by_day(found: Material, same: Sequence[Flag]) -> str:
     return f"{counts}; {_span(found, same[-1])}"
 
 
-def _span(found: Material, flag: Flag) -> str:
-    """From when to when; the headline of an ended flag may have said the day already."""
+def _span(found: Material, flag: Flag, *, has_day: bool = False) -> str:
+    """From when to when; the headline of an ended flag may have said the day already, unless `has_day`."""
     home, since = found.period.home, _began(found, flag)
-    if flag.cleared_at is not None and f"{short_day(home.day(flag.raised_at))} " in flag.headline:
+    if (
+        not has_day
+        and flag.cleared_at is not None
+        and f"{short_day(home.day(flag.raised_at))} " in flag.headline
+    ):
         since = clock(home, flag.raised_at)
     if flag.cleared_at is None:
         return say(mark("Still there, since {since}")).format(since=since)

@@ -41,7 +41,7 @@ def test_a_good_copy_is_said_to_be_readable_and_leaves_nothing(
 
     done = drill(copy, looked_at, LONDON, NOW)
     assert (done.is_good, done.at) == (True, NOW)
-    assert "2026-06-25 13:00" in done.words
+    assert "25\u00a0June\u00a02026, 13:00" in done.words
     assert "all its 3 entries" in done.words
     assert list(shared.iterdir()) == []
     assert seen[0].is_relative_to(own)

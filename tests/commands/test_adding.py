@@ -267,3 +267,20 @@ def test_what_is_saved_is_no_failure_where_its_id_cannot_be_written_out(
     assert done.returncode == 0
     assert "The entry is saved, but its id could not be written out" in done.stderr
     assert carelog("check", "--record", str(record)).out.startswith("No damage found: ")
+
+
+def test_a_moment_without_an_offset_is_home_time(record: Path) -> None:
+    entry = add(record, "gap", "since=2026-07-03 21:00", "--at", "2026-07-04T09:00")
+    assert entry.details == {"since": "2026-07-03T21:00:00+01:00"}
+    assert add(record, "gap", "since=2026-01-03", "--at", "2026-01-04T09:00").details == {
+        "since": "2026-01-03T00:00:00+00:00"
+    }
+
+
+@pytest.mark.parametrize(
+    ("since", "sentence"),
+    [("2026-10-25T01:30", "comes twice in Europe/London"), ("yesterday", "since: “yesterday” isn't a time")],
+)
+def test_a_moment_that_isnt_one_time_at_home_is_refused(record: Path, since: str, sentence: str) -> None:
+    answer = carelog("add", "--record", str(record), "gap", f"since={since}", "--at", "2026-11-04T09:00")
+    assert (answer.status, sentence in answer.err) == (2, True), answer.err

@@ -74,6 +74,13 @@ def test_a_flag_that_came_again_and_again_is_one_point_with_all_its_times() -> N
     text = printed(*(flag("overdue", Level.NOTE, 5 * n, 5 * n + 1, subject="ties") for n in range(5)))
     assert "5 times, the last: Headline of overdue. Mon 16 00:00 to 01:00" in text
     assert text.count("Headline of overdue") == 1
+    named = [
+        flag("cuff_low", Level.NOTE, 24 * n, 24 * n + 2, headline="Cuff 17 cmH2O at Mon 16 00:00.")
+        for n in range(4)
+    ]
+    assert "Mon 16 00:00 to 02:00; Tue 17 00:00 to 02:00; Wed 18 00:00 to 02:00;" in printed(*named).replace(
+        " (an entry)", ""
+    )
     many = printed(*(flag("overdue", Level.NOTE, n, n + 1, subject="ties") for n in range(40)))
     assert (
         "40 times, the last: Headline of overdue. Mon 16 Nov 24, Tue 17 Nov 16; Tue 17 15:00 to 16:00" in many
