@@ -110,7 +110,7 @@ def test_one_change_after_another_is_no_conflict() -> None:
     assert conflict.told("blood") == [("urgent", "2 08:05", "2 08:06")]
 
 
-LIMITS = {
+LIMITS: dict[str, tuple[dict[str, Any], dict[str, Any], dict[str, Any]]] = {
     "spo2": ({"spo2_percent": {"low": 92, "urgent_low": 85}}, {"spo2_percent": 80}, {"spo2_percent": 97}),
     "pulse": (
         {"pulse_per_min": {"high": 110, "urgent_high": 150}},
