@@ -49,6 +49,8 @@ class Settings:
     oldest_tried_at: int = 0  # instant of the last drill with the oldest copy; 0: none
     oldest_tried: str = ""  # how that went, in one line
     has_plain_copies: bool = False  # whether copies on the second medium stay plain though a code was made
+    reading_code: str = ""  # what is kept of the code of the lock for reading; empty: there is no lock
+    reading_minutes: int = 15  # away, after which it is asked for
     has_sound: bool = True
     has_tile_keys: bool = True  # whether a single key presses a tile (WCAG 2.2, criterion 2.1.4)
     hides_name: bool = False  # whether titles of windows and PDFs leave the person's name out
@@ -110,6 +112,8 @@ def _settings(found: Mapping[str, Json]) -> Settings:
             usable[each.name] = value
     if not 100 <= usable.get("text_percent", 100) <= 200:
         del usable["text_percent"]
+    if not 1 <= usable.get("reading_minutes", 1) <= 24 * 60:
+        del usable["reading_minutes"]
     if usable.get("palette", BY_ITSELF) not in (BY_ITSELF, DAY, NIGHT):
         del usable["palette"]
     return Settings(**usable)

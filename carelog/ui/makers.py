@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from carelog.ui.desk import Desk
     from carelog.ui.flags.news import News
     from carelog.ui.preferences import Preferences
+    from carelog.ui.reading import ReadingLock
     from carelog.ui.taking import Taking
     from carelog.ui.ways import Ways
 
@@ -35,6 +36,7 @@ class Makers:
         taking: "Taking",
         news: "News",
         hidden: "Callable[[], list[Page]]",
+        reading: "ReadingLock",
     ) -> None:
         """`hidden` gives the pages for which the rail is too short."""
         self._desk = desk
@@ -45,6 +47,7 @@ class Makers:
         self._taking = taking
         self._news = news
         self._hidden = hidden
+        self._reading = reading
 
     def all(self) -> dict[str, Callable[[], QWidget]]:
         """Every page but the board, the form and the cover, which are there already."""
@@ -163,7 +166,9 @@ class Makers:
     def settings(self) -> QWidget:
         from carelog.ui.settings.page import SettingsPage
 
-        return SettingsPage(self._access, self._preferences, self._ways.open_form, self._ways.go)
+        return SettingsPage(
+            self._access, self._preferences, self._ways.open_form, self._ways.go, self._reading
+        )
 
     def copies(self) -> QWidget:
         from carelog.ui.settings.copies import CopiesPage
@@ -188,6 +193,12 @@ class Makers:
         from carelog.ui.sides import SidesPage
 
         return SidesPage(self._access, self._present, self._slips)
+
+    def reading(self) -> QWidget:
+        """The question for the code of the lock for reading."""
+        from carelog.ui.reading import ReadingPage
+
+        return ReadingPage(self._reading, self._ways.go)
 
     def code(self) -> QWidget:
         """The recovery code of encrypted copies."""

@@ -131,6 +131,7 @@ PAGES = (
         mark("where copies lie; bring a record in or out"),
     ),
     Page("sides", mark("Two versions"), lambda makers: makers.sides()),
+    Page("reading", mark("Locked for reading"), lambda makers: makers.reading()),
     Page("code", mark("Recovery code"), lambda makers: makers.code()),
     Page("more", mark("More to record"), lambda makers: makers.more()),
     Page("emergency", mark("Emergency page"), lambda makers: makers.emergency()),

@@ -20,6 +20,7 @@ from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.guard import Guard
 from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
+from carelog.ui.reading import ReadingLock
 from carelog.ui.rivals import Rivals
 from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
@@ -48,6 +49,7 @@ class Rest:
         self.taking = Taking(
             desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell
         )
+        self.reading = ReadingLock(window, self.preferences, desk.parts.keyring)
         self.news = News(self.preferences)
         self.shelf = FormShelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
@@ -76,6 +78,7 @@ class Rest:
             self.taking,
             self.news,
             self.window.rail.hidden,
+            self.reading,
         )
         for name, maker in self._makers.all().items():
             self.window.offer(name, maker)

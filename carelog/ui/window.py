@@ -57,6 +57,8 @@ class Window(QMainWindow):
         self.open_form: Callable[[str, Details | None], None] = lambda _kind, _given: None
         self.complete: Callable[[Slip], None] = lambda _slip: None
         self._keys = {press: key.does for key in KEYS for press in (key.press, *key.also)}
+        self.holds_back: Callable[[str], str] = lambda name: name
+        """The page that is shown when one is asked for: another while reading is locked."""
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
         self._before: list[str] = []
@@ -157,7 +159,8 @@ class Window(QMainWindow):
         self.show_page(name)
 
     def show_page(self, name: str) -> QWidget | None:
-        """Open a page, and give it; None: there is none of that name."""
+        """Open a page, and give the one that is shown; None: there is none of that name."""
+        name = self.holds_back(name)
         if name not in self._pages and name in self._makers:
             self.add_page(name, self._makers[name]())
         page = self._pages.get(name)

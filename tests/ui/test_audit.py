@@ -30,6 +30,7 @@ PAGES = (
     "settings",
     "copies",
     "code",
+    "reading",
     "sides",
     "first",
     "who",

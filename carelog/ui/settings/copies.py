@@ -123,7 +123,7 @@ class CopiesPage(ColumnView):
         if not here and not outside:
             return
         self.heading(say("What a copy would bring back"), Size.NAME)
-        self.words(say("Nothing is changed: the copy is opened in a private folder, then thrown away."))
+        self.words(say("This changes nothing. The copy is tried out in a closed folder and thrown away."))
         for name, words, kept in (
             ("here", say("Try the copy of {time}, on this computer"), here),
             ("outside", say("Try the copy of {time}, on the stick"), outside),

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from carelog.app.disk import is_encrypted
 from carelog.app.settings import BY_ITSELF, DAY, NIGHT
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
@@ -12,6 +13,8 @@ from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import YES_NO, Option, Picks
 from carelog.ui.preferences import Preferences
+from carelog.ui.reading import ReadingLock
+from carelog.ui.settings.reading import ReadingChoice
 from carelog.ui.settings.tiles import TileChoice
 from carelog.ui.theme import Size
 
@@ -32,17 +35,26 @@ class SettingsPage(ColumnView):
         preferences: Preferences,
         open_form: Callable[[str], None],
         go: Callable[[str], None],
+        reading: ReadingLock,
     ) -> None:
         super().__init__()
         self._access = access
         self._preferences = preferences
         self._open_form = open_form
         self._go = go
+        self._reading = reading
         preferences.when_changed.append(self.refresh)
 
     def key(self) -> object:
         now = self._preferences.now
-        chosen = (now.palette, now.text_percent, now.has_sound, now.has_tile_keys, now.hides_name)
+        chosen = (
+            now.palette,
+            now.text_percent,
+            now.has_sound,
+            now.has_tile_keys,
+            now.hides_name,
+            now.reading_code,
+        )
         return self._access.path, self._preferences.trouble, chosen
 
     def fill(self) -> None:
@@ -64,9 +76,12 @@ class SettingsPage(ColumnView):
         self.words(say("To change or strike out one of these, open it on the page Days."), soft=True)
         self.heading(say("The record and its copies"), Size.NAME)
         self.words(say("This record: {file}").format(file=self._access.path))
+        self.words(disk_words(is_encrypted(self._access.path.parent)), soft=True)
         self.row(
             Button.calling(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
         )
+        self.heading(say("A lock for reading"), Size.NAME)
+        self.widget(ReadingChoice(self._preferences, self._reading))
         self.heading(say("Tiles of the board"), Size.NAME)
         self.widget(TileChoice(self._preferences))
 
@@ -122,3 +137,15 @@ class SettingsPage(ColumnView):
 
     def _set_sound(self, value: object) -> None:
         self._preferences.change(has_sound=value is True)
+
+
+def disk_words(is_safe: bool | None) -> str:
+    """Whether the disk with the record is encrypted, said once and calmly."""
+    if is_safe:
+        return say("This computer encrypts the disk that the record is on.")
+    if is_safe is None:
+        return say("Whether the disk is encrypted can't be told from here. See “Privacy” in the help.")
+    return say(
+        "This computer doesn't encrypt the disk that the record is on. Whoever takes it can read it. On "
+        "Linux that is chosen when the system is put on. See “Privacy” in the help."
+    )
