@@ -13,36 +13,35 @@ from carelog.analysis.cuff import LEFT_UP
 from carelog.analysis.rules.rule import PRACTICE, Source, Status
 from carelog.domain.entry import Details
 from carelog.domain.field import Group
+from carelog.domain.field import Number as NumberField
 from carelog.domain.flag import Level
+from carelog.domain.kind import Kind
 from carelog.domain.units import Number, celsius, comparable, exact, outermost, plain, with_unit
-from carelog.kinds import named_or_unknown
+from carelog.kinds import ALL
+from carelog.kinds.plan import LIMITS
 from carelog.text import mark, say
 
 CUFF = "cuff_pressure"
 VACUUM = "vacuum"
 TEMPERATURE = "temperature_c"
 
-READ: Mapping[str, Mapping[str, str]] = {
-    "cuff_pressure": {"value": CUFF, "value_after": CUFF},
-    "suction": {"vacuum": VACUUM},
-    "observations": {
-        "temperature_c": TEMPERATURE,
-        "temperature_f": TEMPERATURE,
-        "spo2_percent": "spo2_percent",
-        "breaths_per_min": "breaths_per_min",
-        "pulse_per_min": "pulse_per_min",
-        "oxygen_l_min": "oxygen_l_min",
-    },
+
+def _held(kind: Kind) -> dict[str, str]:
+    numbers = [(each.name, each.type) for each in kind.fields if isinstance(each.type, NumberField)]
+    return {name: number.limit for name, number in numbers if number.limit}
+
+
+READ: Mapping[str, Mapping[str, str]] = {kind.name: fields for kind in ALL if (fields := _held(kind))}
+"""Of each kind that is held against limits: its fields, and the plan's limit of each, as the kind says."""
+_IN_PLAN = {each.name: each.type.fields for each in LIMITS.fields if isinstance(each.type, Group)}
+_NUMBERS = {
+    (name, each.name): each.type
+    for name, ends in _IN_PLAN.items()
+    for each in ends
+    if isinstance(each.type, NumberField)
 }
-"""Of each kind that is held against limits: its fields, and the plan's limit of each."""
-UNITS: Mapping[str, str] = {
-    TEMPERATURE: mark("°C"),
-    "spo2_percent": mark("%"),
-    "breaths_per_min": mark("/min"),
-    "pulse_per_min": mark("/min"),
-    "oxygen_l_min": mark("L/min"),
-}
-"""The units of the limits that can have only one."""
+UNITS: Mapping[str, str] = {name: number.unit for (name, _), number in _NUMBERS.items() if number.unit}
+"""The units of the limits that can have only one, as the plan's fields say."""
 ENDS = ("low", "high", "urgent_low", "urgent_high")
 
 FEVER = 38
@@ -83,7 +82,8 @@ class Limit:
     @property
     def is_from_high(self) -> bool:
         """Whether the high end itself is outside already."""
-        return self.name == TEMPERATURE
+        number = _NUMBERS.get((self.name, "high"))
+        return number is not None and number.is_outside
 
     def beyond(self, value: Fraction) -> str:
         """The end that a reading, in the limit's unit, lies beyond: an urgent one first; else empty."""
@@ -241,9 +241,7 @@ _NONE_SET = mark("no limit set for {names}")
 
 def limit_names() -> list[tuple[str, str]]:
     """Every limit that a plan may give, and its words, in the order of the plan's form."""
-    declared = named_or_unknown("plan").field("limits")
-    fields = declared.type.fields if declared is not None and isinstance(declared.type, Group) else ()
-    return [(each.name, say(each.label)) for each in fields]
+    return [(each.name, say(each.label)) for each in LIMITS.fields]
 
 
 def range_words(limit: Limit) -> str:

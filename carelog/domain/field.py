@@ -135,6 +135,8 @@ class Number:
 
     `low` and `high` are what a value may be at all (`above`: more than that). Outside `ask_below` to
     `ask_above` (in the unit's own numbers; a pressure in cmH2O) a form asks once more, an import takes it.
+    `limit` names the limit in the plan that it is held against; one that `is_outside` is the end of a limit
+    and lies outside it already.
     """
 
     unit: str = ""
@@ -145,6 +147,8 @@ class Number:
     high: AnyNumber | None = None
     ask_below: AnyNumber | None = None
     ask_above: AnyNumber | None = None
+    limit: str = ""
+    is_outside: bool = False
 
     def problem(self, value: Json) -> str | None:
         if isinstance(value, bool) or not isinstance(value, int | float):

@@ -5,6 +5,7 @@ from carelog.domain.kind import Draw, Export, Kind, Tile
 from carelog.kinds.words import PRESSURE_UNIT
 from carelog.text import mark
 
+PRESSURE = Number(unit_field="unit", ask_below=0, ask_above=120, limit="cuff_pressure")
 CUFF_PRESSURE = Kind(
     name="cuff_pressure",
     title=mark("Cuff pressure"),
@@ -12,11 +13,9 @@ CUFF_PRESSURE = Kind(
     is_clockwork=True,
     is_frequent=True,
     fields=(
-        Field(
-            "value", mark("found at"), Number(unit_field="unit", ask_below=0, ask_above=120), required=True
-        ),
+        Field("value", mark("found at"), PRESSURE, required=True),
         Field("unit", mark("Unit"), PRESSURE_UNIT, required=True),
-        Field("value_after", mark("left at"), Number(unit_field="unit", ask_below=0, ask_above=120)),
+        Field("value_after", mark("left at"), PRESSURE),
     ),
     tiles=(Tile(mark("Cuff pressure"), place=6),),
     draw=Draw.READINGS,

@@ -59,7 +59,9 @@ def _limit(unit: str, edges: tuple[str, ...] = _BOTH) -> Group:
 def _temperature() -> Group:
     """A temperature at the high number is outside already."""
     words = {**_EDGES, "high": mark("below")}
-    return Group(tuple(Field(edge, words[edge], Number(unit="°C")) for edge in _BOTH))
+    return Group(
+        tuple(Field(edge, words[edge], Number(unit="°C", is_outside=edge == "high")) for edge in _BOTH)
+    )
 
 
 LIMITS = Group(

@@ -80,7 +80,7 @@ SUCTION = Kind(
             mark("catheter passed"),
             choice(("freely", mark("freely")), ("tight", mark("tight")), ("no", mark("no"))),
         ),
-        *vacuum_fields(),
+        *vacuum_fields(limit="vacuum"),
         Field("saline", mark("Saline used"), YesNo(mark("saline used"), mark("no saline"))),
         Field(
             "breathing_after",

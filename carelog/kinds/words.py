@@ -31,9 +31,9 @@ ITEMS_OR_LINES = ListOf(ChoiceOrText(ITEM))
 EXPIRY = Date(month=True)
 
 
-def vacuum_fields() -> tuple[Field, Field]:
-    """A vacuum and its unit."""
+def vacuum_fields(limit: str = "") -> tuple[Field, Field]:
+    """A vacuum and its unit; `limit`: the limit in the plan that it is held against."""
     return (
-        Field("vacuum", mark("vacuum"), Number(unit_field="vacuum_unit")),
+        Field("vacuum", mark("vacuum"), Number(unit_field="vacuum_unit", limit=limit)),
         Field("vacuum_unit", mark("Unit of the vacuum"), VACUUM_UNIT),
     )

@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.analysis.limits import (
+    READ,
     TEMPERATURE,
+    UNITS,
     Against,
     limit_of,
     limits_of_plan,
@@ -20,9 +22,11 @@ from carelog.analysis.limits import (
 )
 from carelog.analysis.outside import Judging, mark_words
 from carelog.domain.entry import Details, Entry
+from carelog.domain.field import Field, Group
 from carelog.domain.flag import Level
 from carelog.domain.units import exact
 from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import LIMITS
 from tests.flags.households import Household
 from tests.flags.story import LONG_AGO, Story
 
@@ -185,3 +189,20 @@ def test_an_urgent_end_goes_before_the_other_and_is_inclusive(
     assert limit.beyond(exact(value)) == end
     found = outside("observations", {"spo2_percent": value}, against)
     assert [each.level for each in found] == ([level] if level is not None else [])
+
+
+def test_every_limit_that_a_field_names_is_the_plans_and_each_of_the_plans_is_named() -> None:
+    named = {limit for fields in READ.values() for limit in fields.values()}
+    assert named == {field.name for field in LIMITS.fields}
+
+
+def test_a_limit_without_a_unit_field_has_a_unit() -> None:
+    chosen = {field.name for field in LIMITS.fields if "unit" in {each.name for each in ends_of(field)}}
+    assert UNITS.keys() == {field.name for field in LIMITS.fields} - chosen
+    assert all(UNITS.values())
+
+
+def ends_of(field: Field) -> tuple[Field, ...]:
+    """The ends of a limit, and its unit where one chooses it."""
+    assert isinstance(field.type, Group)
+    return field.type.fields
