@@ -76,8 +76,8 @@ class Past(Protocol):
     def zoned(self, count: int) -> list[Entry]:
         """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
 
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
+    def last_written(self, before: Instant = FAR, by: str | None = None) -> Entry | None:
+        """The entry with the newest `recorded_at` (before an instant, by somebody); None: there is none."""
 
     def begins(self) -> Instant:
         """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""

@@ -74,9 +74,9 @@ class Queries(ABC):
         """The oldest entries by `at` that name a zone, and the whole chains of changes they belong to."""
         return self._entries(lambda connection: reader.zoned(connection, count))
 
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        """The entry with the newest `recorded_at` (before an instant); None when there is none."""
-        return next(iter(self._entries(lambda connection: reader.last_written(connection, before))), None)
+    def last_written(self, before: Instant = FAR, by: str | None = None) -> Entry | None:
+        """The entry with the newest `recorded_at` (before an instant, by somebody); None: there is none."""
+        return next(iter(self._entries(lambda connection: reader.last_written(connection, before, by))), None)
 
     def begins(self) -> Instant:
         """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""

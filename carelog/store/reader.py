@@ -104,10 +104,13 @@ def zoned(connection: sa.Connection, count: int) -> list[Found]:
     return with_chains(connection, _all(connection, sql, (count,)))
 
 
-def last_written(connection: sa.Connection, before: Instant) -> list[Found]:
-    """The row with the newest `recorded_at` before an instant; none in an empty record."""
-    sql = f"SELECT {STORED} FROM entry WHERE recorded_at < ? ORDER BY recorded_at DESC, id DESC LIMIT 1"
-    return _all(connection, sql, (before,))
+def last_written(connection: sa.Connection, before: Instant, by: str | None) -> list[Found]:
+    """The row with the newest `recorded_at` before an instant, of anybody or by these initials."""
+    whose, given = ("", ()) if by is None else ('AND "by" = ? ', (by,))
+    order = "ORDER BY recorded_at DESC, id DESC LIMIT 1"
+    return _all(
+        connection, f"SELECT {STORED} FROM entry WHERE recorded_at < ? {whose}{order}", (before, *given)
+    )
 
 
 def of_kinds(connection: sa.Connection, kinds: Sequence[str]) -> list[Found]:

@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from carelog.ui.ways import Ways
 
 
+FIRST_TILES = 4
+"""So many of the board's tiles stand on the page of what happened: nobody has to leave it to record."""
+
+
 class Makers:
     """One maker a page, by the page's name."""
 
@@ -98,6 +102,19 @@ class Makers:
         ways = self._ways
         return CoursePage(
             self._access, self._present, self._preferences, ways.open_day, lambda: ways.open_sheet("course")
+        )
+
+    def since(self) -> QWidget:
+        from carelog.ui.board.order import on_board
+        from carelog.ui.since.page import SincePage
+
+        ways, placed = self._ways, on_board(self._preferences.now.tiles)[:FIRST_TILES]
+        tiles = [
+            (say(each.tile.words), partial(ways.press_tile, number))
+            for number, each in enumerate(placed, start=1)
+        ]
+        return SincePage(
+            self._access, self._present, self._desk.recorder, self._slips, ways.open_form, ways.go, tiles
         )
 
     def flags(self) -> QWidget:

@@ -99,6 +99,13 @@ PAGES = (
         key_words=mark("what is due"),
     ),
     Page(
+        "since",
+        mark("Since then"),
+        lambda makers: makers.since(),
+        Spot.LIST,
+        mark("what happened since you were last here"),
+    ),
+    Page(
         "who",
         mark("People"),
         lambda makers: makers.who(),

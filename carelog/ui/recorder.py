@@ -1,5 +1,6 @@
 """Who records: the initials that each entry of this window bears."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details, Entry
@@ -21,14 +22,19 @@ class Recorder:
         self.who = ""
         """Initials; empty: nobody chosen."""
         self.chosen_at: Instant = 0
+        self.when_chosen: list[Callable[[str], None]] = []
+        """Told who was chosen, where somebody else recorded before."""
         self._present = present
         self._clock = clock
         self._ids = ids
 
     def choose(self, initials: str) -> None:
         """Who records from now on; empty: nobody chosen."""
+        is_another = initials != self.who
         self.who, self.chosen_at = initials, self._present.now()
         self._present.when_changed.tell()
+        for listener in self.when_chosen if is_another else ():
+            listener(initials)
 
     def begin(self) -> None:
         """The record is open: who wrote in it last goes on."""

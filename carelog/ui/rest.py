@@ -22,6 +22,7 @@ from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
 from carelog.ui.reading import ReadingLock
 from carelog.ui.rivals import Rivals
+from carelog.ui.since.offer import SinceOffer
 from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
 from carelog.ui.window import Window
@@ -55,6 +56,13 @@ class Rest:
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
+        self.since = SinceOffer(
+            desk.access,
+            desk.present,
+            desk.recorder,
+            window.go,
+            lambda: self.urgent.band.words() or self.reminders.band.words(),
+        )
         self._was_open = False
         self._is_covered = False
         self._hang_bands()
@@ -64,7 +72,10 @@ class Rest:
         catch(FaultLog(desk.parts.places.log, desk.parts.clock), desk.access.bridge, self.fault)
 
     def _hang_bands(self) -> None:
-        first, last = (self.urgent, self.doubt, self.asked, self.guard), (self.reminders, self.shelf)
+        first, last = (
+            (self.urgent, self.doubt, self.asked, self.guard),
+            (self.reminders, self.shelf, self.since),
+        )
         self.bands = (*(each.band for each in first), self.fault, *(each.band for each in last))
         for band in self.bands:
             self.window.bands.addWidget(band)
@@ -100,7 +111,7 @@ class Rest:
         window = self.window
         window.open_form = self.ways.open_form
         window.complete = self.ways.complete
-        window.when_left += [self.shelf.left, self._cover_bands]
+        window.when_left += [self.shelf.left, self._leave_since, self._cover_bands]
         window.when_closed += [self.shelf.keeper.write, self._keep_place, self._leave]
         window.when_ticked += [
             self._follow_time,
@@ -118,6 +129,7 @@ class Rest:
             self.news.line,
         ]
         window.board.aside.offer(say("Look at both versions"), "sides", self.rivals.words)
+        window.board.aside.offer(say("Since you were last here …"), "since", self.since.is_offered)
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:
@@ -201,10 +213,14 @@ class Rest:
 
     def _cover_bands(self) -> None:
         """A covered screen shows no band; nothing that can wait stands above the emergency page."""
-        waiting = (self.reminders.band, self.shelf.band)
+        waiting = (self.reminders.band, self.shelf.band, self.since.band)
         is_urgent_page = self.window.page() == "emergency"
         for band in self.bands[1:]:
             band.set_covered(self._is_covered or (is_urgent_page and band in waiting))
+
+    def _leave_since(self) -> None:
+        if self.window.page() == "since":
+            self.since.hide()
 
     def _come_to_front(self) -> None:
         self.window.showNormal() if self.window.isMinimized() else self.window.show()

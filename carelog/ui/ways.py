@@ -110,6 +110,10 @@ class Ways:
         if isinstance(page, SheetPage):
             page.show_sheet(name)
 
+    def press_tile(self, number: int) -> None:
+        """Press the board's tile at a place, from 1."""
+        self._window.press_tile(number)
+
     def on_board(self, act: Callable[[], None]) -> None:
         """Only where it is seen: nothing is struck out from a form or from another page."""
         if self._window.page() == "board":

@@ -22,6 +22,8 @@ from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
+PRESSING = ("board", "since")
+"""The pages on which a tile's key presses it."""
 MOST_BEFORE = 50  # pages
 UNPAINTED = 1000  # ms; a window that starts minimized is never painted
 PLAIN = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
@@ -253,8 +255,8 @@ class Window(QMainWindow):
             return self.do(does)
         number = TILE_KEYS.find(event.text()) + 1 if event.text() else 0
         is_plain = not event.modifiers() & ~PLAIN and self.preferences.now.has_tile_keys
-        if self.page() == "board" and number > 0 and is_plain:
-            return self.board.press_number(number, event.timestamp())
+        if self.page() in PRESSING and number > 0 and is_plain:
+            return self.press_tile(number, event.timestamp())
         return False
 
     def do(self, does: str) -> bool:
@@ -266,6 +268,12 @@ class Window(QMainWindow):
             self.go(does)
             return True
         return False
+
+    def press_tile(self, number: int, stamp: int | None = None) -> bool:
+        """Press one of the board's tiles, by its place from 1; the board and its receipt are shown."""
+        if self.page() != "board" and number <= len(self.board.placed):
+            self.go("board")
+        return self.board.press_number(number, stamp)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         for listener in self.when_closed:

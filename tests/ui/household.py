@@ -92,8 +92,8 @@ class Memory:
         found = sorted((e for e in self.entries if e.zone), key=lambda e: e.at.instant)
         return self.chain([e.id for e in found[:count]])
 
-    def last_written(self, before: Instant = FAR) -> Entry | None:
-        found = [e for e in self.entries if e.recorded_at < before]
+    def last_written(self, before: Instant = FAR, by: str | None = None) -> Entry | None:
+        found = [e for e in self.entries if e.recorded_at < before and by in (None, e.by)]
         return max(found, key=lambda e: (e.recorded_at, e.id), default=None)
 
     def begins(self) -> Instant:

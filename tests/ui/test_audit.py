@@ -20,6 +20,7 @@ PAGES = (
     "board",
     "timeline",
     "course",
+    "since",
     "flags",
     "due",
     "plan",

@@ -1,0 +1,1 @@
+"""Handing over: what happened since somebody was last here."""
