@@ -79,6 +79,7 @@ class Outlook:
         self._before = FAR if at is None else at + DOUBTFUL_AFTER
         self._arrival: Arrival = 0
         self._flags: Watch | None = None
+        self._since: Instant | None = None
         self._load()
 
     def add(self, entries: Sequence[Entry]) -> None:
@@ -117,6 +118,21 @@ class Outlook:
 
         self._flags = Watch(self._record)
 
+    @property
+    def is_watching(self) -> bool:
+        """Whether the flags are kept too."""
+        return self._flags is not None
+
+    def keep_since(self, since: Instant) -> None:
+        """Hold every entry from a moment on, read once: a day is counted and drawn whole."""
+        if self._since is None or since < self._since:
+            self._since = since
+            self._keep(self._record.period(since, FAR))
+
+    def holds(self, since: Instant) -> bool:
+        """Whether every entry from a moment on is here."""
+        return self._since is not None and self._since <= since
+
     def reading(self, now: Instant | None = None) -> Reading:
         """The reading of the working set: enough for what is due at `now`, not for a history."""
         found = self._read(now)
@@ -152,6 +168,7 @@ class Outlook:
         record = self._record
         self._entries: dict[str, Entry] = {}
         self._searched: set[str] = set()
+        self._since = None
         self._reading: Reading | None = None
         self._ahead: Instant = 0
         self._arrival = record.last_arrival()

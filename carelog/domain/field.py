@@ -387,11 +387,15 @@ def phrases(fields: tuple[Field, ...], details: Mapping[str, Json]) -> list[str]
 
 
 def _part(each: Field, details: Mapping[str, Json]) -> str:
+    words = bare(each, details)
+    return f"{say(each.label)} {words}".strip() if each.label and not isinstance(each.type, YesNo) else words
+
+
+def bare(each: Field, details: Mapping[str, Json]) -> str:
+    """A field's value among details, with its unit and without its label."""
     value, kind = details[each.name], each.type
     if isinstance(kind, YesNo):
         return say(kind.yes if value else kind.no)
     if isinstance(kind, Number) and kind.unit_field:
-        words = with_unit(value, str(details.get(kind.unit_field, "")))
-    else:
-        words = kind.words(value)
-    return f"{say(each.label)} {words}".strip() if each.label else words
+        return with_unit(value, str(details.get(kind.unit_field, "")))
+    return kind.words(value)

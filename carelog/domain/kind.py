@@ -9,6 +9,9 @@ from carelog.domain.entry import Details, Json
 from carelog.domain.field import Choice, Field, Problem
 from carelog.domain.moment import Instant
 
+NOTHING = "none"
+"""The value of a choice that says that there was nothing, which a tile leaves out."""
+
 
 class Draw(Enum):
     """How a week shows a kind: done against due, a count, readings with units, words, or not at all."""
@@ -78,6 +81,8 @@ class Kind:
     picks: tuple[Pick, ...] = ()
     does: Callable[[Details], bool] = _always
     wording: Callable[[Details], str] | None = None
+    in_short: tuple[str, ...] = ()
+    """The fields that a tile says, the most telling first, which is said bare; empty: the first two."""
     check: Callable[[Details], Problem | None] | None = None
     check_time: Callable[[Details, Instant], Problem | None] | None = None
     """What may be wrong with valid details for the time of the entry."""
@@ -139,6 +144,17 @@ class Kind:
         """The details one by one, as they stand in the line of text."""
         known = [self.wording(details)] if self.wording else fields.phrases(self.fields, details)
         return [part for part in [*known, *self._rest(details)] if part]
+
+    def brief(self, details: Details, said: Details) -> tuple[str, ...]:
+        """The details in a few words each, the most telling first, without what is said already."""
+        rest = {name: value for name, value in details.items() if name not in said and value != NOTHING}
+        if not self.in_short:
+            return tuple(self.parts(rest)[:2])
+        found = [each for name in self.in_short if name in rest and (each := self.field(name)) is not None]
+        return tuple(
+            fields.bare(each, rest) if each.name == self.in_short[0] else fields.phrase((each,), rest)
+            for each in found
+        )
 
     def _rest(self, details: Details) -> list[str]:
         return [f"{name}: {value}" for name, value in self.unknown(details).items()]

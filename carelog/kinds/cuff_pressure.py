@@ -12,6 +12,7 @@ CUFF_PRESSURE = Kind(
     is_care=True,
     is_clockwork=True,
     is_frequent=True,
+    in_short=("value", "value_after"),
     fields=(
         Field("value", mark("found at"), PRESSURE, required=True),
         Field("unit", mark("Unit"), PRESSURE_UNIT, required=True),

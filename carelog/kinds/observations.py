@@ -8,6 +8,7 @@ OBSERVATIONS = Kind(
     name="observations",
     title=mark("Observations"),
     is_care=True,
+    in_short=("temperature_c", "temperature_f", "spo2_percent", "pulse_per_min", "breaths_per_min"),
     is_frequent=True,
     fields=(
         Field(

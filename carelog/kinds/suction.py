@@ -10,6 +10,7 @@ SUCTION = Kind(
     title=mark("Suction"),
     is_care=True,
     is_frequent=True,
+    in_short=("colour", "consistency", "blood", "amount"),
     fields=(
         Field(
             "route",

@@ -8,6 +8,7 @@ TIES = Kind(
     name="ties",
     title=mark("Ties"),
     is_care=True,
+    in_short=("fit",),
     is_clockwork=True,
     is_frequent=True,
     fields=(

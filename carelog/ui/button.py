@@ -201,14 +201,19 @@ def fill(painter: QPainter, area: QRect, colour: QColor) -> None:
 
 
 def draw_box(
-    painter: QPainter, place: QRect, colours: QPalette, outline: QPalette.ColorRole, width: float
+    painter: QPainter,
+    place: QRect,
+    colours: QPalette,
+    outline: QPalette.ColorRole,
+    width: float,
+    surface: QPalette.ColorRole = SURFACE,
 ) -> None:
     """A surface with a rounded outline."""
     if width > 1 and is_dark():
         width -= 1  # less light in a dark room
     inner = QRectF(place).adjusted(width / 2, width / 2, -width / 2, -width / 2)
     painter.setPen(QPen(colours.color(QPalette.ColorGroup.Normal, outline), width))
-    painter.setBrush(colours.color(QPalette.ColorGroup.Normal, SURFACE))
+    painter.setBrush(colours.color(QPalette.ColorGroup.Normal, surface))
     painter.drawRoundedRect(inner, CORNER, CORNER)
 
 

@@ -41,6 +41,7 @@ class Head(QWidget):
         self._made_up = Words("", Size.SMALL)
         self._made_up.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.emergency = Strong(say("Emergency page"), "go_emergency", size=Size.NAME)
+        self.emergency.padding = 14
         self.emergency.clicked.connect(lambda: go("emergency"))
         self._lay_out()
         present.when_changed.append(self.refresh)

@@ -6,17 +6,21 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import Home, Instant
+from carelog.domain.moment import DAY_24_H, HOUR, Home, Instant
 from carelog.ui.access import SAVING_WAIT, Access, Stage
 from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
-    from carelog.analysis.in_force import Held, Reading
+    from carelog.analysis.glance import Glance
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
     from carelog.app.reckoning import Doubt
     from carelog.ui.worker import AskedJob
+
+
+SHOWN_BACK = DAY_24_H + 2 * HOUR
+"""A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +29,7 @@ class Seen:
 
     picture: "Picture"
     calls: Mapping[Level, str]
-    lasts: "Mapping[str, Held]"
+    glances: "Mapping[str, Glance]"
 
 
 class Present:
@@ -41,8 +45,8 @@ class Present:
         """Whom to call for a flag of each level, in words."""
         self.flags: Sequence[Flag] | None = None
         """The flags of now and of the last days; None: not read yet."""
-        self.lasts: Mapping[str, Held] = {}
-        """What each tile recorded last, by the tile's name."""
+        self.glances: Mapping[str, Glance] = {}
+        """What each tile tells of the record, by the tile's name."""
         self.backup: tuple[Instant, Picture] | None = None
         """When the newest good copy was made, and what it shows, while the record can't be read."""
         self.when_changed = access.when_changed
@@ -168,7 +172,7 @@ class Present:
         self._access.say("")
 
     def _take(self, seen: Seen) -> None:
-        self.picture, self.calls, self.lasts = seen.picture, seen.calls, seen.lasts
+        self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances
         self.flags = seen.picture.flags
 
 
@@ -177,24 +181,21 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
 
     While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
     """
+    from carelog.analysis.glance import glance
     from carelog.analysis.people import contact_for, contact_words
 
-    picture, reading = outlook.picture(now), outlook.reading()
+    if outlook.is_watching:  # the first picture does without: it is wanted at once
+        outlook.keep_since(now - SHOWN_BACK)
+    picture = outlook.picture(now)
     if doubt is not None:
         as_of = picture.last_known or now
         picture = replace(outlook.picture(as_of), as_of=as_of, dues=())
+    reading = outlook.reading()
     calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
-    return Seen(picture, calls, lasts(reading))
-
-
-def lasts(reading: "Reading") -> "dict[str, Held]":
-    """The newest entry that a tile's words are true of, by the tile's name."""
-    found: dict[str, Held] = {}
-    for placed in every_tile():
-        records = placed.tile.records or {}
-        for held in reversed(reading.of(placed.kind.name)):
-            details = held.entry.details
-            if all(details.get(name) == value for name, value in records.items()):
-                found[placed.name] = held
-                break
-    return found
+    day = picture.home.start_of(picture.home.day(now))
+    counted = day if outlook.holds(day) else None
+    glances = {
+        placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
+        for placed in every_tile()
+    }
+    return Seen(picture, calls, glances)

@@ -42,6 +42,8 @@ class Rest:
         self.rivals = Rivals(desk.access, desk.present)
         self.reminders = Reminders(desk.present, self._ring, self.is_quiet)
         self.reminders.holds_back = window.board.aside.is_asking
+        self.reminders.when_renamed = window.board.aside.refresh
+        window.board.aside.is_named = self.reminders.is_named
         self.urgent = Urgent(desk.present, window.go, self._ring)
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from carelog.analysis.times import MONTHS, clock, month_day, short_day
+from carelog.analysis.times import MONTHS, SHORT_MONTHS, clock, month_day, short_day
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant
 from carelog.text import mark, say
 
@@ -58,6 +58,19 @@ def near(home: Home, instant: Instant, now: Instant) -> str:
     return f"{day.isoformat()}, {time}"
 
 
+def short(home: Home, instant: Instant, now: Instant) -> str:
+    """Like `near` where there is little room: within six days the weekday, beyond the day alone."""
+    day, today = home.day(instant), home.day(now)
+    time, away = clock(home, instant), abs((today - day).days)
+    if away == 0:
+        return time
+    if day == today - timedelta(days=1):
+        return say("yesterday {time}").format(time=time)
+    if away <= 6:
+        return f"{short_day(day).split()[0]} {time}"
+    return f"{day.day}\N{NO-BREAK SPACE}{say(SHORT_MONTHS[day.month - 1])}" if away < 300 else day.isoformat()
+
+
 def at_night(home: Home, instant: Instant, now: Instant) -> str:
     """Like `near`, and between midnight and dawn the weekday, so that it is clear which night is meant."""
     local = home.local(instant)
@@ -95,6 +108,7 @@ __all__ = [
     "head",
     "long_date",
     "near",
+    "short",
     "short_head",
     "span",
 ]

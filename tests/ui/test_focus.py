@@ -76,7 +76,7 @@ def test_the_boards_right_side_leaves_the_focus_where_it_is_when_it_fills_anew(o
     raise_flags(opened, flag(Level.CALL))
     opened.find("flag_more").setFocus()
     raise_flags(opened)
-    assert name_of(focused(opened)) == "Tiles"
+    assert name_of(focused(opened)) == "Flags and what is due"
 
 
 def test_a_refused_save_goes_to_the_field_and_space_there_throws_nothing_away(opened: Opened) -> None:

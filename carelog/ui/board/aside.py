@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.domain.due import DueState
+from carelog.analysis.glance import by_urgency, task_key, told_by_flag, without_late
+from carelog.domain.due import Due
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
 from carelog.text import say, say_n
@@ -28,9 +29,8 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Picture
 
 MOST_FLAGS = 3
-MOST_DUES = 6
+MOST_DUES = 4
 MOST_LETTERS = 64
-_URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
 
 class Aside(QWidget):
@@ -42,6 +42,8 @@ class Aside(QWidget):
         self._go = go
         self._silence = Silence(present, slips, go)
         self._unfolded_for: Instant | None = None
+        self.is_named: Callable[[Due], bool] = lambda _due: False
+        """Whether the reminder above the page names a task: then it isn't listed a second time."""
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have here, such as where the last copy lies."""
         self._shown: object = None
@@ -116,6 +118,7 @@ class Aside(QWidget):
             zone_line(self._present, now),
             self._silence.key(now),
             self._unfolded_for,
+            tuple(self.is_named(due) for due in picture.dues),
         )
 
     def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
@@ -139,7 +142,7 @@ class Aside(QWidget):
             if self._unfolded_for != last:
                 self._add_fold(layout, last)
                 return
-        self._add_flags(layout)
+        self._add_flags(layout, picture)
         self._add_dues(layout, picture, now)
 
     def _add_fold(self, layout: QVBoxLayout, last: Instant) -> None:
@@ -175,11 +178,11 @@ class Aside(QWidget):
         for text in (say("Flags: not read yet"), say("What is due: not read yet")):
             layout.addWidget(Words(text, soft=True))
 
-    def _add_flags(self, layout: QVBoxLayout) -> None:
+    def _add_flags(self, layout: QVBoxLayout, picture: "Picture") -> None:
         if self._present.flags is None:
             layout.addWidget(Words(say("Flags: not read yet"), soft=True))
             return
-        flags = shown.on_board(self._present.flags)
+        flags = without_late(shown.on_board(self._present.flags), picture.dues)
         for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
             box = FlagBox(level)
             for flag in same:
@@ -203,11 +206,15 @@ class Aside(QWidget):
         layout.addWidget(Words(say("Asked for by the plan"), Size.NAME))
         if picture.plan is None:
             layout.addWidget(Words(say("No plan recorded yet"), soft=True))
+            write = Button.calling(say("Write the plan"), "go_write_plan", lambda: self._go("plan"))
+            layout.addWidget(write, 0, Qt.AlignmentFlag.AlignLeading)
             return
         if picture.as_of is not None:
             layout.addWidget(Words(unknown_dues(), soft=True))
             return
-        dues = sorted(picture.dues, key=lambda due: (_URGENCY[due.state], due.due_at))
+        told = told_by_flag(picture.dues, self._present.flags or ())
+        elsewhere = [due for due in picture.dues if task_key(due) in told or self.is_named(due)]
+        dues = by_urgency(due for due in picture.dues if due not in elsewhere)
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -217,11 +224,18 @@ class Aside(QWidget):
         for row, due in enumerate(dues[:MOST_DUES]):
             add_due(grid, row, due, picture.home, now)
         layout.addWidget(holder)
-        if len(dues) > MOST_DUES:
-            words = say("{count} more, later").format(count=len(dues) - MOST_DUES)
-            layout.addWidget(Words(words, soft=True))
+        more = len(dues) - MOST_DUES
+        if more > 0:
+            words = say_n("one more", "{count} more", more).format(count=more)
+            button = Button.calling(words, "due_more", lambda: self._go("due"))
+            layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeading)
         if not dues:
-            layout.addWidget(Words(say("The plan asks for nothing now"), soft=True))
+            words = (
+                say("The plan asks for nothing else now")
+                if elsewhere
+                else say("The plan asks for nothing now")
+            )
+            layout.addWidget(Words(words, soft=True))
 
 
 def as_of_words(picture: "Picture") -> str:

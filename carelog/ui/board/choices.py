@@ -16,6 +16,7 @@ from carelog.ui.recorder import names
 from carelog.ui.slip import Slip
 
 GAP = 4  # px
+FIRST_LEFT_OUT = ("minutes_20", "minutes_30")
 MINUTES = (0, 5, 10, 20, 30, 60)
 
 
@@ -50,15 +51,16 @@ class Choices(QWidget):
         self.show()
 
     def keep_to_a_row(self, width: int) -> None:
-        """Show only what fits one row of this width in px, and “more …”; 0: all of it."""
+        """Show only what fits one row of this width in px, and “more …”."""
         items = [self._flow.itemAt(number) for number in range(self._flow.count())]
         buttons = [widget for item in items if item is not None and (widget := item.widget()) is not None]
-        left = width - sum(each.sizeHint().width() for each in buttons[-1:])
-        for button in buttons[:-1]:
-            left -= button.sizeHint().width() + GAP
-            button.setVisible(not width or left >= 0)
-            if left < 0:
-                left = -1
+        taken = sum(each.sizeHint().width() + GAP for each in buttons) - GAP
+        rest = [each for each in buttons[:-1] if each.objectName() not in FIRST_LEFT_OUT]
+        first = [each for each in buttons[:-1] if each.objectName() in FIRST_LEFT_OUT]
+        for button in (*reversed(first), *reversed(rest)):
+            button.setVisible(taken <= width)
+            if taken > width:
+                taken -= button.sizeHint().width() + GAP
 
     def _forget(self) -> None:
         self._shown = ()

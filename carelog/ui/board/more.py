@@ -7,8 +7,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from carelog.text import say
+from carelog.ui.board.face import State
 from carelog.ui.board.order import under_more, without_tile
-from carelog.ui.board.page import last_words
+from carelog.ui.board.page import state_of
 from carelog.ui.board.tile import TileButton
 from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
@@ -50,13 +51,14 @@ class More(QWidget):
 
     def _tile(self, number: int) -> TileButton:
         placed = self._placed[number]
-        button = TileButton(placed.name, say(placed.tile.words), is_at_once=placed.is_at_once)
+        words, is_at_once = say(placed.tile.words), placed.is_at_once
+        button = TileButton(placed.name, words, placed.glyph, is_at_once=is_at_once)
         button.clicked.connect(lambda: self._press(number, button.taken_stamp()))
         return button
 
     def _other(self, name: str, words: str) -> TileButton:
-        button = TileButton(name, words, is_at_once=False)
-        button.show_last("")
+        button = TileButton(name, words, name, is_at_once=False)
+        button.show_state(State())
         button.clicked.connect(lambda: self._open_form(name))
         return button
 
@@ -74,7 +76,7 @@ class More(QWidget):
         """Show the last times."""
         now = self._present.now()
         for placed, tile in zip(self._placed, self._tiles, strict=True):
-            tile.show_last(last_words(self._present, placed, now))
+            tile.show_state(state_of(self._present, placed, now))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -4,13 +4,15 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from carelog.domain.moment import Instant
+from carelog.domain.due import Due, DueState
+from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.aside import Aside
+from carelog.ui.board.face import NAMES, State
 from carelog.ui.board.order import Placed, on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
@@ -19,12 +21,12 @@ from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
 from carelog.ui.slip import Slip
 from carelog.ui.slips import Slips
-from carelog.ui.theme import BEDSIDE_TARGET, STEP
+from carelog.ui.theme import BEDSIDE_TARGET, LARGE, STEP, percent_now
 
 COLUMNS = 4
-WIDEST_TILE = 360  # px; what a wide window has left goes to the right side
-HIGHEST_TILE = 176
-NARROWEST_ASIDE = 240
+HIGHEST_TILE = 208  # px at 100 %
+ASIDE = (240, 420)  # px at 100 %, how narrow and how wide the right side may be
+ASIDE_SHARE = 0.27
 LEAST_TILES = 56  # px of the tiles that stay in sight above a receipt with large words
 
 OpenForm = Callable[[str], None]
@@ -50,12 +52,12 @@ class Board(QWidget):
         self._open_form = open_form
         self._go = go
         self._repeats = Repeats()
-        self._arranged: tuple[int, bool, int] | None = None
+        self._arranged: tuple[int, int] | None = None
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
         self.tiles = [self._tile(placed) for placed in self.placed]
-        self.more = TileButton("more", say("More"), is_at_once=False)
-        self.more.show_last(say("everything else"))
+        self.more = TileButton("more", say("More"), "others", is_at_once=False)
+        self.more.show_state(State((), (say("everything else"),)))
         self.more.clicked.connect(lambda: go("more"))
         self.aside = Aside(present, slips, go)
         self.receipt = Receipt(present, slips, acts, complete)
@@ -64,14 +66,15 @@ class Board(QWidget):
         self.refresh()
 
     def _tile(self, placed: Placed) -> TileButton:
-        button = TileButton(placed.name, say(placed.tile.words), is_at_once=placed.is_at_once)
+        words, is_at_once = say(placed.tile.words), placed.is_at_once
+        button = TileButton(placed.name, words, placed.glyph, is_at_once=is_at_once)
         button.clicked.connect(lambda: self.press(placed, button.taken_stamp()))
         return button
 
     def _lay_out(self) -> None:
         body = QWidget()
         self._grid = QGridLayout(body)
-        self._grid.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        self._grid.setContentsMargins(2 * STEP, 0, STEP, 0)
         self._grid.setSpacing(STEP)
         self._scrolled = Scrolled(body, say("Tiles"))
         self._scrolled.setMinimumHeight(1)  # the receipt comes first where there is no room for both
@@ -81,11 +84,28 @@ class Board(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
-        layout.addWidget(self._scrolled, 1)
+        right = QWidget()
+        self._side = Scrolled(right, say("Flags and what is due"))
+        self._side.setMinimumHeight(1)
+        self._side.verticalScrollBar().rangeChanged.connect(self._on_side_range)
+        self._beside = QVBoxLayout(right)
+        self._beside.setContentsMargins(0, 0, STEP, 0)
+        self._on_side_range(0, 0)
+        upper = QHBoxLayout()
+        upper.setContentsMargins(0, 0, STEP, 0)
+        upper.setSpacing(0)
+        upper.addWidget(self._scrolled, 1)
+        upper.addWidget(self._side)
+        layout.addLayout(upper, 1)
         frame = QVBoxLayout()
         frame.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         frame.addWidget(self.receipt)
         layout.addLayout(frame)
+
+    def _on_side_range(self, _least: int, most: int) -> None:
+        """Tab stops at the right side only where there is something to scroll to."""
+        policies = Qt.FocusPolicy
+        self._side.setFocusPolicy(policies.StrongFocus if most > 0 else policies.ClickFocus)
 
     @property
     def landing(self) -> QWidget:
@@ -109,6 +129,7 @@ class Board(QWidget):
 
     def press(self, placed: Placed, stamp: int | None) -> None:
         """A tile or its key was pressed at the time of an input event (ms)."""
+        self.tiles[self.placed.index(placed)].light()
         if not self._repeats.is_new(placed.name, stamp):
             self._slips.press_again()
         elif placed.tile.records is None:
@@ -129,7 +150,7 @@ class Board(QWidget):
         """Show the last times, the flags and the dues of now."""
         now = self._present.now()
         for placed, tile in zip(self.placed, self.tiles, strict=True):
-            tile.show_last(last_words(self._present, placed, now))
+            tile.show_state(state_of(self._present, placed, now))
         self.aside.refresh()
 
     # Arranging ------------------------------------------------------------------------------------
@@ -141,34 +162,65 @@ class Board(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.receipt.set_room(max(self.height() - LEAST_TILES - STEP, 1))
+        self._give_room()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
+            self._give_room()
             self._arrange()
+
+    def _give_room(self) -> None:
+        """How high the receipt may be: where letters are usual, the tiles stay whole above it."""
+        tiles = LEAST_TILES
+        if percent_now() < LARGE:
+            rows = -(-(len(self.tiles) + 1) // COLUMNS)
+            tiles = rows * (BEDSIDE_TARGET + STEP)
+        self.receipt.set_room(max(self.height() - tiles - STEP, 1))
 
     def _arrange(self) -> None:
         """Fewer columns where words would be cut; the right side goes below where it has no room."""
         room = self.width() - 4 * STEP
         tile = max(each.needed_width() for each in [*self.tiles, self.more])
         columns = max(min(COLUMNS, (room + STEP) // (tile + STEP)), 1)
-        is_beside = columns == COLUMNS and room - columns * (tile + STEP) >= NARROWEST_ASIDE
-        if (columns, is_beside, tile) != self._arranged:
-            self._arranged = columns, is_beside, tile
-            self._place(columns, is_beside, tile)
-        rows = -(-(len(self.tiles) + 1) // columns)
-        height = (self._scrolled.height() - (rows + 1) * STEP) // rows if is_beside else BEDSIDE_TARGET
-        for row in range(rows):
-            self._grid.setRowMinimumHeight(row, min(max(height, BEDSIDE_TARGET), HIGHEST_TILE))
+        least, most = (each * percent_now() // 100 for each in ASIDE)
+        aside = min(max(round(room * ASIDE_SHARE), least), most)
+        if columns < COLUMNS or room - columns * (tile + STEP) < least:
+            aside = 0
+        if (columns, aside) != self._arranged:
+            self._arranged = columns, aside
+            self._place(columns, aside)
+        inner = self._scrolled.viewport().width() - 3 * STEP if not aside else room - aside - STEP
+        self._set_heights(columns, (inner - (columns - 1) * STEP) // columns, is_beside=aside > 0)
 
-    def _place(self, columns: int, is_beside: bool, tile: int) -> None:
+    def _set_heights(self, columns: int, width: int, *, is_beside: bool) -> None:
+        """Rows that fill the height, none lower than its tiles need in this width."""
+        tiles = [*self.tiles, self.more]
+        rows = -(-len(tiles) // columns)
+        share = (self._scrolled.height() - (rows - 1) * STEP) // rows if is_beside else 0
+        share = min(share, HIGHEST_TILE * percent_now() // 100)
+        for row in range(rows):
+            within = tiles[row * columns : (row + 1) * columns]
+            least = max(each.needed_height(width) for each in within)
+            for each in within:
+                each.setMinimumHeight(min(least, max(share, BEDSIDE_TARGET)) if is_beside else least)
+            self._grid.setRowMinimumHeight(row, max(share, within[0].minimumHeight()))
+        self._level(width, max(share, BEDSIDE_TARGET))
+
+    def _level(self, width: int, height: int) -> None:
+        """One size of letters for the names of all tiles."""
+        tiles = [*self.tiles, self.more]
+        size = NAMES[max(each.wanted_size(width, max(height, each.minimumHeight())) for each in tiles)]
+        for each in tiles:
+            each.largest = size
+            each.update()
+
+    def _place(self, columns: int, aside: int) -> None:
         tiles = [*self.tiles, self.more]
         for widget in (*tiles, self.aside):
             self._grid.removeWidget(widget)
         for index, each in enumerate(tiles):
             self._grid.addWidget(each, index // columns, index % columns)
-            each.setMaximumWidth(max(WIDEST_TILE, tile))
             each.show()
         rows = -(-len(tiles) // columns)
         for row in range(len(tiles) + 2):
@@ -176,21 +228,37 @@ class Board(QWidget):
             self._grid.setRowStretch(row, 1 if row == rows + 1 else 0)
         for column in range(COLUMNS + 1):
             self._grid.setColumnStretch(column, 1 if column < columns else 0)
-            self._grid.setColumnMinimumWidth(column, tile if column < columns else 0)
-        if is_beside:
-            self._grid.addWidget(self.aside, 0, columns, rows + 2, 1)
-            self._grid.setColumnStretch(columns, 2)
+        self._side.setVisible(aside > 0)
+        self._beside.removeWidget(self.aside)
+        if aside:
+            self._side.setFixedWidth(aside + STEP)
+            self._beside.addWidget(self.aside)
         else:
             self._grid.addWidget(self.aside, rows, 0, 1, columns)
+        self.aside.show()
 
 
-def last_words(present: Present, placed: Placed, now: Instant) -> str:
-    """When a tile's kind was recorded last and by whom; what isn't read is said not to be."""
+def state_of(present: Present, placed: Placed, now: Instant) -> State:
+    """What a tile tells beside its name; what isn't read is said not to be."""
     picture = present.picture
     if picture is None:
-        return say("not read yet")
-    held = present.lasts.get(placed.name)
-    if held is None:
-        return say("not recorded yet")
-    when = times.near(picture.home, held.time, now)
-    return f"{when}\N{NO-BREAK SPACE}{held.first.by}" if held.first.by else when
+        return State((), (say("not read yet"),))
+    seen = present.glances.get(placed.name)
+    if seen is None:
+        return State((), (say("not recorded yet"),))
+    home, due = picture.home, seen.due
+    asked, mark = (due_words(due, home, now), due.state) if due is not None else ("", None)
+    if seen.held is None:
+        return State((), (say("not recorded yet"),), asked, mark)
+    by = seen.held.first.by
+    when = times.short(home, seen.held.time, now) + (f"\N{NO-BREAK SPACE}{by}" if by else "")
+    today = (say("{count} today").format(count=seen.today),) if seen.today else ()
+    return State(seen.said, (when, *today), asked, mark)
+
+
+def due_words(due: Due, home: Home, now: Instant) -> str:
+    """What a tile says of its task: “next 22:16”, “due 20:02”, “overdue since 20:02”."""
+    if due.state is DueState.LATE:
+        return say("overdue since {time}").format(time=times.short(home, due.late_at, now))
+    words = say("due {time}") if due.state is DueState.DUE else say("next {time}")
+    return words.format(time=times.short(home, due.due_at, now))

@@ -26,8 +26,8 @@ from carelog.ui.theme import LARGE, Size, dress, is_dark, percent_now
 from carelog.ui.words import Words
 
 HEIGHT = 86  # px at 100 %
-SHAPES = ((Size.RECEIPT, False), (Size.STRONG, False), (Size.STRONG, True))
-"""How large the line is, and whether the choices keep to one row: the first that fits the room is taken."""
+SHAPES = (Size.RECEIPT, Size.STRONG)
+"""How large the line is: the first that fits the room is taken. The choices always keep to one row."""
 LONG = 400  # ms; what is saved sooner is never said to be not saved yet
 CHOICES_STAND = 10 * MINUTE
 
@@ -122,11 +122,11 @@ class Receipt(QWidget):
     def _fit(self) -> None:
         if not self._room:
             return
-        for size, is_one_row in SHAPES:
+        self._choices.keep_to_a_row(self._choices_width())
+        for size in SHAPES:
             if size is not self._size:
                 self._size = size
                 dress(self._line, size)
-            self._choices.keep_to_a_row(self._choices_width() if is_one_row else 0)
             if self._needed() <= self._room:
                 return
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
+from carelog.analysis.glance import by_urgency
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
 from carelog.kinds import named_or_unknown
@@ -18,8 +19,6 @@ from carelog.ui.present import Present
 from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
-
-_URGENCY = {DueState.LATE: 0, DueState.DUE: 1, DueState.SOON: 2, DueState.LATER: 3}
 
 
 class DuePage(ColumnView):
@@ -66,7 +65,7 @@ class DuePage(ColumnView):
         holder = QWidget()
         holder.setObjectName("due_list")
         columns = Columns(holder)
-        for number, due in enumerate(sorted(picture.dues, key=lambda one: (_URGENCY[one.state], one.due_at))):
+        for number, due in enumerate(by_urgency(picture.dues)):
             columns.addWidget(self._row(number, due))
         self.across(holder)
         if not picture.dues:

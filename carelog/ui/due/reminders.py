@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
+from carelog.analysis.glance import by_urgency, task_key, told_by_flag
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import details_text
 from carelog.domain.moment import MINUTE, Instant
@@ -12,7 +13,7 @@ from carelog.ui.naming import due_words, task_words
 from carelog.ui.present import Present
 
 SNOOZE = 10 * MINUTE
-MOST_NAMED = 3
+MOST_NAMED = 2
 
 
 class Reminders:
@@ -25,9 +26,11 @@ class Reminders:
         self._is_quiet = is_quiet
         self._known: set[str] = set()
         self._hidden: set[str] = set()
+        self._named: set[str] = set()
         self._snoozed_until: Instant | None = None
         self.holds_back: Callable[[], bool] = lambda: False
         """Whether something else is asked first: then it says in a few words how much is due."""
+        self.when_renamed: Callable[[], None] = lambda: None
         self.band = Band("reminder_band", most_lines=1)
         self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
         self.band.add_button(say("Hide"), "reminder_hide", self.hide)
@@ -49,22 +52,39 @@ class Reminders:
         is_new = not keys <= self._known
         self._known = keys
         self._hidden &= keys
-        shown = [due for due in waiting if _key(due) not in self._hidden]
+        told = set() if self.holds_back() else told_by_flag(picture.dues, self._present.flags or ())
+        shown = by_urgency(d for d in waiting if _key(d) not in self._hidden and task_key(d) not in told)
         self.band.say(self._words(shown, now), _counted(shown))
+        self._name(() if self.holds_back() else shown[:MOST_NAMED])
         if is_new and shown and not self._is_quiet():
             self._ring(self.band.words())
         if is_new and shown:
             announce(self.band, self.band.words())
 
+    def is_named(self, due: Due) -> bool:
+        """Whether the band says this task's name now."""
+        return _key(due) in self._named
+
     def snooze(self) -> None:
         """Say it again in 10 minutes; this isn't written to the record."""
         self._snoozed_until = self._present.now() + SNOOZE
-        self.band.say("")
+        self._clear()
 
     def hide(self) -> None:
         """Hide what is shown until something else is due."""
         self._hidden = set(self._known)
+        self._clear()
+
+    def _clear(self) -> None:
         self.band.say("")
+        self._name(())
+
+    def _name(self, dues: Sequence[Due]) -> None:
+        """What it names stands in no list beside; what it names no more stands there again."""
+        named = {_key(due) for due in dues}
+        if named != self._named:
+            self._named = named
+            self.when_renamed()
 
     def _words(self, dues: Sequence[Due], now: Instant) -> str:
         if not dues:
