@@ -232,6 +232,8 @@ _BELOW = mark("below {limit}")
 _ABOVE = mark("above {limit}")
 _OR_MORE = mark("{limit} or more")
 _CALLED_URGENT = mark("{words}, urgent in the plan")
+WORDS = (_BELOW, _ABOVE, _OR_MORE, _CALLED_URGENT)
+"""What the marks of readings outside are made of, for whoever looks for one."""
 _PLAN_SAYS = mark("The plan says {range}.")
 _COUNTS = mark("No limit in the plan: {range} counts.")
 _ADULTS = mark("No limit in the plan: for an adult {range}.")

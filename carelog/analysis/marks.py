@@ -28,6 +28,22 @@ _NOT_SAID = mark("was not said: {words}")
 _NO_NAME = mark("no name")
 PUT_RIGHT = mark("put right at once")
 CHOSEN_AGAIN = mark("chosen again after it was saved")
+WORDS = (
+    _LATE,
+    _AFTER,
+    _FROM_PAPER,
+    _AMENDED,
+    _ADDED,
+    _WITHDRAWN,
+    _DOUBTFUL,
+    _RIVALS,
+    _STRAY,
+    _WAS,
+    _NOT_SAID,
+    PUT_RIGHT,
+    CHOSEN_AGAIN,
+)
+"""What marks are made of, for whoever looks for one."""
 SLIP_REASONS = (PUT_RIGHT, CHOSEN_AGAIN)
 """What the program fills in where somebody puts right within ten minutes what they wrote."""
 

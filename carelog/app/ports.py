@@ -8,7 +8,7 @@ from typing import Protocol
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
 from carelog.domain.paper import FindFlags, IsCancelled, Progress, Sheet, SheetRequest
-from carelog.domain.record import FAR, Arrival, Damage, Merged, Past, PersonHeading
+from carelog.domain.record import FAR, Arrival, Damage, Merged, Past, PersonHeading, Sought
 
 __all__ = [
     "FAR",
@@ -49,6 +49,9 @@ class Record(Past, Protocol):
 
     def forked(self) -> list[Entry]:
         """The chains in which two or more changes want to change one and the same entry."""
+
+    def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
+        """The ids of entries that may say all the words (of these kinds, if any are named), newest first."""
 
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         """The whole chains of changes that some entries belong to; unknown ids are passed over."""

@@ -39,6 +39,22 @@ class Damage:
     what: str
 
 
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """One word that is looked for in entries as they are stored.
+
+    `texts` are pieces of details that are told by it. Entries of kinds that aren't `narrowed` are all taken,
+    since their rows may say it in another way; `may_be_mark`, `may_be_nobody`: so are those that were changed
+    or written later, and those without initials.
+    """
+
+    word: str
+    texts: frozenset[str] = frozenset()
+    narrowed: frozenset[str] = frozenset()
+    may_be_mark: bool = False
+    may_be_nobody: bool = False
+
+
 class Past(Protocol):
     """An open record, as far as its past is read; every list holds whole chains of changes."""
 

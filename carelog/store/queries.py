@@ -8,8 +8,8 @@ import sqlalchemy as sa
 
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
-from carelog.domain.record import FAR, Arrival, PersonHeading
-from carelog.store import reader
+from carelog.domain.record import FAR, Arrival, PersonHeading, Sought
+from carelog.store import holding, reader
 from carelog.store.rows import entries_of, entry_of
 from carelog.store.writer import heading
 
@@ -90,6 +90,10 @@ class Queries(ABC):
     def forked(self) -> list[Entry]:
         """The chains in which two or more changes want to change one and the same entry."""
         return self._entries(reader.forked)
+
+    def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
+        """The ids of entries that may say all the words (of these kinds, if any are named), newest first."""
+        return self.read(lambda connection: holding.ids(connection, words, kinds))
 
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         """The whole chains of changes that some entries belong to; unknown ids are passed over."""

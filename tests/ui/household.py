@@ -10,6 +10,7 @@ from typing import Any
 from carelog.app.ports import FAR, PersonHeading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment
+from carelog.domain.record import Sought
 from carelog.domain.trouble import Trouble
 
 NOW = Moment.read("2026-11-26T03:12:00+00:00").instant
@@ -80,6 +81,10 @@ class Memory:
         for entry in sorted(found, key=lambda e: -e.at.instant):
             things.setdefault(str([entry.details.get(name) for name in each]), []).append(entry.id)
         return self.chain([each for ids in things.values() for each in ids[:count]])
+
+    def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
+        found = [e for e in self.entries if not kinds or e.kind in kinds]
+        return [e.id for e in sorted(found, key=lambda e: -e.at.instant)]
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
         late = [e for e in self.entries if e.at.instant < before]

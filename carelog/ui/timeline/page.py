@@ -14,6 +14,7 @@ from carelog.domain.plan import Span
 from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.access import Access
+from carelog.ui.announce import announce
 from carelog.ui.button import ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.newest import Newest
@@ -27,10 +28,12 @@ from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
+from carelog.ui.timeline.seeker import Counted, Seeker, looked_for, told
 from carelog.ui.timeline.strip import WeekStrip
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
 
+TYPED = 200  # ms without a key until what was typed is looked for
 WIDE = 1160  # px at 100 %: from here on an entry stands beside the rows (a window of 1280 with its rail)
 FOLLOWS = 150  # ms that the keys rest on a row until it is shown
 
@@ -59,15 +62,15 @@ class Timeline(QWidget):
         self._shown = ""
         self.model = TimelineModel(self._fetch)
         self.table = TimelineTable(self.model, self._open)
-        self._follow = QTimer(self)
-        self._follow.setSingleShot(True)
-        self._follow.setInterval(FOLLOWS)
-        self._follow.timeout.connect(self._show_current)
+        self._follow = timer(self, FOLLOWS, self._show_current)
         self.table.selectionModel().currentRowChanged.connect(lambda: self._follow.start())
         self._state = Words("", soft=True)
         self._words = Line("filter_words", say("Show only rows with these words"))
-        self._words.setPlaceholderText(say("only rows with these words"))
-        self._words.textChanged.connect(lambda _text: self._filter())
+        self._words.setPlaceholderText(say("find words, values or people, or ask: when was the last …"))
+        self._typed = timer(self, TYPED, self._filter)
+        self._words.textChanged.connect(lambda _text: self._typed.start())
+        self._seeker = Seeker(access, self._on_counted)
+        self._counted: Counted | None = None
         self._kinds: dict[str, ChoiceButton] = {}
         self._stack = QStackedWidget()
         self._lay_out()
@@ -212,7 +215,7 @@ class Timeline(QWidget):
 
     def _filter(self) -> None:
         kinds = frozenset(name for name, button in self._kinds.items() if button.isChecked())
-        wanted = Wanted(kinds, self._words.text().strip())
+        wanted = Wanted(kinds, looked_for(self._words.text()))
         if wanted != self._wanted:
             self._wanted = wanted
             self._begin_anew()
@@ -236,7 +239,21 @@ class Timeline(QWidget):
         # Asked for by the model, which lets the table ask for no second piece meanwhile: the first would be
         # dropped as no longer the newest, and its rows with it.
         self.model.fetchMore(self.table.rootIndex())
+        self._count()
         self._say_state()
+
+    def _count(self) -> None:
+        """Count what is looked for, beside the rows: they don't wait for it."""
+        self._counted = None
+        self._seeker.forget()
+        if self._wanted != Wanted():
+            self._seeker.count(self._wanted, self._present.home(), self._quiet())
+
+    def _on_counted(self, counted: Counted) -> None:
+        self._counted = counted
+        self._say_state()
+        if counted.is_done:
+            announce(self._state, self._state.text())
 
     def _on_told(self, entries: Sequence[Entry]) -> None:
         home = self._present.home()
@@ -262,13 +279,14 @@ class Timeline(QWidget):
     def _say_state(self) -> None:
         if self._present.picture is None:
             self._state.say(self._present.unread())
+        elif self._counted is not None:
+            self._state.say(told(self._counted, self._present.home(), self._present.now()))
+        elif self._wanted != Wanted():
+            self._state.say(say("Looking …"))
         elif self.model.rowCount() == 0 and self.model.is_done():
-            nothing = say("No row has these words or kinds") if self._wanted != Wanted() else ""
-            self._state.say(nothing or say("Nothing is recorded yet"))
+            self._state.say(say("Nothing is recorded yet"))
         elif self.model.rowCount() == 0:
             self._state.say(say("Reading, nothing is shown yet"))
-        elif self._wanted != Wanted():
-            self._state.say(say("Filtered: not everything is shown"))
         elif self._day is not None:
             words = say("{day} and the days before it; newer rows aren't shown")
             self._state.say(words.format(day=month_day(self._day)))
@@ -343,3 +361,12 @@ class Timeline(QWidget):
         self._side.setCurrentIndex(0)
         self._above.show()
         return bool(found)
+
+
+def timer(parent: QWidget, milliseconds: int, then: Callable[[], None]) -> QTimer:
+    """A timer that calls this once, so long after it was started last."""
+    made = QTimer(parent)
+    made.setSingleShot(True)
+    made.setInterval(milliseconds)
+    made.timeout.connect(then)
+    return made

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from carelog.analysis import cuff
 from carelog.analysis.in_force import Reading
 from carelog.analysis.outside import BEARING, Judging
+from carelog.analysis.seeking import sought
 from carelog.analysis.standout import DayGlance, glances
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 FIRST_SPAN = 7 * DAY_24_H
 CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's being up
+AT_ONCE = 400  # entries that are looked at in one go for words
 ENOUGH = 60  # rows a piece at least, if there are so many
 _BEGINNING = -62_135_596_800_000_000  # the year 1
 _END = 253_402_300_799_000_000  # the year 9999
@@ -33,11 +35,13 @@ class Place:
     before: Instant = _END
     span: Instant = FIRST_SPAN
     seen: set[str] = field(default_factory=set)
+    found: list[str] | None = None
+    """Of what is looked for the ids that are left, newest first; None: not looked for yet."""
 
     @property
     def is_done(self) -> bool:
         """Whether everything was read."""
-        return self.before <= _BEGINNING
+        return self.found == [] or self.before <= _BEGINNING
 
 
 def read_piece(
@@ -45,7 +49,9 @@ def read_piece(
 ) -> list[TimelineRow]:
     """The next rows, newest first; moves the place on. Pieces without enough rows grow."""
     rows: list[TimelineRow] = []
-    while not place.is_done and len(rows) < ENOUGH:
+    while wanted != Wanted() and not place.is_done and len(rows) < ENOUGH:
+        rows += read_found(record, place, wanted, home, quiet)
+    while wanted == Wanted() and not place.is_done and len(rows) < ENOUGH:
         end = place.before
         start = max(min(end, now) - place.span, _BEGINNING)
         found = _within(record, place, start, end, home, quiet)
@@ -54,8 +60,29 @@ def read_piece(
             place.span = min(place.span * 4, _END)
         elif len(found) > 8 * ENOUGH:
             place.span = max(place.span // 4, DAY_24_H)
-        rows += [row for row in found if wanted.takes(row)]
+        rows += found
     return rows
+
+
+def read_found(
+    record: "Record", place: Place, wanted: Wanted, home: Home, quiet: Span | None
+) -> list[TimelineRow]:
+    """The next rows, newest first, of what the filters let through; moves the place on."""
+    if place.found is None:
+        place.found = record.holding(sought(wanted.words), sorted(wanted.kinds))
+    ids, place.found = place.found[:AT_ONCE], place.found[AT_ONCE:]
+    entries = record.chain(ids)
+    start = min((entry.at.instant for entry in entries), default=0)
+    end = max((entry.at.instant for entry in entries), default=0)
+    kinds = cuff.SAYS if any(entry.kind in cuff.SAYS for entry in entries) else ()
+    near = [entry for kind in kinds for entry in record.saying(kind, "", since=start, before=end)]
+    known = {entry.id: entry for entry in (*entries, *near)}
+    judging, found = _judging(record, list(known.values()), start), []
+    for row in rows_of(Reading(entries), home, quiet, judging):
+        if row.root not in place.seen and row.time < place.before and wanted.takes(row):
+            found.append(row)
+        place.seen.add(row.root)
+    return sorted(found, key=TimelineRow.key)
 
 
 def _within(
