@@ -38,6 +38,7 @@ class Sheet:
     `takes`: the options that it takes beside those that say its days. One that isn't `has_large` has one size
     of letters, since it has to fit somewhere. `sketch` is a small picture of it, in rows of as many letters:
     `#` strong words, `-` lines of words, `x` a code, the same capital letter at its corners a frame.
+    One that `fills_a_side` has letters as large as lets all stand on one side.
     `for_folder`: what a request for the household's folder says beside the day (None: it isn't for there).
     """
 
@@ -49,6 +50,7 @@ class Sheet:
     has_large: bool = True
     sketch: tuple[str, ...] = ()
     for_folder: tuple[tuple[str, Any], ...] | None = None
+    fills_a_side: bool = False
 
     @property
     def options(self) -> tuple[str, ...]:

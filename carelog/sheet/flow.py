@@ -80,7 +80,7 @@ def lay_out(book: Book, block: Block) -> None:
 
 def _facts(book: Book, block: Facts) -> None:
     page = book.style
-    count = 1 if page.scale > 1 else block.columns
+    count = 1 if page.is_large else block.columns
     width = (page.inner - (count - 1) * GAP) / count
     wrapped = [_fact_lines(book, name, text, width) for name, text in block.rows]
     columns = [wrapped] if count == 1 else _halves(wrapped)

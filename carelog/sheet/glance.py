@@ -5,19 +5,20 @@ from datetime import date
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
 from carelog.sheet import standing
-from carelog.sheet.blocks import Loud, LoudBox, Piece, words
+from carelog.sheet.blocks import Loud, LoudBox, Piece, Words, words
 from carelog.sheet.material import Material
 from carelog.sheet.standing import about, unknown
 from carelog.text import mark, say
 
-MOST_IN_A_BOX = 480  # characters; a longer text stands whole further down
+MOST_IN_A_BOX = {"allergies": 160, "emergency_plan": 480}
+"""Characters; a longer text stands whole further down."""
 AT_ONCE = ("emergency", "night", "team")
 """Whom one calls in an emergency, in this order."""
 WHOLE = {"allergies": mark("Allergies, whole"), "emergency_plan": mark("Emergency plan, whole")}
 """The texts that a box may hold only the beginning of, and what they are called where they stand whole."""
 
 _AIRWAY = {"open": mark("Yes"), "partly": mark("Partly"), "none": mark("No")}
-_WHOLE_BELOW = mark("{start} … (whole text: next page or below, “{title}”)")
+_WHOLE_BELOW = mark("{start} … (whole further down: “{title}”)")
 
 
 def at_a_glance(found: Material) -> Loud:
@@ -28,9 +29,9 @@ def at_a_glance(found: Material) -> Loud:
 def _who(found: Material) -> tuple[LoudBox, ...]:
     size = 1.7 if len(found.name) < 40 else 1.2
     return (
-        LoudBox(say(mark("Name")), words(found.name, bold=True), 0.4, size),
-        LoudBox(say(mark("Born")), words(_born(found), bold=True), 0.24, 1.3),
-        LoudBox(say(mark("Allergies")), words(_start(found, "allergies"), bold=True), 0.36, 1.3),
+        LoudBox(say(mark("Name")), words(found.name, bold=True), 0.38, size),
+        _born(found),
+        LoudBox(say(mark("Allergies")), words(_start(found, "allergies"), bold=True), 0.34, 1.3),
     )
 
 
@@ -66,23 +67,24 @@ def _what_to_do(found: Material) -> tuple[LoudBox, ...]:
     )
 
 
-def _born(found: Material) -> str:
+def _born(found: Material) -> LoudBox:
+    """The day of birth, and the age on the sheet's day."""
     born = found.person.get("born")
-    if born is None:
-        return unknown()
-    day, today = date.fromisoformat(born), found.period.days[-1]
-    age = today.year - day.year - ((today.month, today.day) < (day.month, day.day))
-    return (
-        say(mark("{date} (age {years})")).format(date=full_day(day), years=age) if age >= 0 else full_day(day)
-    )
+    age: tuple[Words, ...] = ()
+    if born is not None:
+        day, today = date.fromisoformat(born), found.period.days[-1]
+        years = today.year - day.year - ((today.month, today.day) < (day.month, day.day))
+        age = (words(say(mark("age {years}")).format(years=years), bold=True),) if years >= 0 else ()
+    text = unknown() if born is None else full_day(date.fromisoformat(born))
+    return LoudBox(say(mark("Born")), words(text, bold=True), 0.28, 1.2, age)
 
 
 def _start(found: Material, name: str) -> str:
     """A text of the person for a box; of a long one its beginning, and where the whole stands."""
-    text = about(found, name)
-    if len(text) <= MOST_IN_A_BOX:
+    text, most = about(found, name), MOST_IN_A_BOX[name]
+    if len(text) <= most:
         return text
-    return say(_WHOLE_BELOW).format(start=text[:MOST_IN_A_BOX].rsplit(" ", 1)[0], title=say(WHOLE[name]))
+    return say(_WHOLE_BELOW).format(start=text[:most].rsplit(" ", 1)[0], title=say(WHOLE[name]))
 
 
 def _call(found: Material) -> tuple[Piece, ...]:

@@ -84,6 +84,7 @@ HANDOVER = Declaration(
         "---- -----",
     ),
     for_folder=(),
+    fills_a_side=True,
     content=handover_content,
 )
 
@@ -144,7 +145,7 @@ def _person(found: Material) -> Iterator[Told]:
     yield say(mark("Swallowing")), about(found, "swallow")
     yield say(mark("Reason for the tracheostomy")), about(found, "reason")
     for name, title in WHOLE.items():
-        if len(about(found, name)) > MOST_IN_A_BOX:
+        if len(about(found, name)) > MOST_IN_A_BOX[name]:
             yield say(title), about(found, name)
     yield from baggage.on_the_way(found)
 

@@ -24,7 +24,7 @@ def put_listing(book: Book, block: Listing) -> None:
         return
     book.need((1.4 + SHORTEST) * book.style.leading)
     put_heading(book, Heading(block.title, block.beside))
-    count = max(1, block.columns // 2) if book.style.scale > 1 else block.columns
+    count = max(1, block.columns // 2) if book.style.is_large else block.columns
     width = column_width(book, count)
     chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width)]
     fill(book, chunks, count, 8 * book.style.leading, SHORTEST * book.style.leading)

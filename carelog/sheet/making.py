@@ -33,6 +33,8 @@ _NO_DAYS = {
     Span.TODAY: mark("Say which day the sheet is made on, such as 2026-11-22."),
 }
 _NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
+ROOMY = (1.35, 1.2, 1.1)
+"""How much larger than 8 pt the letters of a sheet are that fills one side, if all still stands on it."""
 YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
 # ReportLab keeps the typefaces of the whole process in one place: one sheet at a time.
@@ -134,17 +136,25 @@ def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None])
     from carelog.sheet.letters import Letters
     from carelog.sheet.page import style
 
-    is_large = found.request.large and sheets.sheet_named(found.request.name).has_large
+    sheet = sheets.sheet_named(found.request.name)
+    is_large = found.request.large and sheet.has_large
     page = style(found.request.paper, is_large)
     count = len(found.period.days)
     content = content_of(found, entries, Columns(count, page.day(count), page.size))
     with _ONE_AT_A_TIME:
         letters = Letters()
-        book = _filled(page, content, letters, step)
-        lacking = book.lacking()
-        if lacking:
-            book = _filled(page, content, letters, step, lacking)
-        return book.pdf(_title(found, content))
+        for scale in ROOMY if sheet.fills_a_side and not is_large else ():
+            roomy = _whole(style(found.request.paper, large=False, scale=scale), content, letters, step)
+            if len(roomy.leaves) == 1:
+                return roomy.pdf(_title(found, content))
+        return _whole(page, content, letters, step).pdf(_title(found, content))
+
+
+def _whole(page: "Style", content: Content, letters: "Letters", step: Callable[[int], None]) -> "Book":
+    """All pages, with room for what the letters that can't be printed stand for."""
+    book = _filled(page, content, letters, step)
+    lacking = book.lacking()
+    return _filled(page, content, letters, step, lacking) if lacking else book
 
 
 def _filled(

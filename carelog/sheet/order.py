@@ -69,6 +69,7 @@ ORDER = Declaration(
     span=Span.TODAY,
     purpose=mark("for supplies that run out"),
     takes=("all",),
+    fills_a_side=True,
     sketch=(
         "####      ",
         "          ",

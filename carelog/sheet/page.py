@@ -31,6 +31,11 @@ class Style:
     spacing: float = 8.8
 
     @property
+    def is_large(self) -> bool:
+        """Whether it is large print, which has room for fewer columns."""
+        return self.scale > 1.5
+
+    @property
     def size(self) -> float:
         """The text, and the smallest type there is."""
         return 8 * self.scale
@@ -60,10 +65,13 @@ class Style:
         return (self.inner - self.left) / count
 
 
-def style(paper: str, large: bool) -> Style:
-    """The style for a paper (`a4`, `letter`); large letters are 16 pt on a page turned on its side."""
+def style(paper: str, large: bool, scale: float = 1.0) -> Style:
+    """The style for a paper (`a4`, `letter`); large letters are 16 pt on a page turned on its side.
+
+    `scale`: how much larger than 8 pt the others are.
+    """
     width, height = SIZES[paper]
-    return Style(height, width, 2.0) if large else Style(width, height, spacing=SPACINGS[paper])
+    return Style(height, width, 2.0) if large else Style(width, height, scale, spacing=SPACINGS[paper])
 
 
 @dataclass(slots=True)

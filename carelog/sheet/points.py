@@ -23,7 +23,7 @@ def put_points(book: Book, block: Points) -> None:
 
 def put_spread(book: Book, block: Spread) -> None:
     """Headings and lists in columns; with large letters in one."""
-    count = 1 if book.style.scale > 1 else block.columns
+    count = 1 if book.style.is_large else block.columns
     width = column_width(book, count)
     book.y += 0.4 * book.style.leading
     chunks: list[Chunk] = []

@@ -97,7 +97,7 @@ def told(entries: list[Entry], **more: Any) -> str:
     "fact",
     [
         "Name Odette Farrow",
-        "9 May 1961 (age 65)",
+        "9 May 1961 age 65",
         "Allergies latex",
         "Can air pass by mouth and nose? No",
         "Helped by: a ventilator at night",
@@ -146,7 +146,7 @@ def test_a_day_of_the_past_shows_things_as_at_its_end() -> None:
 
 def test_what_must_be_seen_first_is_in_the_largest_letters_and_in_the_first_third_of_the_page() -> None:
     pdf = handover(household())
-    assert max(sizes(pdf)) == 8 * 3.2
+    assert max(sizes(pdf)) > 2.5 * min(sizes(pdf))
     first = texts(pdf)[0]
     places = [
         first.index(words) for words in ("Odette", "latex", "No\n", "ID 7.5 mm", "Ring the ward", "Inner")
@@ -244,7 +244,7 @@ def test_many_earlier_problems_are_counted_where_they_arent_told() -> None:
 def test_a_long_plan_goes_on_where_the_box_says_and_is_nowhere_cut_silently() -> None:
     plan = " ".join(f"step-{number}" for number in range(200))
     text = told([entry(1, at(1), "person", details={"name": "O", "emergency_plan": plan})])
-    assert "whole text: next page or below, “Emergency plan, whole”" in text
+    assert "whole further down: “Emergency plan, whole”" in text
     assert plan in text.split("Emergency plan, whole:")[1]
 
 
@@ -256,6 +256,14 @@ def test_it_stands_on_two_pages_at_most_in_normal_print(paper: str, large: bool)
     assert min(sizes(handover(household(), paper=paper, large=large))) >= (16 if large else 8)
 
 
+def test_its_letters_are_as_large_as_lets_all_stand_on_one_side() -> None:
+    assert min(sizes(handover([]))) > 10
+    much = [entry(100 + n, at(20), "question", note=f"Question {n}, and more " * 9) for n in range(40)]
+    pages = texts(handover([*household(), *much]))
+    assert len(pages) == 2
+    assert min(sizes(handover([*household(), *much]))) == 8
+
+
 NAMES = ("Wolfeschlegelsteinhausenbergerdorff " * 4, "Świętosława Brzęczyszczykiewicz", "ليلى الحداد")
 
 
@@ -265,13 +273,13 @@ def test_every_name_in_every_script_is_whole(name: str) -> None:
     page = make(SheetRequest(name="handover", day=DAY, html=True), found, find_flags=no_flags).decode()
     assert f"<strong>{name.strip()}</strong>" in page
     if not name.startswith("ل"):
-        assert name.strip() in told(found)
+        assert name.replace(" ", "") in told(found).replace(" ", "")
     assert "Characters not printed" not in told(found)
 
 
 def test_a_child_is_told_by_its_age() -> None:
     found = [entry(1, at(1), "person", details={"name": "O", "born": "2023-12-24"})]
-    assert "24 December 2023 (age 2)" in told(found)
+    assert "24 December 2023 age 2" in told(found)
 
 
 def test_the_page_for_a_browser_says_the_same() -> None:
