@@ -109,6 +109,8 @@ def _part(kind: Kind, plan: Plan | None) -> Iterator[BlankPart]:
     names = fields_of(kind)
     unit, beside = _unit(kind, plan)
     details = {name: unit for name in _unit_fields(kind, names) if unit}
+    if not unit:
+        names = (*names, *dict.fromkeys(_unit_fields(kind, names)))  # no plan says which
     if kind.draw is Draw.READINGS and _unit_fields(kind, names) and not tasks:
         return
     count = COUNTED_ROWS if kind.draw is Draw.COUNT else max(1, *(_times(task) for task in tasks), 1)

@@ -174,6 +174,27 @@ class Logbook:
             self._told(changes)
         return changes
 
+    def record_together(self, entries: Sequence[Entry]) -> Sequence[Entry]:
+        """Check and save drafted entries in one durable commit: all or none; `strike_together` undoes it."""
+        for entry in entries:
+            check(entry)
+        if entries:
+            self._record.append(entries)
+            self._own.update(each.id for each in entries)
+            self._told(entries)
+        return entries
+
+    def strike_together(self, entries: Sequence[Entry], by: str) -> Sequence[Entry]:
+        """Take back what `record_together` saved, in one commit; `Refused` if somebody changed one since."""
+        for entry in entries:
+            self._check_untouched(entry)
+        struck = [self._withdrawal(entry, say(UNDONE), by) for entry in entries]
+        if struck:
+            self._record.append(struck)
+            self._own.update(each.id for each in struck)
+            self._told(struck)
+        return struck
+
     def keep(self, held: Held, side: Entry, by: str) -> list[Entry]:
         """Of rivals keep one: strike out the first change of each other side, in one commit."""
         others = changes_to_strike(held, side, self._clock.now())

@@ -205,6 +205,12 @@ class Makers:
             parts.meet,
         )
 
+    def typed(self) -> QWidget:
+        """What was filled in by hand."""
+        from carelog.ui.typed.page import TypedPage
+
+        return TypedPage(self._access, self._present, self._desk.recorder)
+
     def sides(self) -> QWidget:
         """Entries that two computers changed."""
         from carelog.ui.sides import SidesPage

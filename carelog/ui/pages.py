@@ -137,6 +137,13 @@ PAGES = (
         Spot.LIST,
         mark("where copies lie; bring a record in or out"),
     ),
+    Page(
+        "typed",
+        mark("Typed in later"),
+        lambda makers: makers.typed(),
+        Spot.LIST,
+        mark("a sheet that was filled in by hand"),
+    ),
     Page("sides", mark("Two versions"), lambda makers: makers.sides()),
     Page("reading", mark("Locked for reading"), lambda makers: makers.reading()),
     Page("code", mark("Recovery code"), lambda makers: makers.code()),

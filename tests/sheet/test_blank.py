@@ -76,6 +76,13 @@ def test_without_a_plan_what_is_watched_can_still_be_written_down() -> None:
     assert "Note" in text
 
 
+def test_where_no_plan_says_in_which_unit_the_unit_stands_open() -> None:
+    tasks = {**PLAN, "limits": {}}
+    cuff = next(each for each in blank_day(Plan.of("x", 0, tasks)) if each.kind.name == "cuff_pressure")
+    assert cuff.fields == ("value", "value_after", "unit")
+    assert not any(row.details for row in cuff.rows)
+
+
 def test_several_days_are_several_pages_each_with_its_date(usual: list[Entry]) -> None:
     pages = texts(blank(usual, count=3))
     for day in ("Sun 29 Nov 2026", "Mon 30 Nov 2026", "Tue 1 Dec 2026"):

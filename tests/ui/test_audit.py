@@ -33,6 +33,7 @@ PAGES = (
     "code",
     "reading",
     "sides",
+    "typed",
     "first",
     "who",
     "more",

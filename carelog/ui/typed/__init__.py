@@ -1,0 +1,1 @@
+"""The page on which a filled sheet of paper is typed in."""

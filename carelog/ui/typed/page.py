@@ -1,0 +1,257 @@
+"""“Typed in later”: a day's sheet of paper, row by row, by keyboard alone, saved as one act."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from carelog.analysis.blankday import BlankPart, BlankRow
+from carelog.analysis.marks import who
+from carelog.analysis.times import clock
+from carelog.app.typed import Line as PaperLine
+from carelog.app.typed import PaperDay, Typed, paper_day, twin, type_in
+from carelog.domain.entry import Entry
+from carelog.domain.field import Choice
+from carelog.domain.trouble import Refused
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say, say_n
+from carelog.ui import times
+from carelog.ui.access import Access
+from carelog.ui.button import Button, Main
+from carelog.ui.column import row as side_by_side
+from carelog.ui.forms.lines import Narrow
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder
+from carelog.ui.ringed import Line, Scrolled
+from carelog.ui.theme import STEP, Size
+from carelog.ui.typed.lines import choices, read_clock
+from carelog.ui.typed.row import Row
+from carelog.ui.words import Words
+
+_HOW = mark(
+    "Time like 717, then Tab. A box takes its number or first letter. Enter goes to the next row. "
+    "The space bar takes the time that is printed. Ctrl+Enter goes to the button that saves."
+)
+_THERE = mark("in the record already, {time} {by}")
+
+
+class TypedPage(QWidget):
+    """The rows of the blank sheet; what the record holds of that day stands beside them."""
+
+    def __init__(self, access: Access, present: Present, recorder: Recorder) -> None:
+        super().__init__()
+        self._access, self._present, self._recorder = access, present, recorder
+        self._day: date | None = None
+        self._shown: PaperDay | None = None
+        self._saved: tuple[Entry, ...] = ()
+        self.rows: list[Row] = []
+        self._held = Words("")
+        self._title = Words("", Size.HEAD)
+        self._state = Words("", Size.STRONG)
+        self._by = Line("typed_by", say(mark("Who wrote on the paper: initials")))
+        self._undo = Button.calling(say(mark("Take all of it back")), "typed_undo", self.take_back)
+        self._undo.hide()
+        self._save_button = Main(say(mark("Save the day")), "typed_save")
+        self._save_button.clicked.connect(self.save)
+        self._head = self._made_head()
+        self._body = QVBoxLayout()
+        self._whole = QVBoxLayout(self)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._scrolled = self._made_body()
+        self._whole.addWidget(self._scrolled)
+
+    def _made_head(self) -> QWidget:
+        """The day, who wrote, what to do; all of it scrolls along, since large letters need the room."""
+        head = QWidget()
+        column = QVBoxLayout(head)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._title)
+        column.addWidget(
+            side_by_side(
+                Button.calling(say(mark("a day earlier")), "typed_earlier", lambda: self._move(-1)),
+                Button.calling(say(mark("a day later")), "typed_later", lambda: self._move(1)),
+                Words(say(mark("who wrote on the paper"))),
+                Narrow(self._by),
+                self._undo,
+            )
+        )
+        column.addWidget(self._state)
+        column.addWidget(Words(say(_HOW), soft=True))
+        column.addWidget(Words(say(mark("In the record already")), Size.STRONG, heading=True))
+        column.addWidget(self._held)
+        return head
+
+    def _made_body(self) -> Scrolled:
+        body = QWidget()
+        self._body = QVBoxLayout(body)
+        self._body.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        self._body.addWidget(self._head)
+        return Scrolled(body, say(mark("Typed in later")))
+
+    # Which day --------------------------------------------------------------------------------------
+
+    def opened(self) -> None:
+        """Show yesterday at first; what is half typed stays."""
+        if self._day is None:
+            home = self._present.home()
+            self._day = home.day(self._present.now()) - timedelta(days=1)
+            self._by.setText(self._recorder.who)
+        if self._shown is None:
+            self._read()
+
+    def _move(self, days: int) -> None:
+        assert self._day is not None
+        today = self._present.home().day(self._present.now())
+        self._day = min(self._day + timedelta(days=days), today)
+        self._read()
+
+    def _read(self) -> None:
+        day, home = self._day, self._present.home()
+        assert day is not None
+        self._title.say(say(mark("Typed in later: {day}")).format(day=times.full_day(day)))
+        self._access.read(lambda record: paper_day(record, home, day), self._on_read, self._state.say)
+
+    def _on_read(self, found: PaperDay) -> None:
+        before, self._shown = self._shown, found
+        if before is None or before.parts != found.parts:
+            self._fill(found)
+        self._held.say(self._held_words(found))
+        self._remark()
+
+    # The rows ---------------------------------------------------------------------------------------
+
+    def _fill(self, found: PaperDay) -> None:
+        old, self._scrolled = self._scrolled, self._made_body()
+        self.rows = []
+        for part in found.parts:
+            self._body.addWidget(Words(f"{part.title} {part.beside}".strip(), Size.STRONG, heading=True))
+            for words in _keys(part):
+                self._body.addWidget(Words(words, soft=True))
+            for each in part.rows:
+                if not each.needs_form:
+                    self._add(each, part.has_note)
+        self._body.addWidget(self._save_button)
+        self._body.addStretch(1)
+        self._whole.replaceWidget(old, self._scrolled)
+        old.hide()
+        old.deleteLater()
+        self.rows[0].clock.setFocus()
+
+    def _add(self, each: BlankRow, has_note: bool) -> None:
+        number = len(self.rows)
+        made = Row(each, number, lambda step: self._go(number + step), has_note)
+        made.clock.editingFinished.connect(self._remark)
+        self.rows.append(made)
+        self._body.addWidget(made)
+
+    def _go(self, number: int) -> None:
+        """To the time of another row; after the last one to the button that saves."""
+        self._remark()
+        if number < 0:
+            return
+        widget = self.rows[number].clock if number < len(self.rows) else self._save_button
+        widget.setFocus()
+        self._scrolled.ensureWidgetVisible(widget)
+
+    def _held_words(self, found: PaperDay) -> str:
+        home = self._present.home()
+        lines = [
+            f"{clock(home, each.time)} {say(named_or_unknown(each.entry.kind).title)} {who(each.first.by)}"
+            for each in found.held
+        ]
+        return "; ".join(lines) or say(mark("Nothing of this day."))
+
+    def _remark(self) -> None:
+        """Beside each row what the record holds of the same minutes."""
+        if self._shown is None:
+            return
+        home = self._present.home()
+        for each in self.rows:
+            text = ""
+            try:
+                typed = read_clock(each.clock.text())
+            except Refused as error:
+                typed, text = None, error.sentence
+            if typed is not None:
+                line = PaperLine(each.row.kind, typed, each.row.details, note=each.note.text())
+                found = twin(line, home.at(self._shown.day, typed), self._shown.held)
+                if found is not None:
+                    text = say(_THERE).format(time=clock(home, found.time), by=who(found.first.by))
+            each.remark.say(text)
+
+    # Saving -----------------------------------------------------------------------------------------
+
+    def save(self) -> None:
+        """All rows that hold anything, in one act; the first that is wrong is said and has the focus."""
+        lines: list[PaperLine] = []
+        for each in self.rows:
+            if not each.is_filled:
+                continue
+            try:
+                lines.append(each.line(self._by.text().strip()))
+            except Refused as error:
+                self._state.say(error.sentence)
+                each.remark.say(error.sentence)
+                each.clock.setFocus()
+                self._scrolled.ensureWidgetVisible(each)
+                return
+        if not lines:
+            self._state.say(say(mark("Nothing is typed in yet.")))
+            return
+        self._save(lines)
+
+    def _save(self, lines: Sequence[PaperLine]) -> None:
+        home, day, now = self._present.home(), self._day, self._present.now()
+        assert day is not None
+        self._access.act(
+            lambda logbook, record: type_in(logbook, record, home, day, lines, now),
+            self._on_saved,
+            self._state.say,
+        )
+
+    def _on_saved(self, typed: Typed) -> None:
+        count, left = len(typed.saved), len(typed.left_out)
+        said = say_n("Saved from paper: 1 entry.", "Saved from paper: {count} entries.", count)
+        words = said.format(count=count)
+        if left:
+            out = say_n(
+                "1 was in the record already and was left out.",
+                "{count} were in the record already and were left out.",
+                left,
+            )
+            words += f" {out.format(count=left)}"
+        self._state.say(words)
+        self._saved = typed.saved
+        self._undo.setVisible(bool(typed.saved))
+        for each in self.rows:
+            each.clear()
+        self._scrolled.ensureWidgetVisible(self._state)
+        self._read()
+
+    def take_back(self) -> None:
+        """Strike out all that was saved last, as one."""
+        saved, by = self._saved, self._recorder.who
+        self._access.act(
+            lambda logbook, _record: logbook.strike_together(saved, by),
+            lambda struck: self._on_taken_back(len(struck)),
+            self._state.say,
+        )
+
+    def _on_taken_back(self, count: int) -> None:
+        self._saved = ()
+        self._undo.hide()
+        said = say_n("Taken back: 1 entry.", "Taken back: {count} entries.", count)
+        self._state.say(said.format(count=count))
+        self._read()
+
+
+def _keys(part: BlankPart) -> list[str]:
+    """What each box's numbers stand for."""
+    found = []
+    for name in part.fields:
+        field = part.kind.field(name)
+        if field is not None and isinstance(field.type, Choice):
+            words = [word for _, word in choices(field)]
+            numbered = ", ".join(f"{number}\N{NO-BREAK SPACE}{word}" for number, word in enumerate(words, 1))
+            found.append(f"{say(field.label) or say(field.asked)}: {numbered}")
+    return found

@@ -1,0 +1,247 @@
+"""A filled sheet of paper is typed in by keyboard alone: a day in one act, nothing twice, undone as one."""
+
+from datetime import time
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
+
+from carelog.domain.entry import PAPER
+from carelog.domain.trouble import Refused
+from carelog.ui.typed.lines import read_clock
+from tests.ui.conftest import Opened
+
+FASTEST_KEYS = 4  # a second: a slow two-finger typist's pace (our own choice)
+
+
+class Typist:
+    """Presses keys on whatever has the focus, and counts them."""
+
+    def __init__(self, opened: Opened) -> None:
+        self.opened = opened
+        self.count = 0
+
+    def key(self, key: Qt.Key) -> None:
+        """One key."""
+        widget = self.opened.window.focusWidget()
+        assert widget is not None
+        QTest.keyClick(widget, key)
+        self.count += 1
+
+    def type(self, text: str) -> None:
+        """Letters and digits; a space is Tab."""
+        for letter in text:
+            if letter == " ":
+                self.key(Qt.Key.Key_Tab)
+            else:
+                widget = self.opened.window.focusWidget()
+                assert widget is not None
+                QTest.keyClicks(widget, letter)
+                self.count += 1
+
+    def enter(self, text: str = "") -> None:
+        """Letters, then Enter: to the next row."""
+        self.type(text)
+        self.key(Qt.Key.Key_Return)
+
+
+@pytest.fixture
+def typing(opened: Opened) -> Opened:
+    """The page is open on yesterday."""
+    opened.press("go_typed")
+    opened.wait(lambda: bool(page(opened).rows))
+    return opened
+
+
+def page(opened: Opened) -> Any:
+    return opened.shown()
+
+
+def rows_of(opened: Opened, kind: str) -> list[Any]:
+    return [each for each in page(opened).rows if each.row.kind == kind]
+
+
+def from_paper(opened: Opened) -> list[Any]:
+    return [entry for entry in opened.record.entries if entry.source == PAPER and not entry.amends]
+
+
+def focus(row: Any) -> None:
+    row.clock.setFocus()
+
+
+def test_a_suction_is_typed_in_with_one_key_a_box_and_saved_with_its_own_time(typing: Opened) -> None:
+    typist = Typist(typing)
+    focus(rows_of(typing, "suction")[0])
+    typist.enter("317 4 2 m s")
+    typing.find("typed_by").setText("LR")
+    typing.press("typed_save")
+    typing.wait(lambda: len(from_paper(typing)) == 1)
+    (entry,) = from_paper(typing)
+    expected = {"colour": "yellow", "consistency": "thick", "amount": "moderate", "blood": "streaks"}
+    assert (entry.kind, entry.details, entry.by) == ("suction", expected, "LR")
+    home = typing.window.desk.present.home()
+    assert home.local(entry.at.instant).time() == time(3, 17)
+    assert home.day(entry.at.instant) == page(typing)._day
+    assert entry.recorded_at == typing.clock.now()
+    assert "1 entry" in page(typing)._state.text()
+
+
+def test_a_day_of_30_entries_is_typed_by_keys_alone_in_two_minutes_and_in_one_act(
+    typing: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    acts: list[int] = []
+    append = typing.record.append
+
+    def counted(_self: object, entries: Any) -> None:
+        acts.append(len(entries))
+        append(entries)
+
+    monkeypatch.setattr(type(typing.record), "append", counted)
+    typist = Typist(typing)
+    for _ in range(3):  # to a day of which nothing is written down
+        typing.press("typed_earlier")
+        typing.pause()
+    typing.wait(lambda: "Nothing of this day." in page(typing)._held.text())
+    before = len(typing.record.entries)
+    focus(page(typing).rows[0])
+    plain = [each for each in page(typing).rows if not each.steps and each.note.isHidden()]
+    for number in range(len(plain)):
+        typist.enter(f"{6 + number}{10 + number}")
+    typed = len(plain)
+    for number, row in enumerate(rows_of(typing, "suction")[:15]):
+        assert isinstance(typing.window.focusWidget(), QLineEdit)
+        if number == 9:
+            focus(row)  # the others stand on the back
+        typist.enter(f"{9 + number % 14}{40 + number} 2 1 1 1")
+        typed += 1
+    for kind, text in (("cuff_pressure", "812 24"), ("cuff_pressure", "2004 26")):
+        free = next(each for each in rows_of(typing, kind) if not each.is_filled)
+        focus(free)
+        typist.enter(text)
+        typed += 1
+    focus(rows_of(typing, "stoma")[0])
+    typist.enter("915 1 1  1 1")
+    focus(rows_of(typing, "observations")[0])
+    typist.enter("801 36.8 97")
+    for number, row in enumerate(rows_of(typing, "note")):
+        focus(row)
+        typist.enter(f"18{20 + number} dry")
+    typed += 2 + len(rows_of(typing, "note"))
+    typing.press("typed_save")
+    typing.wait(lambda: len(typing.record.entries) > before)
+    assert typed >= 30
+    assert acts == [typed]
+    assert len(from_paper(typing)) == typed
+    keys = typist.count / typed
+    assert keys * 30 / FASTEST_KEYS <= 120, f"{keys:.1f} keys an entry"
+
+
+def test_all_of_it_is_taken_back_as_one(typing: Opened) -> None:
+    typist = Typist(typing)
+    first = rows_of(typing, "suction")[0]
+    focus(first)
+    for clock in ("101", "204", "307"):
+        typist.enter(clock)
+    typing.press("typed_save")
+    typing.wait(lambda: len(from_paper(typing)) == 3)
+    typing.press("typed_undo")
+    typing.wait(lambda: sum(e.withdrawn for e in typing.record.entries) == 3)
+    struck = {entry.amends for entry in typing.record.entries if entry.withdrawn}
+    assert struck == {entry.id for entry in from_paper(typing)}
+    assert "Taken back: 3 entries." in page(typing)._state.text()
+    assert not page(typing)._undo.isVisible()
+
+
+def test_what_is_in_the_record_already_stands_beside_it_and_is_left_out(typing: Opened) -> None:
+    typist = Typist(typing)
+    for _ in range(2):
+        focus(rows_of(typing, "suction")[0])
+        typist.enter("317 2")
+        typing.press("typed_save")
+        typing.wait(lambda: "paper" in page(typing)._state.text())
+        typing.wait(lambda: not rows_of(typing, "suction")[0].is_filled)
+        typing.pause()
+        typing.wait(lambda: "03:17 Suction" in page(typing)._held.text())
+    assert len(from_paper(typing)) == 1
+    assert "1 was in the record already and was left out." in page(typing)._state.text()
+    focus(rows_of(typing, "suction")[0])
+    typist.enter("319")
+    assert "in the record already, 03:17" in rows_of(typing, "suction")[0].remark.text()
+    focus(rows_of(typing, "suction")[0])
+    for _ in range(3):
+        typist.key(Qt.Key.Key_Backspace)
+    typist.enter("340")
+    assert rows_of(typing, "suction")[0].remark.text() == ""
+
+
+def test_a_row_without_a_time_or_with_a_wrong_number_is_said_and_nothing_is_saved(typing: Opened) -> None:
+    typist = Typist(typing)
+    focus(rows_of(typing, "suction")[0])
+    typist.enter("500")
+    focus(rows_of(typing, "suction")[1])
+    typist.enter(" 2")
+    typing.press("typed_save")
+    assert "“Suction” has no time." in page(typing)._state.text()
+    typing.pause()
+    focus(rows_of(typing, "suction")[1])
+    typist.enter("2561")
+    typing.press("typed_save")
+    assert "isn't a time" in page(typing)._state.text()
+    assert from_paper(typing) == []
+    assert rows_of(typing, "suction")[0].is_filled
+
+
+def test_a_time_that_is_still_to_come_is_refused_and_what_was_typed_stays(typing: Opened) -> None:
+    typist = Typist(typing)
+    typing.press("typed_later")
+    typing.wait(lambda: page(typing)._shown is not None)
+    focus(rows_of(typing, "suction")[0])
+    typist.enter("2359")
+    typing.press("typed_save")
+    typing.wait(lambda: "still to come" in page(typing)._state.text())
+    assert from_paper(typing) == []
+    assert rows_of(typing, "suction")[0].is_filled
+
+
+def test_ctrl_enter_goes_to_the_button_that_saves(typing: Opened) -> None:
+    focus(rows_of(typing, "suction")[0])
+    Typist(typing).type("317")
+    widget = typing.window.focusWidget()
+    assert widget is not None
+    QTest.keyClick(widget, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    button = typing.window.focusWidget()
+    assert button is not None
+    assert button.objectName() == "typed_save"
+    QTest.keyClick(button, Qt.Key.Key_Space)
+    typing.wait(lambda: len(from_paper(typing)) == 1)
+
+
+def test_the_space_bar_takes_the_time_that_the_plan_names(typing: Opened) -> None:
+    row = next(each for each in page(typing).rows if each.row.clock)
+    focus(row)
+    Typist(typing).key(Qt.Key.Key_Space)
+    assert row.clock.text() == row.row.clock
+
+
+def test_another_who_wrote_a_row_is_named_in_it(typing: Opened) -> None:
+    typist = Typist(typing)
+    focus(rows_of(typing, "suction")[0])
+    typist.enter("317     MO")
+    typist.enter("417")
+    typing.find("typed_by").setText("LR")
+    typing.press("typed_save")
+    typing.wait(lambda: len(from_paper(typing)) == 2)
+    assert [entry.by for entry in from_paper(typing)] == ["MO", "LR"]
+
+
+@pytest.mark.parametrize(
+    ("text", "clock"),
+    [("717", time(7, 17)), ("0717", time(7, 17)), ("7:17", time(7, 17)), ("23.05", time(23, 5)), ("", None)],
+)
+def test_a_time_is_typed_with_or_without_its_colon(text: str, clock: time | None) -> None:
+    assert read_clock(text) == clock
+    for wrong in ("2460", "7:1", "abc", "99"):
+        with pytest.raises(Refused):
+            read_clock(wrong)
