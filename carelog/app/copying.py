@@ -1,5 +1,7 @@
 """One round of copies: on this computer and on the second medium, each by itself, and what came of each."""
 
+import contextlib
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -63,6 +65,9 @@ def copy_round(
 
 
 def _on_medium(medium: Medium) -> Kept:
+    place = _place_of(medium.root)
+    if identity_of(medium.root) != medium.identity:  # taken away since it was found
+        raise Trouble(say(TAKEN_AWAY))
     try:
         found = medium.copies.make()
     except Trouble as trouble:
@@ -70,5 +75,23 @@ def _on_medium(medium: Medium) -> Kept:
             raise
         raise Trouble(say(TAKEN_AWAY)) from trouble
     if identity_of(medium.root) != medium.identity:
+        if _place_of(medium.root) != place:
+            _take_back(found.path)
         raise Trouble(say(TAKEN_AWAY))
     return found
+
+
+def _place_of(root: Path) -> tuple[int, int] | None:
+    """Which folder lies at a path: once a stick is gone, what it was mounted on lies there."""
+    try:
+        found = os.stat(root)
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _take_back(copy: Path) -> None:
+    """A copy that was written into the empty place of a stick is none, and nobody named that place."""
+    with contextlib.suppress(OSError):
+        copy.unlink()
+        copy.parent.rmdir()

@@ -3,7 +3,7 @@
 import contextlib
 from pathlib import Path
 
-from carelog.app.backups import kept_in
+from carelog.app.backups import DOUBT, kept_in
 from carelog.app.ports import Record
 from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble
@@ -11,14 +11,15 @@ from carelog.domain.trouble import Trouble
 CHUNK = 1 << 20
 
 
-def newest_copy(record: Path, folder: Path) -> tuple[Instant, Record] | None:
+def newest_copy(record: Path, folder: Path, now: Instant) -> tuple[Instant, Record] | None:
     """Up to when the newest sound copy of a record holds all, and the copy, open; None when there is none.
 
     The newest is the one that holds the most entries: what its name says of its date is only as right as
     the clock was. Only a copy about the same person counts: its id must stand in the record's file. Where
-    that file is gone or blank, the copies must all be about one person.
+    that file is gone or blank, the copies must all be about one person. What a clock ahead of now wrote in
+    it says nothing about how far it goes.
     """
-    from carelog.store.backup import examine
+    from carelog.store.backup import examine, held_up_to
     from carelog.store.opening import open_record
 
     copies = kept_in(folder)
@@ -27,7 +28,7 @@ def newest_copy(record: Path, folder: Path) -> tuple[Instant, Record] | None:
         with contextlib.suppress(Trouble):
             examined = examine(path)
             if not examined.damage and (is_one_person or _holds(record, examined.person.id.encode())):
-                return examined.recorded_up_to or 0, open_record(path, installation="", is_only_read=True)
+                return held_up_to(path, now + DOUBT), open_record(path, installation="", is_only_read=True)
     return None
 
 

@@ -206,7 +206,7 @@ def _restore(copy: Path, target: Path, around: Surroundings) -> int:
 def _newest_backup(record: Path, around: Surroundings) -> "tuple[Instant, Record] | None":
     from carelog.commands.copies import newest_copy
 
-    return newest_copy(record, around.places.backups)
+    return newest_copy(record, around.places.backups, around.clock.now())
 
 
 def _is_damaged(record: Path) -> bool:

@@ -113,6 +113,34 @@ def test_a_place_that_is_no_stick_any_more_gets_a_copy_that_counts_for_nothing(t
     assert (done.outside_up_to, done.troubles) == (0, (copying.TAKEN_AWAY,))
 
 
+def test_what_was_written_into_the_empty_place_of_a_stick_is_taken_back(table: Table) -> None:
+    table.round()
+    away = table.folder / "away"
+
+    def pulled(record: Path, target: Path) -> None:
+        table.stick.rename(away)
+        table.stick.mkdir()
+        target.parent.mkdir()
+        back_up(record, target)
+
+    done = table.round(there=pulled)
+    assert (done.outside_up_to, done.troubles) == (0, (copying.TAKEN_AWAY,))
+    assert list(table.stick.iterdir()) == []
+    assert len(list(medium.copies_on(away).iterdir())) == 1
+
+
+def test_a_stick_that_went_before_its_folder_was_opened_leaves_nothing_in_its_place(
+    table: Table, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    table.round()
+    found = medium.identity_of(table.stick)
+    table.stick.rename(table.folder / "away")
+    table.stick.mkdir()
+    monkeypatch.setattr(medium, "choose", lambda _root: found)
+    assert table.round().troubles == (copying.TAKEN_AWAY,)
+    assert list(table.stick.iterdir()) == []
+
+
 def test_a_plain_folder_is_not_outside_this_computer(table: Table) -> None:
     assert table.round().outside == NO
 
