@@ -50,13 +50,13 @@ def _make(around: Surroundings) -> int:
         around.say(say(AGAIN))
     if around.ask is None:
         keys.take(made, around.clock.now())
-        around.say(codes.grouped(made))
+        around.say(codes.grouped(made, "-"))
         return 0
-    around.say(codes.grouped(made))
+    around.say(codes.grouped(made, "-"))
     _typed_back(made, around)
     ring = keys.take(made, around.clock.now())
     around.say(say(ON).format(when=since(ring, around)))
-    around.say(codes.grouped(made))
+    around.say(codes.grouped(made, "-"))
     return 0
 
 

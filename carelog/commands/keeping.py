@@ -41,7 +41,7 @@ def backup(given: Given, around: Surroundings) -> int:
     path, folder = Path(given.needed("record")), Path(given.needed("to"))
     with records.opened(path, around) as record:
         person = record.person()
-    is_sealed = not given.has("plain") and sealing.keyring(around).read() is not None
+    is_sealed = not given.has("plain") and sealing.has_code(around)
     installation = installation_id(around.places.installation)
     name = name_of(person, installation, around.clock.now(), is_sealed)
     target = _free(_folder(folder) / name)

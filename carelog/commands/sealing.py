@@ -1,5 +1,6 @@
 """Copies in and out of envelopes, with this computer's keys and what somebody typed."""
 
+import os
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import replace
@@ -13,27 +14,36 @@ from carelog.commands.usage import Given
 from carelog.domain.moment import Instant
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.seal import code as codes
-from carelog.seal.keyring import Keyring
+from carelog.seal.magic import is_sealed
 from carelog.text import say, say_n
 
 if TYPE_CHECKING:
     from carelog.app.drill import Tried
+    from carelog.seal.keyring import Keyring
 
 STANDARD_INPUT = "-"
 
 
-def keyring(around: Surroundings) -> Keyring:
+def keyring(around: Surroundings) -> "Keyring":
     """This computer's keys."""
+    from carelog.seal.keyring import Keyring
+
     return Keyring(around.places.keys)
+
+
+def has_code(around: Surroundings) -> bool:
+    """Whether a recovery code was made or taken in here; `Trouble` when the keys can't be read."""
+    return os.path.lexists(around.places.keys) and keyring(around).read() is not None
 
 
 def make_copy(record: Path, target: Path, around: Surroundings) -> int:
     """A verified copy, encrypted where its name says so; how many entries it holds."""
-    from carelog.store.backup import back_up
+    if not target.name.endswith(SEALED):
+        from carelog.store.backup import back_up
+
+        return back_up(record, target)
     from carelog.store.sealed import seal_copy
 
-    if not target.name.endswith(SEALED):
-        return back_up(record, target)
     ring = keyring(around).read()
     if ring is None:
         raise Trouble(say("There is no code yet, so no copy was encrypted. Make one: carelog code --new"))
@@ -49,10 +59,12 @@ def typed_code(text: str | None, around: Surroundings) -> str:
 
 def code_for(copy: Path, given: Given, around: Surroundings) -> str:
     """The code for a copy: the one that was given; on a terminal it is asked for where it is needed."""
+    code = typed_code(given.text("code"), around)
+    if code or around.ask is None or not is_sealed(copy):
+        return code
     from carelog.store.sealed import needs_more
 
-    code = typed_code(given.text("code"), around)
-    if code or around.ask is None or not needs_more(copy, keyring(around).means()):
+    if not needs_more(copy, keyring(around).means()):
         return code
     return codes.read(around.ask(say("Recovery code: ")))
 
@@ -60,6 +72,9 @@ def code_for(copy: Path, given: Given, around: Surroundings) -> str:
 @contextmanager
 def opened_copy(copy: Path, around: Surroundings, code: str = "") -> Iterator[Path]:
     """A copy, out of its envelope where it lies in one; a key that it brought along is kept."""
+    if not is_sealed(copy):  # the usual copy needs nothing of all that
+        yield copy
+        return
     from carelog.store.sealed import unsealed
 
     keys = keyring(around)
@@ -170,6 +185,9 @@ def sealed_for(words: str, target: Path, give: Callable[[Path], int], form: str)
 @contextmanager
 def given_file(file: Path, given: Given, around: Surroundings) -> Iterator[Path]:
     """A file that somebody gave, out of its envelope where it lies in one."""
+    if not is_sealed(file):
+        yield file
+        return
     from carelog.seal.envelope import FILE
     from carelog.store.sealed import unsealed
 

@@ -7,7 +7,7 @@ from carelog import paths
 from carelog.commands import records
 from carelog.commands.sealing import restore
 from carelog.commands.surroundings import Surroundings
-from carelog.seal.envelope import is_envelope
+from carelog.seal.magic import is_envelope
 
 DATABASE = b"SQLite format 3\0"
 

@@ -151,6 +151,10 @@ def _opened_by(copy: Path, code: str) -> str:
 
 def _needs_code(file: Path, around: Surroundings) -> bool:
     from carelog.commands.sealing import keyring
+    from carelog.seal.magic import is_sealed
+
+    if not is_sealed(file):
+        return False
     from carelog.store.sealed import needs_more
 
     return bool(needs_more(file, keyring(around).means()))
@@ -158,7 +162,7 @@ def _needs_code(file: Path, around: Surroundings) -> bool:
 
 def _holds(file: Path, code: str, around: Surroundings) -> str:
     from carelog.commands.sealing import contents, opened_copy
-    from carelog.store.sealed import is_sealed
+    from carelog.seal.magic import is_sealed
 
     if not is_sealed(file):
         return ""

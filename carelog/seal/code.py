@@ -30,9 +30,9 @@ def make(random: bytes | None = None) -> str:
     return "".join(LETTERS[value] for value in (*values, *_checks(values)))
 
 
-def grouped(code: str) -> str:
+def grouped(code: str, between: str = " ") -> str:
     """The code as it is shown and printed: six groups of five."""
-    return " ".join(code[start : start + GROUP] for start in range(0, LENGTH, GROUP))
+    return between.join(code[start : start + GROUP] for start in range(0, LENGTH, GROUP))
 
 
 def read(typed: str) -> str:

@@ -12,9 +12,9 @@ from cryptography.hazmat.primitives.ciphers.aead import AESGCM
 
 from carelog.domain.trouble import Refused, Trouble
 from carelog.seal import keys
+from carelog.seal.magic import MAGIC
 from carelog.text import mark, say
 
-MAGIC = b"\x8ccarelog"
 VERSION, SUITE = 1, 1
 CHUNK, TAG = 64 * 1024, 16
 HOME, SALT = 16, 32  # bytes
@@ -83,11 +83,6 @@ class Opened:
     header: Header
     key: bytes = field(repr=False)
     learnt: Household | None = None
-
-
-def is_envelope(start: bytes) -> bool:
-    """Whether a file that begins like this is an envelope."""
-    return start.startswith(MAGIC)
 
 
 def seal(

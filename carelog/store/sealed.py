@@ -11,15 +11,14 @@ from carelog import paths
 from carelog.domain.trouble import Refused, Trouble
 from carelog.seal.envelope import (
     FILE,
-    MAGIC,
     RECORD,
     Household,
     Means,
-    is_envelope,
     open_header,
     seal,
     unseal,
 )
+from carelog.seal.magic import is_sealed
 from carelog.store.backup import BAD_COPY, TAKEN, back_up, forget_cached
 from carelog.store.birth import placed, sync
 from carelog.store.errors import plain
@@ -77,9 +76,10 @@ def unsealed(file: Path, means: Means, content: int = RECORD) -> Iterator[Unseal
 
     `Refused` when the envelope can't be opened, is spoiled or holds something else: nothing of it is left.
     """
-    if not is_sealed(file):
-        yield Unsealed(file)
-        return
+    with plain(file):
+        if not is_sealed(file):
+            yield Unsealed(file)
+            return
     with plain(file), file.open("rb") as source, _taken_out(source, file.name, means, content) as found:
         yield found
 
@@ -100,22 +100,15 @@ def _taken_out(source: BinaryIO, name: str, means: Means, content: int) -> Itera
 
 def needs_more(file: Path, means: Means) -> str:
     """Why an envelope can't be opened with these means; empty when it can, or isn't one at all."""
-    if not is_sealed(file):
-        return ""
+    with plain(file):
+        if not is_sealed(file):
+            return ""
     with plain(file), file.open("rb") as source:
         try:
             open_header(source, file.name, means)
         except Refused as error:
             return error.sentence
         return ""
-
-
-def is_sealed(file: Path) -> bool:
-    """Whether it is a file that begins as envelopes do; what else it is, others say."""
-    if not file.is_file():
-        return False
-    with plain(file), file.open("rb") as source:
-        return is_envelope(source.read(len(MAGIC)))
 
 
 def _digest(file: Path) -> bytes:

@@ -1,5 +1,6 @@
 """Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
 
+import os
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -122,6 +123,8 @@ class Copies:
     def has_code(self) -> bool:
         """Whether a recovery code was made or taken in here; `Trouble` when the keys can't be read."""
         keyring = self._parts.keyring
+        if not os.path.lexists(self._parts.places.keys):
+            return False  # and nothing of what encrypts is imported
         return keyring is not None and keyring().read() is not None
 
     def is_on_own_disk(self, root: Path) -> bool:

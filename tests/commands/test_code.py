@@ -3,6 +3,7 @@
 import io
 import os
 import stat
+import subprocess
 import sys
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -73,7 +74,7 @@ def test_a_code_stands_alone_on_the_last_line_and_switches_encryption_on(
     record: Path, here: Computer
 ) -> None:
     code = here.new_code()
-    assert [len(group) for group in code.split(" ")] == [5] * 6
+    assert [len(group) for group in code.split("-")] == [5] * 6
     assert "are encrypted, since 20" in here.run("code").out
     copy = here.backup(record)
     content = copy.read_bytes()
@@ -83,7 +84,7 @@ def test_a_code_stands_alone_on_the_last_line_and_switches_encryption_on(
     assert "Odette" not in copy.name
     assert stat.S_IMODE(here.key.stat().st_mode) == 0o600
     assert stat.S_IMODE(here.key.parent.stat().st_mode) == 0o700
-    assert code.replace(" ", "") not in here.key.read_text()
+    assert code.replace("-", "") not in here.key.read_text()
 
 
 def test_a_copy_may_be_plain_by_choice(record: Path, here: Computer) -> None:
@@ -234,7 +235,7 @@ def test_at_a_terminal_it_is_switched_on_only_once_the_code_was_typed_back(here:
     assert not here.key.exists()
     status, said, _ = at_a_terminal(here, ["ABC", "the code"], "code", "--new")
     assert status == 0
-    assert len(said[-1].split(" ")) == 6
+    assert len(said[-1].split("-")) == 6
     assert here.key.exists()
 
 
@@ -258,3 +259,18 @@ def same(one: Path, other: Path, folder: Path) -> bool:
         assert carelog("export", str(file), "--record", str(path)).status == 0
         found.append(file.read_bytes().splitlines()[1:])
     return found[0] == found[1]
+
+
+def test_who_never_made_a_code_imports_nothing_that_encrypts(record: Path, tmp_path: Path) -> None:
+    program = (
+        "import sys; from carelog.main import main; "
+        "assert main(sys.argv[1:]) == 0; assert 'cryptography' not in sys.modules"
+    )
+    for words in (
+        ["backup", "--record", str(record), "--to", str(tmp_path / "to")],
+        ["export", str(tmp_path / "out.jsonl"), "--record", str(record)],
+        ["import", str(tmp_path / "out.jsonl"), "--record", str(tmp_path / "new.carelog")],
+        ["restore", str(record), "--record", str(tmp_path / "back.carelog")],
+    ):
+        done = subprocess.run([sys.executable, "-c", program, *words], capture_output=True, text=True)
+        assert done.returncode == 0, done.stderr

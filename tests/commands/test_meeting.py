@@ -16,8 +16,8 @@ from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.paths import Places
 from carelog.seal.code import make
-from carelog.seal.envelope import is_envelope
 from carelog.seal.keyring import Keyring
+from carelog.seal.magic import is_envelope
 from carelog.store.opening import open_record
 from carelog.store.record import StoredRecord
 from tests.commands.test_code import Computer

@@ -21,8 +21,20 @@ from carelog.ui.window import Window
 from tests.exchange.making import FOUR_WEEKS
 
 STEP_MS = 30
-MOST_STEPS = 4000  # 2 minutes; a step that waits longer is a journey that failed
-PAGES = ("timeline", "flags", "due", "plan", "emergency", "help", "settings", "copies", "board")
+MOST_STEPS = 10000  # 5 minutes; a step that waits longer is a journey that failed
+PAGES = (
+    "timeline",
+    "flags",
+    "due",
+    "plan",
+    "emergency",
+    "help",
+    "settings",
+    "copies",
+    "code",
+    "sides",
+    "board",
+)
 DONE = "journey done"
 
 
@@ -45,6 +57,10 @@ def commands(record: Path, folder: Path, is_short: bool) -> None:
         carelog(*each, "--record", str(record))
     copy = next((folder / "copies").iterdir())
     carelog("restore", str(copy), "--record", str(folder / "back.carelog"))
+    carelog("code", "--new")
+    carelog("backup", "--to", str(folder / "sealed"), "--record", str(record))
+    sealed = next((folder / "sealed").iterdir())
+    carelog("restore", str(sealed), "--record", str(folder / "back-2.carelog"))
 
 
 def carelog(*words: str) -> None:

@@ -20,7 +20,17 @@ import subprocess, sys
 code = "import ctypes, sys; ctypes.CDLL(None).creat(sys.argv[1].encode(), 0o600)"
 subprocess.run([sys.executable, "-c", code, sys.argv[1]])
 """
-NAMED = ("record.carelog", "week.pdf", "day.pdf", "week.html", "out.jsonl", "copies", "back.carelog")
+NAMED = (
+    "record.carelog",
+    "week.pdf",
+    "day.pdf",
+    "week.html",
+    "out.jsonl",
+    "copies",
+    "back.carelog",
+    "sealed",
+    "back-2.carelog",
+)
 _WRITES = re.compile(
     r"^\d+ +(?:(?:open|openat|openat2)\((?=.*\bO_(?:WRONLY|RDWR|CREAT|TRUNC)\b)"
     r"|(?:creat|rename|renameat2?|unlink|unlinkat|rmdir|mkdir|mkdirat|link|linkat|symlink|symlinkat|truncate"
@@ -67,7 +77,7 @@ def _written(lines: Sequence[str]) -> Iterator[str]:
 def _may(path: Path, folder: Path, home: Path) -> bool:
     if path.is_relative_to(home) or str(path).startswith(("/dev/", "/proc/")):
         return True
-    if path.parent == folder / "copies" or path == folder / "copies":
+    if {path, path.parent} & {folder / "copies", folder / "sealed"}:
         return True
     return path.parent == folder and any(
         re.fullmatch(_ON_ITS_WAY.format(name=re.escape(name)), path.name) for name in NAMED

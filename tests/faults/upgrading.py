@@ -5,6 +5,7 @@ import shutil
 import signal
 import sqlite3
 import tempfile
+import warnings
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
@@ -64,7 +65,7 @@ def killed(points: int, upgrade: Upgrade = by_the_store) -> Outcome:
 
 def _version(source: Path, folder: Path, points: int, upgrade: Upgrade, outcome: Outcome) -> None:
     seen: list[str] = []
-    upgrade(Path(shutil.copy(source, folder / "whole.carelog")), _counted(0, seen))
+    upgrade(Path(shutil.copy(source, folder / "whole.carelog")), counted(0, seen))
     before = _asked(source, ROWS)
     for number in range(points):
         here = folder / str(number)
@@ -72,7 +73,7 @@ def _version(source: Path, folder: Path, points: int, upgrade: Upgrade, outcome:
         file = Path(shutil.copy(source, here / "record.carelog"))
         limit = 1 + number * (len(seen) - 1) // max(points - 1, 1)
         outcome.tries += 1
-        outcome.killed += _in_a_child(lambda: upgrade(file, _counted(limit, [])))  # noqa: B023
+        outcome.killed += in_a_child(lambda: upgrade(file, counted(limit, [])))  # noqa: B023
         outcome.between += bool(check_file(file)[1])
         outcome.lost += _asked(file, ROWS)[: len(before)] != before
         try:
@@ -99,7 +100,7 @@ def _asked(file: Path, question: str) -> list[tuple[object, ...]]:
         return list(plain.execute(question))
 
 
-def _counted(limit: int, seen: list[str]) -> Connect:
+def counted(limit: int, seen: list[str]) -> Connect:
     """Connections of which the statement after so many ends the process at once, as kill -9 does."""
 
     def trace(statement: str) -> None:
@@ -115,8 +116,11 @@ def _counted(limit: int, seen: list[str]) -> Connect:
     return connect
 
 
-def _in_a_child(job: Callable[[], None]) -> bool:
-    child = os.fork()
+def in_a_child(job: Callable[[], None]) -> bool:
+    """Do something in a process of its own; whether it was killed."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # Python 3.12 on: a fork beside other threads
+        child = os.fork()
     if child == 0:
         try:
             job()

@@ -12,6 +12,7 @@ from carelog import resources
 from carelog.domain.trouble import Refused
 from carelog.seal import code, envelope, keys
 from carelog.seal.envelope import CHUNK, FILE, TAG, Household, Means
+from carelog.seal.magic import MAGIC
 from tests.seal import reader
 from tests.seal.making import AT_HOME, CODE, HOUSEHOLD, OTHER, OTHER_CODE, opened, sealed
 
@@ -168,7 +169,7 @@ def test_noise_with_the_right_beginning_is_refused() -> None:
     rng = chance.Random(23)
     for size in (0, 1, 3, 4, 5, 32, 80, 300, 70_000):
         with pytest.raises(Refused):
-            opened(envelope.MAGIC + rng.randbytes(size))
+            opened(MAGIC + rng.randbytes(size))
 
 
 # The right words ----------------------------------------------------------------------------------------

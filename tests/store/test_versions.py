@@ -4,9 +4,7 @@ import errno
 import json
 import os
 import shutil
-import signal
 import sqlite3
-from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -23,6 +21,7 @@ from carelog.store.engine import Connect, plain_connect
 from carelog.store.exchange import StoredExchange
 from carelog.store.opening import check_file
 from carelog.store.tables import VERSION
+from tests.faults.upgrading import counted, in_a_child
 from tests.store.making import entry, fresh, opened
 
 VERSIONS = Path(__file__).parent / "versions"
@@ -171,33 +170,6 @@ def test_what_version_2_is_for(record: Path, statement: str) -> None:
     one.close()
     with closing(sqlite3.connect(record)) as plain, pytest.raises(sqlite3.IntegrityError):
         plain.execute(statement)
-
-
-def counted(limit: int, seen: list[str]) -> Connect:
-    """Connections of which the statement after so many ends the process at once, as kill -9 does."""
-
-    def trace(statement: str) -> None:
-        seen.append(statement)
-        if len(seen) == limit:
-            os.kill(os.getpid(), signal.SIGKILL)
-
-    def connect(uri: str) -> sqlite3.Connection:
-        made = plain_connect(uri)
-        made.set_trace_callback(trace)
-        return made
-
-    return connect
-
-
-def in_a_child(job: Callable[[], None]) -> bool:
-    """Do something in a process of its own; whether it was killed."""
-    child = os.fork()
-    if child == 0:
-        try:
-            job()
-        finally:
-            os._exit(0)
-    return os.WIFSIGNALED(os.waitpid(child, 0)[1])
 
 
 def saved(file: Path, connect: Connect = plain_connect) -> None:

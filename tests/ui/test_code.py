@@ -17,8 +17,8 @@ from carelog.commands.surroundings import Surroundings
 from carelog.domain.moment import DAY_24_H
 from carelog.paths import default_places
 from carelog.seal import code as codes
-from carelog.seal.envelope import is_envelope
 from carelog.seal.keyring import Keyring
+from carelog.seal.magic import is_envelope
 from carelog.store.opening import check_file, open_record
 from carelog.ui import files
 from carelog.ui.ringed import Line
