@@ -13,6 +13,8 @@ from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
     from carelog.analysis.glance import Glance
+    from carelog.analysis.in_force import Reading
+    from carelog.analysis.strip import Strip
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
     from carelog.app.reckoning import Doubt
@@ -30,6 +32,7 @@ class Seen:
     picture: "Picture"
     calls: Mapping[Level, str]
     glances: "Mapping[str, Glance]"
+    strip: "Strip | None"
 
 
 class Present:
@@ -47,6 +50,8 @@ class Present:
         """The flags of now and of the last days; None: not read yet."""
         self.glances: Mapping[str, Glance] = {}
         """What each tile tells of the record, by the tile's name."""
+        self.strip: Strip | None = None
+        """The day around now; None: not read yet."""
         self.backup: tuple[Instant, Picture] | None = None
         """When the newest good copy was made, and what it shows, while the record can't be read."""
         self.when_changed = access.when_changed
@@ -173,7 +178,7 @@ class Present:
 
     def _take(self, seen: Seen) -> None:
         self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances
-        self.flags = seen.picture.flags
+        self.flags, self.strip = seen.picture.flags, seen.strip
 
 
 def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
@@ -198,4 +203,11 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
-    return Seen(picture, calls, glances)
+    return Seen(picture, calls, glances, _strip(picture, reading) if counted is not None else None)
+
+
+def _strip(picture: "Picture", reading: "Reading") -> "Strip":
+    from carelog.analysis.strip import strip
+
+    quiet = picture.plan.quiet if picture.plan else None
+    return strip(reading, picture.dues, quiet, picture.home, picture.now)

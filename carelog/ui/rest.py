@@ -9,6 +9,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.band import Band
+from carelog.ui.board.daystrip import DayStrip
 from carelog.ui.copies import Copies
 from carelog.ui.door import Door
 from carelog.ui.doubt import AskedBand, DoubtBand
@@ -65,6 +66,7 @@ class Rest:
             window.go,
             lambda: self.urgent.band.words() or self.reminders.band.words(),
         )
+        window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
         self._is_covered = False
         self._hang_bands()

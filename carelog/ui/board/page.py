@@ -1,6 +1,7 @@
 """The board's page: tiles left, flags and dues right, the receipt below at its fixed place."""
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
@@ -23,8 +24,13 @@ from carelog.ui.slip import Slip
 from carelog.ui.slips import Slips
 from carelog.ui.theme import BEDSIDE_TARGET, LARGE, STEP, percent_now
 
+if TYPE_CHECKING:
+    from carelog.ui.board.daystrip import DayStrip
+
 COLUMNS = 4
-HIGHEST_TILE = 208  # px at 100 %
+HIGHEST_TILE = 256  # px at 100 %
+STRIP_FROM = 1160  # px at 100 %: of a window of 1280, beside the rail
+TILE_BY_STRIP = 112  # px at 100 %, the height of a tile that gives way to the strip at the most
 ASIDE = (240, 420)  # px at 100 %, how narrow and how wide the right side may be
 ASIDE_SHARE = 0.27
 LEAST_TILES = 56  # px of the tiles that stay in sight above a receipt with large words
@@ -52,6 +58,7 @@ class Board(QWidget):
         self._open_form = open_form
         self._go = go
         self._repeats = Repeats()
+        self._strip: DayStrip | None = None
         self._arranged: tuple[int, int] | None = None
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
@@ -101,11 +108,31 @@ class Board(QWidget):
         frame.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         frame.addWidget(self.receipt)
         layout.addLayout(frame)
+        self._frame = frame
 
     def _on_side_range(self, _least: int, most: int) -> None:
         """Tab stops at the right side only where there is something to scroll to."""
         policies = Qt.FocusPolicy
         self._side.setFocusPolicy(policies.StrongFocus if most > 0 else policies.ClickFocus)
+
+    def add_strip(self, strip: "DayStrip") -> None:
+        """The day beneath the tiles, where there is room for it; it is made after the first paint."""
+        self._strip = strip
+        self._frame.insertWidget(0, strip)
+        self._frame.setSpacing(STEP)
+        self.refresh()
+
+    def _show_strip(self) -> None:
+        if self._strip is None:
+            return
+        percent = percent_now()
+        self._strip.show_strip(self._present.strip)
+        height = self._strip.sizeHint().height()
+        rows = -(-(len(self.tiles) + 1) // COLUMNS)
+        left = self.height() - self.receipt.sizeHint().height() - height - 3 * STEP
+        has_room = left >= rows * (TILE_BY_STRIP * percent // 100 + STEP)
+        is_wide = self.width() >= STRIP_FROM * percent // 100
+        self._strip.setVisible(self._present.strip is not None and is_wide and has_room)
 
     @property
     def landing(self) -> QWidget:
@@ -152,6 +179,7 @@ class Board(QWidget):
         for placed, tile in zip(self.placed, self.tiles, strict=True):
             tile.show_state(state_of(self._present, placed, now))
         self.aside.refresh()
+        self._show_strip()
 
     # Arranging ------------------------------------------------------------------------------------
 
@@ -162,6 +190,7 @@ class Board(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._show_strip()
         self._give_room()
 
     def changeEvent(self, event: QEvent) -> None:
