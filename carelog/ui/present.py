@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import DAY_24_H, HOUR, Home, Instant
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
 from carelog.ui.access import SAVING_WAIT, Access, Stage
 from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
@@ -173,8 +173,18 @@ class Present:
         return self._access.reader.ask(seen, asking.only(self._on_seen), asking.only(self._access.say))
 
     def _on_seen(self, seen: Seen) -> None:
+        is_told = not self._access.trouble and self._is_shown(seen)
         self._take(seen)
-        self._access.say("")
+        if not is_told:
+            self._access.say("")
+
+    def _is_shown(self, seen: Seen) -> bool:
+        """Whether whoever shows it would show the same again: nothing is new, and the minute is the same."""
+        shown = self.picture
+        if shown is None or (self.calls, self.glances) != (seen.calls, seen.glances):
+            return False
+        is_same_minute = shown.now // MINUTE == seen.picture.now // MINUTE
+        return is_same_minute and replace(shown, now=seen.picture.now) == seen.picture
 
     def _take(self, seen: Seen) -> None:
         self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances

@@ -131,10 +131,16 @@ class Replay:
         life = self.lookouts[rule].lives.get(subject) if rule in self.lookouts else None
         return life.open if life is not None else None
 
-    def flags(self, now: Instant) -> list[Flag]:
-        """All flags in the words of a moment: how things stand then, and each time with its day."""
+    def flags(self, now: Instant, since: Instant = -NEVER, with_rules: Collection[str] = ()) -> list[Flag]:
+        """All flags in the words of a moment: how things stand then, and each time with its day.
+
+        `since`: without those that had ended by then, but for those of some rules.
+        """
         home = self.ledger.home
-        found = [episode.flag(home, now) for episode in self.ended]
+        wanted = (
+            each for each in self.ended if (each.cleared_at or NEVER) > since or each.rule in with_rules
+        )
+        found = [episode.flag(home, now) for episode in wanted]
         for lookout in self.lookouts.values():
             for subject, life in lookout.lives.items():
                 if life.open is not None:

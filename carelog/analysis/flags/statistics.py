@@ -72,8 +72,10 @@ class Whole:
 
     def flags(self, start: Instant = -NEVER) -> list[Flag]:
         """All flags so far that were in force after a moment: of one rule and subject never two at a time."""
-        written = self.replay.flags(max(self.asked, self.now))
-        found = together([*written, *self._noticed()])
+        noticed = self._noticed()
+        # What ended before can only be joined with what statistics saw of the same rule.
+        written = self.replay.flags(max(self.asked, self.now), start, {flag.rule for flag in noticed})
+        found = together([*written, *noticed])
         found = [flag for flag in found if flag.cleared_at is None or flag.cleared_at > start]
         return sorted(found, key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
 
