@@ -4,6 +4,7 @@ from datetime import date
 
 from carelog.analysis.times import full_day
 from carelog.domain.entry import Details
+from carelog.kinds.contact import CONTACT
 from carelog.sheet import standing
 from carelog.sheet.blocks import Loud, LoudBox, Piece, Words, words
 from carelog.sheet.material import Material
@@ -89,13 +90,16 @@ def _start(found: Material, name: str) -> str:
 
 def _call(found: Material) -> tuple[Piece, ...]:
     """The numbers to call, one a line: the emergency contact or the country's number, then night and team."""
-    lines = []
+    field = CONTACT.field("for")
+    pieces: list[Piece] = []
     for purpose in AT_ONCE:
         same = [h.entry.details for h in found.contacts if h.entry.details.get("for") == purpose]
-        lines += [contact(each) for each in same]
         if purpose == "emergency" and not same:
-            lines.append(say(mark("your country's emergency number")))
-    return words("\n".join(lines), bold=True)
+            pieces.append(Piece(say(mark("your country's emergency number")), bold=True))
+        for each in same:
+            meant = field.type.words(purpose) if field and purpose != "emergency" else ""
+            pieces += [Piece("\n"), Piece(contact(each), bold=True), Piece(f" ({meant})" if meant else "")]
+    return tuple(pieces[1:] if pieces[:1] == [Piece("\n")] else pieces)
 
 
 def contact(details: Details) -> str:

@@ -49,7 +49,7 @@ def _put(book: Book, x: float, lines: list[Sized]) -> None:
         base += SPACING * size
         start = x
         for piece in line:
-            book.add(Label(start, base - 0.16 * size, piece.text, size, bold=piece.bold, struck=piece.struck))
+            book.add(Label(start, base - 0.23 * size, piece.text, size, bold=piece.bold, struck=piece.struck))
             start += book.letters.width(piece.text, piece.bold, size)
 
 

@@ -33,7 +33,7 @@ _NO_DAYS = {
     Span.TODAY: mark("Say which day the sheet is made on, such as 2026-11-22."),
 }
 _NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
-ROOMY = (1.35, 1.2, 1.1)
+ROOMY = (1.35, 1.2, 1.1, 1.05)
 """How much larger than 8 pt the letters of a sheet are that fills one side, if all still stands on it."""
 YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")

@@ -114,9 +114,12 @@ def catheter(found: Material) -> str:
     """The suction catheter: the plan's size, and the one that was last used."""
     plan = found.review.plan_at(found.period.judged - 1)
     size = plan.details.get("catheter_fr") if plan else None
-    parts = [say(mark("{size}\N{NO-BREAK SPACE}Fr in the plan")).format(size=plain(size))] if size else []
+    if size is None:
+        parts = [say(mark("size in the plan: not recorded"))]
+    else:
+        parts = [say(mark("{size}\N{NO-BREAK SPACE}Fr in the plan")).format(size=plain(size))]
     held = last(found, SUCTION.name, "catheter_fr")
     if held is not None:
         used = with_unit(held.entry.details["catheter_fr"], say("Fr"))
         parts.append(say(mark("last used {size}, {when}")).format(size=used, when=since(found, held)))
-    return "; ".join(parts) or unknown()
+    return "; ".join(parts)

@@ -104,7 +104,7 @@ def told(entries: list[Entry], **more: Any) -> str:
         "ID 7.5 mm, cuff air",
         "OD 10.5 mm",
         "Ring the ward. Keep the box by the bed.",
-        "ambulance: 01632 960 999 ward: 01632 960 118",
+        "ambulance: 01632 960 999 ward: 01632 960 118 (the team)",
         "Inner tube: reusable; last: stuck, could not be removed, Wed 4 Nov 08:00, AB",
         "Cuff: air; found at 34 cmH2O, above 30 cmH2O, Thu 19 Nov 08:00, CD",
         "Speaking valve or cap: off, Fri 20 Nov 08:00, AB",
@@ -170,11 +170,11 @@ def test_of_an_empty_record_everything_is_not_recorded_and_nothing_is_guessed() 
         "Last tube change",
         "Now",
         "As usual",
-        "Catheter",
         "Vacuum",
         "Machines",
     ):
         assert f"{name}: not recorded" in text
+    assert "Catheter: size in the plan: not recorded" in text
     assert "your country's emergency number" in text
     assert "no contact recorded" in text
     assert re.search(r"\b(normal|well|fine|stable|clear)\b", text) is None
@@ -254,6 +254,16 @@ def test_it_stands_on_two_pages_at_most_in_normal_print(paper: str, large: bool)
     pages = texts(handover(household(), paper=paper, large=large))
     assert len(pages) <= (5 if large else 2)
     assert min(sizes(handover(household(), paper=paper, large=large))) >= (16 if large else 8)
+
+
+def test_beside_a_number_to_call_stands_what_it_is_for() -> None:
+    details = {"role": "line", "phone": "01632 960 118", "for": "night", "when": "22 to 7"}
+    assert "line: 01632 960 118 (the night)" in told([entry(1, at(1), "contact", details=details)])
+
+
+def test_a_catheters_size_that_the_plan_doesnt_say_isnt_taken_from_the_last_one_used() -> None:
+    used = [entry(1, at(20), "suction", details={"catheter_fr": 10})]
+    assert "size in the plan: not recorded; last used 10 Fr" in told(used)
 
 
 def test_its_letters_are_as_large_as_lets_all_stand_on_one_side() -> None:
