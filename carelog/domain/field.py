@@ -135,8 +135,7 @@ class Number:
 
     `low` and `high` are what a value may be at all (`above`: more than that). Outside `ask_below` to
     `ask_above` (in the unit's own numbers; a pressure in cmH2O) a form asks once more, an import takes it.
-    `limit` names the limit in the plan that it is held against; one that `is_outside` is the end of a limit
-    and lies outside it already.
+    `limit`: the plan's limit that it is held against; a limit's own end may itself be outside (`is_outside`).
     """
 
     unit: str = ""

@@ -4,6 +4,7 @@ Every figure is a ratio to a floor that is measured in the same run, in turn wit
 absolute time says nothing on another computer.
 """
 
+import json
 import os
 import platform
 import random
@@ -15,7 +16,7 @@ import uuid
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, MINUTE, Moment
@@ -41,6 +42,19 @@ KINDS = {
     "note": 1,
     "equipment_check": 1,
 }
+
+
+INTO = "BENCH_FIGURES"
+"""The variable that names the file into which figures are written, a line each."""
+
+
+class Written(TypedDict):
+    """A figure as it is written down: of which table, what it says, the ratio and the one asked for."""
+
+    title: str
+    what: str
+    ratio: float
+    limit: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +90,12 @@ def table(title: str, head: Sequence[str], rows: Sequence[Sequence[object]]) -> 
 
 
 def figures(title: str, found: Sequence[Figure]) -> int:
-    """Print the figures; 0 when all of them hold."""
+    """Print the figures; 0 when all of them hold. They are written down too, where `tests.bench` asks."""
+    if into := os.environ.get(INTO):
+        with open(into, "a", encoding="utf-8") as file:
+            for each in found:
+                written = Written(title=title, what=each.what, ratio=each.ratio, limit=each.limit)
+                file.write(json.dumps(written) + "\n")
     table(title, ("#", "figure", "measured", "asked for", "held", ""), [each.row() for each in found])
     return int(any(each.ratio > each.limit for each in found))
 
