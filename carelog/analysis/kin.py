@@ -6,7 +6,9 @@ from datetime import date
 
 from carelog.analysis.in_force import Held
 from carelog.analysis.times import clock
-from carelog.domain.field import Choice
+from carelog.domain.entry import Details
+from carelog.domain.field import Choice, Field, Number
+from carelog.domain.kind import Kind
 from carelog.domain.moment import DAY_24_H, Home
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
@@ -57,15 +59,20 @@ def _words(held: Held) -> str:
 
 
 def _findings(held: Held, earlier: Sequence[Held]) -> Iterator[str]:
-    """How often each choice of this entry was there, the entry with it, and before."""
-    kind, details = named_or_unknown(held.entry.kind), held.entry.details
-    fields = [each for each in kind.fields if isinstance(each.type, Choice) and each.name in details]
-    near = held.time - NEAR_DAYS * DAY_24_H
-    for field in fields[:MOST_FINDINGS]:
+    """How often each choice of this entry was there, the entry with it, and before.
+
+    What was always the same says nothing, and is left out.
+    """
+    near, told = held.time - NEAR_DAYS * DAY_24_H, 0
+    details = held.entry.details
+    for field in _choices(named_or_unknown(held.entry.kind), details):
         given = [each for each in earlier if field.name in each.entry.details]
         now = [each for each in given if each.time > near]
         then = [each for each in given if each.time <= near]
         value = details[field.name]
+        if then and all(each.entry.details[field.name] == value for each in given):
+            continue
+        told += 1
         words = {
             "finding": f"{say(field.label)} {field.type.words(value)}".strip(),
             "count": sum(each.entry.details[field.name] == value for each in now) + 1,
@@ -74,3 +81,15 @@ def _findings(held: Held, earlier: Sequence[Held]) -> Iterator[str]:
             "all_before": len(then),
         }
         yield say(_TOLD if then else _ALONE).format(**words)
+        if told == MOST_FINDINGS:
+            return
+
+
+def _choices(kind: Kind, details: Details) -> list[Field]:
+    """The fields with choices that an entry gives; the unit of a number is none of them."""
+    units = {each.type.unit_field for each in kind.fields if isinstance(each.type, Number)}
+    return [
+        each
+        for each in kind.fields
+        if isinstance(each.type, Choice) and each.name in details and each.name not in units
+    ]

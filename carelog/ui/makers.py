@@ -94,6 +94,7 @@ class Makers:
             self._slips,
             self._ways.open_change,
             lambda question: self._ways.open_form(ANSWER.name, {"question": question}),
+            lambda: self._ways.go("since"),
         )
 
     def course(self) -> QWidget:

@@ -38,6 +38,16 @@ def test_without_weeks_before_nothing_is_held_against_them() -> None:
     assert "found crusted: 1 of 1 in 7 days" in kin_of([tube(1, 0, "crusted")]).told
 
 
+def test_what_was_always_the_same_is_left_out_and_a_unit_is_no_finding() -> None:
+    told = kin_of([tube(1, 0, "crusted"), tube(2, 9, "clear")]).told
+    assert [each.split(":")[0] for each in told] == ["found crusted"]
+    at = {"at": Moment(START - 9 * DAY_24_H), "recorded_at": START - 9 * DAY_24_H}
+    details = {"value": 25, "unit": "cmH2O"}
+    cuffs = [entry(1, "cuff_pressure", details=details), entry(2, "cuff_pressure", details=details, **at)]
+    held = list(Reading(cuffs).of("cuff_pressure"))
+    assert kin(held[-1], held, HOME).told == ()
+
+
 def test_the_days_before_are_told_newest_first_without_the_entry_itself() -> None:
     found = kin_of([tube(1, 0, "crusted"), tube(2, 0, "clear", 2), tube(3, 2, "coated"), tube(4, 9, "clear")])
     days = [HOME.day(START - back * DAY_24_H) for back in (0, 2, 9)]

@@ -124,3 +124,9 @@ def test_what_is_recorded_now_is_counted_at_once(opened: Opened, days: Timeline)
     opened.press("go_board")
     opened.press("tile_suction")
     opened.wait(lambda: today._glance.count == before + 1)
+
+
+def test_a_button_leads_to_what_happened_since_one_was_last_here(opened: Opened, days: Timeline) -> None:
+    assert days.isVisible()
+    opened.press("days_since")
+    assert opened.window.page() == "since"

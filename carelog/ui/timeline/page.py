@@ -15,7 +15,7 @@ from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
-from carelog.ui.button import ChoiceButton
+from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
@@ -35,6 +35,7 @@ from carelog.ui.words import Words
 
 TYPED = 200  # ms without a key until what was typed is looked for
 WIDE = 1160  # px at 100 %: from here on an entry stands beside the rows (a window of 1280 with its rail)
+ROOMY = 900  # px at 100 %: below it the way to what happened since is in the rail's list alone
 FOLLOWS = 150  # ms that the keys rest on a row until it is shown
 
 
@@ -48,6 +49,7 @@ class Timeline(QWidget):
         slips: Slips,
         amend: Callable[[str, Held], None],
         answer: Callable[[str], None],
+        go_since: Callable[[], object],
     ) -> None:
         super().__init__()
         self._access = access
@@ -72,6 +74,9 @@ class Timeline(QWidget):
         self._seeker = Seeker(access, self._on_counted)
         self._counted: Counted | None = None
         self._kinds: dict[str, ChoiceButton] = {}
+        self._since = Button.calling(say("Since then"), "days_since", go_since)
+        self._since.setAccessibleDescription(say("what happened since you were last here"))
+        self._since.hide()
         self._stack = QStackedWidget()
         self._lay_out()
         access.when_told.append(self._on_told)
@@ -88,6 +93,7 @@ class Timeline(QWidget):
         filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         filters.addWidget(Ringed(self._words), 1)
         filters.addWidget(self._by_kind)
+        filters.addWidget(self._since)
         self._above = QWidget()
         above = QVBoxLayout(self._above)
         above.setContentsMargins(0, 0, 0, 0)
@@ -134,6 +140,7 @@ class Timeline(QWidget):
 
     def _settle(self) -> None:
         """Beside or over the rows, as there is room; an entry that is shown goes along."""
+        self._since.setVisible(self.width() >= ROOMY * percent_now() // 100)
         if self._side.isVisibleTo(self) == self.is_wide():
             return
         self._side.setVisible(self.is_wide())
@@ -292,6 +299,7 @@ class Timeline(QWidget):
             self._state.say(words.format(day=month_day(self._day)))
         else:
             self._state.say("")
+        self._state.set_soft(self._counted is None)
         self._state.setVisible(bool(self._state.text()))
 
     # One entry ------------------------------------------------------------------------------------
