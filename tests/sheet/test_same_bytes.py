@@ -5,9 +5,26 @@ import subprocess
 import sys
 from pathlib import Path
 
+from carelog.sheet.sheets import SHEETS
 from tests.loading import load
 from tests.sheet.pages import entry, sheet
 
+EVERY = """
+import hashlib
+from dataclasses import replace
+from datetime import date
+from carelog.domain.paper import SheetRequest
+from carelog.sheet import make
+from carelog.sheet.sheets import SHEETS
+from tests.loading import load
+from tests.sheet.pages import no_flags
+found = load("four-weeks.jsonl")
+for sheet in SHEETS:
+    asked = SheetRequest(name=sheet.name, everything=True).dated(sheet.span, date(2026, 10, 25))
+    for html in (False, True):
+        made = make(replace(asked, html=html), found, find_flags=no_flags)
+        print(sheet.name, html, hashlib.sha256(made).hexdigest())
+"""
 ROOT = Path(__file__).resolve().parents[2]
 PRINT = """
 import hashlib, sys
@@ -18,9 +35,9 @@ print(hashlib.sha256(sheet(found) + sheet(found, html=True)).hexdigest())
 """
 
 
-def digest(seed: str) -> str:
+def digest(seed: str, code: str = PRINT) -> str:
     done = subprocess.run(
-        [sys.executable, "-c", PRINT],
+        [sys.executable, "-c", code],
         cwd=ROOT,
         env={**os.environ, "PYTHONHASHSEED": seed},
         capture_output=True,
@@ -32,6 +49,12 @@ def digest(seed: str) -> str:
 
 def test_other_processes_with_other_hash_seeds_give_the_same_bytes() -> None:
     assert digest("1") == digest("77") == digest("0")
+
+
+def test_so_does_every_sheet_on_paper_and_as_a_page() -> None:
+    first = digest("1", EVERY)
+    assert first == digest("77", EVERY)
+    assert len({line.split()[-1] for line in first.splitlines()}) == 2 * len(SHEETS)
 
 
 def test_a_sheet_made_twice_in_one_process_has_the_same_bytes() -> None:

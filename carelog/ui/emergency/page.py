@@ -92,7 +92,7 @@ class Emergency(ColumnView):
                 self.words(fact.text, Size.EMERGENCY_NAME)
         button = Button(say("Print this page"), "print_emergency")
         button.clicked.connect(self.print)
-        whole = say("Print the hand-over for ambulance or ward")
+        whole = say("Print the hand-over")
         self.row(button, Button.calling(whole, "print_handover", lambda: self._hand_over(self._tell)))
         if self._said:
             self.words(self._said)
