@@ -21,7 +21,6 @@ from carelog.domain.entry import Json
 from carelog.domain.field import Choice, Field
 from carelog.domain.field import Number as NumberField
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.moment import Instant
 from carelog.domain.units import exact, plain, with_unit
 from carelog.kinds import ALL
 from carelog.text import mark, say
@@ -44,6 +43,7 @@ _ALONE = mark("{here}; too few before to compare")
 _TITLE = mark("{kind}, {what}")
 _TO = mark("{low} to {high}")
 _SILENT = mark("Not compared, since nothing at all was recorded: {days}.")
+_ABSENT = mark("Not compared, since away or not written down: {days}.")
 _NO_DAYS = mark("The 21 days before hold no entries to compare with.")
 _FEW = mark("Only {count} of the 21 days before were recorded: too few to compare with.")
 Ends = tuple[Fraction, Fraction]
@@ -158,9 +158,11 @@ def _rows(review: Review, kind: Kind) -> list[Shown]:
 
 
 def not_compared(review: Review) -> str:
-    """The days on which nothing at all was written down: their counts aren't known to be 0."""
+    """The days that take no part, and why: nothing at all was written down, or a stay or a gap."""
     days = [short_day(review.period.days[day]) for day in sorted(review.silent - review.absent.keys())]
-    return say(_SILENT).format(days=", ".join(days)) if days else ""
+    away = [short_day(review.period.days[day]) for day in sorted(review.absent)]
+    lines = [(_SILENT, days), (_ABSENT, away)]
+    return " ".join(say(words).format(days=", ".join(found)) for words, found in lines if found)
 
 
 def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[Difference]:
@@ -170,12 +172,11 @@ def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) 
         return
     low, high = found
     today = Counter(row.day for row in _rows(review, kind))
-    ends = (*period.starts[1:], period.end)
     unknown = review.absent.keys() | review.silent
     other = [
         day
-        for day, (start, end) in enumerate(zip(period.starts, ends, strict=True))
-        if day not in unknown and (today[day] > high or (today[day] < low and _is_whole(review, start, end)))
+        for day in range(len(period.days))
+        if day not in unknown and (today[day] > high or (today[day] < low and is_whole(review, day)))
     ]
     if not other or (high == 0 and len(other) == 1):
         return
@@ -192,10 +193,12 @@ def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) 
     )
 
 
-def _is_whole(review: Review, start: Instant, end: Instant) -> bool:
+def is_whole(review: Review, day: int) -> bool:
     """Whether a day is past, and written down throughout: else fewer isn't less, but unknown."""
+    ends = (*review.period.starts[1:], review.period.end)
+    start, end = review.period.starts[day], ends[day]
     silent = sum(max(0, min(gap.end, end) - max(gap.start, start)) for gap in review.silences)
-    return end <= review.period.judged and silent < LONG
+    return end <= review.period.judged and silent < LONG and day not in review.absent
 
 
 def between(low: int, high: int) -> str:

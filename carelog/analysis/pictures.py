@@ -3,7 +3,7 @@
 Every picture starts at zero or names its lines; nothing is told by colour. Sizes in points.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -51,8 +51,16 @@ class ReadingPoint:
     is_outside: bool
 
 
-def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int] | None) -> Drawing:
-    """Bars from zero, one a day, in ink where outside the range of the days before; None: a day not known."""
+def counts(
+    columns: Columns,
+    values: Sequence[int | None],
+    usual: tuple[int, int] | None,
+    partial: Collection[int] = (),
+) -> Drawing:
+    """Bars from zero, one a day, in ink where outside the range of the days before; None: a day not known.
+
+    Of days that are written down in `partial` fewer is not outside: the rest isn't known.
+    """
     room, top = 2.4 * columns.line, 1.1 * columns.line
     most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
     base = top + room
@@ -66,28 +74,29 @@ def counts(columns: Columns, values: Sequence[int | None], usual: tuple[int, int
         parts.append(Rectangle(0, high, columns.whole, max(low - high, 1.2), Fill.DOTS, weight=0))
         parts += [Straight(0, y, columns.whole, y, weight=0.4, dashed=True) for y in {low, high}]
     for day, value in enumerate(values):
-        x = day * columns.width
-        middle = x + columns.width * 0.5
+        middle = (day + 0.5) * columns.width
         if value is None:
             parts.append(Label(middle, base - 2, UNKNOWN, columns.size, Anchor.MIDDLE))
             continue
-        y = min(height(value), base - 1.0)
-        width = columns.width * 0.36
-        is_out = usual is not None and not usual[0] <= value <= usual[1]
-        bar = Rectangle(middle - width / 2, y, width, base - y)
-        parts += [Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.PAPER, weight=0)] if value else []
-        parts.append(
-            Rectangle(bar.x, bar.y, bar.width, bar.height, Fill.INK if is_out else Fill.NONE, weight=0.6)
-        )
-        number = str(value)
-        wide = 0.62 * columns.size * len(number)
-        parts.append(
-            Rectangle(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
-        )
-        parts.append(Label(middle, y - 1.5, number, columns.size, Anchor.MIDDLE, bold=True))
+        is_few = usual is not None and value < usual[0] and day not in partial
+        is_out = is_few or (usual is not None and value > usual[1])
+        parts += _bar(columns, middle, min(height(value), base - 1.0), base, value, is_out=is_out)
     parts.append(Straight(0, base, columns.whole, base, weight=0.6))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
     return Drawing(columns.whole, base, tuple(parts), shown)
+
+
+def _bar(
+    columns: Columns, middle: float, y: float, base: float, value: int, *, is_out: bool
+) -> Iterator[Part]:
+    """One bar with its number above it, over whatever lies behind."""
+    width = columns.width * 0.36
+    if value:
+        yield Rectangle(middle - width / 2, y, width, base - y, Fill.PAPER, weight=0)
+    yield Rectangle(middle - width / 2, y, width, base - y, Fill.INK if is_out else Fill.NONE, weight=0.6)
+    wide = 0.62 * columns.size * len(str(value))
+    yield Rectangle(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
+    yield Label(middle, y - 1.5, str(value), columns.size, Anchor.MIDDLE, bold=True)
 
 
 def strip(columns: Columns, values: Sequence[int | None], most: int, rank: int) -> Drawing:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from carelog.analysis import pictures
-from carelog.analysis.compare import WeeksBefore, band, between
+from carelog.analysis.compare import WeeksBefore, band, between, is_whole
 from carelog.analysis.in_force import Held
 from carelog.analysis.learnt import COUNTED, learnt_band
 from carelog.analysis.limits import outside_words
@@ -103,7 +103,8 @@ def _counted(review: Review, past: WeeksBefore, columns: Columns, kind: Kind) ->
     title = say(mark("{kind} a day")).format(kind=say(kind.title))
     beside = say(_LEARNT if learnt else _BAND).format(range=between(*usual)) if usual else ""
     cells = tuple(pictures.UNKNOWN if value is None else str(value) for value in values)
-    yield PictureRow(title, pictures.counts(columns, values, usual), cells, beside)
+    partial = [number for number in range(len(days)) if not is_whole(review, number)]
+    yield PictureRow(title, pictures.counts(columns, values, usual, partial), cells, beside)
     for name in found_fields(kind):
         field = kind.field(name)
         if field is not None and isinstance(field.type, Choice):

@@ -1,6 +1,7 @@
 """The sheet of one day in full, for a hand-over or a hospital."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from carelog.analysis.pictures import Columns
 from carelog.analysis.rounds import asked
@@ -8,6 +9,7 @@ from carelog.analysis.times import full_day
 from carelog.domain.entry import Entry
 from carelog.domain.paper import Span
 from carelog.sheet.blocks import Block, Content, Listing, Spread
+from carelog.sheet.counted import counted_tables, is_in_table
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert, flag_blocks
 from carelog.sheet.head import LANGUAGE, banner, facts, feet, period_words, warning
@@ -19,13 +21,16 @@ from carelog.text import mark, say
 
 def day_content(found: Material, entries: Sequence[Entry], _columns: Columns) -> Content:
     """One day with every field of every entry."""
+    tables = tuple(counted_tables(found.review))
+    rest = say(mark("All other entries")) if tables else say(mark("Every entry"))
     blocks: list[Block] = [
         facts(found),
         Spread((*flag_blocks(found), *questions(found), *unrecorded(found, asked(found.review)))),
+        *tables,
         Listing(
-            groups(found.review, whole=True),
+            groups(found.review, whole=True, left_out=partial(is_in_table, found.review)),
             2,
-            say(mark("Every entry")),
+            rest,
             say(mark("with all that was recorded")),
         ),
         *signing(found),

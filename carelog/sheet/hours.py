@@ -82,6 +82,8 @@ def _longest(review: Review, number: int, end: Instant, night: Span) -> str:
         return absent
     times = [row.time for row in review.held if row.day == number]
     if not review.period.is_finished and end == review.period.judged:
+        if not times:
+            return _UNKNOWN
         end = max([start, *times])  # how far the day is gone by the clock isn't printed
     by_day, by_night = longest(times, start, end, review.period.home, night)
     return say(_DAY_NIGHT).format(day=span(by_day), night=span(by_night))

@@ -51,13 +51,18 @@ def groups(
     told: IsElsewhere = _nowhere,
     noted: IsElsewhere = _nowhere,
     unlike: Unlike = _as_usual,
+    left_out: IsElsewhere = _nowhere,
 ) -> tuple[DayRows, ...]:
     """The entries of each day, one row each; `whole` with every detail, else what is `unlike` the usual.
+
+    Those `left_out` stand in a table of their own.
 
     Those that are `told` elsewhere are only named here; of those `noted` elsewhere only the note is.
     """
     by_day: list[list[Row]] = [[] for _ in review.period.days]
     for shown in review.rows:
+        if left_out(shown):
+            continue
         by_day[shown.day].append(_row(review, shown, whole, told(shown), noted(shown), unlike(shown)))
     return tuple(
         DayRows(day_title(review, number), tuple(rows), _empty(review, number))

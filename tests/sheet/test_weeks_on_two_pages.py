@@ -4,6 +4,8 @@ import re
 
 import pytest
 
+from carelog.analysis import pictures
+from carelog.analysis.drawing import Fill, Rectangle
 from carelog.domain.moment import HOUR
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
@@ -79,6 +81,19 @@ def test_days_on_which_nobody_wrote_are_no_difference() -> None:
     differs = text.split("Different from")[1].split("Not recorded")[0]
     assert "a day" not in differs
     assert "Not compared, since nothing at all was recorded: Thu 26, Fri 27, Sat 28" in differs
+
+
+def test_days_away_are_said_to_take_no_part_and_their_bars_are_not_outside_the_usual() -> None:
+    text = line(week_sheet("hospital_stay"))
+    assert "Not compared, since away or not written down: Tue 24, Wed 25, Thu 26, Fri 27." in text
+    few = pictures.counts(pictures.Columns(2, 60), [2, 2], (6, 12), partial=[1])
+    filled = [part.fill for part in few.parts if isinstance(part, Rectangle) and part.weight == 0.6]
+    assert filled == [Fill.INK, Fill.NONE]
+
+
+def test_of_a_day_that_is_not_over_and_has_no_entry_no_hours_are_told() -> None:
+    text = line(week_sheet("stopped_writing"))
+    assert re.search(r"No entry for [^–]*17 h / 6 h – ", text)
 
 
 def test_a_signed_week_has_no_lines_to_sign() -> None:
