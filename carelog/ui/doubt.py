@@ -109,7 +109,7 @@ class AskedBand:
         self._access, self._parts, self._open_entry = access, parts, open_entry
         self._newest = Newest()
         self._still: tuple[str, ...] = ()
-        self.band = Band("asked_band")
+        self.band = Band("asked_band", most_lines=2)
         self.band.add_button(say("Show it"), "asked_show", lambda: self._show())
         self.band.add_button(say("Leave it so"), "asked_leave", self._leave)
         present.when_changed.append(self.refresh)
@@ -142,7 +142,11 @@ class AskedBand:
             "When was the first?",
             len(still),
         )
-        self.band.say(words.format(count=len(still)) if still else "")
+        short = say_n(
+            "One entry stands at a wrong time.", "{count} entries stand at a wrong time.", len(still)
+        )
+        said = [each.format(count=len(still)) for each in (words, short)]
+        self.band.say(*said if still else ("",))
 
     def _show(self) -> None:
         if self._still:
