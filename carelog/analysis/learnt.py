@@ -4,12 +4,12 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from carelog.analysis.in_force import Held
+from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.usual.day import Day, counted_kind, covered, edges_of, unrecorded
 from carelog.analysis.usual.learning import FIRST_JUDGED, HORIZON, LEARNT_DAYS, NEWEST_LEFT_OUT
 from carelog.analysis.usual.usual import Learnt, rate
 from carelog.analysis.week import Review
-from carelog.domain.moment import Home, Instant
+from carelog.domain.moment import Instant
 
 COUNTED = "suction"
 LEARNT_FROM = HORIZON
@@ -33,7 +33,7 @@ def learnt_bands(review: Review, numbers: Sequence[int]) -> list[tuple[int, int]
         return [None for _ in numbers]
     first = span.days[0] - timedelta(days=HORIZON)
     until = span.starts[past[-1]]
-    days = _days(span.home, first, HORIZON + past[-1], review.reading.held, until)
+    days = _days(review.reading, first, HORIZON + past[-1], until)
     found = {number: _band(days, span.days[number].toordinal()) for number in past}
     return [found.get(number) for number in numbers]
 
@@ -48,15 +48,16 @@ def _band(days: Sequence[Learnt], before: int) -> tuple[int, int] | None:
     return rate(here[:-left_out][-LEARNT_DAYS:]).band()
 
 
-def _days(home: Home, first: date, count: int, whole: Sequence[Held], now: Instant) -> list[Learnt]:
+def _days(reading: Reading, first: date, count: int, now: Instant) -> list[Learnt]:
     """The recorded days from the first on, each with its suctions through the tube and what was covered.
 
-    `whole` are entries in order; those of `now` and later aren't looked at.
+    Entries of `now` and later aren't looked at.
     """
-    learnt = []
+    learnt, home, whole = [], reading.home, reading.held
+    suctions = [held.time for held in reading.of(COUNTED) if _is_counted(held)]
     since = bisect_left(whole, home.start_of(first), key=lambda each: each.time)
-    held = whole[since : bisect_left(whole, now, key=lambda each: each.time)]
-    times = [each.time for each in held]
+    end = bisect_left(whole, now, key=lambda each: each.time)
+    times = [each.time for each in whole[since:end]]
     for number in range(count):
         here = first + timedelta(days=number)
         edges = edges_of(home, here)
@@ -69,12 +70,12 @@ def _days(home: Home, first: date, count: int, whole: Sequence[Held], now: Insta
             times[high] if high < len(times) else None,
             now,
         )
-        suctions = [each.time for each in held[low:high] if _is_counted(each)]
-        day = Day.of_suctions(here.toordinal(), edges, suctions)
+        counted = suctions[bisect_left(suctions, edges[0]) : bisect_left(suctions, min(edges[-1], now))]
+        day = Day.of_suctions(here.toordinal(), edges, counted)
         learnt.append(Learnt(day, covered(edges, gaps, now), ()))
     return learnt
 
 
 def _is_counted(held: Held) -> bool:
-    entry = held.entry
-    return entry.kind == COUNTED and counted_kind(entry.kind, entry.details) == COUNTED
+    """Whether a suction is one through the tube."""
+    return counted_kind(COUNTED, held.entry.details) == COUNTED

@@ -22,6 +22,7 @@ from carelog.domain.plan import Plan, Task
 
 AROUND = 8 * DAY_24_H  # so far back the last doing before a stretch is looked for first
 MOST_ROUNDS = 2000  # of one task in one period: beyond it a plan asks for more than anybody can do
+MOST_A_DAY = 48  # and of a long period so many a day, in its place
 
 
 class RoundState(Enum):
@@ -66,6 +67,8 @@ class _Times:
         self._returns = sorted(each.end for each in self._absences if each.end is not None)
         pairs = pairwise(self._tube)
         self._placed_again = [time for (_, before), (time, is_in) in pairs if is_in and not before]
+        self._changes = sorted([*self._returns, *(time for time, _ in (*self._tube, *self._cuff))])
+        self._put_up = [time for time, is_up in self._cuff if is_up]
 
     def is_absent(self, at: Instant) -> bool:
         """Whether an instant lies in a stay or a gap."""
@@ -79,8 +82,8 @@ class _Times:
 
     def again(self, task: Task, at: Instant) -> Instant | None:
         """The next change after which the task can be; None when there is none."""
-        changes = [*self._returns, *(time for time, _ in (*self._tube, *self._cuff))]
-        return next((time for time in sorted(changes) if time > at and self.can_be(task, time)), None)
+        later = range(bisect_right(self._changes, at), len(self._changes))
+        return next((self._changes[n] for n in later if self.can_be(task, self._changes[n])), None)
 
     def resumed(self, task: Task) -> list[Instant]:
         """The moments that count for a task by hours as if it had been done then."""
@@ -90,9 +93,8 @@ class _Times:
     def moved(self, task: Task, at: Instant, start: Instant) -> Instant:
         """A task's start as moved on before an instant: by one of these moments, or by a cuff put up."""
         ends = [time for time in self.resumed(task) if time <= at]
-        if task.kind == "cuff_pressure":
-            ends += [time for time, up in self._cuff if up and time <= at]
-        return max([start, *ends])
+        place = bisect_right(self._put_up, at) if task.kind == "cuff_pressure" else 0
+        return max([start, *ends, *self._put_up[max(place - 1, 0) : place]])
 
 
 def _value(changes: Sequence[tuple[Instant, bool]], at: Instant, first: bool) -> bool:
@@ -139,6 +141,11 @@ class _Walk:
     start: Instant
     end: Instant
 
+    @property
+    def most(self) -> int:
+        """So many rounds are looked at, at most."""
+        return max(MOST_ROUNDS, MOST_A_DAY * len(self.review.period.days))
+
     def doings(self) -> list[Instant]:
         """All doings up to the end of what is judged, in order."""
         held = self.review.reading.of(self.task.kind)
@@ -171,7 +178,7 @@ def _by_hours(walk: _Walk) -> Iterator[Round]:
     marks = sorted({*doings, *(time for time in walk.times.resumed(walk.task) if time > walk.since)})
     place = bisect_right(marks, walk.start - 1)
     base = marks[place - 1] if place else walk.since
-    for _ in range(MOST_ROUNDS):
+    for _ in range(walk.most):
         following = marks[place] if place < len(marks) else None
         is_doing = following is not None and _is_among(doings, following)
         yield from _until(walk, base, following, is_doing)
@@ -191,7 +198,7 @@ def _until(walk: _Walk, base: Instant, following: Instant | None, is_doing: bool
     assert every is not None
     due = _possible(walk, max(due_by_hours(walk.review.period.home, task, base), 0))
     stop = walk.end if following is None else min(following, walk.end)
-    for _ in range(MOST_ROUNDS):
+    for _ in range(walk.most):
         if due is None or due >= stop or (is_doing and following is not None and following < due + every):
             break
         late = walk.late(due)
@@ -217,7 +224,8 @@ def _by_slots(walk: _Walk) -> Iterator[Round]:
         if not walk.start <= slot < walk.end or slot < walk.since:
             continue
         opens, closes = slot - task.early, following - task.early
-        done = next((time for time in doings if opens <= time < closes), None)
+        first = bisect_left(doings, opens)
+        done = doings[first] if first < len(doings) and doings[first] < closes else None
         if not walk.times.can_be(task, slot) or slot < walk.times.moved(task, slot, walk.since):
             if done is not None and walk.times.is_absent(slot):
                 yield Round(slot, done, RoundState.DONE)

@@ -10,6 +10,8 @@ from carelog.analysis.recorded import is_care
 from carelog.analysis.week import Review
 from carelog.domain.flag import Flag
 
+_NOTHING: frozenset[str] = frozenset()
+
 
 class Gathered:
     """A period's entries in force; nothing after what is judged of it."""
@@ -20,6 +22,7 @@ class Gathered:
         `flags` are those of the period; None: not read yet.
         """
         self.review, self.flags = review, flags
+        self._beyond: dict[str, frozenset[str]] = {}
         span, held = review.period, review.reading.held
         low = bisect_left(held, span.start, key=lambda each: each.time)
         high = bisect_left(held, min(span.end, span.judged), key=lambda each: each.time)
@@ -54,6 +57,13 @@ class Gathered:
     def axis(self) -> Axis:
         """The columns."""
         return axis(self.review, self.recorded)
+
+    def beyond(self, held: Held) -> frozenset[str]:
+        """Which numbers of an entry lie outside the limits of its moment; several rows ask for one entry."""
+        if held.entry.id not in self._beyond:
+            outside = self.review.judging.outside(held)
+            self._beyond[held.entry.id] = frozenset(each.field for each in outside) if outside else _NOTHING
+        return self._beyond[held.entry.id]
 
     def days_of(self, kind: str) -> list[list[Held]]:
         """The entries of a kind, a list a day."""

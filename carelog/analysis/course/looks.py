@@ -26,13 +26,13 @@ def stoma(found: Gathered, name: str) -> Signs:
 
 def _compared(looks: Sequence[Held], since: int) -> list[tuple[Held, tuple[str, ...]]]:
     found = []
-    for number, held in enumerate(looks):
-        if held.time < since:
-            continue
-        since_when = bisect_left(looks, held.time - WITHIN, key=lambda look: look.time)
+    times = [held.time for held in looks]
+    ranked = [ranks(held.entry.details) for held in looks]
+    for number in range(bisect_left(times, since), len(looks)):
+        held = looks[number]
         earlier: dict[str, int] = dict(WITH_NONE_BEFORE)
-        for look in looks[since_when:number]:
-            earlier |= ranks(look.entry.details)
-        fields = worsened(ranks(held.entry.details), earlier)
+        for given in ranked[bisect_left(times, held.time - WITHIN) : number]:
+            earlier |= given
+        fields = worsened(ranked[number], earlier)
         found.append((held, tuple(field_words(each, held.entry.details) for each in fields)))
     return found

@@ -1,8 +1,9 @@
 """The rows of readings: each number against the limits of its own moment, as typed."""
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 
 from carelog.analysis.course.found import Gathered
@@ -22,13 +23,19 @@ _PLAN = mark("plan: {range}")
 _NO_LIMIT = mark("no limit in the plan")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Measured:
     """Which numbers a row draws: the fields of a kind that are held against one limit."""
 
     kind: Kind
     limit: str
     fields: tuple[str, ...]
+
+    @cached_property
+    def own(self) -> Mapping[str, str]:
+        """The unit of each field; empty: it stands beside the number in the entry."""
+        found = {each.name: each.type for each in self.kind.fields if each.name in self.fields}
+        return {name: each.unit for name, each in found.items() if isinstance(each, Number)}
 
 
 def cuff(found: Gathered, name: str) -> Readings | None:
@@ -57,7 +64,7 @@ def _row(found: Gathered, name: str, title: str, read: Measured) -> Readings | N
             given = [each for each in read.fields if each in held.entry.details]
             if given:
                 place = number + (held.time - column.start) / (column.end - column.start)
-                beyond = {each.field for each in found.review.judging.outside(held)}
+                beyond = found.beyond(held)
                 points += [_point(read, held, each, unit, place, beyond) for each in given]
         cells.append(tuple(points) or None)
     if not any(cells):
@@ -105,10 +112,7 @@ def _point(
     """One number; of a cuff it lies outside too where it was left so."""
     details = held.entry.details
     value = held_against(field, details, unit)
-    declared = read.kind.field(field)
-    assert declared is not None
-    assert isinstance(declared.type, Number)
-    own = str(details["unit"]) if declared.type.unit_field else declared.type.unit
+    own = read.own[field] or str(details["unit"])
     words = plain(details[field]) if own == unit else with_unit(details[field], say(own))
     left = plain(details["value_after"]) if "value_after" in details else ""
     return ReadPoint(place, value, words, field in beyond or "value_after" in beyond, left)

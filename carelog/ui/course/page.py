@@ -98,6 +98,8 @@ class CoursePage(QWidget):
         layout.addWidget(self._stack)
 
     def _show_as(self, is_table: bool) -> None:
+        if is_table and self.course is not None:
+            self._table.show_table(table(self.course))
         self.picture.setVisible(not is_table)
         self._framed.setVisible(is_table)
         self._framed.setMinimumHeight(max(self._above.height() - 3 * TARGET // 2, 5 * TARGET))
@@ -252,7 +254,8 @@ class CoursePage(QWidget):
         names = rows_drawn(self._preferences)
         self.course = self._whole.chosen(names)
         self.picture.show_course(self.course, self.picture.cursor_at if cursor_at is None else cursor_at)
-        self._table.show_table(table(self.course))
+        if self._as_table.isChecked():
+            self._table.show_table(table(self.course))
         is_by_day = self.course.axis.is_by_day
         self._opener.setText(say("Open the day") if is_by_day else say("Show the week"))
         self._say_state(self.course)
