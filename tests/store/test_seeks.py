@@ -54,6 +54,15 @@ def test_entries_that_say_they_are_still_to_come(record: StoredRecord) -> None:
     assert record.ahead(START + 2 * DAY_24_H + 1) == []
 
 
+def test_the_entry_that_somebody_wrote_last(record: StoredRecord) -> None:
+    record.append([entry(1, by="AB"), entry(3, by="AB"), entry(5, by="CD")])
+    last = record.last_written(by="AB")
+    assert last is not None
+    assert numbers([last]) == [3]
+    assert record.last_written(by="EF") is None
+    assert record.last_written(last.recorded_at, by="CD") is None
+
+
 def test_the_entry_that_was_written_last(record: StoredRecord) -> None:
     assert record.last_written() is None
     record.append([entry(1), entry(5), entry(3)])

@@ -40,7 +40,7 @@ DRAWABLE: tuple[Drawable, ...] = (
     Drawable("temperature", mark("Temperature"), readings.observed("temperature_c", mark("Temperature"))),
     Drawable("spo2", mark("SpO2"), readings.observed("spo2_percent", mark("SpO2"))),
     Drawable("pulse", mark("Pulse"), readings.observed("pulse_per_min", mark("Pulse"))),
-    Drawable("breaths", mark("Breaths"), readings.observed("breaths_per_min", mark("Breaths"))),
+    Drawable("breaths", mark("Breathing rate"), readings.observed("breaths_per_min", mark("Breathing rate"))),
     Drawable("oxygen", mark("Oxygen"), readings.observed("oxygen_l_min", mark("Oxygen")), is_usual=False),
     Drawable("asked", mark("Asked for, recorded"), doing.doings),
     Drawable(FLAGGED, mark("Flagged"), lambda found, name: happened.flagged(found, found.flags, name)),

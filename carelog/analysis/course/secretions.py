@@ -19,6 +19,7 @@ from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.suction import SUCTION
 from carelog.text import mark, say
 
+STUCK = "stuck"
 _TIMES = mark("{words} {count}")
 
 
@@ -81,8 +82,8 @@ def _stuck(found: Gathered) -> tuple[str, ...]:
     told = []
     for column in found.axis.columns:
         entries = found.of(INNER_TUBE.name, column)
-        stuck = sum(held.entry.details["outcome"] == "stuck" for held in entries)
-        told.append(timed(field.words("stuck"), stuck) if stuck else "")
+        stuck = sum(held.entry.details["outcome"] == STUCK for held in entries)
+        told.append(timed(field.words(STUCK), stuck) if stuck else "")
     return tuple(told)
 
 

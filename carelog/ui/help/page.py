@@ -18,6 +18,7 @@ TOPICS = (
     ("forms", mark("Forms")),
     ("mistakes", mark("When something went wrong")),
     ("timeline", mark("Days")),
+    ("course", mark("The course, and taking over")),
     ("flags", mark("Flags")),
     ("rules", mark("The rules behind the flags")),
     ("noticing", mark("How change is noticed")),
