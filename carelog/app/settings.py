@@ -15,6 +15,9 @@ VERSION = 1  # of the settings' file
 BY_ITSELF = ""  # the palette: night in the plan's quiet hours, else day
 DAY = "day"
 NIGHT = "night"
+CONTRAST_LIGHT = "contrast_light"
+CONTRAST_DARK = "contrast_dark"
+PALETTES = (BY_ITSELF, DAY, NIGHT, CONTRAST_LIGHT, CONTRAST_DARK)
 LISTS = ("tiles", "course_rows")
 
 
@@ -114,7 +117,7 @@ def _settings(found: Mapping[str, Json]) -> Settings:
         del usable["text_percent"]
     if not 1 <= usable.get("reading_minutes", 1) <= 24 * 60:
         del usable["reading_minutes"]
-    if usable.get("palette", BY_ITSELF) not in (BY_ITSELF, DAY, NIGHT):
+    if usable.get("palette", BY_ITSELF) not in PALETTES:
         del usable["palette"]
     return Settings(**usable)
 

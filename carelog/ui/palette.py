@@ -1,4 +1,4 @@
-"""The two palettes, day and night: own colours, whatever the desktop's theme says.
+"""The palettes: day, night, high contrast light and dark: own colours, whatever the desktop's theme says.
 
 Contrasts on ground / surface, after WCAG 2.2: day ink 14.2/16.0, soft 7.3/8.2, line 3.3/3.7, accent 8.1/9.2,
 ring 7.2/8.1; night ink 7.5/7.2, soft 4.9/4.7, line 3.0/3.0, accent 6.0/5.8, ring 6.5/6.3 (measured).
@@ -36,6 +36,20 @@ DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#475058", "#8A8578", "#0E4F5C", 
 NIGHT = Colours("#000000", "#050505", "#A89880", "#86785F", "#65594B", "#6F8E91", "#B07CC0", "#000000")
 NIGHT_LARGE = Colours("#000000", "#000000", "#837662", "#81735B", "#5E5346", "#5E787B", "#B07CC0", "#000000")
 """At night with large letters: they fill the window and shine, and are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
+CONTRAST_LIGHT = Colours(
+    "#FFFFFF", "#FFFFFF", "#000000", "#2B2B2B", "#4A4A4A", "#00306B", "#6A007A", "#FFFFFF"
+)
+CONTRAST_DARK = Colours(
+    "#000000", "#000000", "#FFFFFF", "#E0E0E0", "#B0B0B0", "#9FD8FF", "#FFB3FF", "#000000"
+)
+"""High contrast: text from 13:1, lines from 8:1, no tint of the ground (WCAG 2.2, 1.4.6 asks for 7:1)."""
+LOOKS = {
+    "day": (DAY, DAY),
+    "night": (NIGHT, NIGHT_LARGE),
+    "contrast_light": (CONTRAST_LIGHT, CONTRAST_LIGHT),
+    "contrast_dark": (CONTRAST_DARK, CONTRAST_DARK),
+}
+"""Each palette by its name in the settings, with usual and with large letters; one more is one more line."""
 
 
 def palette(colours: Colours) -> QPalette:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from carelog.app.settings import BY_ITSELF, DAY, NIGHT, Settings, SettingsFile
+from carelog.app.settings import BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, Settings, SettingsFile
 from carelog.domain.trouble import Trouble
 from carelog.ui.theme import Theme
 
@@ -48,7 +48,7 @@ class Preferences:
     def apply(self) -> None:
         """Put the text size and the palette on."""
         self._theme.set_percent(self.now.text_percent)
-        self._theme.set_night(self._is_night())
+        self._theme.set_look(self._look())
 
     def set_quiet(self, is_quiet: bool) -> None:
         """Say whether it is a quiet hour; by itself the palette follows, and the key's flip ends."""
@@ -66,10 +66,13 @@ class Preferences:
         """Larger or smaller text by so many per cent."""
         self.change(text_percent=min(max(self.now.text_percent + step, 100), 200))
 
+    def _look(self) -> str:
+        """The palette's name; the key for the night leaves high contrast and comes back to it."""
+        if not self._flipped and self.now.palette in (CONTRAST_LIGHT, CONTRAST_DARK):
+            return self.now.palette
+        return NIGHT if self._is_night() else DAY
+
     def _is_night(self) -> bool:
         if self._flipped is not None:
             return self._flipped
         return self.now.palette == NIGHT or (self.now.palette == BY_ITSELF and self._is_quiet)
-
-
-PALETTES = (BY_ITSELF, DAY, NIGHT)

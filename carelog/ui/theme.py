@@ -1,4 +1,4 @@
-"""Fonts, sizes and the palette of the whole program: one text size from 100 to 200 %, day or night."""
+"""Fonts, sizes and the palette of the whole program: one text size from 100 to 200 %, one look of several."""
 
 from enum import Enum
 
@@ -6,7 +6,7 @@ from PySide6.QtGui import QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from carelog import resources
-from carelog.ui.palette import DAY, GROUND, NIGHT, NIGHT_LARGE, palette
+from carelog.ui.palette import DAY, GROUND, INK, LOOKS, palette
 
 FAMILY = "Noto Sans"
 FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
@@ -51,7 +51,7 @@ class Theme:
     def __init__(self, app: QApplication) -> None:
         self._app = app
         self.percent = SMALLEST
-        self.is_night = False
+        self.look = "day"
         self._load(FACES)
         app.setPalette(palette(DAY))
         app.setFont(font(Size.TEXT, self.percent))
@@ -65,10 +65,15 @@ class Theme:
         for face in faces:
             QFontDatabase.addApplicationFont(str(resources.find(f"fonts/{face}")))
 
-    def set_night(self, is_night: bool) -> None:
-        """Put on the dark palette, or the day's."""
-        if is_night != self.is_night:
-            self.is_night = is_night
+    @property
+    def is_night(self) -> bool:
+        """Whether the night's palette is on."""
+        return self.look == "night"
+
+    def set_look(self, look: str) -> None:
+        """Put on the palette of this name."""
+        if look != self.look:
+            self.look = look
             self._app.setPalette(self._palette())
             self._dress_all()
 
@@ -84,9 +89,8 @@ class Theme:
         self._dress_all()
 
     def _palette(self) -> QPalette:
-        if not self.is_night:
-            return palette(DAY)
-        return palette(NIGHT_LARGE if self.percent >= LARGE else NIGHT)
+        usual, large = LOOKS[self.look]
+        return palette(large if self.percent >= LARGE else usual)
 
     def _dress_all(self) -> None:
         for widget in self._app.allWidgets():
@@ -106,8 +110,9 @@ def font(size: Size, percent: int) -> QFont:
 
 
 def is_dark() -> bool:
-    """Whether the dark palette is on."""
-    return QApplication.palette().color(GROUND).lightness() < 64
+    """Whether a palette for a dark room is on: a dark ground, and ink that doesn't shine."""
+    colours = QApplication.palette()
+    return colours.color(GROUND).lightness() < 64 and colours.color(INK).lightness() < 192
 
 
 def dress(widget: QWidget, size: Size) -> None:

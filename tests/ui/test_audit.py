@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 
 from carelog.domain.flag import Level
 from carelog.kinds import ALL
-from carelog.ui.palette import DAY, NIGHT, NIGHT_LARGE
+from carelog.ui.palette import CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, NIGHT_LARGE, Colours
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
@@ -84,6 +84,22 @@ def test_no_page_has_a_defect_that_can_be_measured(opened: Opened, page: str, lo
     opened.window.preferences.change(palette=look)
     show(opened, page)
     assert errors(opened) == []
+
+
+@pytest.mark.parametrize("look", ["contrast_light", "contrast_dark"])
+@pytest.mark.parametrize("page", ["board", "flags", "settings", "emergency", "form_suction"])
+def test_no_page_has_a_defect_in_high_contrast(opened: Opened, page: str, look: str) -> None:
+    opened.window.preferences.change(palette=look)
+    show(opened, page)
+    assert errors(opened) == []
+
+
+@pytest.mark.parametrize("colours", [CONTRAST_LIGHT, CONTRAST_DARK])
+def test_in_high_contrast_all_text_has_7_to_1_and_lines_3_to_1(colours: Colours) -> None:
+    for ground in (colours.ground, colours.surface, colours.rail):
+        texts = (colours.ink, colours.soft, colours.accent, colours.ring)
+        assert min(contrast(each, ground) for each in texts) >= 7
+        assert contrast(colours.line, ground) >= 3
 
 
 @pytest.mark.parametrize("page", FORMS)

@@ -3,7 +3,8 @@
 from collections.abc import Callable
 
 from carelog.app.disk import is_encrypted
-from carelog.app.settings import BY_ITSELF, DAY, NIGHT
+from carelog.app.settings import BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT
+from carelog.app.settings import PALETTES as PALETTE_NAMES
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
 from carelog.kinds.recorder import RECORDER
@@ -22,6 +23,8 @@ PALETTES: tuple[Option, ...] = (
     (BY_ITSELF or "by_itself", mark("by itself, night in the quiet hours")),
     (DAY, mark("day")),
     (NIGHT, mark("night")),
+    (CONTRAST_LIGHT, mark("high contrast, light")),
+    (CONTRAST_DARK, mark("high contrast, dark")),
 )
 SIZES: tuple[Option, ...] = tuple((size, f"{size}\N{NO-BREAK SPACE}%") for size in (100, 125, 150, 175, 200))
 
@@ -123,7 +126,7 @@ class SettingsPage(ColumnView):
         self.widget(picks)
 
     def _set_palette(self, value: object) -> None:
-        self._preferences.change(palette=BY_ITSELF if value not in (DAY, NIGHT) else value)
+        self._preferences.change(palette=value if value in PALETTE_NAMES else BY_ITSELF)
 
     def _set_size(self, value: object) -> None:
         if isinstance(value, int):
