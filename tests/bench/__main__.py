@@ -18,7 +18,7 @@ from pathlib import Path
 
 from tests.bench import measurement
 
-NAMES = ("startup", "press", "timeline", "idle", "durable", "query", "exchange", "sheet")
+NAMES = ("startup", "press", "timeline", "course", "idle", "durable", "query", "exchange", "sheet")
 KEPT = Path(__file__).with_name("kept.json")
 WORSE = 1.2
 """A figure that is worse by a fifth is named."""
