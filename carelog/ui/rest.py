@@ -120,6 +120,7 @@ class Rest:
         window.when_ticked += [
             self._follow_time,
             self.doubt.refresh,
+            self.asked.refresh,
             self.reminders.refresh,
             self.urgent.refresh,
             self.copies.look,
