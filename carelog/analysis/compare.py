@@ -51,7 +51,7 @@ Ends = tuple[Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class Unlike:
     """One thing that is different: what, in words, and the ends of these days and of those before.
 
     The ends are of one measure, which only `whole` makes comparable with others: counts a day against the
@@ -133,11 +133,11 @@ def too_few(past: WeeksBefore) -> str:
     return say(_FEW).format(count=len(past.days)) if past.days else say(_NO_DAYS)
 
 
-def differences(review: Review, past: WeeksBefore) -> list[Difference]:
+def differences(review: Review, past: WeeksBefore) -> list[Unlike]:
     """What is different from the three weeks before; nothing where too few of their days were recorded."""
     if too_few(past):
         return []
-    found: list[Difference] = []
+    found: list[Unlike] = []
     for kind in sorted(ALL, key=lambda kind: kind.draw is not Draw.COUNT):
         if kind.draw is Draw.SETTING:
             continue
@@ -165,7 +165,7 @@ def not_compared(review: Review) -> str:
     return " ".join(say(words).format(days=", ".join(found)) for words, found in lines if found)
 
 
-def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[Difference]:
+def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) -> Iterator[Unlike]:
     counts, period = past.counts(kind.name), review.period
     found = band(counts)
     if found is None or (not now and not any(counts)):
@@ -184,7 +184,7 @@ def _counts(review: Review, past: WeeksBefore, kind: Kind, now: Sequence[Held]) 
     named = ", ".join(say(_ON).format(count=today[day], day=short_day(period.days[day])) for day in other)
     many = say(_DAYS).format(range=between(min(here), max(here)), count=len(other))
     words = say(_A_DAY).format(here=named if len(other) <= MOST_NAMED else many, before=between(low, high))
-    yield Difference(
+    yield Unlike(
         say(kind.title),
         words,
         (Fraction(min(here)), Fraction(max(here))),
@@ -206,14 +206,14 @@ def between(low: int, high: int) -> str:
     return str(low) if low == high else say(mark("{low} to {high}")).format(low=low, high=high)
 
 
-def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
+def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
     """What was found more often than before, or for the first time."""
     for each in kind.fields:
         if isinstance(each.type, Choice):
             yield from _shares(kind, each, now, then)
 
 
-def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
+def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
     here, there = _given(now, each.name), _given(then, each.name)
     all_here, all_there = sum(here.values()), sum(there.values())
     if not all_here or all_there < LEAST_BEFORE:
@@ -223,7 +223,7 @@ def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) 
         if share - share_before < LEAST_SHARE and there[value]:
             continue
         words = f"{say(each.label)} {each.type.words(value)}".strip()
-        yield Difference(
+        yield Unlike(
             say(_TITLE).format(kind=say(kind.title), what=words),
             say(_BEFORE).format(here=_of(count, all_here), before=_of(there[value], all_there)),
             (Fraction(0), share),
@@ -241,11 +241,11 @@ def _given(held: Iterable[Held], name: str) -> Counter[Json]:
     return Counter(value for value in values if isinstance(value, str))
 
 
-def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Difference]:
+def _readings(review: Review, kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
     here = sum(bool(row.outside) for row in _rows(review, kind))
     there = sum(bool(review.judging.outside(each)) for each in then)
     if here and then:
-        yield Difference(
+        yield Unlike(
             say(_OUTSIDE).format(kind=say(kind.title)),
             say(_BEFORE).format(here=_of(here, len(now)), before=_of(there, len(then))),
             (Fraction(0), Fraction(here, len(now))),
@@ -262,7 +262,7 @@ def _has_limit(review: Review, held: Held, field: str) -> bool:
 
 def _extremes(
     kind: Kind, now: Sequence[Held], then: Sequence[Held], has_no_limit: Collection[str]
-) -> Iterator[Difference]:
+) -> Iterator[Unlike]:
     """The lowest and the highest reading, where they lie beyond those of before.
 
     Or where there are too few of those and no limit that would mark them either.
@@ -287,7 +287,7 @@ def _extremes(
         )
         both = here if is_alone else [*here, *there]
         label = say(each.label)
-        yield Difference(
+        yield Unlike(
             f"{label[:1].upper()}{label[1:]}",
             words,
             (here[0], here[-1]),

@@ -3,13 +3,13 @@
 Sizes in points.
 """
 
-from carelog.analysis.compare import Difference, Ends
+from carelog.analysis.compare import Ends, Unlike
 from carelog.analysis.drawing import Drawing, Fill, Part, Rectangle, Straight
 
 LEAST = 1.6  # points: what has no length, such as 0, is drawn as long as this
 
 
-def compared(difference: Difference, width: float, line: float) -> Drawing:
+def compared(difference: Unlike, width: float, line: float) -> Drawing:
     """One row, a line high: the days before as a dotted band, these days as a bar of ink across it."""
     parts: list[Part] = [Straight(0, line * 0.95, width, line * 0.95, weight=0.25)]
     if difference.before is not None:
@@ -23,7 +23,7 @@ def compared(difference: Difference, width: float, line: float) -> Drawing:
     return Drawing(width, line, tuple(parts), difference.words)
 
 
-def _across(difference: Difference, ends: Ends, width: float) -> tuple[float, float]:
+def _across(difference: Unlike, ends: Ends, width: float) -> tuple[float, float]:
     low, high = difference.parts(ends)
     length = max((high - low) * width, LEAST)
     return min(low * width, width - length), length

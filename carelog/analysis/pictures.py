@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
-from carelog.analysis.room import Box, Room
+from carelog.analysis.room import Patch, Room
 
 RANKS = (Fill.PAPER, Fill.LIGHT, Fill.MIDDLE, Fill.DENSE, Fill.INK)
 Height = Callable[[Fraction], float]
@@ -165,7 +165,7 @@ def readings(columns: Columns, found: Sequence[ReadingPoint], *bands: LimitBand)
             few += ofday
         else:
             parts += _range(columns, ofday, height)
-            space.take(Box((day + 0.25) * columns.width, 0, columns.width / 2, bottom))
+            space.take(Patch((day + 0.25) * columns.width, 0, columns.width / 2, bottom))
     parts += _one_by_one(columns, few, height, space)
     return Drawing(columns.whole, bottom, tuple(parts), "; ".join(each.words for each in found))
 
@@ -176,7 +176,7 @@ def _one_by_one(columns: Columns, found: Sequence[ReadingPoint], height: Height,
     spots = [(each, _across(columns, each), height(each.value)) for each in found]
     for each, x, y in spots:
         half = (1.3 if each.is_outside else 1.0) * columns.mark
-        space.take(Box(x - half, y - half, 2 * half, 2 * half))
+        space.take(Patch(x - half, y - half, 2 * half, 2 * half))
         shapes.append(Dot(x, y, half, Fill.INK if each.is_outside else Fill.PAPER))
     labels: list[Part] = []
     for each, x, y in sorted(spots, key=lambda spot: not spot[0].is_outside):
@@ -189,23 +189,23 @@ def _across(columns: Columns, reading: ReadingPoint) -> float:
     return reading.day * columns.width + 5 + reading.part * (columns.width - 10)
 
 
-def _places(columns: Columns, reading: ReadingPoint, x: float, y: float) -> Iterator[Box]:
+def _places(columns: Columns, reading: ReadingPoint, x: float, y: float) -> Iterator[Patch]:
     """Where its words may stand: of one outside beside it first, of one inside above it first."""
     a_letter = (0.64 if reading.is_outside else 0.58) * columns.size  # bold ones are wider
     wide, high = a_letter * len(reading.words) + 1, 0.9 * columns.size
     middle = min(max(x - wide / 2, 0), columns.whole - wide)
     gap = 1.4 * columns.mark + 1
-    sides = [Box(x + gap, y - high / 2, wide, high), Box(x - gap - wide, y - high / 2, wide, high)]
-    above = [Box(middle, y - gap - high, wide, high), Box(middle, y + gap, wide, high)]
+    sides = [Patch(x + gap, y - high / 2, wide, high), Patch(x - gap - wide, y - high / 2, wide, high)]
+    above = [Patch(middle, y - gap - high, wide, high), Patch(middle, y + gap, wide, high)]
     yield from (*sides, *above) if reading.is_outside else (*above, *sides)
     for shift in (-0.6, 0.6):  # a little up or down beside it, where something else is at its height
-        yield from (Box(each.x, each.y + shift * high, wide, high) for each in sides)
+        yield from (Patch(each.x, each.y + shift * high, wide, high) for each in sides)
     if reading.is_outside:  # its words stand even where they are farther from it
         for shift in (-2.2, 2.2):
-            yield Box(middle, y - high / 2 + shift * high, wide, high)
+            yield Patch(middle, y - high / 2 + shift * high, wide, high)
 
 
-def _label(columns: Columns, box: Box, reading: ReadingPoint) -> list[Part]:
+def _label(columns: Columns, box: Patch, reading: ReadingPoint) -> list[Part]:
     ground = Rectangle(box.x, box.y, box.width, box.height, Fill.PAPER, weight=0)
     base = box.y + 0.78 * columns.size
     return [ground, Label(box.x + 0.5, base, reading.words, columns.size, bold=reading.is_outside)]

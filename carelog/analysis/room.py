@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Patch:
     """A box on a picture, from its left upper corner; sizes in points, y downwards."""
 
     x: float
@@ -13,7 +13,7 @@ class Box:
     width: float
     height: float
 
-    def shared(self, other: "Box") -> float:
+    def shared(self, other: "Patch") -> float:
         """The area that lies in both."""
         across = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
         down = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
@@ -26,13 +26,13 @@ class Room:
 
     width: float
     height: float
-    taken: list[Box] = field(default_factory=list)
+    taken: list[Patch] = field(default_factory=list)
 
-    def take(self, box: Box) -> None:
+    def take(self, box: Patch) -> None:
         """This box holds something."""
         self.taken.append(box)
 
-    def place(self, wanted: Iterable[Box], *, must: bool) -> Box | None:
+    def place(self, wanted: Iterable[Patch], *, must: bool) -> Patch | None:
         """The first of some boxes that is free, taken from now on; if it `must`, that of least overlap."""
         given = list(wanted)
         boxes = [box for box in given if self._holds(box)] or (given if must else [])
@@ -43,7 +43,7 @@ class Room:
         self.take(best)
         return best
 
-    def _holds(self, box: Box) -> bool:
+    def _holds(self, box: Patch) -> bool:
         return (
             box.x >= 0
             and box.y >= 0

@@ -11,7 +11,7 @@ from carelog.kinds.valve import VALVE
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class WornTime:
     """From when to when something was so; `end` is None where nobody recorded that it ended."""
 
     start: Instant
@@ -22,12 +22,12 @@ class Stretch:
         return max(0, min(end if self.end is None else self.end, end) - max(self.start, start))
 
 
-def valve_on(reading: Reading) -> list[Stretch]:
+def valve_on(reading: Reading) -> list[WornTime]:
     """When a speaking valve or cap was on, oldest first: until one was taken off, or the tube came out."""
     return list(_stretches(_valve_says(reading)))
 
 
-def cuff_down(reading: Reading) -> list[Stretch]:
+def cuff_down(reading: Reading) -> list[WornTime]:
     """When a cuff that holds air was down, oldest first."""
     found = _stretches((time, not is_up) for time, is_up in active_cuff(reading))
     return [each for each in found if has_air_cuff(tube_in_place(reading, each.start))]
@@ -40,19 +40,19 @@ def _valve_says(reading: Reading) -> Iterator[tuple[Instant, bool]]:
         yield held.time, is_on
 
 
-def _stretches(says: Iterable[tuple[Instant, bool]]) -> Iterator[Stretch]:
+def _stretches(says: Iterable[tuple[Instant, bool]]) -> Iterator[WornTime]:
     since: Instant | None = None
     for time, is_so in says:
         if is_so and since is None:
             since = time
         elif not is_so and since is not None:
-            yield Stretch(since, time)
+            yield WornTime(since, time)
             since = None
     if since is not None:
-        yield Stretch(since, None)
+        yield WornTime(since, None)
 
 
-def lengths(found: Sequence[Stretch], starts: Sequence[Instant], end: Instant) -> list[Instant]:
+def lengths(found: Sequence[WornTime], starts: Sequence[Instant], end: Instant) -> list[Instant]:
     """How long it was so on each day that begins at `starts`, up to `end`; microseconds."""
     edges = [*starts[1:], end]
     return [

@@ -26,7 +26,7 @@ _TO_COME = mark("{time} is still to come.")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PaperLine:
     """One filled line of the paper: what, at which local time, by whom, and the words beside it."""
 
     kind: str
@@ -50,7 +50,7 @@ class Typed:
     """What was saved in one act, and the lines that were left out since the record has them."""
 
     saved: tuple[Entry, ...]
-    left_out: tuple[Line, ...]
+    left_out: tuple[PaperLine, ...]
 
 
 def paper_day(record: Record, home: Home, day: date) -> PaperDay:
@@ -71,7 +71,7 @@ def paper_day(record: Record, home: Home, day: date) -> PaperDay:
     return PaperDay(day, tuple(blank_day(plan, most)), held)
 
 
-def twin(line: Line, at: Instant, held: Sequence[Held]) -> Held | None:
+def twin(line: PaperLine, at: Instant, held: Sequence[Held]) -> Held | None:
     """What is in the record already and says the same as a line: of its kind, and minutes apart at most.
 
     Of a kind that has nothing but words, only what has the same words is.
@@ -90,7 +90,7 @@ def twin(line: Line, at: Instant, held: Sequence[Held]) -> Held | None:
 
 
 def type_in(
-    logbook: Logbook, record: Record, home: Home, day: date, lines: Sequence[Line], now: Instant
+    logbook: Logbook, record: Record, home: Home, day: date, lines: Sequence[PaperLine], now: Instant
 ) -> Typed:
     """Save the lines of a day in one commit, but for those that are in the record; each with its own time.
 

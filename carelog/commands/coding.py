@@ -65,7 +65,8 @@ def _typed_back(made: str, around: Surroundings) -> None:
     assert around.ask is not None
     for _ in range(TRIES):
         try:
-            if codes.read(around.ask(say("Type the code back: "))) == made:
+            typed = around.ask(say("Type the code back: "))
+            if codes.read(typed) == made:
                 return
             around.warn(say("That is another code. Look at each group again."))
         except Refused as refused:

@@ -12,7 +12,7 @@ from carelog.domain.field import Choice, Field, YesNo
 from carelog.domain.kind import Draw
 from carelog.domain.paper import Span
 from carelog.kinds import ALL
-from carelog.sheet.blocks import Block, Boxes, Content, Form, FormColumn, NewPage
+from carelog.sheet.blocks import Block, Boxes, Content, FormColumn, NewPage, Ruled
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.head import LANGUAGE, banner, blank_facts, feet, warning
 from carelog.sheet.material import Material, print_mark
@@ -89,7 +89,7 @@ def _blocks(part: BlankPart) -> Iterator[Block]:
         columns.append(FormColumn(say(mark("in words")), NOTE))
     columns.append(FormColumn(say(mark("by")), BY))
     height = ROW_HEIGHT if part.fields else NOTE_HEIGHT
-    yield Form(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, height)
+    yield Ruled(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, height)
 
 
 def _label(row: BlankRow) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from enum import Enum
 
-from carelog.analysis.compare import Difference
+from carelog.analysis.compare import Unlike
 from carelog.analysis.drawing import Drawing
 
 
@@ -80,7 +80,7 @@ class Points:
 class Compared:
     """What is different, one row each: words, and a picture of these days against those before."""
 
-    rows: tuple[Difference, ...]
+    rows: tuple[Unlike, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class RunTogether:
     """Entries of one kind that say nothing but when, by whom and what was `unlike` the usual.
 
     The times of each recorder stand together; the title is empty where it is the same as the run's above.
@@ -153,7 +153,7 @@ class DayRows:
     title: str
     rows: tuple[Row, ...]
     empty: str = ""
-    runs: tuple[Run, ...] = ()
+    runs: tuple[RunTogether, ...] = ()
     writer: str = ""
 
 
@@ -255,7 +255,7 @@ class FormColumn:
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class Ruled:
     """Rows to fill in by hand, each `height` mm high; `first` is printed in the first column of each row."""
 
     title: str
@@ -335,7 +335,7 @@ Block = (
     | Ticks
     | Cards
     | Tabled
-    | Form
+    | Ruled
     | Boxes
     | NewPage
     | Figure

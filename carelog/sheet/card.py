@@ -79,39 +79,40 @@ CARD = Declaration(
 
 def card(found: Material) -> Card:
     """The card's lines; of what is too long for the code its beginning, and where the rest stands."""
-    numbers = list(_numbers(found))
-    plan, name = about(found, "emergency_plan").strip(), found.name
+    all_numbers = tuple(_numbers(found))
+    name = found.name
     name = name if len(name) <= MOST_NAME else say(_GOES_ON).format(start=name[:MOST_NAME])
-    while True:
-        made = Card(tuple(_lines(found, name, numbers, plan)))
-        over = len(made.text.encode()) - MOST_BYTES
-        if over <= 0:
+    whole = about(found, "emergency_plan").strip()
+    for plan in (whole, *_shorter(whole)):
+        made = Card(tuple(_lines(found, name, all_numbers, plan)))
+        if _fits(made):
             return made
-        if len(plan) > LEAST_PLAN:
-            plan = _shorter(plan)
-        elif len(numbers) > 1:
-            numbers = _fewer(numbers)
-        else:
-            return Card(tuple(_cut(found, name, numbers, plan)))
+    for numbers in _fewer(all_numbers):
+        made = Card(tuple(_lines(found, name, numbers, plan)))
+        if _fits(made):
+            return made
+    return Card(tuple(_cut(found, name, numbers, plan)))
 
 
-def _shorter(text: str) -> str:
-    """A text with some words less at its end, and where it goes on."""
-    ending = say(_GOES_ON).format(start="")
-    start = text.removesuffix(ending).rstrip()
-    kept = start[: min(len(start) - 1, len(start) * 19 // 20)]
-    return say(_GOES_ON).format(start=kept.rsplit(" ", 1)[0] if " " in kept else kept)
+def _fits(made: Card) -> bool:
+    return len(made.text.encode()) <= MOST_BYTES
 
 
-def _fewer(numbers: list[str]) -> list[str]:
-    """One number less, and how many more there are."""
-    last = numbers[-1]
-    left_out = int(last.split()[0]) if last == say(_MORE_NUMBERS).format(count=last.split()[0]) else 0
-    kept = numbers[:-2] if left_out else numbers[:-1]
-    return [*kept, say(_MORE_NUMBERS).format(count=left_out + 1)]
+def _shorter(text: str) -> Iterator[str]:
+    """A text with some words less at its end, and where it goes on; then ever less, down to its first."""
+    while len(text) > LEAST_PLAN:
+        kept = text[: min(len(text) - 1, len(text) * 19 // 20)]
+        text = kept.rsplit(" ", 1)[0] if " " in kept else kept
+        yield say(_GOES_ON).format(start=text)
 
 
-def _cut(found: Material, name: str, numbers: list[str], plan: str) -> Iterator[CardLine]:
+def _fewer(numbers: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """One number less, and how many more there are; then two less, down to none."""
+    for kept in reversed(range(len(numbers))):
+        yield (*numbers[:kept], say(_MORE_NUMBERS).format(count=len(numbers) - kept))
+
+
+def _cut(found: Material, name: str, numbers: Sequence[str], plan: str) -> Iterator[CardLine]:
     """Lines that are each too long: each one's beginning, and where the rest stands."""
     for line in _lines(found, name, numbers, plan):
         text = line.text.encode()

@@ -9,7 +9,6 @@ from carelog.sheet.blocks import (
     Days,
     Facts,
     Figure,
-    Form,
     Handwriting,
     Heading,
     Listing,
@@ -19,6 +18,7 @@ from carelog.sheet.blocks import (
     PictureRow,
     Piece,
     Points,
+    Ruled,
     Shape,
     Spread,
     Tabled,
@@ -68,7 +68,7 @@ def lay_out(book: Book, block: Block) -> None:
             _figure(book, block)
         case Tabled():
             put_table(book, block)
-        case Form():
+        case Ruled():
             put_form(book, block)
         case Boxes():
             put_boxes(book, block)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from carelog.analysis.drawing import Anchor, Label, Rectangle, Straight
-from carelog.sheet.blocks import Boxes, Form, FormColumn, Heading, NewPage
+from carelog.sheet.blocks import Boxes, FormColumn, Heading, NewPage, Ruled
 from carelog.sheet.page import MILLIMETRE, Book
 from carelog.sheet.points import put_heading
 from carelog.text import mark, say
@@ -42,7 +42,7 @@ def put_boxes(book: Book, block: Boxes) -> None:
     book.y += half * (side + 2) + 2
 
 
-def put_form(book: Book, block: Form) -> None:
+def put_form(book: Book, block: Ruled) -> None:
     """The heads, then as many rows as there are; the heads stand again on a new page."""
     height = block.height * MILLIMETRE
     places = _places(book, block.columns)
@@ -68,11 +68,11 @@ def _places(book: Book, columns: Sequence[FormColumn]) -> list[tuple[float, floa
     return found
 
 
-def _head_lines(block: Form) -> int:
+def _head_lines(block: Ruled) -> int:
     return 2 + any(column.is_box for column in block.columns)
 
 
-def _heads(book: Book, block: Form, places: Sequence[tuple[float, float]]) -> None:
+def _heads(book: Book, block: Ruled, places: Sequence[tuple[float, float]]) -> None:
     """The groups' names over the first of each; names of boxes in turn on two lines: boxes are narrow."""
     page, lines = book.style, _head_lines(block)
     before, turn = "", 0
@@ -101,7 +101,7 @@ def _heads(book: Book, block: Form, places: Sequence[tuple[float, float]]) -> No
     book.y += lines * page.leading
 
 
-def _row(book: Book, block: Form, places: Sequence[tuple[float, float]], first: str, height: float) -> None:
+def _row(book: Book, block: Ruled, places: Sequence[tuple[float, float]], first: str, height: float) -> None:
     for number, (column, (x, width)) in enumerate(zip(block.columns, places, strict=True)):
         if column.is_box:
             side = min(width - 2, height - 2)

@@ -27,7 +27,7 @@ _LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
 _DUE = mark("due {times}")
 _ASKED_FOR = mark("{task}, asked for and not recorded: {times}{more}")
-_SILENT = mark("In hours without any entry, asked for and not recorded, how often: {tasks}")
+_SILENT = mark("Asked for while no one wrote, not recorded, how often: {tasks}")
 MOST_TIMES = 12
 _RECORDED = mark("{count} recorded")
 

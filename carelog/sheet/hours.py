@@ -6,7 +6,7 @@ from carelog.analysis.gaps import longest
 from carelog.analysis.people import NIGHT
 from carelog.analysis.times import clock, span
 from carelog.analysis.week import Review
-from carelog.analysis.worn import Stretch, cuff_down, lengths, valve_on
+from carelog.analysis.worn import WornTime, cuff_down, lengths, valve_on
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.plan import Span
 from carelog.sheet.blocks import Cell, WordRow, words
@@ -32,7 +32,7 @@ def worn_rows(review: Review) -> Iterator[WordRow]:
             yield WordRow(title, tuple(_cells(review, touching)))
 
 
-def _cells(review: Review, found: Sequence[Stretch]) -> Iterator[Cell]:
+def _cells(review: Review, found: Sequence[WornTime]) -> Iterator[Cell]:
     period = review.period
     ends = (*period.starts[1:], period.end)
     ended = [each for each in found if each.end is not None]

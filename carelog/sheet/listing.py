@@ -16,7 +16,7 @@ from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import Moment
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
-from carelog.sheet.blocks import DayRows, Row, Run
+from carelog.sheet.blocks import DayRows, Row, RunTogether
 from carelog.text import mark, say
 
 SHORT = 64  # characters of details beside a row of the week; the day's sheet has all of them
@@ -138,7 +138,7 @@ def _is_plain(shown: Shown, few: bool) -> bool:
     return kind.draw is Draw.COUNT or not _short(kind, shown.entry.details)
 
 
-def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[Run, ...]:
+def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[RunTogether, ...]:
     """Of each kind first what is as usual, then the others by what is unlike it."""
     by_words: dict[tuple[str, str], dict[str, list[str]]] = {}
     for shown in plain:
@@ -149,7 +149,7 @@ def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[Run, 
     runs, named = [], ""
     for kind, words in found:
         times = tuple((by, tuple(each)) for by, each in by_words[kind, words].items())
-        runs.append(Run("" if kind == named else say(named_or_unknown(kind).title), times, words))
+        runs.append(RunTogether("" if kind == named else say(named_or_unknown(kind).title), times, words))
         named = kind
     return tuple(runs)
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
-from carelog.analysis.compare import Difference
+from carelog.analysis.compare import Unlike
 from carelog.analysis.compared import compared
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle
 from carelog.sheet.blocks import Compared, Heading, Item, Piece, Points, Shape, Spread
@@ -52,9 +52,7 @@ def _differences(book: Book, block: Compared, width: float) -> Iterator[Chunk]:
         yield Chunk(len(lines) * book.style.leading, put)
 
 
-def _put_difference(
-    book: Book, x: float, lines: Sequence[WrappedLine], row: Difference, width: float
-) -> None:
+def _put_difference(book: Book, x: float, lines: Sequence[WrappedLine], row: Unlike, width: float) -> None:
     _put_lines(book, x, lines, goes_on=False)
     wide = PICTURE * book.style.scale
     picture = compared(row, wide, book.style.leading)

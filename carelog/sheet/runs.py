@@ -1,6 +1,6 @@
 """The words of entries in a listing, on paper and on a page."""
 
-from carelog.sheet.blocks import DayRows, Piece, Row, Run, Words
+from carelog.sheet.blocks import DayRows, Piece, Row, RunTogether, Words
 from carelog.text import mark, say
 
 _WRITER = mark("by {initials}")
@@ -15,7 +15,7 @@ def run_lines(group: DayRows) -> list[Words]:
     ]
 
 
-def run_words(run: Run, writer: str) -> Words:
+def run_words(run: RunTogether, writer: str) -> Words:
     """Suction 07:17 07:25; HQ 14:22, or yellow: 07:40; whoever wrote most of the day isn't named."""
     parts = [f"{'' if by == writer else f'{by} '}{' '.join(times)}" for by, times in run.times]
     unlike = f"{run.unlike}: " if run.unlike else ""

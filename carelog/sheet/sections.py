@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from carelog.analysis.absence import absence_words
-from carelog.analysis.compare import Difference, WeeksBefore, differences, not_compared, too_few
+from carelog.analysis.compare import Unlike, WeeksBefore, differences, not_compared, too_few
 from carelog.analysis.gaps import Gap
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
@@ -147,7 +147,7 @@ def unlike_before(found: Material, past: WeeksBefore) -> Iterator[Heading | Poin
         yield Points((Item((Piece(say(mark("Also: ")), bold=True), Piece(f"{rest}."))),))
 
 
-def _most(rows: Sequence[Difference]) -> str:
+def _most(rows: Sequence[Unlike]) -> str:
     """What is different most of all, and how the picture is read."""
     if not rows:
         return say(mark("No difference large enough to print."))

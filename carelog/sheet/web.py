@@ -17,7 +17,6 @@ from carelog.sheet.blocks import (
     Days,
     Facts,
     Figure,
-    Form,
     Handwriting,
     Heading,
     Item,
@@ -29,6 +28,7 @@ from carelog.sheet.blocks import (
     PictureRow,
     Points,
     Row,
+    Ruled,
     Shape,
     Spread,
     Tabled,
@@ -151,7 +151,7 @@ def _block(block: Block) -> Iterator[str]:
             yield f"<h2>{_text(block.title)}</h2>"
             yield from (f"<figure>{svg(each, block.title)}</figure>" for each in block.drawings)
             yield from _table(block.table)
-        case NewPage() | Boxes() | Form():
+        case NewPage() | Boxes() | Ruled():
             yield from _by_hand(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
@@ -219,7 +219,7 @@ def _compared(block: Compared) -> Iterator[str]:
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def _by_hand(block: NewPage | Boxes | Form) -> Iterator[str]:
+def _by_hand(block: NewPage | Boxes | Ruled) -> Iterator[str]:
     """What is filled in on the printed page."""
     match block:
         case NewPage():
@@ -227,11 +227,11 @@ def _by_hand(block: NewPage | Boxes | Form) -> Iterator[str]:
         case Boxes():
             items = "".join(f"<li>☐ {_text(label)}</li>" for label in block.labels)
             yield f'<h2>{_text(block.title)}</h2><ul class="plain">{items}</ul>'
-        case Form():
+        case Ruled():
             yield from _form(block)
 
 
-def _form(block: Form) -> Iterator[str]:
+def _form(block: Ruled) -> Iterator[str]:
     """Rows to fill in on a printed page."""
     yield from _block(Heading(block.title, block.beside))
     heads = "".join(

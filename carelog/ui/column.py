@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.columns import Columns
+from carelog.ui.columns import WideColumns
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Scrolled
 from carelog.ui.theme import STEP, Size
@@ -27,7 +27,7 @@ class ColumnView(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._scrolled: Scrolled | None = None
         self._body = QWidget()
-        self._columns = Columns(self._body)
+        self._columns = WideColumns(self._body)
         self._column: QVBoxLayout | None = None
 
     def key(self) -> object:
@@ -57,7 +57,7 @@ class ColumnView(QWidget):
         name = focused.objectName() if focused is not None and has_focus else ""
         place = self._scrolled.verticalScrollBar().value() if self._scrolled is not None else 0
         self._body = QWidget()
-        self._columns = Columns(self._body, self.part_gap)
+        self._columns = WideColumns(self._body, self.part_gap)
         self._columns.setContentsMargins(2 * STEP, self.part_gap // 2, 2 * STEP, STEP)
         self._title = ""
         self._column = None
@@ -122,7 +122,7 @@ class ColumnView(QWidget):
     def list(self, widgets: Iterable[QWidget], *, least: int = LIST_LEAST) -> None:
         """Many of one sort, one under another; in columns of so many px at least where there is room."""
         holder = QWidget()
-        columns = Columns(holder, least=least)
+        columns = WideColumns(holder, least=least)
         for widget in widgets:
             columns.addWidget(widget)
         self.across(holder)

@@ -76,7 +76,7 @@ class _Laid(QLayout):
         raise NotImplementedError
 
 
-class Columns(_Laid):
+class WideColumns(_Laid):
     """Parts one under another, in one column or up to three, each part whole in one of them."""
 
     def __init__(
@@ -139,7 +139,7 @@ class Columns(_Laid):
         return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
 
 
-class Beside(_Laid):
+class SideBySide(_Laid):
     """Two things: side by side where there is room for both, else one under the other."""
 
     def __init__(self, parent: QWidget | None = None, *, least: tuple[int, int], share: float = 0.5) -> None:
@@ -170,10 +170,10 @@ class Beside(_Laid):
         return lowest - rect.y() + self.contentsMargins().bottom()
 
 
-def _nested(items: Sequence[QLayoutItem]) -> list[Columns]:
+def _nested(items: Sequence[QLayoutItem]) -> list[WideColumns]:
     """The columns that these have in themselves."""
     within = [widget.layout() for item in items if (widget := item.widget()) is not None]
-    return [each for each in within if isinstance(each, Columns)]
+    return [each for each in within if isinstance(each, WideColumns)]
 
 
 def _height(item: QLayoutItem, width: int) -> int:

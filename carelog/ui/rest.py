@@ -59,13 +59,7 @@ class Rest:
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
-        self.since = SinceOffer(
-            desk.access,
-            desk.present,
-            desk.recorder,
-            window.go,
-            lambda: self.urgent.band.words() or self.reminders.band.words(),
-        )
+        self.since = self._handing_over()
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
         self._is_covered = False
@@ -74,6 +68,15 @@ class Rest:
         self._name_acts()
         self._connect()
         catch(FaultLog(desk.parts.places.log, desk.parts.clock), desk.access.bridge, self.fault)
+
+    def _handing_over(self) -> SinceOffer:
+        return SinceOffer(
+            self.desk.access,
+            self.desk.present,
+            self.desk.recorder,
+            self.window.go,
+            lambda: self.urgent.band.words() or self.reminders.band.words(),
+        )
 
     def _hang_bands(self) -> None:
         first, last = (

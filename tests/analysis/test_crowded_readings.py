@@ -7,7 +7,7 @@ import pytest
 
 from carelog.analysis.drawing import Dot, Drawing, Label, Rectangle
 from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint, readings
-from carelog.analysis.room import Box
+from carelog.analysis.room import Patch
 
 COLUMNS = Columns(7, 66.0)
 BAND = LimitBand(Fraction(20), Fraction(30))
@@ -26,11 +26,11 @@ def crowded(seed: int) -> list[ReadingPoint]:
     return found
 
 
-def labels(drawing: Drawing) -> list[tuple[Label, Box]]:
+def labels(drawing: Drawing) -> list[tuple[Label, Patch]]:
     """The words with the box that their letters fill."""
     found = [part for part in drawing.parts if isinstance(part, Label)]
     return [
-        (each, Box(each.x, each.y - 0.7 * each.size, LETTER * each.size * len(each.text), 0.7 * each.size))
+        (each, Patch(each.x, each.y - 0.7 * each.size, LETTER * each.size * len(each.text), 0.7 * each.size))
         for each in found
     ]
 
@@ -40,7 +40,7 @@ def test_the_number_of_what_is_inside_overprints_nothing(seed: int) -> None:
     drawing = readings(COLUMNS, crowded(seed), BAND)
     boxes = labels(drawing)
     rings = [
-        Box(each.x - each.radius, each.y - each.radius, 2 * each.radius, 2 * each.radius)
+        Patch(each.x - each.radius, each.y - each.radius, 2 * each.radius, 2 * each.radius)
         for each in drawing.parts
         if isinstance(each, Dot)
     ]

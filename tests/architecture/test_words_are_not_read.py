@@ -18,8 +18,9 @@ def said(node: ast.AST) -> bool:
     )
 
 
-# Whether the language is written from right to left is asked of its own catalogue.
-ASKED = {"carelog/text.py"}
+# Whether the language is written from right to left is asked of its own catalogue; what somebody looks for is
+# looked for in the words that the same person reads.
+ASKED = {"carelog/text.py", "carelog/analysis/seeking.py"}
 
 
 def readings(source: str) -> Iterator[int]:

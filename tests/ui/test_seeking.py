@@ -18,7 +18,7 @@ from carelog.store.record import StoredRecord
 from carelog.ui.timeline.page import Timeline
 from carelog.ui.timeline.reader import Place, read_found, read_piece
 from carelog.ui.timeline.rows import TimelineRow, Wanted
-from carelog.ui.timeline.seeker import Counted, looked_for, told
+from carelog.ui.timeline.seeker import SoughtCount, looked_for, told
 from tests.store.making import START, change, entry, fresh
 from tests.ui.conftest import Opened
 
@@ -134,10 +134,10 @@ def test_a_question_is_what_comes_after_it(typed: str, words: str) -> None:
 
 def test_the_answer_is_one_line() -> None:
     row = TimelineRow(time=START, root="a", title="Suction", line="yellow, thick", who="MQ")
-    line = told(Counted(12, row, True), Home("UTC"), START + 3 * 3_600_000_000)
+    line = told(SoughtCount(12, row, True), Home("UTC"), START + 3 * 3_600_000_000)
     assert line == "12 rows. The last: 08:00, 3\xa0h ago: Suction, yellow, thick, MQ"
-    assert "so far" in told(Counted(12, row, False), Home("UTC"), START)
-    assert told(Counted(0, None, True), Home("UTC"), START) == "No row has these words or kinds"
+    assert "so far" in told(SoughtCount(12, row, False), Home("UTC"), START)
+    assert told(SoughtCount(0, None, True), Home("UTC"), START) == "No row has these words or kinds"
 
 
 def test_typing_counts_the_rows_and_tells_the_last(opened: Opened) -> None:

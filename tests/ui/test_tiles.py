@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from carelog.domain.due import DueState
 from carelog.domain.flag import Level
 from carelog.domain.moment import HOUR, MINUTE
-from carelog.ui.board.face import State, face, least_height
+from carelog.ui.board.face import FaceState, face, least_height
 from carelog.ui.board.tile import TileButton
 from carelog.ui.theme import Size, font
 from tests.ui.conftest import Opened, Opener
@@ -21,10 +21,10 @@ from tests.ui.test_board import texts
 from tests.ui.test_pages import flag, raise_flags
 
 STATES = (
-    State(),
-    State((), ("not recorded yet",)),
-    State(("yellow", "thick", "amount large"), ("17:41 MQ", "7 today"), "next 22:16", DueState.LATER),
-    State(("34 cmH2O",), ("yesterday 18:22 MQ",), "overdue since Thu 20:02", DueState.LATE),
+    FaceState(),
+    FaceState((), ("not recorded yet",)),
+    FaceState(("yellow", "thick", "amount large"), ("17:41 MQ", "7 today"), "next 22:16", DueState.LATER),
+    FaceState(("34 cmH2O",), ("yesterday 18:22 MQ",), "overdue since Thu 20:02", DueState.LATE),
 )
 
 
@@ -72,7 +72,7 @@ def test_before_the_record_is_read_a_tile_says_so(opener: Opener) -> None:
 @pytest.mark.parametrize("state", STATES)
 @pytest.mark.parametrize("size", [(150, 96), (157, 118), (157, 140), (220, 150), (336, 208), (290, 180)])
 def test_nothing_on_a_tile_is_cut_and_nothing_lies_on_anything_else(
-    opened: Opened, percent: int, state: State, size: tuple[int, int]
+    opened: Opened, percent: int, state: FaceState, size: tuple[int, int]
 ) -> None:
     opened.window.preferences.change(text_percent=percent)
     width = size[0] * percent // 100

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
 
-from carelog.ui.columns import Beside, Columns, parted
+from carelog.ui.columns import SideBySide, WideColumns, parted
 from carelog.ui.theme import Size, font
 from tests.ui.conftest import Opened
 
@@ -64,7 +64,7 @@ def cuts(numbers: list[int], columns: int) -> list[list[list[int]]]:
 @pytest.mark.usefixtures("usual_text")
 def test_parts_that_have_room_stand_beside_one_another_and_a_title_lies_across() -> None:
     page = QWidget()
-    columns = Columns(page)
+    columns = WideColumns(page)
     title, first, second = QLabel("title"), QLabel("first"), QLabel("second")
     columns.add_across(title)
     columns.addWidget(first)
@@ -84,7 +84,7 @@ def test_parts_that_have_room_stand_beside_one_another_and_a_title_lies_across()
 @pytest.mark.usefixtures("usual_text")
 def test_two_things_stand_beside_one_another_only_where_both_have_room() -> None:
     page = QWidget()
-    beside = Beside(page, least=(300, 500))
+    beside = SideBySide(page, least=(300, 500))
     choices, paper = QLabel("choices"), QLabel("paper")
     beside.addWidget(choices)
     beside.addWidget(paper)

@@ -12,7 +12,7 @@ WIDGETS = frozenset(
     }
 )  # fmt: skip
 """Classes whose first text is shown (of `SECOND`: the second one)."""
-SECOND = frozenset({"Line", "Picks", "TileButton"})
+SECOND = frozenset({"Line", "Page", "Picks", "TileButton"})
 METHODS = frozenset(
     {
         "setText", "setWindowTitle", "setToolTip", "setStatusTip", "setWhatsThis", "setPlaceholderText",

@@ -71,7 +71,7 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class Lane:
     """One row drawn: its parts, as if its top were 0, and its height."""
 
     parts: tuple[Part, ...]

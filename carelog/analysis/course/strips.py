@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from carelog.analysis.compare import between
-from carelog.analysis.course.frame import Frame, Strip
+from carelog.analysis.course.frame import Frame, Lane
 from carelog.analysis.course.rows import (
     AskedCount,
     Counts,
@@ -40,10 +40,10 @@ _LOOKED = mark("a line: looked")
 _GAPS = mark("empty: not recorded")
 
 
-def strip(row: Row, frame: Frame) -> Strip:
+def strip(row: Row, frame: Frame) -> Lane:
     """The row as it is drawn."""
     if isinstance(row, Signs) and not row.is_read:
-        return Strip((), frame.line, say(mark("not read yet")))
+        return Lane((), frame.line, say(mark("not read yet")))
     match row:
         case Counts():
             return _counts(row, frame)
@@ -66,7 +66,7 @@ def _has_levels(row: Signs) -> bool:
 # Counts -----------------------------------------------------------------------------------------------------
 
 
-def _counts(row: Counts, frame: Frame) -> Strip:
+def _counts(row: Counts, frame: Frame) -> Lane:
     numbers = [cell.high for cell in row.cells if cell] + [usual[1] for usual in row.usual if usual]
     most, room, top = max([*numbers, 1]), 3.2 * frame.line, 0.95 * frame.line
     base = top + room
@@ -102,7 +102,7 @@ def _counts(row: Counts, frame: Frame) -> Strip:
     parts.append(Straight(frame.left, base, frame.right, base, weight=0.6))
     newest = next((usual for usual in reversed(row.usual) if usual), None)
     beside = say(_USUAL).format(range=between(*newest)) if newest else say(_NO_USUAL)
-    return Strip(tuple(parts), base + 2, beside)
+    return Lane(tuple(parts), base + 2, beside)
 
 
 def _told(row: Counts, frame: Frame) -> Iterator[int]:
@@ -136,7 +136,7 @@ def _on_paper(frame: Frame, label: Label) -> list[Part]:
 # Shares and runs --------------------------------------------------------------------------------------------
 
 
-def _shares(row: Shares, frame: Frame) -> Strip:
+def _shares(row: Shares, frame: Frame) -> Lane:
     top, room = 0.25 * frame.line, 2.0 * frame.line
     fills = [
         RANKS[round(place * (len(RANKS) - 1) / (len(row.options) - 1))] for place in range(len(row.options))
@@ -157,14 +157,14 @@ def _shares(row: Shares, frame: Frame) -> Strip:
     beside = say(_STACKED).format(first=row.options[0], last=row.options[max(worst, 1)])
     if has_beside:
         beside = f"{beside}; {say(mark('square: stuck'))}"
-    return Strip(tuple(parts), top + room + (frame.line if has_beside else 0.2 * frame.line), beside)
+    return Lane(tuple(parts), top + room + (frame.line if has_beside else 0.2 * frame.line), beside)
 
 
 def _square(x: float, y: float, half: float) -> Rectangle:
     return Rectangle(x - half, y - half, 2 * half, 2 * half, Fill.INK, weight=0.5)
 
 
-def _runs(row: Runs, frame: Frame) -> Strip:
+def _runs(row: Runs, frame: Frame) -> Lane:
     top, height = 0.2 * frame.line, 1.25 * frame.line
     parts: list[Part] = []
     for run in row.runs:
@@ -184,7 +184,7 @@ def _runs(row: Runs, frame: Frame) -> Strip:
                     reversed=run.is_marked,
                 )
             )
-    return Strip(tuple(parts), top + height + 0.2 * frame.line, say(_MOST_SEEN))
+    return Lane(tuple(parts), top + height + 0.2 * frame.line, say(_MOST_SEEN))
 
 
 def _fitting(frame: Frame, words: str, room: float) -> str:
@@ -198,7 +198,7 @@ def _fitting(frame: Frame, words: str, room: float) -> str:
 # Readings ---------------------------------------------------------------------------------------------------
 
 
-def _readings(row: Readings, frame: Frame) -> Strip:
+def _readings(row: Readings, frame: Frame) -> Lane:
     values = [point.value for cell in row.cells for point in cell or ()]
     edges = [edge for band in row.bands for edge in (band.low, band.high) if edge is not None]
     low, high = min([*values, *edges]), max([*values, *edges])
@@ -223,7 +223,7 @@ def _readings(row: Readings, frame: Frame) -> Strip:
                 parts.append(Dot(frame.x(point.place), height(point.value), 0.24 * frame.size, Fill.PAPER))
     parts += _outside(row, frame, height)
     beside = f"{row.limits}" if row.bands else f"{row.unit}; {row.limits}"
-    return Strip(tuple(parts), top + room + 0.5 * frame.line, beside)
+    return Lane(tuple(parts), top + room + 0.5 * frame.line, beside)
 
 
 def _band(frame: Frame, band: PlanBand, bottom: float, top: float, height: Height) -> Iterator[Part]:
@@ -253,7 +253,7 @@ def _outside(row: Readings, frame: Frame, height: Height) -> Iterator[Part]:
 # Signs and doings -------------------------------------------------------------------------------------------
 
 
-def _signs(row: Signs, frame: Frame) -> Strip:
+def _signs(row: Signs, frame: Frame) -> Lane:
     top, side = 0.25 * frame.line, 0.9 * frame.line
     middle, wide = top + side / 2, min(0.8 * frame.column, 1.6 * frame.line)
     parts: list[Part] = []
@@ -268,7 +268,7 @@ def _signs(row: Signs, frame: Frame) -> Strip:
         parts.append(Straight(x - wide / 4, top + 0.8 * side, x + wide / 4, top + 0.2 * side, weight=1.2))
     named = list(_named(row.cells, frame, top + side + frame.size))
     height = top + side + (1.1 * frame.line if named else 0.2 * frame.line)
-    return Strip((*parts, *named), height, say(_LOOKED))
+    return Lane((*parts, *named), height, say(_LOOKED))
 
 
 def _named(cells: Sequence[Finding | None], frame: Frame, base: float) -> Iterator[Part]:
@@ -285,7 +285,7 @@ def _named(cells: Sequence[Finding | None], frame: Frame, base: float) -> Iterat
             end = label.x + half + frame.size
 
 
-def _flags(row: Signs, frame: Frame) -> Strip:
+def _flags(row: Signs, frame: Frame) -> Lane:
     top, side = 0.25 * frame.line, 0.8 * frame.line
     parts: list[Part] = []
     for number, cell in enumerate(row.cells):
@@ -299,10 +299,10 @@ def _flags(row: Signs, frame: Frame) -> Strip:
             parts.append(Rectangle(x - half, top, 0.7 * half, side, Fill.INK, weight=0))
         else:
             parts.append(Dot(x, top + side / 2, min(0.3 * side, half), Fill.PAPER, weight=0.8))
-    return Strip(tuple(parts), top + side + 0.25 * frame.line, say(mark("when it was flagged first")))
+    return Lane(tuple(parts), top + side + 0.25 * frame.line, say(mark("when it was flagged first")))
 
 
-def _doings(row: Doings, frame: Frame) -> Strip:
+def _doings(row: Doings, frame: Frame) -> Lane:
     top, side, wide = 0.25 * frame.line, 1.1 * frame.line, min(0.8 * frame.column, 4.0 * frame.size)
     parts: list[Part] = []
     taken = -1e9
@@ -317,7 +317,7 @@ def _doings(row: Doings, frame: Frame) -> Strip:
             taken = x + frame.wide(missed, bold=True) / 2
     has_missed = any(cell is not None and cell.missed for cell in row.cells)
     height = top + side + (1.1 * frame.line if has_missed else 0.2 * frame.line)
-    return Strip(tuple(parts), height, say(_GAPS))
+    return Lane(tuple(parts), height, say(_GAPS))
 
 
 def _filled(cell: AskedCount, left: float, top: float, wide: float, side: float) -> list[Part]:

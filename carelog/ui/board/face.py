@@ -20,7 +20,7 @@ NAMES = (Size.RECEIPT, Size.TILE, Size.NAME, Size.STRONG)
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class FaceState:
     """What a tile tells beside its name."""
 
     said: tuple[str, ...] = ()
@@ -37,7 +37,7 @@ class State:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class FaceText:
     """One text in its place."""
 
     words: str
@@ -55,7 +55,7 @@ class Face:
     name: Size
     is_whole: bool
     """Whether no word is wider than the tile."""
-    texts: list[Text] = field(default_factory=list)
+    texts: list[FaceText] = field(default_factory=list)
     glyph: QRect = field(default_factory=QRect)
     square: QRect = field(default_factory=QRect)
 
@@ -69,7 +69,7 @@ class _Shape:
     has_said: bool
 
 
-def face(width: int, height: int, name: str, state: State, largest: Size = NAMES[0]) -> Face:
+def face(width: int, height: int, name: str, state: FaceState, largest: Size = NAMES[0]) -> Face:
     """The richest way that fits a tile of this size in px; the plainest, where none does.
 
     `largest`: the letters of the name are no larger, so that all tiles of a board look alike.
@@ -85,7 +85,7 @@ def face(width: int, height: int, name: str, state: State, largest: Size = NAMES
     return found
 
 
-def least_height(width: int, name: str, state: State) -> int:
+def least_height(width: int, name: str, state: FaceState) -> int:
     """The height in px that the plainest way needs, so that name, time and what is due are seen whole."""
     plainest = list(_shapes(width))[-1]
     return _Layout(width, name, state, plainest).at(0).height
@@ -109,7 +109,7 @@ def _shapes(width: int) -> Iterator[_Shape]:
 class _Layout:
     """One shape at one width."""
 
-    def __init__(self, width: int, name: str, state: State, shape: _Shape) -> None:
+    def __init__(self, width: int, name: str, state: FaceState, shape: _Shape) -> None:
         self._percent = percent_now()
         self._width = width
         self._inner = width - 2 * PAD
@@ -147,7 +147,7 @@ class _Layout:
         start = PAD + (self._glyph + STEP if self._glyph else 0)
         for number, words in enumerate(self._due):
             place = QRect(start, top + number * line, self._width - PAD - start, line)
-            made.texts.append(Text(words, place, self._due_size, is_soft=not self._square, at_end=True))
+            made.texts.append(FaceText(words, place, self._due_size, is_soft=not self._square, at_end=True))
         if self._due and self._square:
             wide = metrics.horizontalAdvance(self._due[0])
             left = self._width - PAD - wide - self._square - STEP // 2
@@ -156,7 +156,7 @@ class _Layout:
     def _put(self, made: Face, lines: Sequence[str], y: int, size: Size, *, is_soft: bool = False) -> int:
         high = self._line(size)
         for words in lines:
-            made.texts.append(Text(words, QRect(PAD, y, self._inner, high), size, is_soft))
+            made.texts.append(FaceText(words, QRect(PAD, y, self._inner, high), size, is_soft))
             y += high
         return y
 

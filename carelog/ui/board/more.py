@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui.board.face import State
+from carelog.ui.board.face import FaceState
 from carelog.ui.board.order import under_more, without_tile
 from carelog.ui.board.page import state_of
 from carelog.ui.board.tile import TileButton
@@ -58,7 +58,7 @@ class More(QWidget):
 
     def _other(self, name: str, words: str) -> TileButton:
         button = TileButton(name, words, name, is_at_once=False)
-        button.show_state(State())
+        button.show_state(FaceState())
         button.clicked.connect(lambda: self._open_form(name))
         return button
 

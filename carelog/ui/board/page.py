@@ -13,7 +13,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.aside import Aside
-from carelog.ui.board.face import NAMES, State
+from carelog.ui.board.face import NAMES, FaceState
 from carelog.ui.board.order import Placed, on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
@@ -64,7 +64,7 @@ class Board(QWidget):
         self.placed = on_board(chosen)
         self.tiles = [self._tile(placed) for placed in self.placed]
         self.more = TileButton("more", say("More"), "others", is_at_once=False)
-        self.more.show_state(State((), (say("everything else"),)))
+        self.more.show_state(FaceState((), (say("everything else"),)))
         self.more.clicked.connect(lambda: go("more"))
         self.aside = Aside(present, slips, go)
         self.receipt = Receipt(present, slips, acts, complete)
@@ -267,22 +267,22 @@ class Board(QWidget):
         self.aside.show()
 
 
-def state_of(present: Present, placed: Placed, now: Instant) -> State:
+def state_of(present: Present, placed: Placed, now: Instant) -> FaceState:
     """What a tile tells beside its name; what isn't read is said not to be."""
     picture = present.picture
     if picture is None:
-        return State((), (say("not read yet"),))
+        return FaceState((), (say("not read yet"),))
     seen = present.glances.get(placed.name)
     if seen is None:
-        return State((), (say("not recorded yet"),))
+        return FaceState((), (say("not recorded yet"),))
     home, due = picture.home, seen.due
     asked, mark = (due_words(due, home, now), due.state) if due is not None else ("", None)
     if seen.held is None:
-        return State((), (say("not recorded yet"),), asked, mark)
+        return FaceState((), (say("not recorded yet"),), asked, mark)
     by = seen.held.first.by
     when = times.short(home, seen.held.time, now) + (f"\N{NO-BREAK SPACE}{by}" if by else "")
     today = (say("{count} today").format(count=seen.today),) if seen.today else ()
-    return State(seen.said, (when, *today), asked, mark)
+    return FaceState(seen.said, (when, *today), asked, mark)
 
 
 def due_words(due: Due, home: Home, now: Instant) -> str:

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from carelog.domain.due import DueState
 from carelog.text import say
-from carelog.ui.board.face import NAMES, Face, State, alignment, face, least_height, least_width
+from carelog.ui.board.face import NAMES, Face, FaceState, alignment, face, least_height, least_width
 from carelog.ui.button import Button, draw_box, draw_ring, fill
 from carelog.ui.glyphs import draw_glyph
 from carelog.ui.palette import ACCENT, INK, LINE, RAIL, SOFT
@@ -26,7 +26,7 @@ class TileButton(Button):
         self.title = words
         self.glyph = glyph
         self.is_at_once = is_at_once
-        self.state = State()
+        self.state = FaceState()
         self.largest = NAMES[0]
         """The letters of its name are no larger than this."""
         self._face: tuple[object, Face] | None = None
@@ -37,9 +37,9 @@ class TileButton(Button):
         self._shown_name = words if is_at_once else words + FORM_MARK
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(BEDSIDE_TARGET, BEDSIDE_TARGET)
-        self.show_state(State((), (say("not read yet"),)))
+        self.show_state(FaceState((), (say("not read yet"),)))
 
-    def show_state(self, state: State) -> None:
+    def show_state(self, state: FaceState) -> None:
         """What was recorded last, when and by whom, and what is due."""
         if state == self.state:
             return

@@ -12,7 +12,7 @@ from carelog.text import say
 from carelog.ui import naming
 from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
-from carelog.ui.columns import Columns
+from carelog.ui.columns import WideColumns
 from carelog.ui.due.row import Mark, last_words
 from carelog.ui.glyphs import Glyph
 from carelog.ui.present import Present
@@ -64,7 +64,7 @@ class DuePage(ColumnView):
             return
         holder = QWidget()
         holder.setObjectName("due_list")
-        columns = Columns(holder)
+        columns = WideColumns(holder)
         for number, due in enumerate(by_urgency(picture.dues)):
             columns.addWidget(self._row(number, due))
         self.across(holder)

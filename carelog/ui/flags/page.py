@@ -12,7 +12,7 @@ from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView, row
-from carelog.ui.columns import Columns
+from carelog.ui.columns import WideColumns
 from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
@@ -76,7 +76,7 @@ class Flags(ColumnView):
         now = self._present.now()
         holder = QWidget()
         holder.setObjectName("flag_list")
-        column = Columns(holder)
+        column = WideColumns(holder)
         found = shown.in_force(self._present.flags)
         for number, flag in enumerate(found):
             column.addWidget(self._box(flag, number, picture))

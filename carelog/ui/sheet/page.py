@@ -16,7 +16,7 @@ from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
-from carelog.ui.columns import Beside
+from carelog.ui.columns import SideBySide
 from carelog.ui.emergency.facts import facts
 from carelog.ui.files import ask_to_save
 from carelog.ui.forms.control import Value
@@ -88,7 +88,7 @@ class SheetPage(QWidget):
         self._maker = Maker(access, sheets, self._on_page)
         access.when_ending.append(self._maker.end)
         self._body = QWidget()
-        sides = Beside(self._body, least=CHOICES_AND_PAPER, share=0.32)
+        sides = SideBySide(self._body, least=CHOICES_AND_PAPER, share=0.32)
         sides.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         holder = QWidget()
         self._column = QVBoxLayout(holder)

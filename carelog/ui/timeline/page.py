@@ -28,7 +28,7 @@ from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
-from carelog.ui.timeline.seeker import Counted, Seeker, looked_for, told
+from carelog.ui.timeline.seeker import Seeker, SoughtCount, looked_for, told
 from carelog.ui.timeline.strip import WeekStrip
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
@@ -72,7 +72,7 @@ class Timeline(QWidget):
         self._typed = timer(self, TYPED, self._filter)
         self._words.textChanged.connect(lambda _text: self._typed.start())
         self._seeker = Seeker(access, self._on_counted)
-        self._counted: Counted | None = None
+        self._counted: SoughtCount | None = None
         self._kinds: dict[str, ChoiceButton] = {}
         self._since = Button.calling(say("Since then"), "days_since", go_since)
         self._since.setAccessibleDescription(say("what happened since you were last here"))
@@ -84,6 +84,25 @@ class Timeline(QWidget):
         self._say_state()
 
     def _lay_out(self) -> None:
+        self._stack.addWidget(self._listing())
+        self._side = QStackedWidget()
+        hint = Words(say("Press a row, or go to it with the arrow keys. It stands here in full."), soft=True)
+        hint.setContentsMargins(2 * STEP, 2 * STEP, 2 * STEP, 0)
+        hint.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignTop)
+        self._side.addWidget(hint)
+        self._side.hide()
+        below = QHBoxLayout()
+        below.setSpacing(STEP)
+        below.addWidget(self._stack, 5)
+        below.addWidget(self._side, 3)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(STEP // 2)
+        layout.addWidget(self._lay_out_above())
+        layout.addLayout(below, 1)
+
+    def _lay_out_above(self) -> QWidget:
+        """The week's strip, what is looked for, and which kinds."""
         self._kinds_panel = Scrolled(self._kind_buttons(), say("Kinds"))
         self._kinds_panel.setMaximumHeight(160)
         self._kinds_panel.hide()
@@ -101,6 +120,10 @@ class Timeline(QWidget):
         above.addWidget(self._strip)
         above.addLayout(filters)
         above.addWidget(self._kinds_panel)
+        return self._above
+
+    def _listing(self) -> QWidget:
+        """The rows, and what is said of them."""
         listing = QWidget()
         column = QVBoxLayout(listing)
         column.setContentsMargins(0, 0, 0, 0)
@@ -108,22 +131,7 @@ class Timeline(QWidget):
         column.addWidget(self._state)
         column.addWidget(Ringed(self.table), 1)
         self._state.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
-        self._stack.addWidget(listing)
-        self._side = QStackedWidget()
-        hint = Words(say("Press a row, or go to it with the arrow keys. It stands here in full."), soft=True)
-        hint.setContentsMargins(2 * STEP, 2 * STEP, 2 * STEP, 0)
-        hint.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignTop)
-        self._side.addWidget(hint)
-        self._side.hide()
-        below = QHBoxLayout()
-        below.setSpacing(STEP)
-        below.addWidget(self._stack, 5)
-        below.addWidget(self._side, 3)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(STEP // 2)
-        layout.addWidget(self._above)
-        layout.addLayout(below, 1)
+        return listing
 
     def is_wide(self) -> bool:
         """Whether an entry stands beside the rows."""
@@ -256,7 +264,7 @@ class Timeline(QWidget):
         if self._wanted != Wanted():
             self._seeker.count(self._wanted, self._present.home(), self._quiet())
 
-    def _on_counted(self, counted: Counted) -> None:
+    def _on_counted(self, counted: SoughtCount) -> None:
         self._counted = counted
         self._say_state()
         if counted.is_done:

@@ -25,7 +25,7 @@ _QUESTION = mark("when was the last")
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class SoughtCount:
     """How many rows say it, the newest of them, and whether that is all."""
 
     count: int
@@ -36,7 +36,7 @@ class Counted:
 class Seeker:
     """One count at a time; what nobody waits for any more is stopped."""
 
-    def __init__(self, access: Access, show: Callable[[Counted], None]) -> None:
+    def __init__(self, access: Access, show: Callable[[SoughtCount], None]) -> None:
         self._access = access
         self._show = show
         self._newest = Newest()
@@ -55,7 +55,7 @@ class Seeker:
             while not place.is_done and not stop.is_set():
                 rows = read_found(record, place, wanted, home, quiet)
                 found, last = found + len(rows), last or next(iter(rows), None)
-                counted = Counted(found, last, place.is_done)
+                counted = SoughtCount(found, last, place.is_done)
                 self._access.bridge.call(partial(show, counted))
 
         if self._hand is None:
@@ -79,7 +79,7 @@ def looked_for(typed: str) -> str:
     return words[len(question) :].strip() if words.casefold().startswith(question) else words
 
 
-def told(counted: Counted, home: Home, now: Instant) -> str:
+def told(counted: SoughtCount, home: Home, now: Instant) -> str:
     """How many rows there are, and when the last was, in one line."""
     if counted.last is None:
         return say("No row has these words or kinds") if counted.is_done else say("Looking …")

@@ -36,7 +36,7 @@ def read_clock(text: str) -> time | None:
     return time(int(hours), int(minutes))
 
 
-class Step(Line):
+class TypedStep(Line):
     """A line from which Enter goes to the next row, and the arrows to the one above or below."""
 
     def __init__(self, name: str, label: str, move: Move, parent: QWidget | None = None) -> None:
@@ -54,7 +54,7 @@ class Step(Line):
             super().keyPressEvent(event)
 
 
-class ClockStep(Step):
+class ClockStep(TypedStep):
     """The time; the space bar writes the time that the plan names."""
 
     def __init__(self, name: str, label: str, move: Move, clock: str) -> None:
@@ -69,7 +69,7 @@ class ClockStep(Step):
             super().keyPressEvent(event)
 
 
-class BoxStep(Step):
+class BoxStep(TypedStep):
     """A choice: its number or its first letter chooses, Backspace empties it."""
 
     def __init__(self, name: str, label: str, move: Move, field: Field) -> None:
@@ -114,14 +114,14 @@ def choices(field: Field) -> list[tuple[Json, str]]:
     return [(True, field.type.words(True)), (False, field.type.words(False))]
 
 
-def step_for(row: BlankRow, name: str, place: str, move: Move) -> Step:
+def step_for(row: BlankRow, name: str, place: str, move: Move) -> TypedStep:
     """The line for a field of a row."""
     field = named_or_unknown(row.kind).field(name)
     assert field is not None
     label = f"{row.title}, {say(field.label) or say(field.asked)}"
     if isinstance(field.type, Choice | YesNo):
         return BoxStep(place, label, move, field)
-    made = Step(place, label, move)
+    made = TypedStep(place, label, move)
     unit = next((str(each) for each in row.details.values()), "") or say(getattr(field.type, "unit", ""))
     made.setPlaceholderText(f"{say(field.label)} {unit}".strip())
     return made

@@ -8,8 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from carelog.analysis.blankday import BlankPart, BlankRow
 from carelog.analysis.marks import who
 from carelog.analysis.times import clock
-from carelog.app.typed import Line as PaperLine
-from carelog.app.typed import PaperDay, Typed, paper_day, twin, type_in
+from carelog.app.typed import PaperDay, PaperLine, Typed, paper_day, twin, type_in
 from carelog.domain.entry import Entry
 from carelog.domain.field import Choice
 from carelog.domain.trouble import Refused
@@ -25,7 +24,7 @@ from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Line, Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.typed.lines import choices, read_clock
-from carelog.ui.typed.row import Row
+from carelog.ui.typed.row import TypedRow
 from carelog.ui.words import Words
 
 _HOW = mark(
@@ -44,7 +43,7 @@ class TypedPage(QWidget):
         self._day: date | None = None
         self._shown: PaperDay | None = None
         self._saved: tuple[Entry, ...] = ()
-        self.rows: list[Row] = []
+        self.rows: list[TypedRow] = []
         self._held = Words("")
         self._title = Words("", Size.HEAD)
         self._state = Words("", Size.STRONG)
@@ -139,7 +138,7 @@ class TypedPage(QWidget):
 
     def _add(self, each: BlankRow, has_note: bool) -> None:
         number = len(self.rows)
-        made = Row(each, number, lambda step: self._go(number + step), has_note)
+        made = TypedRow(each, number, lambda step: self._go(number + step), has_note)
         made.clock.editingFinished.connect(self._remark)
         self.rows.append(made)
         self._body.addWidget(made)

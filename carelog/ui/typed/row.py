@@ -4,7 +4,7 @@ from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.blankday import BlankRow
-from carelog.app.typed import Line as PaperLine
+from carelog.app.typed import PaperLine
 from carelog.domain.entry import Json
 from carelog.domain.trouble import Refused
 from carelog.kinds import named_or_unknown
@@ -12,7 +12,7 @@ from carelog.text import mark, say
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Ringed
 from carelog.ui.theme import percent_now
-from carelog.ui.typed.lines import BoxStep, ClockStep, Move, Step, read_clock, step_for
+from carelog.ui.typed.lines import BoxStep, ClockStep, Move, TypedStep, read_clock, step_for
 from carelog.ui.words import Words
 
 NAME_WIDTH, TIME_WIDTH, FIELD_WIDTH, BY_WIDTH, NOTE_WIDTH = 190, 76, 118, 64, 300  # px at 100 %
@@ -20,7 +20,7 @@ _NO_TIME = mark("“{title}” has no time.")
 _WRONG = mark("“{title}”: {field} {words}.")
 
 
-class Row(QWidget):
+class TypedRow(QWidget):
     """A time, the row's boxes and numbers, words where there are any, and who wrote it."""
 
     def __init__(self, row: BlankRow, number: int, move: Move, has_note: bool) -> None:
@@ -31,8 +31,8 @@ class Row(QWidget):
         label = say(mark("{title}, time")).format(title=row.title)
         self.clock = ClockStep(f"{place}_time", label, move, row.clock)
         self.steps = {name: step_for(row, name, f"{place}_{name}", move) for name in row.fields}
-        self.note = Step(f"{place}_note", say(mark("{title}, in words")).format(title=row.title), move)
-        self.by = Step(f"{place}_by", say(mark("{title}, initials")).format(title=row.title), move)
+        self.note = TypedStep(f"{place}_note", say(mark("{title}, in words")).format(title=row.title), move)
+        self.by = TypedStep(f"{place}_by", say(mark("{title}, initials")).format(title=row.title), move)
         self.note.setPlaceholderText(say(mark("in words")))
         self.by.setPlaceholderText(say(mark("by")))
         self.remark = Words("", soft=True)
@@ -52,7 +52,7 @@ class Row(QWidget):
         flow.addWidget(self.remark)
         self._fit()
 
-    def _add(self, flow: Flow, step: Step, width: int) -> None:
+    def _add(self, flow: Flow, step: TypedStep, width: int) -> None:
         ringed = Ringed(step)
         self._widths.append((ringed, width))
         flow.addWidget(ringed)
