@@ -40,7 +40,7 @@ class Head(QWidget):
         self._clock.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._made_up = Words("", Size.SMALL)
         self._made_up.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.emergency = Strong(say("Emergency page"), "go_emergency", size=Size.NAME)
+        self.emergency = Strong("", "go_emergency", size=Size.NAME)
         self.emergency.padding = 14
         self.emergency.clicked.connect(lambda: go("emergency"))
         self._lay_out()
@@ -67,6 +67,7 @@ class Head(QWidget):
     def refresh(self) -> None:
         """Show who records and what time it is."""
         is_wide = self._is_wide()
+        self._say_emergency(is_wide)
         if self._access.has_begun:
             now, home = self._present.now(), self._present.home()
             self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
@@ -85,6 +86,14 @@ class Head(QWidget):
         if wanted != self._shown:
             self._shown = wanted
             self._show_who()
+
+    def _say_emergency(self, is_wide: bool) -> None:
+        """Its whole name where it has room; a reader of the screen hears that always."""
+        whole = say("Emergency page")
+        shown = whole if is_wide else say("Emergency")
+        if self.emergency.text() != shown:
+            self.emergency.setText(shown)
+            self.emergency.setAccessibleName(whole)
 
     def set_covered(self, is_covered: bool) -> None:
         """Hide the names under the cover of the screen."""

@@ -62,7 +62,7 @@ class Help(ColumnView):
         if not self._topic:
             self.heading(say("Help"))
             self._fill_text(INTRODUCTION)
-            self.list((self._button(say(words), f"help_{name}", name) for name, words in TOPICS), least=260)
+            self.list((self._button(say(words), f"help_{name}", name) for name, words in TOPICS), least=330)
             return
         self.row(self._button(say("All help pages"), "help_list", ""))
         self.heading(say(dict(TOPICS)[self._topic]))
