@@ -20,7 +20,7 @@ tile = desktop.wait(lambda node: "button" in node.role and node.name.startswith(
 buttons = ("push button", "toggle button", "button", "check box", "radio button")
 names = [node.name for node in desktop.nodes() if node.role in buttons]
 assert all(name.strip() for name in names), names
-for page in ("Board", "Timeline", "Flags", "Due", "Plan", "Sheet", "Help", "Settings", "Emergency page"):
+for page in ("Board", "Days", "Course", "Flags", "Plan", "Paper", "More", "Emergency page"):
     assert page in names, (page, names)
 desktop.press(tile)
 desktop.wait(lambda node: node.description.startswith("Suction saved"))
@@ -31,6 +31,10 @@ desktop.wait(lambda node: node.description.startswith("Suction (thick) saved"))
 page = desktop.wait(lambda node: node.name == "Plan" and node.role == "radio button")
 desktop.press(page)
 desktop.wait(lambda node: node.name == "Care plan" and node.role == "heading")
+page = desktop.wait(lambda node: node.name == "More" and node.role in buttons)
+desktop.press(page)
+for listed in ("Due", "Settings", "Help"):
+    desktop.wait(lambda node: node.name.startswith(listed) and node.role in buttons)
 print("saved, and said so")
 """
 
