@@ -91,10 +91,11 @@ def test_every_entry_in_force_says_who_wrote_it_when() -> None:
 
 def _least(kind: Kind) -> dict[str, Any]:
     """Details with what a kind needs, and nothing else."""
-    from hypothesis import find
+    from hypothesis import Phase, find, settings
 
     at = START + 60_000_000
-    return find(details(kind), lambda found: not kind.problems(found, at))
+    quick = settings(phases=(Phase.generate, Phase.shrink))
+    return find(details(kind), lambda found: not kind.problems(found, at), settings=quick)
 
 
 def test_a_change_names_what_it_changed_and_struck_entries_are_left_out() -> None:
