@@ -231,8 +231,9 @@ def test_give_and_take_with_the_stick_in_one_press(on_disk: Opens, tmp_path: Pat
 
 
 def test_a_copy_is_tried_and_the_page_says_what_it_would_bring_and_lose(
-    on_disk: Opens, tmp_path: Path, stick: Path
+    on_disk: Opens, tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "own"))  # all other tests share one
     path = record_in(tmp_path)
     opened = on_disk(path)
     with_stick(opened, stick)
