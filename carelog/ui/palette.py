@@ -33,7 +33,7 @@ class Colours:
 
 
 DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#475058", "#8A8578", "#0E4F5C", "#7B2D8B", "#EBE6DA")
-NIGHT = Colours("#000000", "#050505", "#A89880", "#86785F", "#65594B", "#6F8E91", "#B07CC0", "#000000")
+NIGHT = Colours("#000000", "#000000", "#A3947C", "#82745C", "#65594B", "#6A888B", "#B07CC0", "#000000")
 NIGHT_LARGE = Colours("#000000", "#000000", "#837662", "#81735B", "#5E5346", "#5E787B", "#B07CC0", "#000000")
 """At night with large letters: they fill the window and shine, and are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
 CONTRAST_LIGHT = Colours(

@@ -119,7 +119,8 @@ class Window(QMainWindow):
         wanted = QRect(place.x, place.y, place.width, place.height)
         here = next((area for area in screens if area.contains(wanted.center())), None)
         if here is None or not is_known:
-            wanted.setSize(wanted.size().boundedTo(screens[0].size()))
+            least = wanted.size().expandedTo(self.minimumSizeHint())
+            wanted.setSize(least.boundedTo(screens[0].size()))
             wanted.moveCenter(screens[0].center())
             self.setGeometry(wanted)
         else:

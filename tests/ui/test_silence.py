@@ -39,7 +39,7 @@ def test_after_a_day_it_is_asked_first_and_the_rest_is_folded(opener: Opener) ->
     assert "Asked for by the plan" not in shown
     band = opened.window.findChild(Band, "reminder_band")
     assert band is not None
-    assert band.words() == "4 tasks overdue"
+    assert band.words() == "4 overdue"
     opened.press("aside_unfold")
     assert "overdue since" in band.words()
     assert "Asked for by the plan" in texts(opened)

@@ -105,9 +105,9 @@ def _counted(dues: Sequence[Due]) -> str:
     late = sum(due.state is DueState.LATE for due in dues)
     parts = []
     if late:
-        parts.append(say_n("one task overdue", "{count} tasks overdue", late).format(count=late))
+        parts.append(say_n("one overdue", "{count} overdue", late).format(count=late))
     if rest := len(dues) - late:
-        parts.append(say_n("one task due", "{count} tasks due", rest).format(count=rest))
+        parts.append(say_n("one due", "{count} due", rest).format(count=rest))
     return ", ".join(parts)
 
 
