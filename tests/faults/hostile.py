@@ -189,13 +189,14 @@ def _number(letter: str) -> list[str]:
 def missing(text: str, letters: str) -> list[str]:
     """Which characters of a text neither stand among some letters nor their numbers, as [U+1F642], do.
 
-    Readers drop copies of a mark that lie on one another.
+    Readers drop copies of a mark that lie on one another, and join a mark to a letter of the next line: so
+    letters and their marks are looked for apart.
     """
     numbers = Counter(re.findall(r"[\[\]]U\+([0-9A-F]{4,6})[\[\]]", letters))
-    left = Counter(unicodedata.normalize("NFKC", letters))
+    left = Counter(unicodedata.normalize("NFKD", letters))
     lacking = []
     for letter in unicodedata.normalize("NFC", text):
-        parts = [each for each in unicodedata.normalize("NFKC", letter) if not each.isspace()]
+        parts = [each for each in unicodedata.normalize("NFKD", letter) if not each.isspace()]
         if letter.isspace() or letter in "\x85\u2028\u2029":
             continue
         if numbers[f"{ord(letter):04X}"] > 0:

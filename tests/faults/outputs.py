@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
-from PySide6.QtWidgets import QApplication, QLabel, QStackedWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.commands.surroundings import Surroundings
@@ -183,13 +183,18 @@ def _shown_rows(window: Any) -> str:
 
 def _shown_entry(window: Any, house: Any, entry: Entry) -> str:
     house.ways.open_entry(entry.id)
-    stack = window.stack.currentWidget().findChild(QStackedWidget)
-    _wait(lambda: stack.currentWidget().objectName() == "timeline_entry")
-    detail = stack.currentWidget()
+    page = window.stack.currentWidget()
+    _wait(lambda: _details(page, entry) != [])
+    detail = _details(page, entry)[0]
     detail.grab()
     told = "\n".join(label.text() for label in detail.findChildren(QLabel))
-    window.stack.currentWidget().opened()
+    page.opened()
     return told.replace(breakable("x" * 24)[-1], "")
+
+
+def _details(page: Any, entry: Entry) -> list[Any]:
+    """What shows this entry in full, in place of the rows or beside them."""
+    return [each for each in page.findChildren(QWidget, "timeline_entry") if each.root == entry.id]
 
 
 def _form(window: Any, held: Any) -> Iterator[str]:
