@@ -9,7 +9,7 @@ from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.times import clock, short_day
 from carelog.domain.due import Due, DueState
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.moment import HOUR, Home, Instant
+from carelog.domain.moment import HOUR, MINUTE, Home, Instant
 from carelog.domain.plan import Span
 from carelog.kinds import ALL, named_or_unknown
 from carelog.text import mark, say
@@ -34,7 +34,7 @@ class StripRow:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """The day around a moment, ready to be drawn in any width."""
+    """The day around a moment, ready to be drawn in any width; the same all through a minute."""
 
     start: Instant
     end: Instant
@@ -63,7 +63,8 @@ def strip(reading: Reading, dues: Sequence[Due], quiet: Span | None, home: Home,
     names = {kind.name for kind in kinds}
     rest = tuple(held for held in within if held.entry.kind not in names)
     rows.append(StripRow(say(REST), None, rest, tuple(due for due in ahead if due.kind not in names)))
-    return Strip(start, end, now, home, tuple(_quiet(quiet, home, start, end)), tuple(rows))
+    nights = tuple(_quiet(quiet, home, start, end))
+    return Strip(start, end, now // MINUTE * MINUTE, home, nights, tuple(rows))
 
 
 def _is_shown(held: Held) -> bool:

@@ -5,9 +5,10 @@ Both keep a reading width, read down one column and then the next, and lie in th
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QMargins, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtCore import QRect
+from PySide6.QtWidgets import QLayoutItem, QWidget
 
+from carelog.ui.flow import Laid
 from carelog.ui.theme import STEP, percent_now
 
 WIDEST = 840  # px at 100 %: a line of some 100 letters; a longer one is lost on the way back to its start
@@ -16,67 +17,7 @@ MOST = 3
 GAP = 3 * STEP
 
 
-class _Laid(QLayout):
-    """What both layouts share: items in order, a place within margins, mirrored where the language is."""
-
-    def __init__(self, parent: QWidget | None = None, gap: int = STEP) -> None:
-        super().__init__(parent)
-        self._items: list[QLayoutItem] = []
-        self._gap = gap
-        self.setContentsMargins(QMargins(0, 0, 0, 0))
-
-    def addItem(self, item: QLayoutItem) -> None:
-        self._items.append(item)
-
-    def count(self) -> int:
-        return len(self._items)
-
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation.Horizontal
-
-    def hasHeightForWidth(self) -> bool:
-        return True
-
-    def heightForWidth(self, width: int) -> int:
-        return self._place(QRect(0, 0, width, 0), is_rehearsal=True)
-
-    def setGeometry(self, rect: QRect) -> None:
-        super().setGeometry(rect)
-        self._place(rect, is_rehearsal=False)
-
-    def sizeHint(self) -> QSize:
-        width = max((item.sizeHint().width() for item in self._items), default=0)
-        return QSize(width + self._sides(), self.minimumSize().height())
-
-    def minimumSize(self) -> QSize:
-        width = max((item.minimumSize().width() for item in self._items), default=0)
-        return QSize(width + self._sides(), 0)
-
-    def _sides(self) -> int:
-        margins = self.contentsMargins()
-        return margins.left() + margins.right()
-
-    def _shown(self) -> list[QLayoutItem]:
-        return [item for item in self._items if not item.isEmpty()]
-
-    def _mirrored(self, place: QRect, area: QRect) -> QRect:
-        owner = self.parentWidget()
-        if owner is None or owner.layoutDirection() != Qt.LayoutDirection.RightToLeft:
-            return place
-        return QRect(area.x() + area.right() - place.right(), place.y(), place.width(), place.height())
-
-    def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
-        """Place the items, or only tell the height that they take."""
-        raise NotImplementedError
-
-
-class WideColumns(_Laid):
+class WideColumns(Laid):
     """Parts one under another, in one column or up to three, each part whole in one of them."""
 
     def __init__(
@@ -139,7 +80,7 @@ class WideColumns(_Laid):
         return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
 
 
-class SideBySide(_Laid):
+class SideBySide(Laid):
     """Two things: side by side where there is room for both, else one under the other."""
 
     def __init__(self, parent: QWidget | None = None, *, least: tuple[int, int], share: float = 0.5) -> None:

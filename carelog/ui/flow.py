@@ -1,4 +1,4 @@
-"""A layout that sets widgets side by side and goes on in the next line, like words."""
+"""Layouts whose height follows from their width: what they share, and one that runs on like words."""
 
 from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 from carelog.ui.theme import STEP
 
 
-class Flow(QLayout):
-    """Left to right (mirrored where the language asks for it), then down."""
+class Laid(QLayout):
+    """Items in order, placed within margins, mirrored where the language is."""
 
     def __init__(self, parent: QWidget | None = None, gap: int = STEP) -> None:
         super().__init__(parent)
@@ -28,7 +28,7 @@ class Flow(QLayout):
         return self._items.pop(index) if 0 <= index < len(self._items) else None
 
     def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation(0)
+        return Qt.Orientation.Horizontal
 
     def hasHeightForWidth(self) -> bool:
         return True
@@ -41,15 +41,46 @@ class Flow(QLayout):
         self._place(rect, is_rehearsal=False)
 
     def sizeHint(self) -> QSize:
-        shown = [item.sizeHint() for item in self._items if not item.isEmpty()]
+        width = max((item.sizeHint().width() for item in self._items), default=0)
+        return QSize(width + self._sides(), self.minimumSize().height())
+
+    def minimumSize(self) -> QSize:
+        width = max((item.minimumSize().width() for item in self._items), default=0)
+        return QSize(width + self._sides(), 0)
+
+    def _sides(self) -> int:
+        margins = self.contentsMargins()
+        return margins.left() + margins.right()
+
+    def _shown(self) -> list[QLayoutItem]:
+        return [item for item in self._items if not item.isEmpty()]
+
+    def _mirrored(self, place: QRect, area: QRect) -> QRect:
+        owner = self.parentWidget()
+        if owner is None or owner.layoutDirection() != Qt.LayoutDirection.RightToLeft:
+            return place
+        return QRect(area.x() + area.right() - place.right(), place.y(), place.width(), place.height())
+
+    def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
+        """Place the items, or only tell the height that they take."""
+        raise NotImplementedError
+
+
+class Flow(Laid):
+    """Left to right (mirrored where the language asks for it), then down."""
+
+    def expandingDirections(self) -> Qt.Orientation:
+        return Qt.Orientation(0)
+
+    def sizeHint(self) -> QSize:
+        shown = [item.sizeHint() for item in self._shown()]
         width = sum(size.width() + self._gap for size in shown)
         return QSize(width, max((size.height() for size in shown), default=0)).expandedTo(self.minimumSize())
 
     def minimumSize(self) -> QSize:
         size = QSize()
-        for item in self._items:
-            if not item.isEmpty():
-                size = size.expandedTo(item.minimumSize())
+        for item in self._shown():
+            size = size.expandedTo(item.minimumSize())
         margins = self.contentsMargins()
         return size + QSize(margins.left() + margins.right(), margins.top() + margins.bottom())
 
@@ -70,9 +101,7 @@ class Flow(QLayout):
     def _lines(self, width: int) -> list[list[tuple[QLayoutItem, QSize]]]:
         lines: list[list[tuple[QLayoutItem, QSize]]] = []
         room = 0
-        for item in self._items:
-            if item.isEmpty():
-                continue
+        for item in self._shown():
             size = item.sizeHint().boundedTo(QSize(max(width, item.minimumSize().width()), 100_000))
             if not lines or size.width() > room:
                 lines.append([])
@@ -82,9 +111,3 @@ class Flow(QLayout):
             lines[-1].append((item, size))
             room -= size.width() + self._gap
         return lines
-
-    def _mirrored(self, place: QRect, area: QRect) -> QRect:
-        owner = self.parentWidget()
-        if owner is None or owner.layoutDirection() != Qt.LayoutDirection.RightToLeft:
-            return place
-        return QRect(area.x() + area.right() - place.right(), place.y(), place.width(), place.height())

@@ -6,8 +6,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 
 from carelog.app import medium
@@ -25,6 +23,7 @@ from carelog.ui.ringed import Line
 from tests.ui.conftest import Opened, places_in
 from tests.ui.household import Numbered
 from tests.ui.test_guard import record_in
+from tests.ui.typing_in import pressed, typed
 
 Opens = Callable[[Path], Opened]
 
@@ -32,20 +31,6 @@ Opens = Callable[[Path], Opened]
 def said(opened: Opened) -> str:
     found = [each.text() for each in opened.shown().findChildren(QLabel) if each.isVisible()]
     return " ".join(found).replace("\u200a", "")
-
-
-def typed(opened: Opened, name: str, text: str) -> None:
-    """Type into a line, over what stood there."""
-    line = opened.find(name, Line)
-    line.setFocus()
-    line.selectAll()
-    QTest.keyClicks(line, text)
-
-
-def pressed(opened: Opened, name: str) -> None:
-    opened.pause()
-    opened.find(name).setFocus()
-    QTest.keyClick(opened.find(name), Qt.Key.Key_Return)
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QLabel
 from carelog.app.reading_lock import fits, kept_of
 from carelog.app.settings import Settings
 from carelog.ui.reading import GUARDED
-from carelog.ui.ringed import Line
 from tests.ui.conftest import Opened
+from tests.ui.typing_in import pressed, typed
 
 CODE = "7 oaks"
 GONE_ON = {"seconds": 0.0}
@@ -24,19 +24,6 @@ def locked(opened: Opened) -> Opened:
     typed(opened, "reading_new", CODE)
     pressed(opened, "reading_on")
     return opened
-
-
-def typed(opened: Opened, name: str, text: str) -> None:
-    line = opened.find(name, Line)
-    line.setFocus()
-    line.selectAll()
-    QTest.keyClicks(line, text)
-
-
-def pressed(opened: Opened, name: str) -> None:
-    opened.pause()
-    opened.find(name).setFocus()
-    QTest.keyClick(opened.find(name), Qt.Key.Key_Return)
 
 
 def away(minutes: float) -> None:

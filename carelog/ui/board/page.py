@@ -126,13 +126,15 @@ class Board(QWidget):
         if self._strip is None:
             return
         percent = percent_now()
+        if self._present.strip is None or self.width() < STRIP_FROM * percent // 100:
+            self._strip.hide()
+            return
         self._strip.show_strip(self._present.strip)
         height = self._strip.sizeHint().height()
         rows = -(-(len(self.tiles) + 1) // COLUMNS)
         left = self.height() - self.receipt.sizeHint().height() - height - 3 * STEP
         has_room = left >= rows * (TILE_BY_STRIP * percent // 100 + STEP)
-        is_wide = self.width() >= STRIP_FROM * percent // 100
-        self._strip.setVisible(self._present.strip is not None and is_wide and has_room)
+        self._strip.setVisible(has_room)
 
     @property
     def landing(self) -> QWidget:
