@@ -1,12 +1,14 @@
 """How long the supplies last by their use in the record."""
 
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
 from carelog.analysis.in_force import Held, Reading, order_of
-from carelog.analysis.recorded import recorded_days
+from carelog.analysis.recorded import is_care
+from carelog.analysis.spread import VARIED_DAYS, Use, ratio_of
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
@@ -22,7 +24,8 @@ class Supply:
     """One item: how many are left, how many go a day, how long they last; None is not known.
 
     A day's use is that of the last 14 full local days, by the recorded days among them; where they hold none
-    of the item, what was entered last as its use a day.
+    of the item, what was entered last as its use a day. `use` also says how far it varies from day to day;
+    None where the record knows too few days for that, or doesn't know the use.
     """
 
     item: str
@@ -30,6 +33,7 @@ class Supply:
     per_day: Fraction | None
     days_left: Fraction | None
     order_by: date | None
+    use: Use | None = None
 
 
 def used(entry: Entry) -> Iterator[tuple[str, int]]:
@@ -52,25 +56,50 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
     """Every item that was counted or delivered, sorted by name."""
     home, today = reading.home, reading.home.day(now)
     first = date.fromordinal(max(today.toordinal() - WINDOW_DAYS, FIRST_DAY))
-    start, end = home.start_of(first), home.start_of(today)
-    days = recorded_days(home, (held for held in reading.held if start <= held.time < end))
+    varied = newest_days(reading, today)
+    days = [day for day in varied if day >= first]
     notice = sum(exact(plan.number(name, default)) if plan else default for name, default in _NOTICE)
-    uses = [
-        (held, item, count) for kind in USING for held in reading.of(kind) for item, count in used(held.entry)
-    ]
+    uses = uses_of(reading)
     found = []
     for item in sorted({held.entry.details["item"] for held in reading.of("stock")}):
         stock = [held for held in reading.of("stock") if held.entry.details["item"] == item]
-        of_item = [(held, count) for held, name, count in uses if name == item]
-        recent = sum(count for held, count in of_item if start <= held.time < end)
+        of_item = uses.get(item, [])
+        daily = Counter[date]()
+        for held, count in of_item:
+            daily[home.day(held.time)] += count
+        recent = sum(count for day, count in daily.items() if first <= day < today)
         per_day = Fraction(recent, len(days)) if days else None
+        ratio = ratio_of([daily[day] for day in varied]) if recent else None
+        use = Use(per_day, len(days), ratio) if per_day and ratio is not None else None
         if not recent:
             per_day = _entered(stock, per_day)
         left = count_left(stock, of_item)
         days_left = left / per_day if left is not None and per_day else None
-        order_by = None if days_left is None else _order_by(today, days_left - notice)
-        found.append(Supply(item, left, per_day, days_left, order_by))
+        order_by = None if days_left is None else day_ahead(today, days_left - notice)
+        found.append(Supply(item, left, per_day, days_left, order_by, use))
     return found
+
+
+def uses_of(reading: Reading) -> dict[str, list[tuple[Held, int]]]:
+    """What used up how many of each item, in reading order within a kind."""
+    found = defaultdict[str, list[tuple[Held, int]]](list)
+    for kind in USING:
+        for held in reading.of(kind):
+            for item, count in used(held.entry):
+                found[item].append((held, count))
+    return found
+
+
+def newest_days(reading: Reading, today: date) -> list[date]:
+    """The newest recorded days before today, as many as tell how far use varies, oldest first."""
+    found: set[date] = set()
+    for held in reversed(reading.held):
+        if is_care(held.entry.kind) and (day := reading.home.day(held.time)) < today:
+            found.add(day)
+            if len(found) > VARIED_DAYS:
+                found.remove(day)
+                break
+    return sorted(found)
 
 
 def _entered(stock: list[Held], otherwise: Fraction | None) -> Fraction | None:
@@ -99,8 +128,9 @@ def count_left(stock: list[Held], uses: list[tuple[Held, int]]) -> Fraction | No
     return left - sum(count for held, count in uses if order_of(held) > order_of(last))
 
 
-def _order_by(today: date, ahead: Fraction) -> date | None:
+def day_ahead(today: date, days: Fraction | float) -> date | None:
+    """The day so many days ahead, rounded down; None beyond the calendar."""
     try:
-        return today + timedelta(days=ahead.__floor__())
+        return today + timedelta(days=days.__floor__())
     except OverflowError:
         return None

@@ -8,6 +8,7 @@ from typing import Any
 
 from carelog import paths
 from carelog.domain.entry import Json
+from carelog.domain.plan import SURE
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 
@@ -62,6 +63,7 @@ class Settings:
     course_rows: tuple[
         str, ...
     ] = ()  # the rows of the course that are drawn, in order; empty: the usual ones
+    sure: int = 95  # in so many of 100 the stock is to outlast a delivery; one of `SURE`
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 
 
@@ -119,6 +121,8 @@ def _settings(found: Mapping[str, Json]) -> Settings:
         del usable["reading_minutes"]
     if usable.get("palette", BY_ITSELF) not in PALETTES:
         del usable["palette"]
+    if usable.get("sure", SURE[0]) not in SURE:
+        del usable["sure"]
     return Settings(**usable)
 
 

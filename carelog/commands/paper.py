@@ -1,12 +1,14 @@
 """`carelog sheet`: a sheet as PDF, or as one accessible page."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app import output
 from carelog.app.history import of_days
 from carelog.app.ports import Record, Sheets
+from carelog.app.settings import SettingsFile
 from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
@@ -29,7 +31,7 @@ def sheet(given: Given, around: Surroundings) -> int:
     """Write one sheet."""
     from carelog.sheet.making import checked
 
-    wanted = _request(given)
+    wanted = replace(_request(given), sure=SettingsFile(around.places.settings).read().sure)
     path, target = Path(given.needed("record")), Path(given.needed("out"))
     with records.opened(path, around) as record:
         wanted = _of_now(_known_by(wanted, given.text("at"), record), around.clock.now(), record)
@@ -130,8 +132,6 @@ def _not_taken(sheet: Sheet, option: str) -> str:
 
 def _of_now(wanted: "SheetRequest", now: Instant, record: Record) -> "SheetRequest":
     """The clock beside what is asked for; without a day or a week it is today's."""
-    from dataclasses import replace
-
     from carelog.sheet.sheets import sheet_named
 
     span = sheet_named(wanted.name).span
@@ -141,8 +141,6 @@ def _of_now(wanted: "SheetRequest", now: Instant, record: Record) -> "SheetReque
 
 
 def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetRequest":
-    from dataclasses import replace
-
     if at is None:
         return wanted
     return replace(wanted, at=times.read_moment(at, records.home(record)).instant)

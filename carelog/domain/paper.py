@@ -9,6 +9,7 @@ from typing import Any
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant, Week
+from carelog.domain.plan import SURE
 from carelog.domain.trouble import Trouble
 
 Progress = Callable[[int], None]
@@ -67,7 +68,8 @@ class SheetRequest:
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
     which programs and desktops show, has the days and not the person's name; `everything` asks for what isn't
-    due yet as well; `count` is how many days a blank sheet is for; so many `weeks` end with `until`.
+    due yet as well; `count` is how many days a blank sheet is for; so many `weeks` end with `until`; in so
+    many of 100, `sure`, the stock is to outlast a delivery.
     """
 
     name: str = "week"
@@ -83,6 +85,7 @@ class SheetRequest:
     everything: bool = False
     count: int = 1
     weeks: int = 4
+    sure: int = SURE[0]
 
     def days(self, span: Span) -> list[date]:
         """The days that are asked for of a sheet with this span; empty when nothing says them."""

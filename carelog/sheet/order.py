@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 
-from carelog.analysis.ordering import FOR_DAYS, OrderLine, order_lines
+from carelog.analysis.ordering import FOR_DAYS, Coming, OrderLine, lasting, order_lines
 from carelog.analysis.pictures import Columns
+from carelog.analysis.spread import VARIED_DAYS
 from carelog.analysis.times import full_day, month_day
 from carelog.domain.entry import Entry
 from carelog.domain.paper import Span
@@ -36,7 +37,14 @@ _NEED = mark(
     "{per_day} a day for {days} days ({stretch}, {lead} lead time, {reserve} reserve) are {need}; "
     "less {left} in stock"
 )
+_UNUSED = mark(" ({count} more go out of date before they are used)")
 _COMING = mark(", less {count} ordered {when}")
+_LATE = mark("{count} ordered {when} should have come by now: not reckoned with")
+_HOW = mark(
+    "In brackets: how long it lasts at least and at most, each in {sure} of 100. This follows from how use "
+    "went up and down on the last {days} recorded days. Order by is the earlier of two days. One leaves lead "
+    "time and reserve. Up to the other, the stock outlasts a delivery in {sure} of 100."
+)
 _PACK_OF = mark("; a pack has {size}")
 _NO_SIZE = mark("; pack size not recorded")
 _UNKNOWN = mark("Nothing can be suggested: {what}.")
@@ -50,7 +58,7 @@ def order_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     """What is due to be ordered within the lead time, or everything; what can't be reckoned is named."""
     title = say(mark("Order"))
     plan = found.review.plan_at(found.period.judged - 1)
-    lines = order_lines(found.reading, plan, found.period.judged - 1)
+    lines = order_lines(found.reading, plan, found.period.judged - 1, found.request.sure)
     return Content(
         title=title,
         subtitle=_subtitle(found, lines),
@@ -132,6 +140,9 @@ def _body(found: Material, lines: Sequence[OrderLine]) -> Iterator[Block]:
     )
     if wanted:
         yield Tabled(say(mark("To order")), heads, tuple(_row(found, line) for line in wanted))
+        if any(line.lasts for line in wanted):
+            how = say(_HOW).format(sure=found.request.sure, days=VARIED_DAYS)
+            yield Points((Item(words(how)),))
     else:
         yield Heading(say(mark("To order")))
         none = say(_NONE_DUE).format(day=full_day(_last(found, lines))) if lines else say(_NO_STOCK)
@@ -152,8 +163,8 @@ def _row(found: Material, line: OrderLine) -> TableRow:
         unknown() if line.pack_size is None else plain(line.pack_size),
         _stock(found, line),
         unknown() if supply.per_day is None else _about(supply.per_day),
-        unknown() if supply.days_left is None else str(max(supply.days_left.__floor__(), 0)),
-        unknown() if supply.order_by is None else _by(found, supply.order_by),
+        unknown() if supply.days_left is None else lasting(line),
+        unknown() if line.order_by is None else _by(found, line.order_by),
         _suggested(line),
     )
     return TableRow(cells, _reckoning(found, line))
@@ -197,14 +208,25 @@ def _reckoning(found: Material, line: OrderLine) -> str:
         lead=plain(line.lead),
         reserve=plain(line.reserve),
         need=_about(supply.per_day * line.days),
-        left=plain(max(supply.count, Fraction(0))),
+        left=plain(line.usable),
     )
-    for held in line.orders:
-        day = month_day(found.period.home.day(held.time))
-        text += say(_COMING).format(count=plain(exact(held.entry.details["count"])), when=day)
+    if line.unused:
+        text += say(_UNUSED).format(count=_about(line.unused))
+    for each in line.orders:
+        if not each.is_late:
+            text += say(_COMING).format(count=plain(each.count), when=_ordered(found, each))
     wanted = say_n("1 piece", "{count} pieces", line.wanted).format(count=line.wanted)
     size = say(_NO_SIZE) if line.packs is None else say(_PACK_OF).format(size=plain(line.pack_size or 0))
-    return f"{text}: {wanted}{size}"
+    late = "".join(
+        f"; {say(_LATE).format(count=plain(each.count), when=_ordered(found, each))}"
+        for each in line.orders
+        if each.is_late
+    )
+    return f"{text}: {wanted}{size}{late}"
+
+
+def _ordered(found: Material, coming: Coming) -> str:
+    return month_day(found.period.home.day(coming.order.time))
 
 
 def _lacking(line: OrderLine) -> str:

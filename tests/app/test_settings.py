@@ -17,6 +17,7 @@ CHOSEN = Settings(
     recorder="LR",
     recorder_at=5,
     second_medium="abc",
+    sure=98,
 )
 
 
@@ -42,6 +43,7 @@ def test_a_value_that_cannot_be_used_falls_alone(tmp_path: Path) -> None:
     path = tmp_path / "settings.json"
     odd = {
         "palette": "pink",
+        "sure": 100,
         "text_percent": 900,
         "recorder": "LR",
         "window": {"x": "a", "y": 4},

@@ -206,6 +206,7 @@ class SheetPage(QWidget):
             everything=wanted.is_all and ALL in self._sheet.takes,
             now=now,
             nameless=self._preferences.now.hides_name,
+            sure=self._preferences.now.sure,
         )
         if self._span is Span.WEEKS:
             until = today if not wanted.back else Week.of(today - timedelta(weeks=wanted.back)).days()[-1]
