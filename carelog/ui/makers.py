@@ -123,6 +123,28 @@ class Makers:
 
         return Flags(self._present, self._slips, self._news, self._ways.open_entry, self._ways.do)
 
+    def kit(self) -> QWidget:
+        from carelog.ui.kit.page import KitPage
+
+        ways = self._ways
+        recorder = self._desk.recorder
+        return KitPage(
+            self._access, self._present, self._slips, recorder, ways.open_form, ways.go, ways.open_sheet
+        )
+
+    def power(self) -> QWidget:
+        """What a power cut asks for."""
+        from carelog.ui.kit.power import PowerPage
+
+        return PowerPage(
+            self._access,
+            self._present,
+            self._slips,
+            self._desk.recorder,
+            self._preferences,
+            self._ways.open_form,
+        )
+
     def due(self) -> QWidget:
         from carelog.ui.due.page import DuePage
 

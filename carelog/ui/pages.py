@@ -73,6 +73,14 @@ PAGES = (
         key_words=mark("the flags"),
     ),
     Page(
+        "kit",
+        mark("Kit"),
+        lambda makers: makers.kit(),
+        Spot.RAIL,
+        key="Alt+0",
+        key_words=mark("the kit: tube, box, machines, supplies"),
+    ),
+    Page(
         "plan",
         mark("Plan"),
         lambda makers: makers.plan(),
@@ -97,6 +105,13 @@ PAGES = (
         mark("what the plan asks for, and when"),
         key="Alt+4",
         key_words=mark("what is due"),
+    ),
+    Page(
+        "power",
+        mark("Power cut"),
+        lambda makers: makers.power(),
+        Spot.LIST,
+        mark("what runs on battery, and whom to ring"),
     ),
     Page(
         "since",

@@ -1,13 +1,13 @@
 """Rules about the equipment: each machine by its device and name, and whether any suction works."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from carelog.analysis.flags.ledger import Ledger, Shift
 from carelog.analysis.flags.life import NEVER, Cause
 from carelog.analysis.flags.naming import named
 from carelog.analysis.in_force import Held, order_of
+from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, devices, machine_of, machine_words
 from carelog.analysis.rules.evidence import evidence
 from carelog.analysis.rules.rule import PRACTICE, Rule, Said, Source, Status
 from carelog.analysis.rules.sign import Sign
@@ -42,7 +42,6 @@ EQUIPMENT = Rule(
     ),
 )
 SUCTION = "suction"
-SUCTION_DEVICES = ("suction_machine", "suction_backup")
 _BROKEN = mark("{device}: doesn't work.")
 _FULL = mark("{device}: the canister is full.")
 _SERVICE = mark("{device}: service was due on {day}.")
@@ -50,47 +49,6 @@ _NOT_CHARGED = mark("{device}: not charged.")
 _NO_SUCTION = mark("No suction device works.")
 _BY_CHECK = mark("By the check at {time}.")
 _CHECK = mark("checked {time}")
-_NAMED = mark("{device} “{name}”")
-Machine = tuple[str, str]
-"""A device and its name; a check without a name is a machine of its own."""
-
-
-def machine_of(details: Details) -> Machine:
-    """Which machine a check is about."""
-    return details["device"], details.get("name", "")
-
-
-@dataclass(slots=True)
-class Device:
-    """What the checks since it was last given back say of a machine, each the newest that says it."""
-
-    check: Held | None = None
-    canister: Held | None = None
-    service: Held | None = None
-    charge: Held | None = None
-    newest: Held | None = None
-
-    def take(self, held: Held) -> None:
-        """Take in the next check in order."""
-        details = held.entry.details
-        if details.get("given_back") is True:
-            self.check = self.canister = self.service = self.charge = None
-        else:
-            self.check = held
-            self.canister = held if "canister" in details else self.canister
-            self.service = held if "next_service" in details else self.service
-            self.charge = held if "charged" in details else self.charge
-        self.newest = held
-
-    @property
-    def is_full(self) -> bool:
-        """Whether its canister is full."""
-        return self.canister is not None and self.canister.entry.details["canister"] == "full"
-
-    @property
-    def works(self) -> bool:
-        """Whether it works, by its newest check; with a full canister it doesn't count as working."""
-        return self.check is not None and self.check.entry.details["works"] is True and not self.is_full
 
 
 class EquipmentTracker(Standing):
@@ -112,10 +70,9 @@ class EquipmentTracker(Standing):
         if is_new and (device.newest is None or order_of(held) > order_of(device.newest)):
             device.take(held)
             return
-        self._devices[machine] = device = Device()
-        for each in self.ledger.shelf("equipment_check").held:
-            if machine_of(each.entry.details) == machine:
-                device.take(each)
+        checks = self.ledger.shelf("equipment_check").held
+        of_machine = (each for each in checks if machine_of(each.entry.details) == machine)
+        self._devices[machine] = devices(of_machine).get(machine, Device())
 
     def _service_moment(self, device: Device) -> Instant:
         if device.service is None:
@@ -167,15 +124,6 @@ class EquipmentTracker(Standing):
         if newest is None or not self.ledger.just_known(newest):
             return ""
         return say(_CHECK).format(time=named(newest.time))
-
-
-def machine_words(machine: Machine) -> str:
-    """A machine as people read it: Suction machine “the small one”."""
-    device, name = machine
-    field = EQUIPMENT_CHECK.field("device")
-    words = field.type.words(device) if field is not None else device
-    words = words[:1].upper() + words[1:]
-    return say(_NAMED).format(device=words, name=name) if name else words
 
 
 def _service_day(details: Details) -> str:

@@ -1,0 +1,262 @@
+"""The power is off: since when, what runs on battery until when, what else there is, whom to ring."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from carelog.analysis.battery import whole
+from carelog.analysis.machines import machine_words
+from carelog.analysis.power import OnBattery, Power, renew_by
+from carelog.analysis.times import full_day, month_day, span
+from carelog.kinds.checklist import CHECKLIST
+from carelog.kinds.contact import CONTACT
+from carelog.kinds.incident import INCIDENT
+from carelog.kinds.registration import REGISTRATION
+from carelog.text import mark, say, say_n
+from carelog.ui import times
+from carelog.ui.access import Access
+from carelog.ui.button import Button, Main
+from carelog.ui.column import ColumnView, row
+from carelog.ui.kit.panel import FoundRow, Panel, Sight
+from carelog.ui.kit.reader import ThingsReader
+from carelog.ui.kit.saved import Saving
+from carelog.ui.naming import contact_words, sentence
+from carelog.ui.preferences import Preferences
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder
+from carelog.ui.slips import Slips
+from carelog.ui.theme import Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.analysis.things import Things
+    from carelog.app.kit_battery import ComputerBattery
+    from carelog.app.logbook import Logbook
+    from carelog.domain.entry import Details, Entry
+
+CUT = {"what": "power_cut"}
+LIST = "power_cut"
+PANEL_LEAST = 380  # px at 100 %
+
+
+class PowerPage(ColumnView):
+    """One press says that it went off, one that it is on again."""
+
+    def __init__(
+        self,
+        access: Access,
+        present: Present,
+        slips: Slips,
+        recorder: Recorder,
+        preferences: Preferences,
+        open_form: "Callable[[str, Details | None], None]",
+    ) -> None:
+        super().__init__()
+        self._present, self._preferences = present, preferences
+        self._open_form = open_form
+        self._reader = ThingsReader(access, present, self.refresh)
+        self._saving = Saving(access, slips, recorder, "power", self.refresh)
+        present.when_changed.append(self._on_change)
+
+    def opened(self) -> None:
+        self._reader.look()
+        self.refresh()
+
+    def _on_change(self) -> None:
+        if self.isVisible():
+            self._reader.look()
+            self.refresh()
+
+    def key(self) -> object:
+        return self._reader.found, self._reader.trouble, self._saving.key(), self._present.stage
+
+    # Showing --------------------------------------------------------------------------------------
+
+    def fill(self) -> None:
+        self.heading(say(mark("Power cut")))
+        found = self._reader.found
+        for widget in self._saving.told():
+            self.across(widget)
+        if self._reader.trouble:
+            self.across(Words(self._reader.trouble, Size.STRONG))
+        if found is None:
+            is_open = self._present.picture is not None
+            self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)
+            return
+        self._tell_state(found.things)
+        things = found.things
+        self.list(
+            [
+                self._runs(things, found.battery),
+                self._ring(things.power),
+                self._own_list(things.power),
+                self._plan(things),
+                self._registered(things.power),
+            ],
+            least=PANEL_LEAST,
+        )
+
+    def _tell_state(self, found: "Things") -> None:
+        """Since when it is off; and the one press that changes it."""
+        since, home = found.power.since, found.kit.home
+        if since is None:
+            self.across(Words(say(mark("No power cut is written down that goes on."))))
+            press: Button = Main.calling(say(mark("Power is off")), "power_off", self._start)
+        else:
+            words = say(mark("Off since {time}, for {span}"))
+            time = times.near(home, since, found.now)
+            self.across(Words(words.format(time=time, span=span(found.now - since)), Size.RECEIPT))
+            press = Main.calling(say(mark("Power is on again")), "power_on", lambda: self._end(found.power))
+        dark = Button.calling(say(mark("dark screen, or light")), "power_dark", self._preferences.flip)
+        self.across(row(press, dark))
+
+    def _runs(self, found: "Things", battery: "ComputerBattery | None") -> QWidget:
+        made = Panel(say(mark("Runs on battery")), "power_runs")
+        for each in found.power.machines:
+            told = self._until(each, found)
+            made.add(FoundRow(Sight.WANTING if each.is_broken else Sight.UNSEEN, machine_words(each.machine)))
+            made.words(told, Size.TEXT if each.lasts is None else Size.STRONG, soft=each.lasts is None)
+            for remark in _remarks(each, found):
+                made.words(remark, soft=True)
+        if not found.power.machines:
+            made.words(say(mark("No machine was looked at yet, by this record.")), soft=True)
+        made.words(say(mark("Reckoned as if it ran all the time.")), soft=True)
+        made.words(f"{say(mark('This computer'))}: {_computer_words(battery)}")
+        return made
+
+    def _until(self, each: OnBattery, found: "Things") -> str:
+        if each.lasts is None:
+            return say(mark("No run on battery is written down."))
+        if each.until is None:
+            return say(mark("about {minutes}\N{NO-BREAK SPACE}min")).format(
+                minutes=whole(each.lasts.cautious)
+            )
+        time = times.near(found.kit.home, each.until, found.now)
+        is_over = each.until <= found.now
+        words = mark("until about {time}, which is past") if is_over else mark("until about {time}")
+        return say(words).format(time=time)
+
+    def _ring(self, power: Power) -> QWidget:
+        made = Panel(say(mark("Ring first")), "power_ring")
+        for number, held in enumerate(power.contacts):
+            made.words(contact_words(held.entry.details), Size.STRONG if number == 0 else Size.TEXT)
+        if not power.contacts:
+            made.words(say(mark("No contact recorded.")), soft=True)
+        if not any(held.entry.details.get("for") == "power" for held in power.contacts):
+            made.words(say(mark("The electricity company's number isn't written down.")), soft=True)
+            given = {"for": "power"}
+            write = Button.calling(
+                say(mark("write it down …")), "power_contact", lambda: self._open_form(CONTACT.name, given)
+            )
+            write.setAccessibleName(say(mark("write down the electricity company's number …")))
+            made.row(write)
+        return made
+
+    def _own_list(self, power: Power) -> QWidget:
+        made = Panel(say(mark("What else there is")), "power_list")
+        for line in power.lines:
+            made.words(line)
+        if not power.lines:
+            words = mark("No list yet. Some homes note a foot or hand pump, a car charger, a torch.")
+            made.words(say(words), soft=True)
+        given = {"list": LIST, **({"items": list(power.lines)} if power.lines else {})}
+        made.row(
+            Button.calling(
+                say(mark("change the list …")) if power.lines else say(mark("write the list …")),
+                "power_write_list",
+                lambda: self._open_form(CHECKLIST.name, given),
+            )
+        )
+        return made
+
+    def _plan(self, found: "Things") -> QWidget:
+        made = Panel(say(mark("In the plan")), "power_plan")
+        picture = self._present.picture
+        own = picture.person["emergency_plan"] if picture is not None else None
+        texts = [own, found.plan.details.get("instructions") if found.plan is not None else None]
+        for text in texts:
+            if text:
+                made.words(str(text))
+        if not any(texts):
+            made.words(say(mark("Nothing is written down. Use the plan on paper.")), soft=True)
+        return made
+
+    def _registered(self, power: Power) -> QWidget:
+        """The lists of the electricity company and the ambulance, each asked for until it is recorded."""
+        made = Panel(say(mark("Registered")), "power_registered")
+        field = REGISTRATION.field("what")
+        assert field is not None
+        for what, held in power.registrations:
+            name = sentence(field.type.words(what))
+            if held is not None:
+                made.words(f"{name}: {_registration_words(held.entry.details, renew_by(held))}")
+                continue
+            made.words(say(mark("{name}: not recorded")).format(name=name), soft=True)
+            write = Button.calling(
+                say(mark("write it down …")),
+                f"register_{what}",
+                lambda given={"what": what}: self._open_form(REGISTRATION.name, given),
+            )
+            write.setAccessibleName(say(mark("write down: {name} …")).format(name=name))
+            made.row(write)
+        return made
+
+    # What can be done -----------------------------------------------------------------------------
+
+    def _start(self) -> None:
+        self._saving.save(lambda logbook, by: [logbook.record(INCIDENT.name, CUT, by)])
+
+    def _end(self, power: Power) -> None:
+        """An end for each cut that goes on: two people may have written it down."""
+
+        def job(logbook: "Logbook", by: str) -> "list[Entry]":
+            return [logbook.record(INCIDENT.name, {**CUT, "ends": held.entry.id}, by) for held in power.cuts]
+
+        self._saving.save(job)
+
+
+def _remarks(each: OnBattery, found: "Things") -> list[str]:
+    """What the time stands on, and what speaks against it."""
+    said = []
+    if each.lasts is not None:
+        day = month_day(found.kit.home.day(each.lasts.newest))
+        words = say_n(
+            "by one run, {day}", "by the shorter of {count} runs, the newest {day}", each.lasts.count
+        )
+        said.append(words.format(count=each.lasts.count, day=day))
+        if each.lasts.is_old:
+            said.append(say(mark("that is more than 90 days ago")))
+    if each.is_not_charged:
+        said.append(say(mark("it was found not charged")))
+    if each.is_broken:
+        said.append(say(mark("it didn't work when it was looked at last")))
+    return said
+
+
+def _computer_words(battery: "ComputerBattery | None") -> str:
+    """How long this computer's own battery lasts, as far as the system says."""
+    if battery is None:
+        return say(mark("the system shows no battery"))
+    full = "" if battery.percent is None else say(mark("{percent} % full")).format(percent=battery.percent)
+    if not battery.is_discharging:
+        state = say(mark("plugged in, or not in use now"))
+    elif battery.minutes is None:
+        state = say(mark("how long it lasts, the system doesn't say"))
+    else:
+        state = say(mark("about {span} left, says the system")).format(
+            span=span(battery.minutes * 60_000_000)
+        )
+    return ", ".join(part for part in (state, full) if part)
+
+
+def _registration_words(details: "Details", until: date | None) -> str:
+    parts = []
+    if "since" in details:
+        parts.append(say(mark("since {day}")).format(day=full_day(date.fromisoformat(details["since"]))))
+    if until is not None:
+        parts.append(say(mark("renew by {day}")).format(day=full_day(until)))
+    if "reference" in details:
+        parts.append(str(details["reference"]))
+    return ", ".join(parts) or say(mark("recorded"))

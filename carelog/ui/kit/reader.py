@@ -1,0 +1,63 @@
+"""Reads the household's things for a page, when it is seen and something was written or a minute went by."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from carelog.domain.moment import MINUTE
+from carelog.ui.access import Access
+from carelog.ui.newest import Newest
+from carelog.ui.present import Present
+
+if TYPE_CHECKING:
+    from carelog.analysis.things import Things
+    from carelog.app.kit_battery import ComputerBattery
+    from carelog.app.ports import Record
+
+
+@dataclass(frozen=True, slots=True)
+class ThingsFound:
+    """The things, and this computer's own battery; None: the system shows none."""
+
+    things: "Things"
+    battery: "ComputerBattery | None"
+
+
+class ThingsReader:
+    """The newest answer counts; `found` is None until the first, `trouble` says why there is none."""
+
+    def __init__(self, access: Access, present: Present, refresh: Callable[[], None]) -> None:
+        self._access = access
+        self._present = present
+        self._refresh = refresh
+        self._newest = Newest()
+        self._asked: object = None
+        self.found: ThingsFound | None = None
+        self.trouble = ""
+
+    def look(self) -> None:
+        """Read it again, if it may have changed since."""
+        picture = self._present.picture
+        if picture is None:
+            return
+        now = picture.as_of or self._present.now()
+        wanted = (picture.count, picture.last_known, now // MINUTE)
+        if wanted == self._asked:
+            return
+        self._asked, asking = wanted, self._newest.ask()
+
+        def read(record: "Record") -> ThingsFound:
+            from carelog.app.kit import things_of
+            from carelog.app.kit_battery import computer_battery
+
+            return ThingsFound(things_of(record, now), computer_battery())
+
+        self._access.read(read, asking.only(self._on_found), asking.only(self._failed))
+
+    def _on_found(self, found: ThingsFound) -> None:
+        self.found, self.trouble = found, ""
+        self._refresh()
+
+    def _failed(self, sentence: str) -> None:
+        self._asked, self.trouble = None, sentence
+        self._refresh()
