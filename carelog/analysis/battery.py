@@ -90,10 +90,10 @@ _OLD = mark("more than 90 days ago")
 
 
 def minute_words(found: Lasting, home: Home) -> str:
-    """Ran about 65 min on battery, by 3 runs, the newest Fri 20 Nov."""
-    words = say(_ABOUT).format(minutes=whole(found.about))
-    by = say_n("by one run", "by {count} runs, the newest", found.count).format(count=found.count)
-    words = f"{words}, {by} {month_day(home.day(found.newest))}"
+    """Ran about 65 min on battery, by 3 runs, the newest of Fri 20 Nov."""
+    words = say_n("by one run of {day}", "by {count} runs, the newest of {day}", found.count)
+    by = words.format(count=found.count, day=month_day(home.day(found.newest)))
+    words = f"{say(_ABOUT).format(minutes=whole(found.about))}, {by}"
     return f"{words}, {say(_OLD)}" if found.is_old else words
 
 

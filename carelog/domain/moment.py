@@ -147,6 +147,12 @@ class Home:
         self.name = name
         self._zone: ZoneInfo = known_zone(name) or ZoneInfo("UTC")
 
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Home) and other.name == self.name
+
+    def __hash__(self) -> int:
+        return hash(self.name)
+
     def local(self, instant: Instant) -> datetime:
         """The local clock reading, aware; times outside the years 1 to 9999 are held at their edge."""
         held = min(max(instant, _FIRST + 2 * DAY_24_H), _LAST - 2 * DAY_24_H)

@@ -127,9 +127,15 @@ class Makers:
         from carelog.ui.kit.page import KitPage
 
         ways = self._ways
-        recorder = self._desk.recorder
         return KitPage(
-            self._access, self._present, self._slips, recorder, ways.open_form, ways.go, ways.open_sheet
+            self._access,
+            self._present,
+            self._slips,
+            self._desk.recorder,
+            ways.open_form,
+            ways.go,
+            ways.open_sheet,
+            ways.begin_power_cut,
         )
 
     def power(self) -> QWidget:

@@ -110,6 +110,14 @@ class Ways:
         if isinstance(page, SheetPage):
             page.show_sheet(name)
 
+    def begin_power_cut(self) -> None:
+        """Write down that the power is off, on the page that says what to do then."""
+        from carelog.ui.kit.power import PowerPage
+
+        page = self._window.show_page("power")
+        if isinstance(page, PowerPage):
+            page.begin()
+
     def press_tile(self, number: int) -> None:
         """Press the board's tile at a place, from 1."""
         self._window.press_tile(number)

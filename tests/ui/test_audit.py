@@ -22,6 +22,8 @@ PAGES = (
     "course",
     "since",
     "flags",
+    "kit",
+    "power",
     "due",
     "plan",
     "emergency",

@@ -23,6 +23,7 @@ TOPICS = (
     ("rules", mark("The rules behind the flags")),
     ("noticing", mark("How change is noticed")),
     ("due", mark("What is due, and reminders")),
+    ("kit", mark("The kit, and a power cut")),
     ("plan", mark("The care plan")),
     ("sheet", mark("Sheets for paper")),
     ("emergency", mark("The emergency page")),

@@ -9,7 +9,7 @@ from carelog.analysis.box import SPARES, Box, expiries
 from carelog.analysis.boxlook import MISSING, OPENED, THERE, BoxLook, items_of, why_words
 from carelog.analysis.in_force import Held, order_of
 from carelog.analysis.things import Things
-from carelog.analysis.times import day_words
+from carelog.analysis.times import SHORT_MONTHS
 from carelog.domain.entry import Details
 from carelog.domain.units import plain
 from carelog.kinds.words import CUFF, ITEM
@@ -29,39 +29,30 @@ STATES: tuple[Option, ...] = (
     (MISSING, mark("missing")),
     (OPENED, mark("opened")),
 )
-BESIDE = (120, 250)  # px at 100 %, of an item's name and of its three buttons
+BESIDE = (100, 262)  # px at 100 %, of an item's name and of its three buttons
 
 
 class BoxPanel(Panel):
-    """The list; pressed, the same list with three buttons an item and one for all that is left."""
+    """What lies in the box, and what is wanting; one press says that all is there."""
 
     def __init__(
         self,
         found: Things,
-        look: BoxLook | None,
-        looked: Callable[[BoxLook | None], object],
-        save: Callable[[BoxLook], object],
+        all_there: Callable[[], object],
+        look: Callable[[], object],
         type_in: Callable[[], object],
     ) -> None:
-        """`look`: the look through it that isn't saved; `looked` begins, changes and ends one."""
         super().__init__(say(mark("Spare-tube box")), "kit_box")
-        self._found, self._look = found, look
-        self._looked, self._save = looked, save
-        self._main = Main("", "box_save")
-        self._main.clicked.connect(self._on_main)
+        self._found = found
         self._tell_when(found.kit.box.check)
-        if look is None:
-            self._tell_items(found.kit.box)
-        else:
-            for item in look.items:
-                self.add(self._question(item))
-        other = say(mark("leave it")) if look is not None else say(mark("one by one"))
-        turn = Button.calling(other, "box_look", self._turn)
-        if look is None:
-            turn.setAccessibleName(say(mark("look through the box, one item after another")))
-        dates = Button.calling(say(mark("sizes and dates …")), "box_dates", type_in)
-        self.row(self._main, turn, dates)
-        self._name_main()
+        self._tell_items(found.kit.box)
+        one_by_one = Button.calling(say(mark("one by one")), "box_look", look)
+        one_by_one.setAccessibleName(say(mark("look through the box, one thing after another")))
+        self.row(
+            _named(Main.calling("", "box_save", all_there), say(mark("All there"))),
+            one_by_one,
+            Button.calling(say(mark("sizes and dates …")), "box_dates", type_in),
+        )
 
     # What the newest check says ---------------------------------------------------------------------
 
@@ -93,50 +84,51 @@ class BoxPanel(Panel):
             if wanting:
                 self.words(why_words(item), soft=True)
 
-    # Looking through it -----------------------------------------------------------------------------
 
-    def _question(self, item: str) -> QWidget:
+class BoxQuestions:
+    """A look through the box: a row a thing with three buttons, and one button for all that is left."""
+
+    def __init__(
+        self, look: BoxLook, told: Callable[[BoxLook], object], save: Callable[[BoxLook], object]
+    ) -> None:
+        """`told` is given each change, `save` the whole look."""
+        self._look, self._told = look, told
+        self.rows = [self._row(item) for item in look.items]
+        self.main = Main.calling("", "box_save", lambda: save(self._look.all_else_there()))
+        self._name_main()
+
+    def _row(self, item: str) -> QWidget:
         made = QWidget()
-        row = SideBySide(made, least=BESIDE, share=0.3)
+        line = SideBySide(made, least=BESIDE, share=0.3)
         name = item_words(item, None)
-        row.addWidget(Words(name))
+        line.addWidget(Words(name))
         picks = Picks(f"box_{item}", name, STATES)
-        assert self._look is not None
         picks.put(self._look.found.get(item, ABSENT))
         picks.when_changed.append(lambda: self._on_pick(item, picks))
-        row.addWidget(picks)
+        line.addWidget(picks)
         return made
 
     def _on_pick(self, item: str, picks: Picks) -> None:
-        assert self._look is not None
         value = picks.value()
         self._look = self._look.find(item, value if isinstance(value, str) else None)
-        self._looked(self._look)
+        self._told(self._look)
         self._name_main()
 
-    def _turn(self) -> None:
-        kit = self._found.kit
-        last = None if kit.box.check is None else kit.box.check.entry.details
-        tube = None if kit.tube is None else kit.tube.entry.details
-        self._looked(BoxLook(tuple(items_of(last, tube)), {}) if self._look is None else None)
-
     def _name_main(self) -> None:
-        look = self._look
-        if look is None or not look.found:
-            words = say(mark("All there"))
-        elif look.unseen:
-            words = say(mark("All else is there"))
+        if not self._look.found:
+            words = mark("All there")
+        elif self._look.unseen:
+            words = mark("All else is there")
         else:
-            words = say(mark("Save"))
-        self._main.setText(words)
-        self._main.setAccessibleName(say(mark("{words}: the spare-tube box")).format(words=words))
+            words = mark("Save")
+        _named(self.main, say(words))
 
-    def _on_main(self) -> None:
-        kit = self._found.kit
-        last = None if kit.box.check is None else kit.box.check.entry.details
-        tube = None if kit.tube is None else kit.tube.entry.details
-        look = self._look or BoxLook(tuple(items_of(last, tube)), {})
-        self._save(look.all_else_there())
+
+def _named(button: Main, words: str) -> Main:
+    """The button with these words, told to be about the box."""
+    button.setText(words)
+    button.setAccessibleName(say(mark("{words}: the spare-tube box")).format(words=words))
+    return button
 
 
 def item_words(item: str, check: Details | None) -> str:
@@ -166,6 +158,13 @@ def _wanting(item: str, box: Box) -> str:
     return ""
 
 
+def _short(expiry: str) -> str:
+    """A date or a month as it was typed: 30 Nov 2028, Nov 2028."""
+    year, month, *day = expiry.split("-")
+    parts = [*(str(int(each)) for each in day), say(SHORT_MONTHS[int(month) - 1]), str(int(year))]
+    return "\N{NO-BREAK SPACE}".join(parts)
+
+
 def _until(last_day: date | None, item: str, check: Details | None) -> str:
     """Until when it is good, as it was typed; of a spare without a size, that none is written down."""
     if last_day is None or check is None:
@@ -173,4 +172,4 @@ def _until(last_day: date | None, item: str, check: Details | None) -> str:
         return say(mark("size not written down")) if is_nameless else ""
     typed = check.get(item, {}).get("expiry") if item in SPARES else None
     text = typed or check.get("expiries", {}).get(item, last_day.isoformat())
-    return say(mark("to {day}")).format(day=day_words(text))
+    return say(mark("to {day}")).format(day=_short(text))

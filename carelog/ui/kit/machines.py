@@ -3,6 +3,9 @@
 from collections.abc import Callable, Iterator
 from datetime import date
 
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
 from carelog.analysis.battery import lasting, minute_words, pace_words, picture, runs
 from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, machine_words
 from carelog.analysis.things import Things
@@ -16,6 +19,7 @@ from carelog.ui.button import Button
 from carelog.ui.drawing import Drawn
 from carelog.ui.kit.panel import FoundRow, Panel, Sight
 from carelog.ui.theme import Size
+from carelog.ui.words import Words
 
 _A_LINE = 2  # runs at least
 _COLUMNS = 24  # of the picture, which may take all the width
@@ -36,18 +40,27 @@ class MachinesPanel(Panel):
         self.row(Button.calling(say(mark("another machine …")), "check_other", lambda: check({})))
 
     def _add(self, number: int, machine: Machine, device: Device) -> None:
-        words = machine_words(machine)
+        words, check = machine_words(machine), self._check
+        given = {"device": machine[0]} | ({"name": machine[1]} if machine[1] else {})
+        button = Button.calling(say(mark("check …")), f"check_{number}", lambda: check(given))
+        button.setAccessibleName(say(mark("check {machine} …")).format(machine=words))
         is_today = is_of_today(device.check, self._found.kit.home, self._found.now)
         sight = Sight.WANTING if not device.works else Sight.THERE if is_today else Sight.UNSEEN
-        self.add(FoundRow(sight, words))
-        self.words(self._look_words(device), Size.TEXT if device.works else Size.STRONG, soft=device.works)
+        text, size = QWidget(), Size.TEXT if device.works else Size.STRONG
+        column = QVBoxLayout(text)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(FoundRow(sight, words))
+        column.addWidget(Words(self._look_words(device), size, soft=device.works))
         for line in self._dates(device):
-            self.words(line, soft=True)
+            column.addWidget(Words(line, soft=True))
+        made = QWidget()
+        row = QHBoxLayout(made)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(text, 1)
+        row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        self.add(made)
         self._tell_battery(number, machine, device)
-        given = {"device": machine[0]} | ({"name": machine[1]} if machine[1] else {})
-        button = Button.calling(say(mark("check …")), f"check_{number}", lambda: self._check(given))
-        button.setAccessibleName(say(mark("check {machine} …")).format(machine=words))
-        self.row(button)
 
     def _look_words(self, device: Device) -> str:
         """What was found at the newest look, when and by whom."""

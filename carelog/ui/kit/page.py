@@ -5,18 +5,17 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from carelog.analysis.boxlook import BoxLook
+from carelog.analysis.boxlook import BoxLook, items_of
 from carelog.kinds.box_check import BOX_CHECK
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
-from carelog.kinds.incident import INCIDENT
 from carelog.kinds.stock import STOCK
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Strong
-from carelog.ui.column import ColumnView
-from carelog.ui.kit.box import BoxPanel
+from carelog.ui.column import ColumnView, row
+from carelog.ui.kit.box import BoxPanel, BoxQuestions
 from carelog.ui.kit.machines import MachinesPanel
 from carelog.ui.kit.panel import Panel
 from carelog.ui.kit.reader import ThingsReader
@@ -34,7 +33,7 @@ if TYPE_CHECKING:
     from carelog.domain.entry import Details
 
 PANEL_LEAST = 380  # px at 100 %: three beside one another in a window of 1366
-CUT = {"what": "power_cut"}
+ROW_LEAST = 390  # px at 100 %: a name and its three buttons
 
 
 class KitPage(ColumnView):
@@ -49,14 +48,15 @@ class KitPage(ColumnView):
         open_form: "Callable[[str, Details | None], None]",
         go: Callable[[str], object],
         open_sheet: Callable[[str], object],
+        begin_cut: Callable[[], object],
     ) -> None:
         super().__init__()
         self._present = present
         self._open_form, self._go, self._open_sheet = open_form, go, open_sheet
+        self._begin_cut = begin_cut
         self._reader = ThingsReader(access, present, self.refresh)
         self._saving = Saving(access, slips, recorder, "kit", self.refresh)
         self._look: BoxLook | None = None
-        self._has_look = False
         self._is_all_shown = False
         present.when_changed.append(self._on_change)
 
@@ -76,7 +76,7 @@ class KitPage(ColumnView):
             reader.found and reader.found.things.of_day(),
             reader.trouble,
             self._saving.key(),
-            self._has_look,
+            self._look is not None,
             self._is_all_shown,
             self._present.stage,
         )
@@ -94,8 +94,24 @@ class KitPage(ColumnView):
             is_open = self._present.picture is not None
             self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)
             return
+        if self._look is not None:
+            self._fill_look(self._look)
+            return
         self.across(self._tonight(found.things))
         self.list(self._panels(found.things), least=PANEL_LEAST)
+
+    def _fill_look(self, look: BoxLook) -> None:
+        """The box alone, in as many columns as there is room for."""
+        self.heading(say(mark("Spare-tube box")), Size.NAME)
+        questions = BoxQuestions(look, self._on_look, self._save_box)
+        self.list(questions.rows, least=ROW_LEAST)
+        self.across(
+            row(
+                questions.main,
+                Button.calling(say(mark("leave it")), "box_leave", self.show_list),
+                Button.calling(say(mark("sizes and dates …")), "box_dates", self._type_in),
+            )
+        )
 
     def _tonight(self, found: "Things") -> QWidget:
         made = Panel("", "kit_tonight")
@@ -109,7 +125,7 @@ class KitPage(ColumnView):
         since = found.power.since
         if since is None:
             return [
-                Strong.calling(say(mark("Power is off")), "power_off", self._start_cut),
+                Strong.calling(say(mark("Power is off")), "power_off", self._begin_cut),
                 Button.calling(say(mark("if the power goes off …")), "kit_power", lambda: self._go("power")),
             ]
         time = times.near(found.kit.home, since, found.now)
@@ -124,7 +140,9 @@ class KitPage(ColumnView):
         supplies = SuppliesPanel(
             found, lambda given: self._open_form(STOCK.name, given), lambda: self._open_sheet("order")
         )
-        box = BoxPanel(found, self._look, self._looked, self._save_box, self._type_in)
+        box = BoxPanel(
+            found, lambda: self._save_box(self._begun().all_else_there()), self._begin_look, self._type_in
+        )
         return [tube, machines, *([] if found.is_out else [box]), supplies]
 
     # What can be done -----------------------------------------------------------------------------
@@ -133,10 +151,25 @@ class KitPage(ColumnView):
         self._is_all_shown = not self._is_all_shown
         self.refresh()
 
-    def _looked(self, look: BoxLook | None) -> None:
-        """A look through the box began, went on or was left; only begin and end fill the page anew."""
-        self._look, self._has_look = look, look is not None
+    def _begin_look(self) -> None:
+        self._look = self._begun()
         self.refresh()
+
+    def show_list(self) -> bool:
+        """From the look through the box back to the page, nothing saved; False when there is none."""
+        was_looking, self._look = self._look is not None, None
+        self.refresh()
+        return was_looking
+
+    def _on_look(self, look: BoxLook) -> None:
+        """Something was found; the page stays as it is under the hand."""
+        self._look = look
+
+    def _begun(self) -> BoxLook:
+        found = self._reader.found
+        tube = None if found is None else found.things.kit.tube
+        placed = None if tube is None else tube.entry.details
+        return BoxLook(tuple(items_of(self._last_box(), placed)), {})
 
     def _last_box(self) -> "Details | None":
         found = self._reader.found
@@ -145,16 +178,9 @@ class KitPage(ColumnView):
 
     def _save_box(self, look: BoxLook) -> None:
         details = look.check(self._last_box())
-        self._saving.save(
-            lambda logbook, by: [logbook.record(BOX_CHECK.name, details, by)], lambda: self._looked(None)
-        )
+        self._saving.save(lambda logbook, by: [logbook.record(BOX_CHECK.name, details, by)], self.show_list)
 
     def _type_in(self) -> None:
         """The form of a check, with what the last one says and what was found since."""
         last = self._last_box()
         self._open_form(BOX_CHECK.name, last if self._look is None else self._look.check(last))
-
-    def _start_cut(self) -> None:
-        self._saving.save(
-            lambda logbook, by: [logbook.record(INCIDENT.name, CUT, by)], lambda: self._go("power")
-        )

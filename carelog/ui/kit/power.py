@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -103,7 +104,7 @@ class PowerPage(ColumnView):
         since, home = found.power.since, found.kit.home
         if since is None:
             self.across(Words(say(mark("No power cut is written down that goes on."))))
-            press: Button = Main.calling(say(mark("Power is off")), "power_off", self._start)
+            press: Button = Main.calling(say(mark("Power is off")), "power_off", self.begin)
         else:
             words = say(mark("Off since {time}, for {span}"))
             time = times.near(home, since, found.now)
@@ -197,7 +198,7 @@ class PowerPage(ColumnView):
             write = Button.calling(
                 say(mark("write it down …")),
                 f"register_{what}",
-                lambda given={"what": what}: self._open_form(REGISTRATION.name, given),
+                partial(self._open_form, REGISTRATION.name, {"what": what}),
             )
             write.setAccessibleName(say(mark("write down: {name} …")).format(name=name))
             made.row(write)
@@ -205,7 +206,8 @@ class PowerPage(ColumnView):
 
     # What can be done -----------------------------------------------------------------------------
 
-    def _start(self) -> None:
+    def begin(self) -> None:
+        """The power went off now."""
         self._saving.save(lambda logbook, by: [logbook.record(INCIDENT.name, CUT, by)])
 
     def _end(self, power: Power) -> None:
@@ -223,7 +225,7 @@ def _remarks(each: OnBattery, found: "Things") -> list[str]:
     if each.lasts is not None:
         day = month_day(found.kit.home.day(each.lasts.newest))
         words = say_n(
-            "by one run, {day}", "by the shorter of {count} runs, the newest {day}", each.lasts.count
+            "by one run of {day}", "by the shorter of {count} runs, the newest {day}", each.lasts.count
         )
         said.append(words.format(count=each.lasts.count, day=day))
         if each.lasts.is_old:
@@ -239,7 +241,11 @@ def _computer_words(battery: "ComputerBattery | None") -> str:
     """How long this computer's own battery lasts, as far as the system says."""
     if battery is None:
         return say(mark("the system shows no battery"))
-    full = "" if battery.percent is None else say(mark("{percent} % full")).format(percent=battery.percent)
+    full = (
+        ""
+        if battery.percent is None
+        else say(mark("{percent}\N{NO-BREAK SPACE}% full")).format(percent=battery.percent)
+    )
     if not battery.is_discharging:
         state = say(mark("plugged in, or not in use now"))
     elif battery.minutes is None:

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 from datetime import date
+from fractions import Fraction
 from math import floor
 
 from carelog.analysis.ordering import OrderLine
 from carelog.analysis.things import Things
 from carelog.analysis.times import month_day
 from carelog.domain.entry import Details
-from carelog.domain.units import plain
+from carelog.domain.units import plain, rounded
 from carelog.text import mark, say, say_n
 from carelog.ui.button import Button, Main
 from carelog.ui.kit.panel import Panel, ShareBar, told_row
@@ -17,6 +18,8 @@ from carelog.ui.theme import Size
 
 LONGEST = 42
 """Days that a whole bar is, where lead time and reserve don't ask for more."""
+
+HUNDREDTH = Fraction(1, 100)
 
 
 class SuppliesPanel(Panel):
@@ -66,7 +69,7 @@ class SuppliesPanel(Panel):
         supply = line.supply
         parts = [
             say(mark("{count} left, {use} a day")).format(
-                count=plain(supply.count or 0), use=plain(round(supply.per_day or 0, 2))
+                count=plain(supply.count or 0), use=plain(rounded(supply.per_day or Fraction(0), HUNDREDTH))
             )
         ]
         if line.coming:
