@@ -21,7 +21,7 @@ from carelog.ui.forms.control import ABSENT
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.kit.panel import FoundRow, Panel, Sight
 from carelog.ui.naming import sentence
-from carelog.ui.theme import Size
+from carelog.ui.theme import TARGET, Size
 from carelog.ui.words import Words
 
 STATES: tuple[Option, ...] = (
@@ -101,7 +101,9 @@ class BoxQuestions:
         made = QWidget()
         line = SideBySide(made, least=BESIDE, share=0.3)
         name = item_words(item, None)
-        line.addWidget(Words(name))
+        label = Words(name)
+        label.setMinimumHeight(TARGET)
+        line.addWidget(label)
         picks = Picks(f"box_{item}", name, STATES)
         picks.put(self._look.found.get(item, ABSENT))
         picks.when_changed.append(lambda: self._on_pick(item, picks))

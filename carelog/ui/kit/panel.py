@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.ui.button import draw_box, fill
 from carelog.ui.column import row
 from carelog.ui.palette import INK, LINE
-from carelog.ui.theme import STEP, Size, is_dark
+from carelog.ui.theme import STEP, Size, is_dark, percent_now
 from carelog.ui.words import Words
 
-SIDE = 15  # px, of a row's shape
+SIDE = 15  # px at 100 %, of a row's shape
 BAR = 14  # px, the height of a bar
 
 
@@ -65,14 +65,16 @@ class SightSign(QWidget):
     def __init__(self, state: Sight) -> None:
         super().__init__()
         self.state = state
-        self.setFixedWidth(SIDE + STEP)
+        self._side = SIDE * percent_now() // 100
+        self.setFixedWidth(self._side + STEP)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ink = self.palette().color(INK)
-        place = QRect(0, (self.fontMetrics().lineSpacing() - SIDE) // 2 + 2, SIDE - 2, SIDE - 2)
+        top = (self.fontMetrics().lineSpacing() - self._side) // 2 + 2
+        place = QRect(0, top, self._side - 2, self._side - 2)
         if self.state is Sight.WANTING:
             fill(painter, place, ink)
         elif self.state is Sight.UNSEEN:
@@ -81,8 +83,8 @@ class SightSign(QWidget):
         else:
             painter.setPen(QPen(ink, 2.4))
             low = place.bottom() - 2
-            painter.drawLine(place.left(), place.center().y(), place.left() + SIDE // 3, low)
-            painter.drawLine(place.left() + SIDE // 3, low, place.right(), place.top())
+            painter.drawLine(place.left(), place.center().y(), place.left() + self._side // 3, low)
+            painter.drawLine(place.left() + self._side // 3, low, place.right(), place.top())
 
 
 def told_row(name: str, told: str, *, is_strong: bool = False) -> QWidget:

@@ -20,7 +20,7 @@ from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView, row
-from carelog.ui.kit.panel import FoundRow, Panel, Sight
+from carelog.ui.kit.panel import Panel, told_row
 from carelog.ui.kit.reader import ThingsReader
 from carelog.ui.kit.saved import Saving
 from carelog.ui.naming import contact_words, sentence
@@ -116,9 +116,8 @@ class PowerPage(ColumnView):
     def _runs(self, found: "Things", battery: "ComputerBattery | None") -> QWidget:
         made = Panel(say(mark("Runs on battery")), "power_runs")
         for each in found.power.machines:
-            told = self._until(each, found)
-            made.add(FoundRow(Sight.WANTING if each.is_broken else Sight.UNSEEN, machine_words(each.machine)))
-            made.words(told, Size.TEXT if each.lasts is None else Size.STRONG, soft=each.lasts is None)
+            is_known = each.lasts is not None
+            made.add(told_row(machine_words(each.machine), self._until(each, found), is_strong=is_known))
             for remark in _remarks(each, found):
                 made.words(remark, soft=True)
         if not found.power.machines:
@@ -129,7 +128,7 @@ class PowerPage(ColumnView):
 
     def _until(self, each: OnBattery, found: "Things") -> str:
         if each.lasts is None:
-            return say(mark("No run on battery is written down."))
+            return say(mark("no run on battery written down"))
         if each.until is None:
             return say(mark("about {minutes}\N{NO-BREAK SPACE}min")).format(
                 minutes=whole(each.lasts.cautious)
