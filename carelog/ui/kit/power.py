@@ -145,12 +145,12 @@ class PowerPage(ColumnView):
         if not power.contacts:
             made.words(say(mark("No contact recorded.")), soft=True)
         if not any(held.entry.details.get("for") == "power" for held in power.contacts):
-            made.words(say(mark("The electricity company's number isn't written down.")), soft=True)
+            made.words(say(mark("No number to ring about the power is written down.")), soft=True)
             given = {"for": "power"}
             write = Button.calling(
                 say(mark("write it down …")), "power_contact", lambda: self._open_form(CONTACT.name, given)
             )
-            write.setAccessibleName(say(mark("write down the electricity company's number …")))
+            write.setAccessibleName(say(mark("write down whom to ring about the power …")))
             made.row(write)
         return made
 
