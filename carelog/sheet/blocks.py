@@ -256,13 +256,18 @@ class FormColumn:
 
 @dataclass(frozen=True, slots=True)
 class Ruled:
-    """Rows to fill in by hand, each `height` mm high; `first` is printed in the first column of each row."""
+    """Rows to fill in by hand, each `height` mm high; `first` is printed in the first column of each row.
+
+    `told`: what is known already in the columns after it, row by row; an empty text where somebody writes,
+    any other in a box ticks it. With it the first column names its row, and begins at the left.
+    """
 
     title: str
     columns: tuple[FormColumn, ...]
     first: tuple[str, ...]
     beside: str = ""
     height: float = 7.0
+    told: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

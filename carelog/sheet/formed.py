@@ -50,11 +50,12 @@ def put_form(book: Book, block: Ruled) -> None:
     book.mark(block.title, 1)
     book.y += 0.4 * book.style.leading
     _heads(book, block, places)
-    for first in block.first:
+    for number, first in enumerate(block.first):
         if book.room < height:
             book.turn()
             _heads(book, block, places)
-        _row(book, block, places, first, height)
+        told = block.told[number] if block.told else ()
+        _row(book, block, places, (first, *told), height)
         book.y += height
 
 
@@ -101,12 +102,24 @@ def _heads(book: Book, block: Ruled, places: Sequence[tuple[float, float]]) -> N
     book.y += lines * page.leading
 
 
-def _row(book: Book, block: Ruled, places: Sequence[tuple[float, float]], first: str, height: float) -> None:
-    for number, (column, (x, width)) in enumerate(zip(block.columns, places, strict=True)):
+def _row(
+    book: Book, block: Ruled, places: Sequence[tuple[float, float]], told: Sequence[str], height: float
+) -> None:
+    texts = [*told, *[""] * len(places)]
+    for column, (x, width), text in zip(block.columns, places, texts, strict=False):
         if column.is_box:
             side = min(width - 2, height - 2)
-            book.add(Rectangle(x + (width - side) / 2, book.y + 1, side, height - 2, weight=0.7))
+            left = x + (width - side) / 2
+            book.add(Rectangle(left, book.y + 1, side, height - 2, weight=0.7))
+            if text:
+                low, middle = book.y + height - 3, left + side / 3
+                book.add(Straight(left + 2, low - height / 3, middle, low, weight=1.6))
+                book.add(Straight(middle, low, left + side - 2, book.y + 3, weight=1.6))
             continue
         book.add(Straight(x, book.y + height - 1, x + width - 3, book.y + height - 1))
-        if number == 0 and first:
-            book.add(Label(x + width - 6, book.y + height - 4, first, book.style.size, Anchor.END, soft=True))
+        if text:
+            shown, base = book.measure(width - 6).one_line(text), book.y + height - 4
+            if block.told:
+                book.add(Label(x + 1, base, shown, book.style.size))
+            else:
+                book.add(Label(x + width - 6, base, shown, book.style.size, Anchor.END, soft=True))

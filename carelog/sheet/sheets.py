@@ -7,22 +7,19 @@ from carelog.sheet.course import COURSE
 from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.handover import HANDOVER
+from carelog.sheet.home import HOME
 from carelog.sheet.order import ORDER
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, HANDOVER, BLANK, CARD, ORDER)
-PROMISED = ("week", "day", "blank", "handover", "card", "order", "course", "home")
-"""All that the words of the command name, built or not."""
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, HANDOVER, BLANK, CARD, ORDER, HOME)
 
-_NOT_BUILT = mark("The sheet “{name}” isn't built yet; there are {names}.")
 _UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
 
 
 def sheet_named(name: str) -> Declaration:
-    """The sheet of that name; `WrongUse` for one that isn't there, or isn't built yet."""
+    """The sheet of that name; `WrongUse` for one that isn't there."""
     found = next((each for each in SHEETS if each.name == name), None)
     if found is not None:
         return found
-    sentence = say(_NOT_BUILT if name in PROMISED else _UNKNOWN)
-    raise WrongUse(sentence.format(name=name[:40], names=", ".join(each.name for each in SHEETS)))
+    raise WrongUse(say(_UNKNOWN).format(name=name[:40], names=", ".join(each.name for each in SHEETS)))

@@ -1,6 +1,6 @@
 """A sheet as one accessible page: headings, tables with scope, words for pictures, nothing from outside."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from html import escape
 
 from carelog.analysis.compared import compared
@@ -237,10 +237,19 @@ def _form(block: Ruled) -> Iterator[str]:
     heads = "".join(
         f'<th scope="col">{_text(f"{column.group} {column.name}".strip())}</th>' for column in block.columns
     )
-    cells = "".join(f"<td>{'☐' if column.is_box else ''}</td>" for column in block.columns[1:])
-    rows = "".join(f"<tr><td>{_text(first)}</td>{cells}</tr>" for first in block.first)
+    told = block.told or ((),) * len(block.first)
+    rows = "".join(_form_row(block, *row) for row in zip(block.first, told, strict=True))
     yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(block.title, quote=True)}">'
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
+
+
+def _form_row(block: Ruled, first: str, told: Sequence[str]) -> str:
+    cells = ""
+    for column, text in zip(block.columns[1:], [*told, *[""] * len(block.columns)], strict=False):
+        box = "☑" if text else "☐"
+        cells += f"<td>{box if column.is_box else _text(text)}</td>"
+    name = f'<th scope="row">{_text(first)}</th>' if told else f"<td>{_text(first)}</td>"
+    return f"<tr>{name}{cells}</tr>"
 
 
 def _item(item: Item) -> str:

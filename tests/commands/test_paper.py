@@ -112,7 +112,7 @@ WRONG = {
     "course of many weeks": (["--sheet", "course", "--weeks=54"], "isn't a number of weeks from 1 to 53"),
     "course of half a week": (["--sheet", "course", "--weeks", "1.5"], "isn't a number of weeks"),
     "weeks of a day": (["--sheet", "day", "--weeks", "4"], "takes --date, not --weeks"),
-    "home": (["--sheet", "home"], "isn't built yet"),
+    "coming home in a week": (["--sheet", "home", "--week", "2026-W45"], "doesn't take --week"),
     "no time": (["--week", "2026-W45", "--at", "noon"], "isn't a time"),
 }
 

@@ -261,7 +261,6 @@ def test_the_mark_covers_the_periods_entries_with_their_chains_and_the_headings(
 @pytest.mark.parametrize(
     ("wanted", "sentence"),
     [
-        (SheetRequest(name="home", week=W47), "isn't built yet"),
         (SheetRequest(name="poster", week=W47), "There is no sheet “poster”"),
         (SheetRequest(), "Say which week"),
         (SheetRequest(name="day"), "Say which day"),
