@@ -19,6 +19,19 @@ NIGHT = "night"
 CONTRAST_LIGHT = "contrast_light"
 CONTRAST_DARK = "contrast_dark"
 PALETTES = (BY_ITSELF, DAY, NIGHT, CONTRAST_LIGHT, CONTRAST_DARK)
+AS_COMPUTER = 0  # the text size: what this computer's own letters ask for
+LARGEST_TEXT = 300  # per cent
+LONGEST = 10_000  # ms, of what a switch or a pointer waits for
+RANGES = {
+    "text_percent": (100, LARGEST_TEXT),
+    "reading_minutes": (1, 24 * 60),
+    "scan_pace": (300, LONGEST),
+    "scan_pause": (0, LONGEST),
+    "scan_hold": (0, LONGEST),
+    "scan_bounce": (0, LONGEST),
+    "dwell": (300, LONGEST),
+}
+"""Least and most of a number; its default counts besides."""
 LISTS = ("tiles", "course_rows")
 
 
@@ -38,7 +51,7 @@ class Settings:
     """The choices; each default is what a first start uses."""
 
     palette: str = BY_ITSELF
-    text_percent: int = 100  # 100 to 200
+    text_percent: int = AS_COMPUTER  # 100 to 300, or no smaller than the computer's own letters
     tiles: tuple[str, ...] = ()  # object names without “tile_”, in their order; empty: the usual ones
     window: WindowPlace = field(default_factory=WindowPlace)
     recorder: str = ""  # initials last chosen
@@ -64,6 +77,14 @@ class Settings:
         str, ...
     ] = ()  # the rows of the course that are drawn, in order; empty: the usual ones
     sure: int = 95  # in so many of 100 the stock is to outlast a delivery; one of `SURE`
+    has_scanning: bool = False
+    scan_switch: str = "key 32"  # chooses: a key or mouse button by its number; 32 is Space
+    scan_second: str = ""  # moves the ring on; empty: it moves by itself
+    scan_pace: int = 2000  # ms at each stop
+    scan_pause: int = 1000  # ms after a choice, in which nothing moves and no press counts
+    scan_hold: int = 0  # ms that the switch is held until it counts
+    scan_bounce: int = 300  # ms after a press in which another one doesn't count
+    dwell: int = 0  # ms of a resting pointer that press what it is on; 0: it never does
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 
 
@@ -115,10 +136,9 @@ def _settings(found: Mapping[str, Json]) -> Settings:
             usable["window"] = _place(value)
         elif type(value) is type(default):
             usable[each.name] = value
-    if not 100 <= usable.get("text_percent", 100) <= 200:
-        del usable["text_percent"]
-    if not 1 <= usable.get("reading_minutes", 1) <= 24 * 60:
-        del usable["reading_minutes"]
+    for name, (least, most) in RANGES.items():
+        if name in usable and usable[name] != getattr(defaults, name) and not least <= usable[name] <= most:
+            del usable[name]
     if usable.get("palette", BY_ITSELF) not in PALETTES:
         del usable["palette"]
     if usable.get("sure", SURE[0]) not in SURE:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 from carelog.app.lock import Holder, WindowLock
 from carelog.app.settings import SettingsFile
 from carelog.text import is_right_to_left
+from carelog.ui.computer import this_computer
 from carelog.ui.desk import Desk
 from carelog.ui.parts import Parts
 from carelog.ui.preferences import Preferences
@@ -48,7 +49,7 @@ def build(parts: Parts, app: QApplication) -> Window:
     directions = Qt.LayoutDirection
     app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
     theme = Theme(app)
-    preferences = Preferences(SettingsFile(parts.places.settings), theme)
+    preferences = Preferences(SettingsFile(parts.places.settings), theme, this_computer())
     return Window(Desk(parts), theme, preferences)
 
 

@@ -14,7 +14,7 @@ from PySide6.QtGui import (
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
 
 from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
 from carelog.ui.repeats import Repeats
@@ -72,8 +72,9 @@ class Button(QPushButton):
         return stamp
 
     def hitButton(self, place: QPoint) -> bool:
-        """A press that slides up to 40 px off still counts."""
-        return self.rect().adjusted(-SLIDE, -SLIDE, SLIDE, SLIDE).contains(place)
+        """A press that slides up to 40 px off still counts, or as far as this computer lets a hand slide."""
+        slack = max(SLIDE, QApplication.startDragDistance())
+        return self.rect().adjusted(-slack, -slack, slack, slack).contains(place)
 
     def sizeHint(self) -> QSize:
         metrics = self.fontMetrics()

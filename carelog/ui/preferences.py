@@ -4,15 +4,27 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from carelog.app.settings import BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, Settings, SettingsFile
+from carelog.app.settings import (
+    AS_COMPUTER,
+    BY_ITSELF,
+    CONTRAST_DARK,
+    CONTRAST_LIGHT,
+    DAY,
+    NIGHT,
+    Settings,
+    SettingsFile,
+)
 from carelog.domain.trouble import Trouble
-from carelog.ui.theme import Theme
+from carelog.ui.computer import Computer
+from carelog.ui.theme import SIZES, Theme
 
 
 class Preferences:
     """The settings in use; each change is written at once and shown at once."""
 
-    def __init__(self, file: SettingsFile, theme: Theme) -> None:
+    def __init__(self, file: SettingsFile, theme: Theme, computer: Computer | None = None) -> None:
+        """`computer`: how this computer is set, which counts where nothing was chosen."""
+        self._computer = computer or Computer()
         self.now: Settings = file.read()
         self.when_changed: list[Callable[[], None]] = []
         self.trouble = ""
@@ -47,7 +59,7 @@ class Preferences:
 
     def apply(self) -> None:
         """Put the text size and the palette on."""
-        self._theme.set_percent(self.now.text_percent)
+        self._theme.set_percent(self.text_percent)
         self._theme.set_look(self._look())
 
     def set_quiet(self, is_quiet: bool) -> None:
@@ -62,14 +74,31 @@ class Preferences:
         self._flipped = not self._is_night()
         self.apply()
 
-    def resize(self, step: int) -> None:
-        """Larger or smaller text by so many per cent."""
-        self.change(text_percent=min(max(self.now.text_percent + step, 100), 200))
+    @property
+    def text_percent(self) -> int:
+        """The size of text in use: the chosen one, else what the computer's own letters ask for."""
+        return self._computer.text_percent if self.now.text_percent == AS_COMPUTER else self.now.text_percent
+
+    def resize(self, *, is_larger: bool) -> None:
+        """The next size of text, or the one before."""
+        now = self.text_percent
+        found = (
+            [size for size in SIZES if size > now] if is_larger else [size for size in SIZES if size < now]
+        )
+        if found:
+            self.change(text_percent=found[0] if is_larger else found[-1])
 
     def _look(self) -> str:
-        """The palette's name; the key for the night leaves high contrast and comes back to it."""
-        if not self._flipped and self.now.palette in (CONTRAST_LIGHT, CONTRAST_DARK):
-            return self.now.palette
+        """The palette's name; the key for the night leaves high contrast and comes back to it.
+
+        By itself it is high contrast where the computer is set to it: dark at night or on a dark desktop.
+        """
+        own = self.now.palette
+        if own == BY_ITSELF and self._computer.wants_contrast:
+            is_dark = (self._is_quiet or self._computer.is_dark) and self._flipped is None
+            own = CONTRAST_DARK if is_dark else CONTRAST_LIGHT
+        if not self._flipped and own in (CONTRAST_LIGHT, CONTRAST_DARK):
+            return own
         return NIGHT if self._is_night() else DAY
 
     def _is_night(self) -> bool:

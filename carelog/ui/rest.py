@@ -23,6 +23,7 @@ from carelog.ui.makers import Makers
 from carelog.ui.notice import Notice
 from carelog.ui.reading import ReadingLock
 from carelog.ui.rivals import Rivals
+from carelog.ui.scan.inputs import Inputs
 from carelog.ui.since.offer import SinceOffer
 from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
@@ -60,6 +61,7 @@ class Rest:
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
         self.since = self._handing_over()
+        self.inputs = Inputs(window, desk.slips, self.preferences)
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
         self._is_covered = False
@@ -148,11 +150,12 @@ class Rest:
             find=ways.find,
             print=ways.print,
             night=self.preferences.flip,
-            larger=lambda: self.preferences.resize(25),
-            smaller=lambda: self.preferences.resize(-25),
+            larger=lambda: self.preferences.resize(is_larger=True),
+            smaller=lambda: self.preferences.resize(is_larger=False),
             undo=lambda: ways.on_board(window.board.receipt.take_back),
             redo=lambda: ways.on_board(window.board.receipt.give_back),
             cover=self.toggle_cover,
+            scanning=self.inputs.toggle,
             receipt=ways.reach_receipt,
             open_again=self.access.open,
             help_keys=lambda: ways.open_help("keys"),

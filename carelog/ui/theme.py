@@ -1,4 +1,4 @@
-"""Fonts, sizes and the palette of the whole program: one text size from 100 to 200 %, one look of several."""
+"""Fonts, sizes and the palette of the whole program: one text size from 100 to 300 %, one look of several."""
 
 from enum import Enum
 
@@ -13,8 +13,9 @@ FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
 LATER_FACES = ("NotoSansArabic-Regular.ttf", "NotoSansArabic-SemiBold.ttf")
 STYLE = ("-style", "fusion")
 """Words for the application's start; `setStyle` would hand a style back, and with it all its enums."""
-SMALLEST = 100
-LARGEST = 200
+SIZES = (100, 125, 150, 175, 200, 250, 300)
+"""The sizes of text that are offered, in per cent."""
+SMALLEST, LARGEST = SIZES[0], SIZES[-1]
 LARGE = 150  # per cent; from here on text is large (24 px, WCAG 2.2)
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
 BEDSIDE_TARGET = 96  # px, the tiles
@@ -78,7 +79,7 @@ class Theme:
             self._dress_all()
 
     def set_percent(self, percent: int) -> None:
-        """Set the size of all text, 100 to 200 %."""
+        """Set the size of all text, 100 to 300 %."""
         wanted = min(max(percent, SMALLEST), LARGEST)
         if wanted == self.percent:
             return

@@ -66,7 +66,9 @@ class Window(QMainWindow):
         self._before: list[str] = []
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
+        self.body = QWidget()
         self.stack = Stack()
+        self.below = QVBoxLayout()
         self.rail = Rail(desk.present, self.go)
         self.foot = Foot()
         self.board = self._new_board()
@@ -95,12 +97,13 @@ class Window(QMainWindow):
         )
 
     def _lay_out(self) -> None:
-        body = QWidget()
+        body = self.body
         column = QVBoxLayout()
         column.setSpacing(STEP // 2)
         column.addWidget(self.head)
         column.addLayout(self.bands)
         column.addWidget(self.stack, 1)
+        column.addLayout(self.below)
         column.addWidget(self.foot)
         layout = QGridLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.analysis.times import MONTHS, day_words
@@ -90,6 +90,7 @@ class NumberControl(Control):
         self.kind = kind
         self._unit: Words | None = None
         self.line = Line(f"field_{name}", label)
+        self.line.setInputMethodHints(Qt.InputMethodHint.ImhFormattedNumbersOnly)
         self.line.textChanged.connect(lambda _text: self.touched())
         flow = Flow(self)
         flow.addWidget(Narrow(self.line))
@@ -134,6 +135,7 @@ class DateControl(Control):
         self.kind = kind
         self._today = today
         self._line = Line(f"field_{name}", label)
+        self._line.setInputMethodHints(Qt.InputMethodHint.ImhDate)
         self._is_near = has_steps
         like = say("Nov 2026") if kind.month else say("28 Nov 2026")
         self._line.setAccessibleDescription(say("like {example}").format(example=like))

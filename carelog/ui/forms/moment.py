@@ -2,6 +2,7 @@
 
 from datetime import date, time, timedelta
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.domain.entry import Json
@@ -68,6 +69,7 @@ class WhenControl(QWidget):
         self._day_words = Words("", wraps=False)
         self._day_words.setMinimumHeight(44)
         self._line = Line("field_clock", say("Time, like 03:10"))
+        self._line.setInputMethodHints(Qt.InputMethodHint.ImhTime)
         self._line.setText(clock)
         self._twice = ChoiceButton(say("the second of the two"), "second_hour")
         self._twice.switched.connect(lambda _is_on: self._mark())
@@ -151,6 +153,8 @@ class MomentControl(Control):
         self._clock = Line(f"field_{name}_clock", say("{label}: time, like 03:10").format(label=label))
         self._clock.setPlaceholderText("03:10")
         flow = Flow(self)
+        self._day.setInputMethodHints(Qt.InputMethodHint.ImhDate)
+        self._clock.setInputMethodHints(Qt.InputMethodHint.ImhTime)
         for line in (self._day, self._clock):
             line.textChanged.connect(lambda _text: self.touched())
             flow.addWidget(Narrow(line))

@@ -29,6 +29,7 @@ TOPICS = (
     ("emergency", mark("The emergency page")),
     ("night", mark("At night")),
     ("settings", mark("Settings")),
+    ("switches", mark("One switch, two switches, a resting pointer")),
     ("copies", mark("Copies, import and export")),
     ("privacy", mark("Who can read the record")),
     ("keys", mark("All keys")),

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from carelog.app.disk import is_encrypted
-from carelog.app.settings import BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT
+from carelog.app.settings import AS_COMPUTER, BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT
 from carelog.app.settings import PALETTES as PALETTE_NAMES
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
@@ -16,8 +16,9 @@ from carelog.ui.forms.picks import YES_NO, Option, Picks
 from carelog.ui.preferences import Preferences
 from carelog.ui.reading import ReadingLock
 from carelog.ui.settings.reading import ReadingChoice
+from carelog.ui.settings.switches import DwellChoice, ScanChoice, scan_choices
 from carelog.ui.settings.tiles import TileChoice
-from carelog.ui.theme import Size
+from carelog.ui.theme import SIZES, Size
 
 PALETTES: tuple[Option, ...] = (
     (BY_ITSELF or "by_itself", mark("by itself, night in the quiet hours")),
@@ -26,7 +27,10 @@ PALETTES: tuple[Option, ...] = (
     (CONTRAST_LIGHT, mark("high contrast, light")),
     (CONTRAST_DARK, mark("high contrast, dark")),
 )
-SIZES: tuple[Option, ...] = tuple((size, f"{size}\N{NO-BREAK SPACE}%") for size in (100, 125, 150, 175, 200))
+TEXT_SIZES: tuple[Option, ...] = (
+    (AS_COMPUTER, mark("as on this computer")),
+    *((size, f"{size}\N{NO-BREAK SPACE}%") for size in SIZES),
+)
 
 
 class SettingsPage(ColumnView):
@@ -57,6 +61,7 @@ class SettingsPage(ColumnView):
             now.has_tile_keys,
             now.hides_name,
             now.reading_code,
+            scan_choices(now),
         )
         return self._access.path, self._preferences.trouble, chosen
 
@@ -83,6 +88,10 @@ class SettingsPage(ColumnView):
         self.row(
             Button.calling(say("Copies, import and export"), "settings_copies", lambda: self._go("copies"))
         )
+        self.heading(say("One switch or two"), Size.NAME)
+        self.widget(ScanChoice(self._preferences))
+        self.heading(say("A pointer that rests"), Size.NAME)
+        self.widget(DwellChoice(self._preferences))
         self.heading(say("A lock for reading"), Size.NAME)
         self.widget(ReadingChoice(self._preferences, self._reading))
         self.heading(say("Tiles of the board"), Size.NAME)
@@ -91,7 +100,7 @@ class SettingsPage(ColumnView):
     def _fill_choices(self) -> None:
         now = self._preferences.now
         self._pick(say("Day or night"), "palette", PALETTES, now.palette or "by_itself", self._set_palette)
-        self._pick(say("Text size"), "text_percent", SIZES, now.text_percent, self._set_size)
+        self._pick(say("Text size"), "text_percent", TEXT_SIZES, now.text_percent, self._set_size)
         self._pick(say("Sound with a reminder"), "has_sound", YES_NO, now.has_sound, self._set_sound)
         self._pick(
             say("Keys 1 to 9, 0, - and = press the tiles"),

@@ -49,6 +49,8 @@ class RowRing(QStyledItemDelegate):
 class TimelineTable(QTableView):
     """Pressing a row, or Enter on it, opens the entry."""
 
+    opens_rows = True
+
     def __init__(self, model: TimelineModel, open_row: Callable[[int], None]) -> None:
         super().__init__()
         self.setObjectName("timeline_list")

@@ -1,0 +1,1 @@
+"""Using the window by one switch or two, or by a pointer that rests."""

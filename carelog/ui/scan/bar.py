@@ -1,0 +1,51 @@
+"""The line below the page while a scan runs: where it is, Undo after a save, and the way to stop it."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+
+from carelog.text import say
+from carelog.ui.button import Button, Strong
+from carelog.ui.theme import LARGE, STEP, Size, percent_now
+from carelog.ui.words import Words
+
+
+class ScanBar(QWidget):
+    """Words for whoever stands beside, and two buttons that the scan reaches too."""
+
+    def __init__(self, undo: Callable[[], object], pressed: Callable[[], object]) -> None:
+        """`pressed`: stop the scan, or go on with it."""
+        super().__init__()
+        self.setObjectName("scan_bar")
+        self._words = Words("", Size.STRONG, wraps=False)
+        self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.undo = Strong.calling("", "scan_undo", undo)
+        self.undo.hide()
+        self.button = Button.calling(say("Stop scanning"), "scan_stop", pressed)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        layout.addWidget(self._words, 1)
+        layout.addWidget(self.undo)
+        layout.addWidget(self.button)
+
+    def say(self, words: str) -> None:
+        """Say where the scan is."""
+        self._words.say(words)
+        self.setAccessibleDescription(words)
+
+    def offer_undo(self, words: str) -> None:
+        """Offer to take back what was just saved on another page than the board; empty: nothing."""
+        self.undo.setText(words)
+        self.undo.setVisible(bool(words))
+
+    def show_stopped(self, is_stopped: bool) -> None:
+        """Say whether the scan runs."""
+        self.button.setText(say("Scan again") if is_stopped else say("Stop scanning"))
+        if is_stopped:
+            self.say(say("Scanning is stopped. F7 goes on, or hold the switch for 3 seconds."))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._words.setVisible(percent_now() < LARGE)

@@ -1,0 +1,106 @@
+"""The tree that a scan walks: the window's stops of Tab, in rows and groups.
+
+First what the page is for, row by row, then its other parts, then the way to help (the emergency page), the
+pages, the head, and last “Stop scanning”. The order stays the same, so that a hand can learn it.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QWidget
+
+from carelog.ui.forms.control import Control
+from carelog.ui.scan.stop import Deed, Stop, scrolled_area, stops_of
+from carelog.ui.scan.walk import Node, group, parted
+from carelog.ui.stops import stops
+
+if TYPE_CHECKING:
+    from carelog.ui.scan.bar import ScanBar
+    from carelog.ui.scan.pad import ScanPad
+    from carelog.ui.window import Window
+
+
+def tree(window: "Window", bar: "ScanBar", pad: "ScanPad | None") -> Node:
+    """All that can be reached now; while somebody types, the letters or digits alone."""
+    page = window.stack.currentWidget()
+    if pad is not None:
+        parts = parted(rows(_within(pad)))
+    else:
+        parts = page_parts(_within(page)) if page is not None else []
+        parts += _grouped(_bands(window))
+    parts[1:1] = [Node(stop) for stop in _within(bar.undo)]
+    emergency = window.head.emergency
+    if emergency.isVisible():
+        parts += [Node(stop) for stop in _within(emergency)]
+    if pad is None:
+        parts += parted([Node(stop) for stop in _within(window.rail)])
+        parts += _grouped(stop for stop in _within(window.head) if stop.widget is not emergency)
+    return Node(members=(*parts, *(Node(stop) for stop in _within(bar.button))))
+
+
+def _within(widget: QWidget) -> list[Stop]:
+    return [stop for each in stops(widget) for stop in stops_of(each)]
+
+
+def _bands(window: "Window") -> list[Stop]:
+    items = (window.bands.itemAt(number) for number in range(window.bands.count()))
+    bands = [band for item in items if item is not None and (band := item.widget()) is not None]
+    return [stop for band in bands for stop in _within(band)]
+
+
+def _grouped(found: Iterable[Stop]) -> list[Node]:
+    """These as one group, if there are any."""
+    within = rows(list(found))
+    return [group(within)] if within else []
+
+
+def page_parts(found: Sequence[Stop]) -> list[Node]:
+    """A page's rows: the largest part's, and what keeps its place; each other part as a group."""
+    areas: dict[QWidget | None, list[Stop]] = {}
+    for stop in found:
+        areas.setdefault(_area(stop), []).append(stop)
+    if not areas:
+        return []
+    main = max(areas, key=lambda area: len(areas[area]))
+    made = parted(rows(areas[main]))
+    for area, within in areas.items():
+        if area is not main:
+            made += parted(rows(within)) if area is None else _grouped(within)
+    return made
+
+
+def _area(stop: Stop) -> QWidget | None:
+    """Which scrolled area it belongs to."""
+    return stop.widget if stop.deed in (Deed.SCROLL, Deed.ROW) else scrolled_area(stop.widget)
+
+
+def rows(found: Sequence[Stop]) -> list[Node]:
+    """Each line of things side by side that belong together; scrolling on comes last."""
+    lines: list[list[Stop]] = []
+    for stop in found:
+        if stop.deed is Deed.SCROLL:
+            continue
+        if lines and _are_beside(lines[-1][-1], stop):
+            lines[-1].append(stop)
+        else:
+            lines.append([stop])
+    last = [Node(stop) for stop in found if stop.deed is Deed.SCROLL]
+    return [*(group([Node(stop) for stop in line]) for line in lines), *last]
+
+
+def _are_beside(one: Stop, other: Stop) -> bool:
+    if _owner(one.widget) is not _owner(other.widget) or Deed.ROW in (one.deed, other.deed):
+        return False
+    window = one.widget.window()
+    top = one.widget.mapTo(window, QPoint(0, 0)).y()
+    middle = other.widget.mapTo(window, other.widget.rect().center()).y()
+    return top <= middle < top + one.widget.height()
+
+
+def _owner(widget: QWidget) -> QWidget | None:
+    """The field of a form that it belongs to, else what it lies in."""
+    parent = widget.parentWidget()
+    while parent is not None and not isinstance(parent, Control):
+        parent = parent.parentWidget()
+    return parent or widget.parentWidget()
