@@ -66,7 +66,6 @@ class Window(QMainWindow):
         self._before: list[str] = []
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
-        self.body = QWidget()
         self.stack = Stack()
         self.below = QVBoxLayout()
         self.rail = Rail(desk.present, self.go)
@@ -97,7 +96,7 @@ class Window(QMainWindow):
         )
 
     def _lay_out(self) -> None:
-        body = self.body
+        body = self.body = QWidget()
         column = QVBoxLayout()
         column.setSpacing(STEP // 2)
         column.addWidget(self.head)

@@ -132,6 +132,7 @@ class TypedPage(QWidget):
         self._body.addWidget(self._save_button)
         self._body.addStretch(1)
         self._whole.replaceWidget(old, self._scrolled)
+        self._scrolled.show()  # by itself only later, and nothing hidden takes the focus
         old.hide()
         old.deleteLater()
         self.rows[0].clock.setFocus()
