@@ -2,12 +2,15 @@
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from carelog.analysis.in_force import Held, Reading
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant, Moment
 from carelog.domain.plan import Plan
+
+NO_ENTRY = ""  # the id of a plan that no entry holds
 
 
 def since_of(held: Held) -> Instant:
@@ -50,3 +53,15 @@ def in_place(recorded: Sequence[Plan], plan: Plan, moment: Instant) -> list[Plan
     Until that plan's `from` the one in force at the moment stays.
     """
     return [*(each for each in recorded if each.since <= moment and each.since < plan.since), plan]
+
+
+def stand_in(reading: Reading, details: Details, moment: Instant) -> Plan:
+    """The plan of valid details that no entry holds, as if it had been written at a moment.
+
+    Its `from`, if absent, is that of the plan it takes the place of, else the moment.
+    """
+    if "from" in details:
+        return Plan.of(NO_ENTRY, Moment.read(details["from"]).instant, details)
+    replaced = plan_at(reading, moment)
+    plan = Plan.of(NO_ENTRY, moment, details)
+    return replace(plan, since=replaced.since) if replaced else plan

@@ -1,20 +1,17 @@
 """A plan from a file in place of those in force from a moment on: what would it have meant?"""
 
 import json
-from dataclasses import replace
 from pathlib import Path
 
 from carelog.analysis.in_force import Reading
-from carelog.analysis.plans import plan_at
+from carelog.analysis.plans import stand_in
 from carelog.domain.entry import Details
 from carelog.domain.field import each_name_once
-from carelog.domain.moment import Instant, Moment
+from carelog.domain.moment import Instant
 from carelog.domain.plan import Plan
 from carelog.domain.trouble import Refused, Trouble, WrongUse
 from carelog.kinds.plan import PLAN
 from carelog.text import say
-
-NO_ENTRY = ""  # the id of a plan that no entry holds
 
 
 def read_plan(name: str | None, reading: Reading, since: Instant) -> Plan | None:
@@ -32,11 +29,7 @@ def read_plan(name: str | None, reading: Reading, since: Instant) -> Plan | None
                 file=name, field=found[0].field, words=found[0].words
             )
         )
-    if "from" in details:
-        return Plan.of(NO_ENTRY, Moment.read(details["from"]).instant, details)
-    replaced = plan_at(reading, since)
-    plan = Plan.of(NO_ENTRY, since, details)
-    return replace(plan, since=replaced.since) if replaced else plan
+    return stand_in(reading, details, since)
 
 
 def _details(path: Path) -> Details:

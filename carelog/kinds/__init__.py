@@ -99,3 +99,15 @@ def task_title(name: str, where: Details) -> str:
     kind = named_or_unknown(name)
     line = kind.line(where)
     return f"{say(kind.title)} ({line})" if line else say(kind.title)
+
+
+def task_name(name: str, where: Details) -> str:
+    """What a task is called where it stands alone: “Inner tube”, “Nebuliser”, “Equipment check: …”."""
+    kind = named_or_unknown(name)
+    line = kind.line(where) if where else ""
+    if not line:
+        return say(kind.title)
+    for tile in kind.tiles:
+        if tile.records and where.items() <= tile.records.items():
+            return line[:1].upper() + line[1:]
+    return f"{say(kind.title)}: {line}"

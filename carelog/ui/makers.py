@@ -159,7 +159,8 @@ class Makers:
     def plan(self) -> QWidget:
         from carelog.ui.plan.page import PlanPage
 
-        return PlanPage(self._access, self._present, self._ways.open_form, self._ways.open_entry)
+        ways, recorder = self._ways, self._desk.recorder
+        return PlanPage(self._access, self._present, self._slips, recorder, ways.open_plan, ways.open_entry)
 
     def emergency(self) -> QWidget:
         from carelog.ui.emergency.fallback import newest_picture

@@ -9,18 +9,6 @@ from carelog.text import say
 from carelog.ui import times
 
 
-def task_words(name: str, where: Details) -> str:
-    """What a task is called: “Inner tube”, “Nebuliser”, “Equipment check: suction machine”."""
-    kind = named_or_unknown(name)
-    line = kind.line(where) if where else ""
-    if not line:
-        return say(kind.title)
-    for tile in kind.tiles:
-        if tile.records and where.items() <= tile.records.items():
-            return sentence(line)
-    return f"{say(kind.title)}: {line}"
-
-
 def due_words(due: Due, home: Home, now: Instant) -> str:
     """The state and time of a due: “overdue since 02:30”, “due 03:00”, “08:05”."""
     if due.state is DueState.LATE:

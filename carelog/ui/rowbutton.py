@@ -17,14 +17,12 @@ class RowButton(Button):
         self, words: str, name: str, glyph: str, told: str = "", parent: QWidget | None = None
     ) -> None:
         super().__init__("", name, parent)
-        self.setAccessibleName(f"{words}, {told}" if told else words)
+        self._words, self._told = Words("", Size.NAME), Words("", soft=True)
         texts = QVBoxLayout()
         texts.setSpacing(0)
-        for text, size, is_soft in ((words, Size.NAME, False), (told, Size.TEXT, True)):
-            if text:
-                label = Words(text, size, soft=is_soft)
-                label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-                texts.addWidget(label)
+        for label in (self._words, self._told):
+            label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+            texts.addWidget(label)
         layout = self._row = QHBoxLayout(self)
         layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         layout.setSpacing(2 * STEP)
@@ -33,6 +31,15 @@ class RowButton(Button):
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
+        self.tell(words, told)
+
+    def tell(self, words: str, told: str = "", *, soft: bool = False) -> None:
+        """Show these words, and beneath them what they lead to; `soft` for what isn't known or set."""
+        self.setAccessibleName(f"{words}, {told}" if told else words)
+        self._words.say(words)
+        self._words.set_soft(soft)
+        self._told.say(told)
+        self._told.setHidden(not told)
 
     def hasHeightForWidth(self) -> bool:
         return True

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from carelog.domain.entry import Details
+from carelog.kinds.plan import PLAN
 from carelog.ui.access import Access
 from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.newest import Newest
@@ -39,6 +40,15 @@ class Ways:
         """The form of a kind, and from there back to the first steps."""
         self._shelf.back_to = "first"
         self.open_form(kind, given)
+
+    def open_plan(self, place: str, given: Details) -> None:
+        """The plan's editor at a place of the plan, and from there back to the plan."""
+        from carelog.ui.plan.form import PlanForm
+
+        self._shelf.back_to = PLAN.name
+        form = self._shelf.open(PLAN.name, None, given)
+        if isinstance(form, PlanForm):
+            form.open_line(place)
 
     def complete(self, slip: Slip) -> None:
         """The form for more details of what was just saved."""

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from carelog.analysis.glance import by_urgency
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
-from carelog.kinds import named_or_unknown
+from carelog.kinds import named_or_unknown, task_name
 from carelog.text import say
 from carelog.ui import naming
 from carelog.ui.button import Button
@@ -78,7 +78,7 @@ class DuePage(ColumnView):
     def _row(self, number: int, due: Due) -> QWidget:
         home, now = self._present.home(), self._present.now()
         is_now = due.state in (DueState.LATE, DueState.DUE)
-        name = naming.task_words(due.kind, due.where)
+        name = task_name(due.kind, due.where)
         state = naming.due_words(due, home, now)
         words = Words(f"{state}\n{last_words(due, home, now)}", soft=not is_now)
         record = Button(say("Record"), f"due_{number}")

@@ -6,10 +6,11 @@ from carelog.analysis.glance import by_urgency, task_key, told_by_flag
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import details_text
 from carelog.domain.moment import MINUTE, Instant
+from carelog.kinds import task_name
 from carelog.text import say, say_n
 from carelog.ui.announce import announce
 from carelog.ui.band import Band
-from carelog.ui.naming import due_words, task_words
+from carelog.ui.naming import due_words
 from carelog.ui.present import Present
 
 SNOOZE = 10 * MINUTE
@@ -92,9 +93,7 @@ class Reminders:
         if self.holds_back():
             return _counted(dues)
         home = self._present.home()
-        parts = [
-            f"{task_words(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]
-        ]
+        parts = [f"{task_name(due.kind, due.where)} {due_words(due, home, now)}" for due in dues[:MOST_NAMED]]
         if len(dues) > MOST_NAMED:
             parts.append(say("{count} more").format(count=len(dues) - MOST_NAMED))
         return "; ".join(parts)

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from carelog.domain.due import Due, DueState
 from carelog.domain.moment import Home, Instant
+from carelog.kinds import task_name
 from carelog.text import say
 from carelog.ui import naming, times
 from carelog.ui.palette import INK
@@ -42,7 +43,7 @@ class Mark(QWidget):
 
 def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> None:
     """Put one due into a grid of three columns: mark, name, time; what is late or due says so across two."""
-    name, state = naming.task_words(due.kind, due.where), naming.due_words(due, home, now)
+    name, state = task_name(due.kind, due.where), naming.due_words(due, home, now)
     grid.addWidget(Mark(due.state, is_at_top=True), row, 0)
     if due.state in (DueState.LATE, DueState.DUE):
         words = say("{name}, {state}").format(name=name, state=state)

@@ -1,6 +1,6 @@
 """Fields within a field, and a reference to another entry picked from a list in words."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -43,6 +43,11 @@ class GroupControl(Control):
                 flow.addWidget(words)
                 flow.addWidget(control)
         layout.addWidget(line)
+
+    @property
+    def parts(self) -> Mapping[str, Control]:
+        """The controls in it, which may be shown elsewhere one by one."""
+        return self._controls
 
     def show_value(self, value: Value) -> None:
         given = value if isinstance(value, dict) else {}

@@ -13,6 +13,7 @@ from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
 from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
@@ -21,7 +22,7 @@ from carelog.ui.desk import Desk
 from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
-from carelog.ui.forms.control import ABSENT
+from carelog.ui.forms.control import ABSENT, Control
 from carelog.ui.forms.gauge import GaugeLine, unit_field
 from carelog.ui.forms.labels import NOTE, label
 from carelog.ui.forms.lines import WordsControl
@@ -71,7 +72,7 @@ class Form(QWidget):
         self._kept = dict(held.entry.details if held else given or {})
         home = present.home()
         self.when = WhenControl(home, present.now(), held.entry.at if held else None)
-        self.controls = Builder(kind, home, home.day(present.now())).controls()
+        self.controls = self.made_controls()
         self._note_label = say(kind.note_words or NOTE)
         self._note = WordsControl("note", self._note_label, Text(long=True))
         self._reason = WordsControl("reason_text", say("Why it is changed"), Text())
@@ -86,6 +87,11 @@ class Form(QWidget):
         self._begin_gauge()
 
     # Building -------------------------------------------------------------------------------------
+
+    def made_controls(self) -> dict[str, Control]:
+        """One control a field, by its name."""
+        home = self._present.home()
+        return Builder(self.kind, home, home.day(self._present.now())).controls()
 
     def _lay_out(self) -> None:
         body = QWidget()
@@ -218,7 +224,7 @@ class Form(QWidget):
             return
         if self._is_refused(details):
             return
-        odd = questions(self.kind, details, moment, self._present.now())
+        odd = self.odd(details, moment)
         if odd and odd != self._confirmed:
             self._confirmed = odd
             self._refuse(" ".join(odd), self.save_button)
@@ -229,6 +235,10 @@ class Form(QWidget):
             self._save_change(self.held, details, moment)
         else:
             self._save_new(details, moment)
+
+    def odd(self, details: Mapping[str, Json], moment: Moment) -> list[str]:
+        """What is asked about once before it is saved."""
+        return questions(self.kind, details, moment, self._present.now())
 
     def _problem(self, found: Problem) -> str:
         """What is wrong with a field; in a group it is one part of it that is."""
@@ -321,4 +331,8 @@ def form_for(
 ) -> Form:
     """The form of a kind by its name."""
     kind = named_or_unknown(name)
+    if name == PLAN.name:
+        from carelog.ui.plan.form import PlanForm
+
+        return PlanForm(desk.access, desk.present, desk.recorder, kind, held, given, done=done)
     return Form(desk.access, desk.present, desk.recorder, kind, held, given, done=done)

@@ -1,141 +1,241 @@
-"""The plan's page: the plan in force in words, a way to change it, and the plans before."""
+"""The page of the plan: its sentences, each pressed to be changed; the plans before, two side by side."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from carelog.analysis.limits import limits_of_plan
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
+from carelog.analysis.sentences import Passage, passages
 from carelog.domain.entry import Details
 from carelog.domain.plan import Plan
 from carelog.kinds.plan import PLAN
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Access
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Button, Main
-from carelog.ui.column import ColumnView
-from carelog.ui.naming import sentence, task_words
+from carelog.ui.column import ColumnView, row
+from carelog.ui.naming import sentence
 from carelog.ui.newest import Newest
-from carelog.ui.plan.tasks import rhythm_words
+from carelog.ui.plan.abreast import PlansAbreast
+from carelog.ui.plan.begun import begun
+from carelog.ui.plan.row import PRESS, glyph_of
 from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder
+from carelog.ui.rowbutton import RowButton
+from carelog.ui.slip import Slip, State
+from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
+from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.analysis.in_force import Held
     from carelog.app.ports import Record
 
-SHOWN = (
-    "restarts",
-    "false_flags_a_year",
-    "catheter_fr",
-    "spare_step_mm",
-    "cuffed_spare",
-    "lead_days",
-    "reserve_days",
-)
+OpenPlan = Callable[[str, Details], None]
+_IN_FORCE = mark("Set by {who}, in force since {since}")
+_TO_COME = mark("A plan set by {who} will be in force from {since}.")
+_NONE = mark("No plan recorded yet: no limit set, and nothing is asked for.")
+_EARLIER = mark("From {since}, set by {who}")
+_SAVED = mark("The plan is saved: {words}.")
 
 
 class PlanPage(ColumnView):
-    """A change is a new plan, whole, with who set it."""
+    """A change is a new plan, whole, with who set it; nothing is changed here but by its editor."""
 
     def __init__(
         self,
         access: Access,
         present: Present,
-        open_form: Callable[[str, Details | None], None],
+        slips: Slips,
+        recorder: Recorder,
+        open_plan: OpenPlan,
         open_entry: Callable[[str], None],
     ) -> None:
+        """`open_plan` opens the editor at a place of the plan, with the details that it begins with."""
         super().__init__()
-        self._access = access
-        self._present = present
-        self._open_form = open_form
-        self._open_entry = open_entry
-        self._plans: list[tuple[Held, str]] = []
+        self._access, self._present, self._slips = access, present, slips
+        self._acts = SlipActs(access, recorder)
+        self._open_plan, self._open_entry = open_plan, open_entry
+        self._plans: list[tuple[Plan, str]] = []
+        self._abreast: PlansAbreast | None = None
+        self._trouble = ""
         self._newest = Newest()
         present.when_changed.append(self.refresh)
 
     def opened(self) -> None:
-        self._access.read(_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
+        self._abreast = None
+        self._access.read(_all_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
         self.refresh()
 
-    def _on_plans(self, plans: "list[tuple[Held, str]]") -> None:
-        self._plans = plans
+    def _on_plans(self, found: "list[tuple[Plan, str]]") -> None:
+        self._plans = found
         self.refresh()
+
+    def show_list(self) -> bool:
+        """Back from two plans to the one in force; whether there was anything to go back from."""
+        was_abreast, self._abreast = self._abreast is not None, None
+        self.refresh()
+        return was_abreast
 
     def key(self) -> object:
-        picture = self._present.picture
-        plan = picture.plan if picture else None
-        return self._present.stage, plan.entry if plan else "", [held.entry.id for held, _ in self._plans]
+        picture, slip = self._present.picture, self._saved()
+        known = picture.plans if picture else ()
+        shown = [(plan.entry, plan.since) for plan in known]
+        return (
+            self._present.stage,
+            picture.plan if picture else None,
+            shown,
+            [plan.entry for plan, _ in self._plans],
+            self._abreast,
+            slip and slip.entry.id,
+            self._trouble,
+        )
+
+    # The plan in force ----------------------------------------------------------------------------
 
     def fill(self) -> None:
+        if self._abreast is not None:
+            self._abreast.fill(self)
+            return
         picture = self._present.picture
-        self.heading(say("Care plan"))
+        self.heading(say(PLAN.title))
+        if self._trouble:
+            self.words(self._trouble, Size.STRONG)
         if picture is None:
             self.words(self._present.unread(), soft=True)
             return
-        plan = picture.plan
-        if plan is None:
-            self.words(say("No plan recorded yet: no limit set, and nothing is asked for."))
+        self._fill_saved()
+        if picture.plan is None:
+            self.words(say(_NONE))
+            write = Main.calling(say(mark("Write the plan")), "plan_change", lambda: self._open("", None))
+            self.row(write)
         else:
-            self._fill_plan(plan)
-        words = say("Change the plan") if plan else say("Write the plan")
-        button = Main(words, "plan_change")
-        button.clicked.connect(lambda: self._open_form(PLAN.name, begun(plan)))
-        self.row(button)
+            self._fill_plan(picture.plan)
+        self._fill_to_come(picture.plans)
         self._fill_history()
+
+    def _fill_saved(self) -> None:
+        """What was just saved changed this; it can be taken back here too."""
+        slip = self._saved()
+        if slip is None:
+            return
+        picture = self._present.picture
+        told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
+        self.across(Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG))
+        self.row(Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip)))
+        self.part()
+
+    def _saved(self) -> Slip | None:
+        slip = self._slips.newest
+        is_plan = slip is not None and slip.entry.kind == PLAN.name and slip.state is State.SAVED
+        return slip if is_plan else None
 
     def _fill_plan(self, plan: Plan) -> None:
         home, now = self._present.home(), self._present.now()
         since = times.near(home, plan.since, now)
-        set_by = plan.details.get("set_by", "")
-        self.words(say("Set by {who}, in force since {since}").format(who=set_by, since=since), Size.STRONG)
-        self.heading(say("What it asks for"), Size.NAME)
-        for task in plan.details.get("tasks", []):
-            self.words(f"{task_words(task['kind'], task.get('where', {}))}: {rhythm_words(task)}")
-        self.heading(say("Limits"), Size.NAME)
-        picture, today = self._present.picture, home.day(now)
-        is_adult = picture is not None and picture.person.is_adult(today) is True
-        lines, none = limits_of_plan(plan.details.get("limits", {}), is_adult)
-        for words in [*(f"{name}: {words}" for name, words in lines), *([none] if none else [])]:
-            self.words(sentence(words))
-        self.heading(say("Quiet hours"), Size.NAME)
-        quiet = plan.details.get("quiet")
-        self.words(say("{start} to {end}").format(start=quiet[0], end=quiet[1]) if quiet else say("none set"))
-        rest = PLAN.line({name: plan.details[name] for name in SHOWN if name in plan.details})
-        if rest:
-            self.heading(say("Also set"), Size.NAME)
-            self.words(sentence(rest))
-        if plan.details.get("instructions"):
-            self.heading(say("Instructions"), Size.NAME)
-            self.words(str(plan.details["instructions"]))
+        self.across(
+            Words(say(_IN_FORCE).format(who=plan.details.get("set_by", ""), since=since), Size.STRONG)
+        )
+        change = Main.calling(
+            say(mark("Change the plan …")), "plan_change", lambda: self._open("tasks", plan)
+        )
+        self.across(row(change, Button.calling(say(mark("Print …")), "plan_print", self.print)))
+        for each in self._passages(plan):
+            self._fill_passage(each, plan)
+
+    def _passages(self, plan: Plan) -> list[Passage]:
+        return passages(plan.details, is_adult=self._is_adult())
+
+    def _is_adult(self) -> bool:
+        picture, today = self._present.picture, self._present.home().day(self._present.now())
+        return picture is not None and picture.person.is_adult(today) is True
+
+    def _fill_passage(self, passage: Passage, plan: Plan) -> None:
+        self.heading(passage.title, Size.NAME)
+        for each in passage.sentences:
+            if each.is_set:
+                name = "plan_" + each.place.replace("/", "_").replace(":", "_")
+                button = RowButton(each.words, name, glyph_of(each.place))
+                button.setAccessibleDescription(say(PRESS))
+                button.clicked.connect(lambda _=False, place=each.place: self._open(place, plan))
+                self.widget(button)
+        unset = [f"{each.words}." for each in passage.sentences if not each.is_set]
+        if unset:
+            self.words(" ".join(unset), soft=True)
+
+    def _open(self, place: str, plan: Plan | None) -> None:
+        self._open_plan(place, begun(plan))
+
+    # The other plans ------------------------------------------------------------------------------
+
+    def _fill_to_come(self, known: tuple[Plan, ...]) -> None:
+        home, now = self._present.home(), self._present.now()
+        for plan in known:
+            if plan.since > now:
+                since = times.near(home, plan.since, now)
+                self.words(say(_TO_COME).format(who=plan.details.get("set_by", ""), since=since), Size.STRONG)
 
     def _fill_history(self) -> None:
         if not self._plans:
             return
-        self.heading(say("All plans, newest first"), Size.NAME)
-        home, now = self._present.home(), self._present.now()
-        for number, (held, told) in enumerate(self._plans):
-            words = say("Written {when}, set by {who}").format(
-                when=times.near(home, held.entry.recorded_at, now), who=held.entry.details.get("set_by", "")
-            )
-            button = Button(words, f"plan_{number}")
-            button.clicked.connect(lambda _=False, entry=held.entry.id: self._open_entry(entry))
-            self.row(button)
-            self.words(sentence(told), soft=True)
+        self.heading(say(mark("All plans, newest first")), Size.NAME)
+        for number, (plan, told) in enumerate(self._plans):
+            button = RowButton(self.named(plan), f"plan_{number}", PLAN.name, sentence(told))
+            button.clicked.connect(lambda _=False, place=number: self.show_abreast(place))
+            self.widget(button)
+
+    def named(self, plan: Plan) -> str:
+        """From when a plan counts, and who set it."""
+        since = times.near(self._present.home(), plan.since, self._present.now())
+        return say(_EARLIER).format(since=since, who=plan.details.get("set_by", ""))
+
+    def show_abreast(self, number: int, other: int | None = None) -> None:
+        """Show a plan, by its number from the newest, beside another: the one that it took the place of."""
+        last = len(self._plans) - 1
+        beside = min(number + 1, last) if other is None else other
+        older, newer = (self._plans[each][0] for each in (max(number, beside), min(number, beside)))
+        self._abreast = PlansAbreast(
+            older,
+            newer,
+            is_adult=self._is_adult(),
+            beside_newest=(lambda: self.show_abreast(number, 0)) if min(number, beside) else None,
+            begin=lambda: self._open("", self._plans[number][0]),
+            open_entry=lambda: self._open_entry(self._plans[number][0].entry),
+            back=self.show_list,
+        )
+        self.refresh()
+
+    # Paper ----------------------------------------------------------------------------------------
+
+    def texts(self) -> list[tuple[str, str]]:
+        """The plan in force as headings and texts, for paper."""
+        picture = self._present.picture
+        plan = picture.plan if picture is not None else None
+        if picture is None or plan is None:
+            return [(say(PLAN.title), say(_NONE))]
+        home = self._present.home()
+        since = f"{times.full_day(home.day(plan.since))}, {times.clock(home, plan.since)}"
+        who = say(_IN_FORCE).format(who=plan.details.get("set_by", ""), since=since)
+        title = say(mark("Care plan of {name}")).format(name=picture.person.name or say(mark("no name")))
+        parts = [
+            (each.title, "\n".join(one.words for one in each.sentences)) for each in self._passages(plan)
+        ]
+        invented = [("", say(mark("A made-up household: nothing here is real.")))]
+        return [(title, who), *parts, *(invented if picture.person.invented else [])]
+
+    def print(self) -> None:
+        """On a printer of this computer."""
+        from carelog.ui.sheet.printing import TextPages, print_pages
+
+        self._trouble = print_pages(
+            self.window(), TextPages(self.texts()), say(mark("carelog, the care plan"))
+        )
+        self.refresh()
 
 
-def begun(plan: Plan | None) -> dict[str, object]:
-    """What a new plan begins with: the plan in force, without who set it and since when."""
-    if plan is None:
-        return {}
-    return {name: value for name, value in plan.details.items() if name not in ("from", "set_by")}
-
-
-def _plans(record: "Record") -> "list[tuple[Held, str]]":
-    """All plans, the one written last first, each with what it changed."""
+def _all_plans(record: "Record") -> "list[tuple[Plan, str]]":
+    """All plans, the last one first, each with what it changed of the one before it."""
     from carelog.analysis.in_force import Reading
 
-    reading = Reading(record.of_kinds([PLAN.name]))
-    ordered = plans(reading)
-    found = sorted(reading.of(PLAN.name), key=lambda held: -held.entry.recorded_at)
-    return [(held, revision_of(ordered, held.entry.id) or "") for held in found]
+    ordered = plans(Reading(record.of_kinds([PLAN.name])))
+    return [(plan, revision_of(ordered, plan.entry) or "") for plan in reversed(ordered)]

@@ -1,160 +1,149 @@
-"""The tasks of a plan as a list in words, with a way to add one and to take one out."""
+"""All that a plan asks for, as sentences; what it doesn't ask for is one press away."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from carelog.domain.entry import Json
-from carelog.domain.field import CLOCK, Choice
-from carelog.domain.kind import Draw
-from carelog.domain.number import typed
+from carelog.domain.entry import Details, Json
 from carelog.domain.trouble import Refused
-from carelog.kinds import ALL, named_or_unknown
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui.button import Button
-from carelog.ui.column import row
 from carelog.ui.forms.control import ABSENT, Control, Value
-from carelog.ui.forms.lines import Narrow
-from carelog.ui.forms.picks import Option, Picks
-from carelog.ui.naming import task_words
-from carelog.ui.ringed import Line, Ringed
-from carelog.ui.theme import Size
-from carelog.ui.words import Words
+from carelog.ui.plan.row import SentenceRow
+from carelog.ui.plan.task import TaskRow
+from carelog.ui.plan.things import USUAL, Thing, further, key_of_task
+from carelog.ui.theme import STEP
 
 
-def rhythm_words(task: Mapping[str, Any]) -> str:
-    """How often: “every 8 h”, “at 08:00, 20:00”."""
-    if "times" in task:
-        return say("at {times}").format(times=", ".join(task["times"]))
-    return say("every {hours}").format(hours=f"{task['every_h']}\N{NO-BREAK SPACE}h")
+def _no_quiet() -> Json:
+    return None
 
 
 class TasksControl(Control):
-    """Each task keeps all it holds; a new one is a kind, what it is about, and a rhythm."""
+    """One row a thing, each in its place; a new one is asked for by one press on its rhythm."""
 
-    def __init__(self, name: str, label: str) -> None:
+    def __init__(
+        self, name: str, label: str, *, quiet: Callable[[], Json] = _no_quiet, is_adult: bool = False
+    ) -> None:
+        """`quiet` gives the plan's quiet hours as they stand."""
         super().__init__()
         self.setObjectName(f"field_{name}")
-        self._label = label
-        self._tasks: list[dict[str, Json]] = []
+        self.setAccessibleName(label)
+        self.when_opened: list[Callable[[SentenceRow], None]] = []
+        self._quiet, self._is_adult = quiet, is_adult
+        self._order: list[str] = []
+        """The keys of the tasks in the order of the plan that was put in, then as they were added."""
+        self._is_offering = self._has_more = False
+        self.rows: dict[str, TaskRow] = {}
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self._list = QWidget()
-        self._column.addWidget(self._list)
-        kinds: list[Option] = [
-            (kind.name, kind.title)
-            for kind in ALL
-            if kind.tiles and (kind.draw in (Draw.DOINGS, Draw.READINGS) or kind.is_described_daily)
-        ]
-        self._kind = Picks("task_kind", say("Task"), kinds)
-        self._kind.when_changed.append(self._show_where)
-        self._where_holder = QWidget()
-        self._where_column = QVBoxLayout(self._where_holder)
-        self._where_column.setContentsMargins(0, 0, 0, 0)
-        self._where: Picks | None = None
-        self._every = self._line("task_every", say("Every so many hours"), say("8"))
-        self._times = self._line("task_times", say("Or at times, like 08:00, 20:00"), say("08:00, 20:00"))
-        self._message = Words("", Size.STRONG)
-        self._lay_out()
+        self._column.setSpacing(STEP)
+        for thing in USUAL:
+            self._add(thing)
+        self._offer = Button.calling(say(mark("Ask for something else …")), "task_add", self._on_offer)
+        self._more = Button.calling(say(mark("More things …")), "task_more", self._on_more)
+        self._column.addWidget(self._offer)
+        self._column.addWidget(self._more)
+        self._show_rows()
 
-    def _line(self, name: str, label: str, example: str) -> Line:
-        line = Line(name, label)
-        line.setPlaceholderText(example)
-        return line
+    def _add(self, thing: Thing) -> TaskRow:
+        row = TaskRow(thing, lambda: self._on_row(thing.key), self._quiet, is_adult=self._is_adult)
+        row.sentence.when_opened.append(self._on_opened)
+        self._column.insertWidget(len(self.rows), row)
+        self.rows[thing.key] = row
+        return row
 
-    def _lay_out(self) -> None:
-        add = Button(say("Add this task"), "task_add")
-        add.clicked.connect(self._add)
-        every = Narrow(self._every)
-        self._column.addWidget(Words(say("Add a task"), Size.STRONG))
-        self._column.addWidget(self._kind)
-        self._column.addWidget(self._where_holder)
-        self._column.addWidget(
-            row(
-                Words(say("every"), wraps=False),
-                every,
-                Words(say("h, or at"), wraps=False),
-                Ringed(self._times),
-                add,
-            )
-        )
-        self._column.addWidget(self._message)
+    def _on_opened(self, row: SentenceRow) -> None:
+        for listener in self.when_opened:
+            listener(row)
 
-    def _show_where(self) -> None:
-        if self._where is not None:
-            self._where.setParent(None)
-            self._where = None
-        name = self._kind.read()
-        device = named_or_unknown(str(name)).field("device") if isinstance(name, str) else None
-        if device is not None and isinstance(device.type, Choice):
-            options = [(option.value, option.label) for option in device.type.options]
-            self._where = Picks("task_device", say("Device"), options)
-            self._where_column.addWidget(self._where)
-
-    def _add(self) -> None:
-        try:
-            task = self._new_task()
-        except Refused as refused:
-            self._message.say(refused.sentence)
-            return
-        self._message.say("")
-        self._tasks.append(task)
-        self._show_list()
+    def _on_row(self, key: str) -> None:
+        if key not in self._order:
+            self._order.append(key)
+        self._show_rows()
         self.touched()
 
-    def _new_task(self) -> dict[str, Json]:
-        kind = self._kind.read()
-        if kind is ABSENT:
-            raise Refused(say("Choose what the task is."))
-        task: dict[str, Json] = {"kind": kind}
-        device = self._where.read() if self._where is not None else ABSENT
-        if device is not ABSENT:
-            task["where"] = {"device": device}
-        every, times = self._every.text().strip(), self._times.text().strip()
-        if bool(every) == bool(times):
-            raise Refused(say("Give either the hours or the times."))
-        if every:
-            task["every_h"] = typed(every)
-            return task
-        found = [each.strip() for each in times.split(",") if each.strip()]
-        wrong = [each for each in found if CLOCK.problem(each)]
-        if wrong:
-            raise Refused(say("“{time}” isn't a time like 08:00.").format(time=wrong[0]))
-        task["times"] = found
-        return task
+    def _on_offer(self) -> None:
+        self._is_offering = not self._is_offering
+        self._show_rows()
 
-    def _show_list(self) -> None:
-        self._column.removeWidget(self._list)
-        self._list.setParent(None)
-        self._list = QWidget()
-        column = QVBoxLayout(self._list)
-        column.setContentsMargins(0, 0, 0, 0)
-        for number, task in enumerate(self._tasks):
-            words = f"{task_words(str(task['kind']), task.get('where', {}))}, {rhythm_words(task)}"
-            out = Button(say("Take out"), f"task_out_{number}")
-            out.setAccessibleName(say("Take out: {task}").format(task=words))
-            out.clicked.connect(lambda _=False, place=number: self._take_out(place))
-            column.addWidget(row(out, Words(words, wraps=False)))
-        self._column.insertWidget(0, self._list)
+    def offer(self) -> None:
+        """Show what isn't asked for."""
+        self._is_offering = True
+        self._show_rows()
 
-    def _take_out(self, place: int) -> None:
-        del self._tasks[place]
-        self._show_list()
-        self.touched()
+    def _on_more(self) -> None:
+        self._has_more = True
+        for thing in further():
+            if thing.key not in self.rows:
+                self._add(thing)
+        self._show_rows()
+
+    def _show_rows(self) -> None:
+        asked = [row for row in self.rows.values() if row.is_asked]
+        is_offering = self._is_offering or not asked
+        for row in self.rows.values():
+            row.show_offer(is_offering)
+        self._is_offering = is_offering
+        words = mark("That is all") if is_offering else mark("Ask for something else …")
+        self._offer.setText(say(words))
+        self._offer.setVisible(bool(asked))
+        self._more.setVisible(is_offering and not self._has_more)
+
+    def refresh(self) -> None:
+        """The plan's own quiet hours are others."""
+        for row in self.rows.values():
+            if row.is_asked:
+                row.sentence.refresh()
+
+    def sentences(self) -> list[SentenceRow]:
+        """The rows that are asked for."""
+        return [row.sentence for row in self.rows.values() if row.is_asked]
+
+    def _row_of(self, task: Details) -> TaskRow:
+        key = key_of_task(task)
+        return self.rows.get(key) or self._add(Thing(task["kind"], task.get("where", {})))
 
     def show_value(self, value: Value) -> None:
-        self._tasks = [dict(task) for task in value] if isinstance(value, list) else []
-        self._show_list()
+        tasks = value if isinstance(value, list) else []
+        for row in self.rows.values():
+            row.put(None)
+        for task in tasks:
+            self._row_of(task).put(task)
+        self._order = [key_of_task(task) for task in tasks]
+        self._is_offering = False
+        self._show_rows()
+
+    def _asked(self) -> list[TaskRow]:
+        return [self.rows[key] for key in self._order if self.rows[key].is_asked]
 
     def read(self) -> Value:
-        return [dict(task) for task in self._tasks] if self._tasks else ABSENT
+        found = [row.editor.task() for row in self._asked()]
+        return found or ABSENT
 
     def typed(self) -> Json:
-        return [dict(task) for task in self._tasks]
+        return [[row.thing.kind, dict(row.thing.where), row.editor.typed()] for row in self._asked()]
 
     def restore(self, typed: Json) -> None:
-        self.show_value(typed)
+        kept = {row.thing.key: row.editor.base() for row in self._asked()}
+        self.show_value(ABSENT)
+        for kind, where, lines in typed:
+            row = self._row_of({"kind": kind, "where": where})
+            row.put(kept.get(row.thing.key) or _begun(kind, where))
+            row.editor.restore(lines)
+            row.sentence.refresh()
+            self._order.append(row.thing.key)
+        self._show_rows()
 
     def focus(self) -> QWidget:
-        return self._kind.focus()
+        """The first task that can't be read; else the first of all."""
+        for row in self._asked():
+            try:
+                row.editor.task()
+            except Refused:
+                return row.editor.focus()
+        return next((row.sentence.button for row in self._asked()), self._offer)
+
+
+def _begun(kind: str, where: Json) -> dict[str, Json]:
+    return {"kind": kind, "where": where} if where else {"kind": kind}

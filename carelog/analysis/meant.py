@@ -1,0 +1,184 @@
+"""What would another plan have meant? The dues and flags of some days under two plans, side by side."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from carelog.analysis.rounds import RoundState, asked
+from carelog.analysis.titles import rule_title
+from carelog.analysis.week import Review
+from carelog.domain.flag import Flag, Level
+from carelog.kinds import task_name
+from carelog.text import mark, say, say_n
+
+OVERDUE = "overdue"
+NAMED = 2
+"""So many tasks at most are told one by one in the sentence."""
+_SENTENCE = mark("Under this plan, in the last {days} days: {dues}. {flags}")
+_TASK = mark("{task} asked for {asked} instead of {before}")
+_ALL = mark("all of it asked for {asked} instead of {before}")
+_LATE = mark("overdue {count} instead of {before}")
+_MISSED = mark("not recorded {count} instead of {before}")
+_SAME = mark("the same asked for")
+_MORE = mark("Flagged beside: {flags}.")
+_LESS = mark("Not flagged any more: {flags}.")
+_SAME_FLAGS = mark("The same flagged.")
+_FOOT = mark("Worked out from what was recorded. With another plan people may have done other things.")
+_CELL = mark("{asked} asked for: {parts}")
+_NOT_ASKED = mark("not asked for")
+_RAISED = mark("Flag: {rule}")
+_WORDS = {
+    RoundState.DONE: mark("{count} in time"),
+    RoundState.LATE: mark("{count} overdue"),
+    RoundState.MISSED: mark("{count} not recorded"),
+    RoundState.OPEN: mark("{count} still due"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Fared:
+    """What became of a task in the days: how often each state."""
+
+    title: str
+    states: Mapping[RoundState, int]
+
+    @property
+    def asked(self) -> int:
+        """How often it was asked for."""
+        return sum(self.states.values())
+
+    def words(self) -> str:
+        """All of it in a few words."""
+        if not self.asked:
+            return say(_NOT_ASKED)
+        counted = [
+            say(words).format(count=self.states[state])
+            for state, words in _WORDS.items()
+            if self.states.get(state)
+        ]
+        return say(_CELL).format(asked=self.asked, parts=", ".join(counted))
+
+
+@dataclass(frozen=True, slots=True)
+class MeantRow:
+    """One line of the table: what, as it was, and as it would have been."""
+
+    title: str
+    before: str
+    after: str
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether the other plan makes a difference."""
+        return self.before != self.after
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """The answer: a sentence, a table, and what it leaves open."""
+
+    sentence: str
+    rows: tuple[MeantRow, ...]
+    foot: str
+
+
+def meant(before: Review, after: Review, flags_before: Sequence[Flag], flags_after: Sequence[Flag]) -> Meant:
+    """The same days under the recorded plans and under another; the flags are those of these days."""
+    was, would = _fared(before), _fared(after)
+    pairs = [(_of(was, would, key), _of(would, was, key)) for key in dict.fromkeys([*would, *was])]
+    names = {key: each.title for key, each in (was | would).items()}
+    rows = [MeantRow(new.title, old.words(), new.words()) for old, new in pairs]
+    rows += _flag_rows(flags_before, flags_after, names)
+    words = say(_SENTENCE).format(
+        days=len(before.period.days), dues=_dues(pairs), flags=_flags(flags_before, flags_after)
+    )
+    return Meant(words, tuple(rows), say(_FOOT))
+
+
+def _fared(review: Review) -> dict[str, Fared]:
+    found: dict[str, Fared] = {}
+    for each in asked(review):
+        task = each.task
+        states = Counter(one.state for one in each.rounds)
+        found[task.key] = Fared(task_name(task.kind, task.where), states)
+    return found
+
+
+def _of(here: Mapping[str, Fared], there: Mapping[str, Fared], key: str) -> Fared:
+    return here[key] if key in here else Fared(there[key].title, {})
+
+
+def _dues(pairs: Sequence[tuple[Fared, Fared]]) -> str:
+    changed = [(old, new) for old, new in pairs if old.states != new.states]
+    if not changed:
+        return say(_SAME)
+    if len(changed) <= NAMED:
+        return "; ".join(_told(old, new, _TASK) for old, new in changed)
+    return _told(_summed([old for old, _ in pairs]), _summed([new for _, new in pairs]), _ALL)
+
+
+def _summed(all_of: Sequence[Fared]) -> Fared:
+    states: Counter[RoundState] = Counter()
+    for each in all_of:
+        states.update(each.states)
+    return Fared("", states)
+
+
+def _told(old: Fared, new: Fared, words: str) -> str:
+    title = new.title[:1].lower() + new.title[1:]
+    parts = [say(words).format(task=title, asked=_times(new.asked), before=_number(old.asked))]
+    for state, told in ((RoundState.LATE, _LATE), (RoundState.MISSED, _MISSED)):
+        here, there = new.states.get(state, 0), old.states.get(state, 0)
+        if here != there:
+            parts.append(say(told).format(count=_times(here), before=_number(there)))
+    return ", ".join(parts)
+
+
+def _times(count: int) -> str:
+    return say_n("once", "{count} times", count).format(count=count) if count else say(mark("never"))
+
+
+def _number(count: int) -> str:
+    return str(count) if count > 1 else _times(count)
+
+
+def _flags(before: Sequence[Flag], after: Sequence[Flag]) -> str:
+    """The flags that only one of the two has: “two flags more” would hide that three others are gone."""
+    was, would = {_known(each) for each in before}, {_known(each) for each in after}
+    more = [each for each in after if _known(each) not in was]
+    less = [each for each in before if _known(each) not in would]
+    parts = [
+        say(words).format(flags=_counted(found)) for words, found in ((_MORE, more), (_LESS, less)) if found
+    ]
+    return " ".join(parts) or say(_SAME_FLAGS)
+
+
+def _known(flag: Flag) -> object:
+    return flag.rule, flag.subject, flag.raised_at, flag.level
+
+
+def _counted(flags: Sequence[Flag]) -> str:
+    if not flags:
+        return say(mark("no flag"))
+    words = say_n("one flag", "{count} flags", len(flags)).format(count=len(flags))
+    serious = Counter(each.level for each in flags if each.level is not Level.NOTE)
+    told = [f"{count} “{level.asks}”" for level, count in sorted(serious.items(), reverse=True)]
+    return f"{words} ({', '.join(told)})" if told else words
+
+
+def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str, str]) -> Iterator[MeantRow]:
+    """Of each rule, and of each task that is overdue, the flags that aren't the same."""
+    grouped: dict[str, tuple[list[Flag], list[Flag]]] = {}
+    for side, flags in enumerate((before, after)):
+        for each in flags:
+            grouped.setdefault(_titled(each, names), ([], []))[side].append(each)
+    for title, (old, new) in grouped.items():
+        if [*map(_known, old)] != [*map(_known, new)]:
+            yield MeantRow(say(_RAISED).format(rule=title), _counted(old), _counted(new))
+
+
+def _titled(flag: Flag, names: Mapping[str, str]) -> str:
+    title = rule_title(flag.rule)
+    if flag.rule != OVERDUE or flag.subject is None:
+        return title
+    return f"{title}: {names.get(flag.subject, flag.subject)}"

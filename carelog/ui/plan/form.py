@@ -1,0 +1,311 @@
+"""The one editor of a plan: sentences pressed to be changed, what changes, what it would have meant."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from carelog.analysis.limits import limit_names, limit_of, range_words
+from carelog.analysis.plans import NO_ENTRY
+from carelog.analysis.published import odd_limits
+from carelog.analysis.revision import revision
+from carelog.analysis.sentences import (
+    LIMITS,
+    PARTS,
+    TASKS,
+    PlanSentence,
+    field_sentence,
+    limit_sentences,
+)
+from carelog.domain.entry import Json
+from carelog.domain.moment import Moment
+from carelog.domain.plan import Plan
+from carelog.domain.trouble import Refused
+from carelog.text import mark, say
+from carelog.ui.button import Button
+from carelog.ui.column import row
+from carelog.ui.columns import WideColumns
+from carelog.ui.forms.control import Absent, Control
+from carelog.ui.forms.moment import MomentControl
+from carelog.ui.forms.nested import GroupControl
+from carelog.ui.forms.page import Form
+from carelog.ui.plan.begun import AROUND, begun
+from carelog.ui.plan.defaults import DEFAULTS, Default
+from carelog.ui.plan.meant import MeantPanel
+from carelog.ui.plan.row import Saying, SentenceRow
+from carelog.ui.plan.span import SpanControl
+from carelog.ui.plan.tasks import TasksControl
+from carelog.ui.plan.whose import SetBy
+from carelog.ui.ringed import Scrolled
+from carelog.ui.theme import STEP, Size
+from carelog.ui.times import day_name
+from carelog.ui.words import Words
+
+FROM = "from"
+_CHANGES = mark("What changes: {words}.")
+_NOTHING = mark("Nothing is changed yet.")
+_SUGGESTED = mark("suggested: {range}")
+_TAKE = mark("Take {range}")
+_FROM_NOW = mark("In force from the moment it is saved")
+_FROM_THEN = mark("In force from {day}, {time}")
+_SAVE_AGAIN = mark("Is it right? Save again to record it so.")
+
+
+class PlanForm(Form):
+    """A form whose fields are sentences; each opens what changes it where it stands."""
+
+    controls: dict[str, Control]
+
+    def made_controls(self) -> dict[str, Control]:
+        self._lines: list[SentenceRow] = []
+        home = self._present.home()
+        made = super().made_controls()
+        made["quiet"] = SpanControl("quiet", say(mark("Quiet hours")))
+        made[FROM] = MomentControl(FROM, say(mark("In force from")), home)
+        made[TASKS] = self._tasks = TasksControl(
+            TASKS, say(mark("What it asks for")), quiet=self._quiet, is_adult=self._is_adult()
+        )
+        made["set_by"] = SetBy(self._present, self._recorder)
+        return made
+
+    def _is_adult(self) -> bool:
+        picture = self._present.picture
+        return picture is not None and (
+            picture.person.is_adult(picture.home.day(self._present.now())) is True
+        )
+
+    def _quiet(self) -> Json:
+        try:
+            value = self.controls["quiet"].value()
+        except (Refused, AttributeError):  # while the controls are made there is none yet
+            return None
+        return None if isinstance(value, Absent) else value
+
+    # Building -------------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        body = QWidget()
+        columns = WideColumns(body, 2 * STEP)
+        columns.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        title = say(self.kind.title)
+        heading = say(mark("Change: {title}")).format(title=title) if self.held else title
+        columns.add_across(Words(heading, Size.HEAD))
+        self._meant = MeantPanel(self._access, self._present)
+        columns.add_across(self._meant)
+        columns.add_across(self._held(say(mark("Set by (needed)")), self.controls["set_by"]))
+        for words, fields in PARTS:
+            columns.addWidget(self._part(say(words), fields))
+        columns.addWidget(self._last_part())
+        self._scrolled = Scrolled(body, title)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._scrolled, 1)
+        layout.addWidget(self._bottom())
+        for unasked in (self.when, self._paper, *(() if self.held else (self._reason,))):
+            unasked.setParent(self)
+            unasked.hide()
+
+    @staticmethod
+    def _held(words: str, *widgets: QWidget) -> QWidget:
+        """Widgets under a heading."""
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(STEP)
+        for widget in (Words(words, Size.NAME, heading=True), *widgets):
+            column.addWidget(widget)
+        return holder
+
+    def _part(self, words: str, fields: tuple[str, ...] | Any) -> QWidget:
+        widgets: list[QWidget] = []
+        for name in fields:
+            if name == TASKS:
+                self._tasks.when_opened.append(self._on_opened)
+                widgets.append(self._tasks)
+            elif name == LIMITS:
+                widgets += self._limits()
+            else:
+                widgets.append(self._row(name, self._said_of(name), self.controls[name]))
+        return self._held(words, *widgets)
+
+    def _row(self, place: str, said: Saying, control: Control, *more: QWidget) -> SentenceRow:
+        made = SentenceRow(place, f"say_{place.rpartition('/')[2]}", said)
+        made.hold(control, *more, first=control.focus)
+        made.when_opened.append(self._on_opened)
+        self._lines.append(made)
+        return made
+
+    def _said_of(self, name: str) -> Saying:
+        def said() -> tuple[PlanSentence, str]:
+            value = self.controls[name].value()
+            given = {} if isinstance(value, Absent) else {name: value}
+            return field_sentence(name, given), ""
+
+        return said
+
+    def _limits(self) -> list[QWidget]:
+        group = self.controls[LIMITS]
+        assert isinstance(group, GroupControl)
+        group.setParent(self)
+        group.hide()
+        offered = {limit: each for each in DEFAULTS for limit in each.puts.get(LIMITS, {})}
+        made: list[QWidget] = []
+        for name, _label in limit_names():
+            default = offered.get(name) if self._is_adult() else None
+            control = group.parts[name]
+            more = self._suggestion(name, control, default) if default is not None else ()
+            made.append(self._row(f"{LIMITS}/{name}", self._said_of_limit(name, default), control, *more))
+        return made
+
+    def _said_of_limit(self, name: str, default: Default | None) -> Saying:
+        def said() -> tuple[PlanSentence, str]:
+            group = self.controls[LIMITS]
+            assert isinstance(group, GroupControl)
+            value = group.parts[name].value()
+            given = {name: value} if isinstance(value, dict) and set(value) - {"unit"} else {}
+            found = limit_sentences(given, is_adult=self._is_adult())
+            words = next(each for each in found if each.place == f"{LIMITS}/{name}")
+            is_offered = default is not None and not words.is_set
+            return words, say(_SUGGESTED).format(range=_range(name, default)) if is_offered else ""
+
+        return said
+
+    def _suggestion(self, name: str, control: Control, default: Default) -> tuple[QWidget, ...]:
+        def take() -> None:
+            control.put(default.puts[LIMITS][name])
+            control.touched()
+
+        words = say(_TAKE).format(range=_range(name, default))
+        return row(Button.calling(words, f"take_{name}", take)), Words(say(default.source), soft=True)
+
+    def _last_part(self) -> QWidget:
+        """From when, and a note; of a change also why."""
+        begin = self._row(FROM, self._said_from, self.controls[FROM])
+        widgets: list[QWidget] = [begin, Words(self._note_label, Size.STRONG), self._note]
+        if self.held is not None:
+            widgets += [Words(say(mark("Why it is changed")), Size.STRONG), self._reason]
+        return self._held(say(mark("From when")), *widgets)
+
+    def _said_from(self) -> tuple[PlanSentence, str]:
+        value = self.controls[FROM].value()
+        if isinstance(value, Absent):
+            return PlanSentence(FROM, say(_FROM_NOW)), ""
+        local = self._present.home().local(Moment.read(value).instant)
+        words = say(_FROM_THEN).format(day=day_name(local.date()), time=f"{local:%H:%M}")
+        return PlanSentence(FROM, words), ""
+
+    def _bottom(self) -> QWidget:
+        """What changes, in a sentence, and what can be done with it."""
+        self._change = Words("", Size.STRONG)
+        self._change.setObjectName("plan_change_words")
+        self._message.hide()
+        self.save_button.clicked.connect(self.save)
+        look = Button.calling(say(mark("What would it have meant?")), "plan_meant", self.look_back)
+        self.away = Button(say(mark("Throw away")), "throw_away")
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
+        column.setSpacing(STEP)
+        for widget in (self._change, self._message, row(self.save_button, look, self.away)):
+            column.addWidget(widget)
+        return holder
+
+    def _on_opened(self, opened: SentenceRow) -> None:
+        """One is open at a time."""
+        for each in (*self._lines, *self._tasks.sentences()):
+            if each is not opened and each.is_open():
+                each.show_open(False)
+
+    def open_line(self, place: str) -> None:
+        """Open the sentence of a place in the plan."""
+        name, _, own = place.partition("/")
+        rows = self._tasks.sentences() if name == TASKS else self._lines
+        for each in rows:
+            if each.place == place:
+                each.show_open(True)
+                self._scrolled.ensureWidgetVisible(each)
+                return
+        if name == TASKS and not own:
+            self._tasks.offer()
+
+    # What stands in it ----------------------------------------------------------------------------
+
+    def _put(self, details: Mapping[str, Json], note: str) -> None:
+        super()._put(details, note)
+        self._refresh()
+
+    def changed(self) -> None:
+        super().changed()
+        self._meant.outdate()
+        self._refresh()
+
+    def restore(self, typed: Mapping[str, Json], note: str, reason: str) -> None:
+        super().restore(typed, note, reason)
+        self._refresh()
+
+    def _refresh(self) -> None:
+        """Every sentence as it stands, and what it changes."""
+        for each in self._lines:
+            each.refresh()
+        self._tasks.refresh()
+        self._change.say(self.change_words())
+
+    def change_words(self) -> str:
+        """What the plan as it stands changes, in a sentence; or why that can't be said."""
+        try:
+            details = self._checked()
+        except Refused as refused:
+            return refused.sentence
+        before = self._before()
+        if begun(before) == {name: each for name, each in details.items() if name not in AROUND[:2]}:
+            return say(_NOTHING)
+        return say(_CHANGES).format(words=revision(before, Plan.of(NO_ENTRY, self._present.now(), details)))
+
+    def _checked(self) -> dict[str, Json]:
+        """The details, where they are a plan but for who set it."""
+        details = {**self.details(), "set_by": self._set_by() or "?"}
+        found = self.kind.problems(details)
+        if found:
+            raise Refused(f"{self._problem(found[0])}.")
+        return details
+
+    def _set_by(self) -> str:
+        value = self.controls["set_by"].value()
+        return value if isinstance(value, str) else ""
+
+    def _before(self) -> Plan | None:
+        if self.held is not None:
+            return Plan.of(NO_ENTRY, self.held.time, self.held.entry.details)
+        picture = self._present.picture
+        return picture.plan if picture is not None else None
+
+    def odd(self, details: Mapping[str, Json], moment: Moment) -> list[str]:
+        found = odd_limits(details.get(LIMITS, {}), is_adult=self._is_adult())
+        asked = [*found, say(_SAVE_AGAIN)] if found else []
+        return [*asked, *super().odd(details, moment)]
+
+    def look_back(self) -> None:
+        """Work out the last two weeks under this plan, and show them above its sentences."""
+        try:
+            details = self._checked()
+        except Refused as refused:
+            self._refuse(refused.sentence, self.save_button)
+            return
+        self._meant.ask(details)
+        self._scrolled.verticalScrollBar().setValue(0)
+
+    def say(self, sentence: str) -> None:
+        super().say(sentence)
+        self._message.setVisible(bool(sentence))
+
+    def _refuse(self, sentence: str, where: QWidget) -> None:
+        """What is to be put right is opened first: nothing that is hidden takes the focus."""
+        for each in (*self._lines, *self._tasks.sentences()):
+            if each.holds(where):
+                each.show_open(True)
+        super()._refuse(sentence, where)
+
+
+def _range(name: str, default: Default | None) -> str:
+    limit = limit_of(name, default.puts[LIMITS][name]) if default is not None else None
+    return range_words(limit) if limit is not None else ""
