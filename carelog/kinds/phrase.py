@@ -8,6 +8,7 @@ PHRASE = Kind(
     name="phrase",
     title=mark("Phrase shown"),
     fields=(Field("text", "", Text(long=True), required=True, asked=mark("Words")),),
+    has_page=True,
     is_frequent=True,
     draw=Draw.WORDS,
     export=Export("Communication"),
