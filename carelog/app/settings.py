@@ -71,6 +71,8 @@ class Settings:
     has_sound: bool = True
     has_tile_keys: bool = True  # whether a single key presses a tile (WCAG 2.2, criterion 2.1.4)
     hides_name: bool = False  # whether titles of windows and PDFs leave the person's name out
+    logs_phrases: bool = False  # whether a card that is shown is written down
+    has_voice: bool = False  # whether cards are read aloud by the computer's own voice
     rules_seen: str = ""  # day of the newest rules that somebody here has read of; empty: a first start
     course_days: int = 28  # how long a course is shown, in days; one of those that the page offers
     course_rows: tuple[

@@ -32,6 +32,7 @@ class Head(QWidget):
         self._recorder = recorder
         self._go = go
         self._shown: object = None
+        self._is_covered = False
         self._buttons: list[ChoiceButton] = []
         self._who = Words("", Size.HEAD, wraps=False)
         self._change = Button(say("change"), "who_change")
@@ -96,9 +97,14 @@ class Head(QWidget):
             self.emergency.setAccessibleName(whole)
 
     def set_covered(self, is_covered: bool) -> None:
-        """Hide the names under the cover of the screen."""
-        for widget in (self._who, self._change, *self._buttons):
-            widget.setVisible(not is_covered)
+        """Hide the names, under the cover of the screen or where a page has all of it."""
+        self._is_covered = is_covered
+        self._show_names()
+
+    def _show_names(self) -> None:
+        for widget in (self._who, *self._buttons):
+            widget.setVisible(not self._is_covered)
+        self._change.setVisible(self._access.is_open() and not self._is_covered)
 
     def _show_who(self) -> None:
         known = dict(names(self._present.picture))
@@ -118,7 +124,7 @@ class Head(QWidget):
             button.deleteLater()
         others = [each for each in known if each != who]
         self._buttons = [self._other(each, known[each]) for each in others[: self._room()]]
-        self._change.setVisible(self._access.is_open())
+        self._show_names()
 
     def _other(self, initials: str, name: str) -> ChoiceButton:
         button = ChoiceButton(initials, f"who_{initials}")

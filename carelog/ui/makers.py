@@ -199,6 +199,22 @@ class Makers:
             self._access, self._present, self._preferences, parts.sheets, parts.places.state, self._ways.go
         )
 
+    def cards(self) -> QWidget:
+        """Phrases, shown instead of said."""
+        from carelog.ui.cards.page import CardsPage
+
+        desk, ways = self._desk, self._ways
+        return CardsPage(
+            desk.access,
+            desk.present,
+            desk.slips,
+            desk.recorder,
+            self._preferences,
+            desk.parts.places.scratch,
+            ways.fill_screen,
+            ways.go,
+        )
+
     def give(self) -> QWidget:
         from carelog.ui.give.page import GivePage
 

@@ -96,6 +96,14 @@ PAGES = (
         key="Alt+6",
         key_words=mark("the sheets for paper"),
     ),
+    Page(
+        "cards",
+        mark("Cards"),
+        lambda makers: makers.cards(),
+        Spot.RAIL,
+        key="F9",
+        key_words=mark("the cards to show instead of speaking"),
+    ),
     Page("others", mark("More"), lambda makers: makers.others(), Spot.RAIL),
     Page(
         "due",

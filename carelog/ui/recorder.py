@@ -42,11 +42,11 @@ class Recorder:
         if not self.who and picture is not None:
             self.who = picture.last_by
 
-    def draft(self, kind: str, details: Details, note: str = "") -> Entry:
-        """An entry of now with its id and times fixed, not saved yet."""
+    def draft(self, kind: str, details: Details, note: str = "", by: str | None = None) -> Entry:
+        """An entry of now with its id and times fixed, not saved yet; `by` None: by whoever records."""
         from carelog.app.logbook import drafted
 
-        return drafted(self._clock, self._ids, kind, details, self.who, note=note)
+        return drafted(self._clock, self._ids, kind, details, self.who if by is None else by, note=note)
 
     def is_doubtful(self, now: Instant, pressed_at: Instant) -> bool:
         """Nobody is chosen, or nobody pressed for 8 h, or somebody else's shift has begun since."""

@@ -1,5 +1,7 @@
 """All of the window but the board: put together after the first paint, its pages made when first opened."""
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtWidgets import QWidget
 
 from carelog.app.faults import FaultLog
@@ -28,6 +30,9 @@ from carelog.ui.since.offer import SinceOffer
 from carelog.ui.taking import Taking
 from carelog.ui.ways import Ways
 from carelog.ui.window import Window
+
+if TYPE_CHECKING:
+    from carelog.ui.cards.aloud import FlagReader
 
 
 class Rest:
@@ -65,6 +70,7 @@ class Rest:
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
         self._is_covered = False
+        self._aloud: FlagReader | None = None
         self._hang_bands()
         self._offer_pages()
         self._name_acts()
@@ -157,6 +163,7 @@ class Rest:
             cover=self.toggle_cover,
             scanning=self.inputs.toggle,
             receipt=ways.reach_receipt,
+            read_flags=self._read_flags,
             open_again=self.access.open,
             help_keys=lambda: ways.open_help("keys"),
             help_rules=lambda: ways.open_help("rules"),
@@ -210,6 +217,15 @@ class Rest:
         )
         self.preferences.keep()
 
+    def _read_flags(self) -> None:
+        """Aloud, but not from under the cover."""
+        from carelog.ui.cards.aloud import FlagReader
+
+        if self._aloud is None:
+            self._aloud = FlagReader(self.window, self.present, self.preferences, self.guard.tell)
+        if not self._is_covered:
+            self._aloud.read()
+
     # Covering, and one window a record --------------------------------------------------------------
 
     def toggle_cover(self) -> None:
@@ -223,11 +239,11 @@ class Rest:
         self._cover_bands()
 
     def _cover_bands(self) -> None:
-        """A covered screen shows no band; nothing that can wait stands above the emergency page."""
+        """A covered screen shows no band; nothing that can wait stands above a card or the emergency page."""
         waiting = (self.reminders.band, self.shelf.band, self.since.band)
-        is_urgent_page = self.window.page() == "emergency"
+        is_alone = self.window.is_filled or self.window.page() == "emergency"
         for band in self.bands[1:]:
-            band.set_covered(self._is_covered or (is_urgent_page and band in waiting))
+            band.set_covered(self._is_covered or (is_alone and band in waiting))
 
     def _leave_since(self) -> None:
         if self.window.page() == "since":

@@ -46,14 +46,18 @@ class Slips:
 
     # Pressing -------------------------------------------------------------------------------------
 
-    def press(self, kind: str, details: Details) -> Slip:
-        """Record what a tile says, as of now; where there is no record, nothing is kept of it."""
-        slip = Slip(self._recorder.draft(kind, details))
+    def press(self, kind: str, details: Details, by: str | None = None, note: str = "") -> Slip:
+        """Record what a tile says, as of now; where there is no record, nothing is kept of it.
+
+        `by`: who said so of themselves, which says nothing of who records; None: by whoever records.
+        """
+        slip = Slip(self._recorder.draft(kind, details, note, by))
         if self._access.stage is Stage.MISSING:
             self.when_changed.tell()
             return slip
-        slip.asks_who = self._recorder.is_doubtful(slip.first.recorded_at, self.pressed_at)
-        self.pressed_at = slip.first.recorded_at
+        if by is None:
+            slip.asks_who = self._recorder.is_doubtful(slip.first.recorded_at, self.pressed_at)
+            self.pressed_at = slip.first.recorded_at
         self.all.append(slip)
         with self.when_changed.once():
             self._submit(slip)

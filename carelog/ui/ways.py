@@ -128,6 +128,10 @@ class Ways:
         if isinstance(page, PowerPage):
             page.begin()
 
+    def fill_screen(self, is_filled: bool) -> None:
+        """Give the page that is open all of the screen, without rail and names; or let it be a page again."""
+        self._window.fill_screen(is_filled)
+
     def press_tile(self, number: int) -> None:
         """Press the board's tile at a place, from 1."""
         self._window.press_tile(number)

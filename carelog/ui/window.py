@@ -64,6 +64,8 @@ class Window(QMainWindow):
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
         self._before: list[str] = []
+        self.is_filled = False
+        """Whether the page that is open has all of the screen."""
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
         self.stack = Stack()
@@ -217,6 +219,18 @@ class Window(QMainWindow):
         page = self.stack.currentWidget()
         return page.objectName() if page else ""
 
+    def fill_screen(self, is_filled: bool) -> None:
+        """The page alone over the whole screen, with the emergency page's button; or the window as it was."""
+        if is_filled == self.is_filled:
+            return
+        self.is_filled = is_filled
+        self.rail.setVisible(not is_filled)
+        self.head.set_covered(is_filled)
+        for listener in self.when_left:
+            listener()
+        whole = Qt.WindowState.WindowFullScreen
+        self.setWindowState(self.windowState() | whole if is_filled else self.windowState() & ~whole)
+
     # Time and keys --------------------------------------------------------------------------------
 
     def once_painted(self, then: Callable[[], object]) -> None:
@@ -260,7 +274,8 @@ class Window(QMainWindow):
         is_plain = not event.modifiers() & ~PLAIN and self.preferences.now.has_tile_keys
         if self.page() in PRESSING and number > 0 and is_plain:
             return self.press_tile(number, event.timestamp())
-        return False
+        press_key = getattr(self.stack.currentWidget(), "press_key", None) if is_plain else None
+        return press_key is not None and bool(event.text()) and press_key(event.text(), event.timestamp())
 
     def do(self, does: str) -> bool:
         """Do what a key stands for, or open the page of that name; False when nothing answers to it."""

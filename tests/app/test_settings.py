@@ -18,6 +18,8 @@ CHOSEN = Settings(
     recorder_at=5,
     second_medium="abc",
     sure=98,
+    logs_phrases=True,
+    has_voice=True,
 )
 
 

@@ -40,6 +40,7 @@ PAGES = (
     "who",
     "more",
     "others",
+    "cards",
     "cover",
 )
 FORMS = tuple(f"form_{kind.name}" for kind in ALL if kind.name not in ("seen",))

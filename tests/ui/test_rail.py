@@ -37,11 +37,11 @@ def test_where_the_rail_is_too_short_its_last_pages_are_in_the_list(opened: Open
     opened.window.rail.setFixedHeight(250)
     opened.bot.wait(50)
     hidden = [page.name for page in opened.window.rail.hidden()]
-    assert hidden[-1] == "sheet"
+    assert hidden[-1] == "cards"
     assert "board" not in hidden
     opened.press("go_others")
-    opened.press("go_sheet")
-    assert opened.window.page() == "sheet"
+    opened.press("go_cards")
+    assert opened.window.page() == "cards"
     assert opened.find("go_others").isChecked()
 
 

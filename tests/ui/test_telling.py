@@ -102,3 +102,17 @@ def test_a_save_that_takes_long_is_announced_as_not_saved_yet(opened: Opened, sa
     opened.wait(lambda: any("not saved yet" in words for words in said))
     gate.set()
     opened.wait(lambda: any("Suction saved" in words for words in said))
+
+
+def test_a_card_that_is_shown_and_a_call_are_announced_once_and_break_into_nothing(
+    opened: Opened, said: Said
+) -> None:
+    opened.window.do("cards")
+    opened.press("card_1")
+    opened.window.do("back")
+    opened.press("cards_call")
+    opened.press("call_stop")
+    assert [words for words in said if "suction" in words or "come" in words] == [
+        "I need suction",
+        "Please come to Nima Albers",
+    ]

@@ -27,6 +27,7 @@ TOPICS = (
     ("plan", mark("The care plan")),
     ("sheet", mark("Sheets for paper")),
     ("emergency", mark("The emergency page")),
+    ("cards", mark("Cards instead of speaking")),
     ("night", mark("At night")),
     ("settings", mark("Settings")),
     ("switches", mark("One switch, two switches, a resting pointer")),

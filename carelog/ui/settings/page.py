@@ -62,6 +62,8 @@ class SettingsPage(ColumnView):
             now.hides_name,
             now.reading_code,
             scan_choices(now),
+            now.logs_phrases,
+            now.has_voice,
         )
         return self._access.path, self._preferences.trouble, chosen
 
@@ -116,6 +118,23 @@ class SettingsPage(ColumnView):
             now.hides_name,
             self._set_hides_name,
         )
+
+        self._fill_cards()
+
+    def _fill_cards(self) -> None:
+        """What the page of cards does beside showing them."""
+        from carelog.app.programs import NO_VOICE
+        from carelog.ui.cards.voice import is_here
+
+        now, change = self._preferences.now, self._preferences.change
+        words = say("Write down the cards that are shown")
+        self._pick(
+            words, "logs_phrases", YES_NO, now.logs_phrases, lambda value: change(logs_phrases=value is True)
+        )
+        words = say("Read cards aloud with the voice of this computer")
+        self._pick(words, "has_voice", YES_NO, now.has_voice, lambda value: change(has_voice=value is True))
+        if not is_here():
+            self.words(say(NO_VOICE), soft=True)
 
     def _opener(self, kind: str) -> Callable[[], None]:
         return lambda: self._open_form(kind)

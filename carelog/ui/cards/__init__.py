@@ -1,0 +1,1 @@
+"""Phrase cards: shown instead of said."""

@@ -1,0 +1,128 @@
+"""The cards of one subject as a grid, and above them what is always at hand and the other subjects."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from carelog.app.cards import CardBoard, CardPage, PhraseCard, boards, page_named
+from carelog.app.readymade import ANSWERS
+from carelog.text import say
+from carelog.ui.button import Button
+from carelog.ui.cards.card import KEYS, CardButton, CardGrid, SubjectButton
+from carelog.ui.flow import Flow, Laid
+from carelog.ui.ringed import Scrolled
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+SUBJECT_KEYS = "DEFGHIJKLMNOPQRSTUVWXYZ"
+"""The key of the first subject, the second, and so on: those after the keys of the cards."""
+AT_HAND = 2
+"""So many of the first answers stand above every subject: yes and no."""
+Press = Callable[[PhraseCard, int | None], object]
+
+
+class CardsView(QWidget):
+    """Each card is one press or one key away once its subject is chosen, and that is one too."""
+
+    def __init__(self, press: Press, acts: Callable[[], Sequence[Button]], line: QWidget) -> None:
+        """`acts` makes what stands beside yes and no; `line` tells what was written down last."""
+        super().__init__()
+        self._press = press
+        self._boards: list[CardBoard] = []
+        self._chosen = 0
+        self._cards: list[CardButton] = []
+        self._subjects: list[SubjectButton] = []
+        self._at_hand: list[Button] = []
+        self._acts = acts
+        self._notes = Words("")
+        self._notes.hide()
+        body, self._head, self._rail, self._grid = QWidget(), QWidget(), QWidget(), QWidget()
+        self._head_flow, self._subject_flow = Flow(self._head), Flow(self._rail)
+        self._card_grid = CardGrid(self._grid)
+        column = QVBoxLayout(body)
+        column.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
+        for widget in (self._head, self._rail, line, self._notes):
+            column.addWidget(widget)
+        column.addWidget(self._grid, 1)
+        scrolled = Scrolled(body, say("Cards"))
+        scrolled.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(scrolled)
+        self._head_flow.addWidget(Words(say("Cards"), Size.HEAD, wraps=False))
+
+    def take(self, pages: Sequence[CardPage], notes: str) -> None:
+        """Show these pages, and what has to be said about them."""
+        self._notes.say(notes)
+        self._notes.setVisible(bool(notes))
+        found = boards(pages)
+        if found == self._boards:
+            return
+        self._boards = found
+        self._chosen = min(self._chosen, len(found) - 1)
+        self._fill_head(page_named(pages, ANSWERS).cards[:AT_HAND])
+        self._fill_subjects()
+        self._fill_cards()
+
+    def _fill_head(self, answers: Sequence[PhraseCard]) -> None:
+        _empty(self._head_flow, self._at_hand)
+        self._at_hand = []
+        for number, card in enumerate(answers, start=1):
+            button = Button(card.text, f"quick_{number}")
+            button.clicked.connect(lambda _=False, b=button, c=card: self._press(c, b.taken_stamp()))
+            self._at_hand.append(button)
+        self._at_hand += self._acts()
+        _add(self._head_flow, self._at_hand)
+
+    def _fill_subjects(self) -> None:
+        _empty(self._subject_flow, self._subjects)
+        self._subjects = []
+        for number, board in enumerate(self._boards):
+            button = SubjectButton(board.title, SUBJECT_KEYS[number : number + 1], number)
+            button.show_on(number == self._chosen)
+            button.switched.connect(lambda _is_on, at=number: self.choose(at))
+            self._subjects.append(button)
+        _add(self._subject_flow, self._subjects)
+
+    def _fill_cards(self) -> None:
+        _empty(self._card_grid, self._cards)
+        self._cards = []
+        for number, card in enumerate(self._boards[self._chosen].cards):
+            button = CardButton(card, number)
+            button.clicked.connect(lambda _=False, b=button: self._press(b.card, b.taken_stamp()))
+            self._cards.append(button)
+        _add(self._card_grid, self._cards)
+
+    def choose(self, number: int) -> None:
+        """Show the cards of this subject."""
+        self._chosen = number
+        for place, button in enumerate(self._subjects):
+            button.show_on(place == number)
+        self._fill_cards()
+
+    def press_key(self, text: str, stamp: int) -> bool:
+        """Press the card or choose the subject of a key; False: it has none."""
+        key = text.upper()
+        number = KEYS.find(key)
+        if 0 <= number < len(self._cards):
+            self._press(self._cards[number].card, stamp)
+            return True
+        number = SUBJECT_KEYS.find(key)
+        if 0 <= number < len(self._subjects):
+            self.choose(number)
+            return True
+        return False
+
+
+def _add(layout: Laid, widgets: Sequence[QWidget]) -> None:
+    for widget in widgets:
+        layout.addWidget(widget)
+        widget.show()
+
+
+def _empty(layout: Laid, widgets: Sequence[QWidget]) -> None:
+    for widget in widgets:
+        layout.removeWidget(widget)
+        widget.setParent(None)
+        widget.deleteLater()
