@@ -234,6 +234,11 @@ class Logbook:
         return found
 
     @property
+    def now(self) -> Instant:
+        """The present instant."""
+        return self._clock.now()
+
+    @property
     def zone(self) -> str:
         """The computer's zone."""
         return self._clock.zone()

@@ -11,12 +11,14 @@ from carelog.kinds.answer import ANSWER
 from carelog.kinds.person import PERSON
 from carelog.kinds.recorder import RECORDER
 from carelog.text import say
+from carelog.ui.first.last import LastAnswer
 from carelog.ui.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
     from carelog.ui.copies import Copies
     from carelog.ui.desk import Desk
+    from carelog.ui.first.still import StillOpen
     from carelog.ui.flags.news import News
     from carelog.ui.preferences import Preferences
     from carelog.ui.reading import ReadingLock
@@ -41,8 +43,10 @@ class Makers:
         news: "News",
         hidden: "Callable[[], list[Page]]",
         reading: "ReadingLock",
+        still: "StillOpen",
+        tell: Callable[[str], None],
     ) -> None:
-        """`hidden` gives the pages for which the rail is too short."""
+        """`hidden` gives the pages for which the rail is too short; `tell` shows a sentence that stays."""
         self._desk = desk
         self._access, self._present, self._slips = desk.access, desk.present, desk.slips
         self._ways = ways
@@ -52,6 +56,9 @@ class Makers:
         self._news = news
         self._hidden = hidden
         self._reading = reading
+        self._still = still
+        self._tell = tell
+        self._last = LastAnswer()
 
     def all(self) -> dict[str, Callable[[], QWidget]]:
         """Every page but the board, the form and the cover, which are there already."""
@@ -283,6 +290,26 @@ class Makers:
         )
 
     def first(self) -> QWidget:
+        from carelog.ui.first.maker import ScreenMaker
         from carelog.ui.first.page import First
 
-        return First(self._access, self._present, self._taking, self._ways.open_step, self._ways.go)
+        ways = self._ways
+        maker = ScreenMaker(self._present.zone, ways.open_step, ways.print_folder, ways.go)
+        return First(
+            self._desk, self._preferences, self._taking, maker, self._last, self._still, ways.go, self._tell
+        )
+
+    def basics(self) -> QWidget:
+        """What is still to fill in, and every answer to be changed."""
+        from carelog.ui.first.basics import BasicsList, BasicsPage
+
+        ways = self._ways
+        basics = BasicsList(
+            self._desk,
+            self._still,
+            ways.open_question,
+            ways.open_change,
+            ways.go_through_basics,
+            ways.go,
+        )
+        return BasicsPage(basics, self._desk, self._last)

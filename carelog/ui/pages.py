@@ -136,6 +136,13 @@ PAGES = (
         mark("who records, and who else does"),
     ),
     Page(
+        "basics",
+        mark("The record's basics"),
+        lambda makers: makers.basics(),
+        Spot.LIST,
+        mark("who it is about, the tube, whom to call, who writes"),
+    ),
+    Page(
         "settings",
         mark("Settings"),
         lambda makers: makers.settings(),

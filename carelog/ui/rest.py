@@ -17,6 +17,7 @@ from carelog.ui.door import Door
 from carelog.ui.doubt import AskedBand, DoubtBand
 from carelog.ui.due.reminders import Reminders
 from carelog.ui.faults import catch
+from carelog.ui.first.still import StillOpen
 from carelog.ui.flags.news import News
 from carelog.ui.flags.urgent import Urgent
 from carelog.ui.forms.shelf import FormShelf
@@ -61,6 +62,7 @@ class Rest:
         )
         self.reading = ReadingLock(window, self.preferences, desk.parts.keyring)
         self.news = News(self.preferences)
+        self.still = StillOpen(desk, self.preferences)
         self.shelf = FormShelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
@@ -105,6 +107,8 @@ class Rest:
             self.news,
             self.window.rail.hidden,
             self.reading,
+            self.still,
+            self.guard.tell,
         )
         for name, maker in self._makers.all().items():
             self.window.offer(name, maker)
@@ -144,8 +148,10 @@ class Rest:
             self.copies.words,
             self.news.line,
         ]
-        window.board.aside.offer(say("Look at both versions"), "sides", self.rivals.words)
-        window.board.aside.offer(say("Since you were last here …"), "since", self.since.is_offered)
+        aside = window.board.aside
+        aside.offer("sides", lambda: say("Look at both versions") if self.rivals.words() else "")
+        aside.offer("since", lambda: say("Since you were last here …") if self.since.is_offered() else "")
+        aside.offer("basics", self.still.words)
         self.preferences.when_changed.append(self._on_preferences)
 
     def _name_acts(self) -> None:

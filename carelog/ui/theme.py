@@ -43,7 +43,8 @@ class Size(Enum):
 THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD})
 """Large letters shine: in a dark room they keep their size and lose their weight."""
 THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.STRONG, Size.NAME, Size.EMERGENCY_NAME}
-_KEPT = "text_size"
+KEPT = "text_size"
+"""The property that says in which kind of text a widget is dressed; None: it keeps the font it has."""
 
 
 class Theme:
@@ -95,7 +96,7 @@ class Theme:
 
     def _dress_all(self) -> None:
         for widget in self._app.allWidgets():
-            name = widget.property(_KEPT)
+            name = widget.property(KEPT)
             if isinstance(name, str):
                 widget.setFont(font(Size[name], self.percent))
 
@@ -118,7 +119,7 @@ def is_dark() -> bool:
 
 def dress(widget: QWidget, size: Size) -> None:
     """Give a widget the font of its kind of text, now and after each change of the text size."""
-    widget.setProperty(_KEPT, size.name)
+    widget.setProperty(KEPT, size.name)
     widget.setFont(font(size, percent_now()))
 
 

@@ -74,6 +74,30 @@ class Ways:
         if isinstance(page, Timeline):
             page.open_entry(entry_id)
 
+    def open_question(self, name: str, sentence: str = "", entry_id: str = "") -> None:
+        """One question about the record's basics; `entry_id`: the contact or recorder that is changed."""
+        from carelog.ui.first.page import First
+
+        page = self._window.show_page("first")
+        if isinstance(page, First):
+            page.show_question(name, sentence, entry_id)
+
+    def go_through_basics(self) -> None:
+        """The questions in a row, from the first without an answer."""
+        from carelog.ui.first.page import First
+
+        page = self._window.show_page("first")
+        if isinstance(page, First):
+            page.run.begin()
+
+    def print_folder(self) -> None:
+        """Print what lies beside the person, from the page for paper."""
+        from carelog.ui.sheet.page import SheetPage
+
+        page = self._window.show_page("sheet")
+        if isinstance(page, SheetPage):
+            page.print_for_folder()
+
     def open_day(self, day: date) -> None:
         """The entries of a day and of those before it, on the timeline's page."""
         from carelog.ui.timeline.page import Timeline

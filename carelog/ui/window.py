@@ -190,7 +190,7 @@ class Window(QMainWindow):
         """The keys go on in the page that was opened, not in the one that was left."""
         focused = self.focusWidget()
         # A field of a half-filled form that waits behind the one that is shown is in the page, but not seen.
-        is_within = focused is not None and page.isAncestorOf(focused) and focused.isVisible()
+        is_within = focused not in (None, page) and page.isAncestorOf(focused) and focused.isVisible()
         first: QWidget | None
         if isinstance(page, Board):  # Qt may have gone on to a tile, which a second Return would press
             first, is_within = page.landing, is_within and not is_another

@@ -25,6 +25,8 @@ from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.ui.household import Memory, Numbered, StandingClock, household
 
+BEGINNINGS = ("begin_record", "look_round", "open_other", "take_up_other")
+"""What a start without a record offers, once it was said how large the text is."""
 LISTED = {f"go_{page.name}" for page in standing(Spot.LIST)}
 
 
@@ -48,6 +50,8 @@ class Opened:
         """Press the button of this name; one of a page that the rail has no place for, in the rail's list."""
         if name in LISTED and not any(w.isVisible() for w in self.window.findChildren(QWidget, name)):
             self.find("go_others").click()
+        if name in BEGINNINGS and not any(w.isVisible() for w in self.window.findChildren(QWidget, name)):
+            self.find("welcome_on").click()
         self.find(name).click()
 
     def pause(self) -> None:

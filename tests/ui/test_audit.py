@@ -37,6 +37,7 @@ PAGES = (
     "sides",
     "typed",
     "first",
+    "basics",
     "who",
     "more",
     "others",

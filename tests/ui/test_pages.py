@@ -242,39 +242,27 @@ def test_a_first_start_makes_nothing_before_it_is_asked(opener: Opener, tmp_path
     record = Memory()
     opened = opener(record, opener=gone, is_waiting=False, is_missing=True)
     opened.wait(lambda: opened.window.page() == "first")
+    opened.press("welcome_on")
     assert "There is no record here yet" in texts(opened.shown())
     opened.press("begin_record")
-    opened.wait(lambda: "A few short steps" in texts(opened.shown()))
-    opened.press("step_recorder")
-    opened.find("field_initials").setText("AB")
-    opened.press("save")
-    opened.wait(lambda: opened.window.page() == "first")
-    assert opened.window.desk.recorder.who == "AB"
-    assert "under 18" in texts(opened.shown())
+    opened.wait(lambda: "Whom is this record about?" in texts(opened.shown()))
+    assert record.entries == []
 
 
-def test_a_first_start_takes_the_computers_zone_and_offers_it_as_the_home_zone(opener: Opener) -> None:
+def test_a_first_start_takes_the_computers_zone_as_the_home_zone_and_says_so(opener: Opener) -> None:
     record, clock = Memory(), StandingClock(name="Europe/Warsaw")
     opened = opener(record, clock, is_waiting=False, is_missing=True)
     opened.wait(lambda: opened.window.page() == "first")
     assert "not read" not in texts(opened.window.head).lower()
     opened.press("begin_record")
-    opened.wait(lambda: "A few short steps" in texts(opened.shown()))
+    opened.wait(lambda: "Whom is this record about?" in texts(opened.shown()))
     assert "04:12" in texts(opened.window.head)
-    opened.press("step_recorder")
-    opened.find("field_initials").setText("AB")
-    opened.press("save")
+    assert "Europe/Warsaw" in texts(opened.shown())
+    opened.find("field_name").setText("Nima Albers")
+    opened.press("basics_save")
     opened.wait(lambda: len(record.entries) == 1)
     assert record.entries[0].zone == "Europe/Warsaw"
-    opened.wait(lambda: opened.picture().home.name == "Europe/Warsaw")
-    opened.press("step_person")
-    assert opened.find("field_home_zone").text() == "Europe/Warsaw"
-    opened.find("field_name").setText("Nima Albers")
-    opened.press("save")
-    opened.wait(lambda: len(record.entries) == 2)
-    assert record.entries[1].details == {"name": "Nima Albers", "home_zone": "Europe/Warsaw"}
-    opened.press("step_person")
-    assert opened.find("field_home_zone").text() == ""
+    assert record.entries[0].details == {"name": "Nima Albers", "home_zone": "Europe/Warsaw"}
 
 
 def test_defaults_are_offered_with_a_source_each_and_nothing_is_chosen_beforehand() -> None:

@@ -53,17 +53,17 @@ class Aside(QWidget):
         self._body: QWidget | None = None
         self._last = Words("", soft=True)
         self._layout.addWidget(self._last)
-        self._offers: list[tuple[Button, Callable[[], object]]] = []
+        self._offers: list[tuple[Button, Callable[[], str]]] = []
         self._layout.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.refresh()
 
-    def offer(self, words: str, page: str, is_offered: Callable[[], object]) -> None:
-        """A button beneath the lines, as long as there is something to be done on that page."""
-        button = Button.calling(words, f"offer_{page}", lambda: self._go(page))
+    def offer(self, page: str, words: Callable[[], str]) -> None:
+        """A button beneath the lines, as long as it says that there is something to be done on that page."""
+        button = Button.calling("", f"offer_{page}", lambda: self._go(page))
         button.setVisible(False)
         self._layout.insertWidget(self._layout.count() - 1, button, 0, Qt.AlignmentFlag.AlignLeft)
-        self._offers.append((button, is_offered))
+        self._offers.append((button, words))
 
     def is_asking(self) -> bool:
         """Whether it asks about a time in which nobody wrote anything, with all else folded."""
@@ -74,8 +74,11 @@ class Aside(QWidget):
         """Show what stands now; nothing is touched when it reads the same as before."""
         now = self._present.now()
         self._last.say(self._last_words(now))
-        for button, is_offered in self._offers:
-            button.setVisible(bool(is_offered()))
+        for button, words in self._offers:
+            said = words()
+            if said != button.text():
+                button.setText(said)
+            button.setVisible(bool(said))
         wanted = (self._present.stage, self._present.trouble, self._reads(now))
         if wanted == self._shown:
             return

@@ -63,6 +63,8 @@ class SinceOffer:
 
     def _look(self, initials: str) -> None:
         """When did they write last?"""
+        from carelog.analysis.since import LONG_ENOUGH
+
         self.hide()
         if not initials or not self._access.is_open():
             return
@@ -70,6 +72,8 @@ class SinceOffer:
 
         def last(record: "Record") -> Instant | None:
             found = record.last_written(now + 1, initials)
+            if found is None and record.last_written(now - LONG_ENOUGH) is None:
+                return now  # the record has only begun: there is nothing to tell of before
             return None if found is None else found.recorded_at
 
         self._access.read(last, asking.only(lambda when: self._offer(initials, when)), lambda _sentence: None)

@@ -1,0 +1,353 @@
+"""One question a screen: how far one is, what was saved last, the question, and what may be pressed."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from carelog.app.basics.answers import Answer, say_plan, strike
+from carelog.domain.entry import Details, Entry
+from carelog.domain.trouble import Refused
+from carelog.kinds.plan import PLAN
+from carelog.kinds.recorder import RECORDER
+from carelog.text import mark, say
+from carelog.ui.announce import announce
+from carelog.ui.button import Button, Main
+from carelog.ui.columns import WideColumns
+from carelog.ui.desk import Desk
+from carelog.ui.first.asked import Asked, Now
+from carelog.ui.first.kept import HalfTyped
+from carelog.ui.first.last import LastAnswer, answer_words
+from carelog.ui.first.maker import ScreenMaker, held_for
+from carelog.ui.first.saved import SavedLine
+from carelog.ui.first.screens import Screen, after, after_step, begin_at, is_answered, progress, steps_done
+from carelog.ui.first.still import StillOpen
+from carelog.ui.first.team import SetByAsked
+from carelog.ui.first.track import Track
+from carelog.ui.flow import Flow
+from carelog.ui.repeats import Repeats
+from carelog.ui.ringed import Line, Scrolled
+from carelog.ui.stops import reach
+from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
+
+if TYPE_CHECKING:
+    from carelog.app.logbook import Logbook
+    from carelog.app.ports import Record
+
+NO_NAME = mark("Say first whom this record is about: its name is needed.")
+NO_TEAM = mark("Say first who gave you the plan.")
+
+
+class QuestionRun(QWidget):
+    """The questions in a row, or one alone that is changed at its screen."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        maker: ScreenMaker,
+        kept: HalfTyped,
+        last: LastAnswer,
+        still: StillOpen,
+        go: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._maker = maker
+        self._kept = kept
+        self._go = go
+        self.at: Screen | None = None
+        """The screen that is shown; None: none yet."""
+        self._entry = ""
+        self._is_alone = False
+        self._is_saving = False
+        self._confirmed: list[str] = []
+        self._asked: Asked | None = None
+        self._repeats = Repeats()
+        self._last = last
+        self._still = still
+        self._awaited = 0
+        self._then: Callable[[], None] | None = None
+        self._message = Words("", Size.STRONG)
+        self._scrolled: Scrolled | None = None
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(STEP)
+        self._layout.addWidget(SavedLine(desk, last))
+        desk.present.when_changed.append(self._on_changed)
+        maker.when_named.append(self._on_named)
+
+    # Which screen ---------------------------------------------------------------------------------
+
+    def opened(self) -> None:
+        """Go on where one was; at first where something is half typed, or without an answer."""
+        picture = self._desk.present.picture
+        if picture is None:
+            return
+        if self.at is None:
+            self.show_screen(begin_at(picture, self._kept.names()))
+        else:
+            self.show_screen(self.at, self._entry)
+
+    def begin(self) -> None:
+        """Go through the questions, from the first without an answer."""
+        self.at, self._entry, self._is_alone = None, "", False
+        self.opened()
+
+    def show_one(self, screen: Screen, entry_id: str = "") -> None:
+        """One question alone; `entry_id`: the contact or the recorder that is changed."""
+        self._is_alone = True
+        self.show_screen(screen, entry_id)
+
+    def show_screen(self, screen: Screen, entry_id: str = "") -> None:
+        """Show a screen as it stands; what was typed into it and isn't saved is there again."""
+        picture = self._desk.present.picture
+        if picture is None:
+            return
+        self.at, self._entry, self._confirmed = screen, entry_id, []
+        present = self._desk.present
+        held = held_for(screen, picture, entry_id)
+        now = Now(picture, present.home(), present.now(), held)
+        asked = self._maker.made(screen, now)
+        kept = None if entry_id else self._kept.typed(screen.key)
+        if kept is not None:
+            asked.restore(kept)
+        asked.when_changed.append(self._on_typed)
+        asked.when_answered.append(self._on_pressed)
+        for line in asked.findChildren(Line):
+            if asked.is_saved_by_button:
+                line.returnPressed.connect(self.save)
+        self._asked = asked
+        self._lay_out(asked, screen, now)
+        landing = asked.landing() or self._scrolled
+        if landing is not None and self.isVisible():
+            reach(landing, Qt.FocusReason.OtherFocusReason)
+
+    def _lay_out(self, asked: Asked, screen: Screen, now: Now) -> None:
+        body = QWidget()
+        column = WideColumns(body, STEP, most=1)
+        column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        top = QWidget()
+        line = QHBoxLayout(top)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.addWidget(Track(screen.asked.step, steps_done(now.picture)))
+        line.addWidget(Words(progress(screen, now.picture), soft=True), 1)
+        column.addWidget(top)
+        column.addWidget(Words(screen.asks(), Size.HEAD))
+        if screen.told():
+            column.addWidget(Words(screen.told()))
+        column.addWidget(asked)
+        self._message = Words("", Size.STRONG)
+        column.addWidget(self._message)
+        column.addWidget(self._foot(asked, screen, now))
+        old, self._scrolled = self._scrolled, Scrolled(body, screen.asks())
+        self._layout.insertWidget(0, self._scrolled, 1)
+        self._scrolled.show()
+        if old is not None:
+            self._layout.removeWidget(old)
+            old.hide()
+            old.setParent(None)
+            old.deleteLater()
+
+    def _foot(self, asked: Asked, screen: Screen, now: Now) -> QWidget:
+        foot = QWidget()
+        flow = Flow(foot)
+        buttons: list[Button] = []
+        if asked.is_saved_by_button:
+            buttons.append(Main.calling(say("Save and go on"), "basics_save", self.save))
+            if screen.asked.is_repeated and not self._entry:
+                buttons.append(Button.calling(say("Save, and one more"), "basics_more", self.save_one_more))
+        if self._is_alone:
+            buttons += self._ways_back(screen, now)
+        else:
+            buttons += self._ways_on(screen, now)
+        for each in buttons:
+            flow.addWidget(each)
+        return foot
+
+    def _ways_back(self, screen: Screen, now: Now) -> list[Button]:
+        found = []
+        if now.held is not None and screen.asked.is_repeated:
+            found.append(Button.calling(say("Take out"), "basics_strike", self._strike))
+        elif screen.asked in self._still.questions():
+            found.append(Button.calling(say("Put aside for good"), "basics_aside", self._put_aside))
+        found.append(Button.calling(say("Back to the basics"), "basics_back", lambda: self._go("basics")))
+        return found
+
+    def _strike(self) -> None:
+        self._save(strike(self._entry), self._next)
+
+    def _put_aside(self) -> None:
+        if self.at is not None:
+            self._still.put_aside(self.at.question)
+            self._go("basics")
+
+    def _ways_on(self, screen: Screen, now: Now) -> list[Button]:
+        found = []
+        if is_answered(screen, now.picture):
+            found.append(Button.calling(say("Go on"), "basics_on", self._on))
+        elif screen.asked.has_end:
+            found.append(Button.calling(say("I don't know yet"), "basics_unknown", self._on))
+            found.append(Button.calling(say("Later"), "basics_later", self._later))
+        if after(screen, now.picture, -1) is not None:
+            found.append(Button.calling(say("Back"), "basics_before", self._back))
+        is_last = after(screen, now.picture) is None
+        make = Main.calling if is_last else Button.calling
+        found.append(make(say("To the board"), "first_ready", lambda: self._go("board")))
+        return found
+
+    def _move(self, screen: Screen | None) -> None:
+        self._kept.write()
+        if screen is None:
+            self._go("board")
+        else:
+            self.show_screen(screen)
+
+    def _on(self) -> None:
+        picture = self._desk.present.picture
+        if self.at is not None and picture is not None:
+            self._move(after(self.at, picture))
+
+    def _back(self) -> None:
+        picture = self._desk.present.picture
+        if self.at is not None and picture is not None:
+            self._move(after(self.at, picture, -1))
+
+    def _later(self) -> None:
+        picture = self._desk.present.picture
+        if self.at is not None and picture is not None:
+            self._move(after_step(self.at, picture))
+
+    # Answering ------------------------------------------------------------------------------------
+
+    def _on_typed(self) -> None:
+        self._confirmed = []
+        if self.at is not None and self._asked is not None and not self._entry:
+            self._kept.put(self.at.key, self._asked.typed())
+
+    def _on_named(self) -> None:
+        """A team was pressed."""
+        if isinstance(self._asked, SetByAsked):
+            self._name_team(self._asked)
+
+    def _name_team(self, asked: SetByAsked) -> None:
+        """The team goes into the plan that stands, else into the first one with its first sentence."""
+        name = asked.name()
+        self._maker.set_by = name
+        if asked.now.picture.plan is None:
+            self._next()
+        else:
+            self._save(say_plan(name, lambda plan: plan), self._next)
+
+    def _on_pressed(self, answer: Answer) -> None:
+        """A press answered; one that comes right after another is a hand's own."""
+        if self._repeats.is_new("answer", None):
+            self._save(answer, self._next)
+
+    def save(self) -> None:
+        """Save what stands in it, and go on."""
+        self._save_typed(self._next)
+
+    def save_one_more(self) -> None:
+        """Save it, and ask for one more of the same."""
+        self._save_typed(self._again)
+
+    def _save_typed(self, then: Callable[[], None]) -> None:
+        asked = self._asked
+        if asked is None:
+            return
+        try:
+            if isinstance(asked, SetByAsked):
+                self._name_team(asked)
+                return
+            answer, odd = asked.answer(), asked.odd()
+        except Refused as refused:
+            self._refuse(refused.sentence)
+            return
+        if odd and odd != self._confirmed:
+            self._confirmed = odd
+            self._refuse(" ".join(odd))
+            return
+        self._save(answer, then)
+
+    def _save(self, answer: Answer, then: Callable[[], None]) -> None:
+        screen = self.at
+        trouble = self._missing(screen)
+        if self._is_saving or screen is None or trouble:
+            self._refuse(trouble)
+            return
+        self._is_saving = True
+        by, picture = self._desk.recorder.who, self._desk.present.picture
+        self._awaited = picture.count + 1 if picture is not None else 0
+        before = screen.asked.facts(picture) if picture is not None else {}
+
+        def job(logbook: "Logbook", record: "Record") -> Sequence[Entry]:
+            return answer(logbook, record, by)
+
+        def saved(entries: Sequence[Entry]) -> None:
+            self._is_saving = False
+            self._kept.drop(screen.key)
+            self._then = then
+            self._note(screen, before, entries)
+            self._on_changed()
+
+        def failed(sentence: str) -> None:
+            self._is_saving = False
+            self._refuse(sentence)
+
+        self._desk.access.act(job, saved, failed)
+
+    def _missing(self, screen: Screen | None) -> str:
+        """What has to be said before this can be saved."""
+        picture = self._desk.present.picture
+        if screen is None or picture is None:
+            return self._desk.present.unread()
+        if screen.question in ("airway", "helped") and not picture.person.name:
+            return say(NO_NAME)
+        asked = self._asked
+        if screen.sentence and asked is not None and not self._maker.who_set(asked.now):
+            return say(NO_TEAM)
+        return ""
+
+    def _note(self, screen: Screen, before: Details, entries: Sequence[Entry]) -> None:
+        """Put what was saved where Undo finds it, in the words of the question."""
+        last, slips = self._last, self._desk.slips
+        if entries:
+            newest = entries[-1]
+            known = before if newest.amends is not None or newest.kind == PLAN.name else {}
+            last.words = answer_words(screen.asked.title, newest.kind, known, newest.details)
+        for entry in entries:
+            slips.note_saved(entry)
+        last.slips = tuple(slips.all[-len(entries) :]) if entries else ()
+        if not self._desk.recorder.who:
+            first = next((each for each in entries if each.kind == RECORDER.name), None)
+            if first is not None:
+                self._desk.recorder.choose(str(first.details.get("initials", "")))
+
+    def _on_changed(self) -> None:
+        """Go on once the picture is of after the save: what comes next may follow from it."""
+        picture, then = self._desk.present.picture, self._then
+        if then is not None and picture is not None and picture.count >= self._awaited:
+            self._then = None
+            then()
+
+    def _next(self) -> None:
+        """On in the row; alone only to the plan's next sentence, and from there back to the list."""
+        picture, screen = self._desk.present.picture, self.at
+        if picture is None or screen is None:
+            return
+        following = after(screen, picture)
+        is_same = following is not None and following.question == screen.question
+        if self._is_alone and not is_same:
+            self._go("basics")
+        else:
+            self._move(following)
+
+    def _again(self) -> None:
+        if self.at is not None:
+            self.show_screen(self.at)
+
+    def _refuse(self, sentence: str) -> None:
+        self._message.say(sentence)
+        announce(self._message, sentence)

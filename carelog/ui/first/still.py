@@ -1,0 +1,49 @@
+"""What is still to fill in, without what was put aside for good: one quiet line on the board."""
+
+from typing import TYPE_CHECKING
+
+from carelog.text import say
+from carelog.ui.desk import Desk
+from carelog.ui.preferences import Preferences
+
+if TYPE_CHECKING:
+    from carelog.app.basics.questions import Question
+
+
+class StillOpen:
+    """Putting aside is this user's choice on this computer; the record holds only what is known."""
+
+    def __init__(self, desk: Desk, preferences: Preferences) -> None:
+        self._desk = desk
+        self._preferences = preferences
+
+    def questions(self) -> "tuple[Question, ...]":
+        """The questions without an answer; of a made-up household nobody has anything to fill in."""
+        picture = self._desk.present.picture
+        if picture is None or picture.person.invented:
+            return ()
+        from carelog.app.basics.questions import still_open  # with the record: the board is painted before
+
+        return still_open(picture, self.aside())
+
+    def words(self) -> str:
+        """The line with its count; empty for nothing."""
+        count = len(self.questions())
+        return say("Still to fill in: {count}").format(count=count) if count else ""
+
+    def aside(self) -> list[str]:
+        """The names of the questions of this record that were put aside for good."""
+        start = f"{self._person()}/"
+        found = self._preferences.now.basics_aside
+        return [each.removeprefix(start) for each in found if each.startswith(start)]
+
+    def put_aside(self, name: str) -> None:
+        """Ask for it no longer; on the page of the basics it can be answered all the same."""
+        wanted = f"{self._person()}/{name}"
+        kept = [each for each in self._preferences.now.basics_aside if each != wanted]
+        self._preferences.change(basics_aside=(*kept, wanted))
+        self._desk.present.when_changed.tell()
+
+    def _person(self) -> str:
+        """The record's own id, since a computer may hold several."""
+        return self._desk.slips.saved_here.person

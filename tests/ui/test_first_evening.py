@@ -1,0 +1,248 @@
+"""The first evening: one question a screen, each answer an entry, nothing lost."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QLabel, QPushButton
+
+from carelog.analysis.in_force import Reading
+from carelog.analysis.plans import plans
+from carelog.domain.entry import Details
+from carelog.domain.moment import DAY_24_H
+from tests.ui.conftest import Opened, Opener, places_in
+from tests.ui.household import Memory
+
+Opens = Callable[[Path], Opened]
+
+
+@pytest.fixture
+def evening(opener: Opener) -> Opened:
+    """A record that was begun a moment ago."""
+    opened = opener(Memory(), is_missing=True)
+    opened.press("begin_record")
+    opened.wait(lambda: asks(opened) == "Whom is this record about?")
+    return opened
+
+
+def asks(opened: Opened) -> str:
+    """The question that is shown."""
+    page = opened.shown()
+    headings = [each for each in page.findChildren(QLabel) if getattr(each, "is_heading", False)]
+    return next((each.text() for each in headings if each.isVisible()), "")
+
+
+def said(opened: Opened) -> str:
+    """All texts of the page that is open."""
+    shown = opened.shown()
+    texts = (label.text() for label in shown.findChildren(QLabel) if label.isVisibleTo(shown))
+    return " ".join(texts).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def press(opened: Opened, name: str) -> None:
+    """Press a button and wait until another question stands there."""
+    before = opened.shown().findChildren(QPushButton)
+    opened.press(name)
+    opened.wait(lambda: opened.shown().findChildren(QPushButton) != before)
+
+
+def answer(opened: Opened, button: str = "basics_save", **texts: str) -> None:
+    """Type these into their fields and save."""
+    for name, text in texts.items():
+        opened.find(f"field_{name}").setText(text)
+    press(opened, button)
+
+
+def to(opened: Opened, question: str) -> None:
+    """Leave questions open until this one."""
+    while asks(opened) != question:
+        press(opened, "basics_unknown")
+
+
+def standing(opened: Opened, kind: str) -> list[Details]:
+    """What the record holds of a kind."""
+    return [held.entry.details for held in Reading(opened.record.everything()).of(kind)]
+
+
+def begin(opened: Opened, born: str = "3 Feb 1961") -> None:
+    """The person, as far as a relative knows at ten in the evening."""
+    answer(opened, name="Odile Marrow", born=born)
+
+
+def test_with_nothing_known_the_board_is_three_presses_away_and_takes_a_press(evening: Opened) -> None:
+    evening.press("first_ready")
+    evening.press("tile_suction")
+    evening.wait(lambda: "saved" in evening.receipt())
+    assert [entry.kind for entry in evening.record.entries] == ["suction"]
+    assert "Still to fill in" in evening.find("offer_basics").text()
+
+
+def test_each_answer_is_an_entry_and_undo_takes_back_the_last_one(evening: Opened) -> None:
+    begin(evening)
+    (person,) = standing(evening, "person")
+    assert person == {"name": "Odile Marrow", "born": "1961-02-03", "home_zone": "Europe/London"}
+    answer(evening, phone="555-0112")
+    assert standing(evening, "contact") == [
+        {"role": "Emergency number", "phone": "555-0112", "for": "emergency"}
+    ]
+    evening.press("basics_undo")
+    evening.wait(lambda: standing(evening, "contact") == [])
+    evening.press("basics_undo")
+    evening.wait(lambda: len(standing(evening, "contact")) == 1)
+
+
+def test_further_answers_about_the_person_change_the_one_entry_without_a_question_why(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    to(evening, "Can air pass by mouth and nose?")
+    press(evening, "pick_upper_airway_none")
+    (person,) = standing(evening, "person")
+    assert (person["name"], person["upper_airway"]) == ("Odile Marrow", "none")
+
+
+def test_initials_come_from_the_name_and_more_people_leave_the_first_one_writing(evening: Opened) -> None:
+    to(evening, "Who writes here?")
+    answer(evening, "basics_more", name="Anna Marrow")
+    answer(evening, name="Aldo Marrow")
+    assert [each["initials"] for each in standing(evening, "recorder")] == ["AM", "AMa"]
+    assert evening.window.desk.recorder.who == "AM"
+
+
+def test_the_tube_is_as_old_as_the_day_it_was_put_in_and_without_a_day_that_stays_open(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    to(evening, "What stands on the tube?")
+    evening.press("pick_cuff_air")
+    evening.press("pick_inner_tube_reusable")
+    answer(evening, id_mm="8")
+    assert standing(evening, "tube_change") == [
+        {"id_mm": 8, "cuff": "air", "inner_tube": "reusable", "reason": "first_entry"}
+    ]
+    assert asks(evening) == "When was the tube put in?"
+    still = evening.rest.still
+    assert "tube_day" in [each.name for each in still.questions()]
+    answer(evening, put_in="14 Nov", next_due="12 Dec")
+    (tube,) = Reading(evening.record.everything()).of("tube_change")
+    assert evening.picture().home.day(tube.time).isoformat() == "2026-11-14"
+    assert tube.entry.details["next_due"] == "2026-12-12"
+    assert "tube_day" not in [each.name for each in still.questions()]
+
+
+def test_sentences_of_the_plan_make_one_plan_with_whom_it_is_from(evening: Opened) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    press(evening, "quiet_23_06")
+    evening.pause()
+    press(evening, "every_8")
+    evening.pause()
+    press(evening, "take_proposed")
+    (plan,) = standing(evening, "plan")
+    assert plan == {
+        "set_by": "Northgate ward 4",
+        "quiet": ["23:00", "06:00"],
+        "tasks": [{"kind": "inner_tube", "every_h": 8}],
+        "limits": {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}},
+    }
+
+
+def test_a_sentence_on_another_day_is_a_plan_of_its_own_and_the_one_before_stays(evening: Opened) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    press(evening, "quiet_23_06")
+    evening.clock.instant += DAY_24_H
+    evening.pause()
+    press(evening, "every_8")
+    found = plans(Reading(evening.record.everything()))
+    assert [("quiet" in each.details, len(each.tasks)) for each in found] == [(True, 0), (True, 1)]
+
+
+def test_a_cuff_limit_in_another_unit_is_said_in_cmh2o_and_one_above_the_ceiling_is_asked_about(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    to(evening, "Between which numbers is the cuff pressure kept?")
+    evening.find("field_low").setText("15")
+    evening.find("field_high").setText("25")
+    evening.press("basics_save")
+    assert "Unit is missing." in said(evening)
+    evening.press("pick_unit_mmHg")
+    assert "15 to 25 mmHg is 20 to 34 cmH2O." in said(evening)
+    evening.press("basics_save")
+    assert "Is the unit right?" in said(evening)
+    assert standing(evening, "plan") == []
+    press(evening, "basics_save")
+    assert standing(evening, "plan")[0]["limits"] == {
+        "cuff_pressure": {"low": 15, "high": 25, "unit": "mmHg"}
+    }
+
+
+@pytest.mark.parametrize("born", ["3 Feb 2019", ""])
+def test_for_a_child_and_without_a_birth_date_nothing_is_proposed(evening: Opened, born: str) -> None:
+    begin(evening, born)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    while "Whom do you call" not in asks(evening):
+        assert "proposed" not in said(evening).lower()
+        assert not [
+            each for each in evening.shown().findChildren(QPushButton, "take_proposed") if each.isVisible()
+        ]
+        assert not [
+            b for b in evening.shown().findChildren(QPushButton) if "(proposed)" in b.text() and b.isVisible()
+        ]
+        press(evening, "basics_unknown")
+    assert standing(evening, "plan") == []
+
+
+def test_back_and_forth_and_a_crash_lose_nothing_that_was_typed(on_disk: Opens, tmp_path: Path) -> None:
+    record = places_in(tmp_path).record
+    first = on_disk(record)
+    first.press("begin_record")
+    first.wait(lambda: asks(first) == "Whom is this record about?")
+    first.find("field_name").setText("Odile Marr")
+    press(first, "basics_unknown")
+    press(first, "basics_before")
+    assert first.find("field_name").text() == "Odile Marr"
+    kept = list((tmp_path / "state" / "drafts").glob("*.basics"))
+    assert len(kept) == 1
+    lines = kept[0].read_bytes()
+    first.window.close()
+    kept[0].write_bytes(lines)  # as a crash leaves it
+    second = on_disk(record)
+    second.press("begin_record")
+    second.wait(lambda: asks(second) == "Whom is this record about?")
+    assert second.find("field_name").text() == "Odile Marr"
+
+
+def test_what_is_still_to_fill_in_goes_when_it_is_answered_or_put_aside(evening: Opened) -> None:
+    begin(evening)
+    evening.press("first_ready")
+    evening.wait(lambda: evening.find("offer_basics").text() == "Still to fill in: 9")
+    evening.press("offer_basics")
+    press(evening, "basics_night")
+    press(evening, "basics_aside")
+    press(evening, "basics_airway")
+    press(evening, "pick_upper_airway_open")
+    assert evening.window.page() == "basics"
+    evening.window.do("board")
+    assert evening.find("offer_basics").text() == "Still to fill in: 7"
+
+
+def test_a_number_is_changed_at_its_place_and_taken_out_there(opened: Opened) -> None:
+    opened.window.do("basics")
+    team = next(held for held in opened.picture().contacts if held.entry.details["for"] == "team")
+    press(opened, f"basics_contact_{team.first.id}")
+    answer(opened, phone="555-0199")
+    phones = {each["for"]: each["phone"] for each in standing(opened, "contact")}
+    assert phones == {"team": "555-0199", "emergency": "555-0100"}
+    opened.wait(lambda: "555-0199" in said(opened))
+    press(opened, f"basics_contact_{team.first.id}")
+    press(opened, "basics_strike")
+    assert [each["for"] for each in standing(opened, "contact")] == ["emergency"]
+    opened.press("basics_undo")
+    opened.wait(lambda: len(standing(opened, "contact")) == 2)
