@@ -74,7 +74,7 @@ def help_sayings(root: Path = ROOT) -> list[Saying]:
 
     return [
         Saying(words, path.relative_to(root).as_posix(), number)
-        for path in sorted((root / "resources" / "help").glob("*.md"))
+        for path in sorted((root / "resources" / "help").rglob("*.md"))
         for number, (_sign, words) in enumerate(paragraphs(path.read_text(encoding="utf-8")), start=1)
     ]
 

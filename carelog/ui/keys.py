@@ -19,6 +19,7 @@ class Key:
 
 KEYS = (
     Key("F1", "help_keys", mark("this list of keys")),
+    Key("?", "meaning", mark("what the words mean where you are"), ("Shift+F1", "Shift+?")),
     Key("F2", "emergency", mark("the emergency page, from anywhere")),
     Key("F3", "night", mark("night or day")),
     Key("F4", "cover", mark("cover the screen, and uncover it")),

@@ -128,7 +128,15 @@ class Makers:
     def flags(self) -> QWidget:
         from carelog.ui.flags.page import Flags
 
-        return Flags(self._present, self._slips, self._news, self._ways.open_entry, self._ways.do)
+        ways = self._ways
+        return Flags(
+            self._present,
+            self._slips,
+            self._news,
+            ways.open_entry,
+            ways.do,
+            lambda rule: ways.open_help(f"rules/{rule}"),
+        )
 
     def kit(self) -> QWidget:
         from carelog.ui.kit.page import KitPage
@@ -229,9 +237,8 @@ class Makers:
 
     def help(self) -> QWidget:
         from carelog.ui.help.page import Help
-        from carelog.ui.help.rules import rules
 
-        return Help(rules)
+        return Help(self._present, self._ways.go, self._ways.open_form)
 
     def settings(self) -> QWidget:
         from carelog.ui.settings.page import SettingsPage

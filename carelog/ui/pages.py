@@ -104,6 +104,15 @@ PAGES = (
         key="F9",
         key_words=mark("the cards to show instead of speaking"),
     ),
+    Page(
+        "help",
+        mark("Help"),
+        lambda makers: makers.help(),
+        Spot.RAIL,
+        mark("what everything here is for, and all keys"),
+        key="Alt+7",
+        key_words=mark("help"),
+    ),
     Page("others", mark("More"), lambda makers: makers.others(), Spot.RAIL),
     Page(
         "due",
@@ -150,15 +159,6 @@ PAGES = (
         mark("text size, night, tiles, sound"),
         key="Alt+8",
         key_words=mark("settings"),
-    ),
-    Page(
-        "help",
-        mark("Help"),
-        lambda makers: makers.help(),
-        Spot.LIST,
-        mark("what everything here is for, and all keys"),
-        key="Alt+7",
-        key_words=mark("help"),
     ),
     Page(
         "copies",

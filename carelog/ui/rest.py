@@ -34,6 +34,7 @@ from carelog.ui.window import Window
 
 if TYPE_CHECKING:
     from carelog.ui.cards.aloud import FlagReader
+    from carelog.ui.help.meaning import Meaning
 
 
 class Rest:
@@ -65,6 +66,9 @@ class Rest:
         self.still = StillOpen(desk, self.preferences)
         self.shelf = FormShelf(desk, window.go, self.guard.tell)
         self.ways = Ways(window, desk.access, self.shelf)
+        self.shelf.explain = lambda kind: self.ways.open_help(f"kinds/{kind}")
+        self._meaning: Meaning | None = None
+        window.tell_meaning = self._tell_meaning
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
         self.since = self._handing_over()
@@ -130,7 +134,7 @@ class Rest:
         window = self.window
         window.open_form = self.ways.open_form
         window.complete = self.ways.complete
-        window.when_left += [self.shelf.left, self._leave_since, self._cover_bands]
+        window.when_left += [self.shelf.left, self._leave_since, self._cover_bands, self._drop_meaning]
         window.when_closed += [self.shelf.keeper.write, self._keep_place, self._leave]
         window.when_ticked += [
             self._follow_time,
@@ -157,7 +161,8 @@ class Rest:
     def _name_acts(self) -> None:
         window, ways = self.window, self.ways
         window.does.update(
-            back=ways.back,
+            back=self._back,
+            meaning=lambda: self._tell_meaning(window.focusWidget()),
             page_before=window.go_back,
             find=ways.find,
             print=ways.print,
@@ -176,6 +181,28 @@ class Rest:
             person=lambda: ways.open_form(PERSON.name),
             home_zone=self._makers.move_home,
         )
+
+    # What the words mean ----------------------------------------------------------------------------
+
+    def _tell_meaning(self, asked: QWidget | None) -> None:
+        from carelog.ui.help.meaning import Meaning
+        from carelog.ui.help.whereabouts import topic_of
+
+        if self._meaning is None:
+            self._meaning = Meaning(self.ways.open_word, self.ways.open_help)
+            self.window.below.addWidget(self._meaning.band)
+        self._meaning.tell(asked, topic_of(self.window.page(), asked))
+
+    def _drop_meaning(self) -> None:
+        self._leave_meaning()
+
+    def _back(self) -> None:
+        if not self._leave_meaning():
+            self.ways.back()
+
+    def _leave_meaning(self) -> bool:
+        """Take away what was told of words; False when nothing was."""
+        return self._meaning is not None and self._meaning.close()
 
     # What time and the record change --------------------------------------------------------------
 

@@ -16,6 +16,7 @@ from carelog.ui.window import Window
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
+    from carelog.ui.help.page import Help
 
 
 class Ways:
@@ -107,12 +108,24 @@ class Ways:
             page.open_day(day)
 
     def open_help(self, topic: str) -> None:
-        """One page of the help."""
+        """One page of the help, and from there back to the page that is open now."""
+        page, here = self._help()
+        if page is not None:
+            page.show_topic(topic, here)
+
+    def open_word(self, name: str) -> None:
+        """What a word of the trade means, on the page of all words, and from there back."""
+        page, here = self._help()
+        if page is not None:
+            page.show_term(name, here)
+
+    def _help(self) -> "tuple[Help | None, str]":
+        """The help's page, opened, and the page that was open before."""
         from carelog.ui.help.page import Help
 
+        here = self._window.page()
         page = self._window.show_page("help")
-        if isinstance(page, Help):
-            page.show_topic(topic)
+        return (page if isinstance(page, Help) else None), "" if here == "help" else here
 
     def back(self) -> None:
         """From an entry, or a page of the help, to their list; from anywhere else to the board."""

@@ -68,6 +68,9 @@ class Window(QMainWindow):
         """Whether the page that is open has all of the screen."""
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
+        self.below = QVBoxLayout()
+        self.tell_meaning: Callable[[QWidget | None], None] = lambda _asked: None
+        """Tell what the trade words of a widget mean."""
         self.stack = Stack()
         self.below = QVBoxLayout()
         self.rail = Rail(desk.present, self.go)

@@ -11,7 +11,7 @@ from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui import naming
 from carelog.ui.flags import shown
-from carelog.ui.help.page import TOPICS, topic_text
+from carelog.ui.help.topics import TOPICS, topic_text
 from carelog.ui.keys import KEYS
 from carelog.ui.plan.defaults import DEFAULTS, plan_of
 from tests.ui.conftest import Opened, Opener

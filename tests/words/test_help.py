@@ -5,27 +5,33 @@ from pathlib import Path
 
 import pytest
 
-from carelog.ui.help.page import INTRODUCTION, TOPICS, topic_text
 from carelog.ui.help.paragraphs import HEADING, ITEM, PLAIN, paragraphs
 from carelog.ui.help.rules import rules
+from carelog.ui.help.topics import INTRODUCTION, WORDS_HERE, every_topic, topic_text
 from carelog.ui.keys import KEYS
-from tests.words.grade import grade, hardest
+from catalogue import sayings
+from tests.words.grade import grade, hardest, sentences
 
 FOLDER = Path(__file__).resolve().parents[2] / "resources" / "help"
-PAGES = sorted(FOLDER.glob("*.md"))
+PAGES = sorted(FOLDER.rglob("*.md"))
 HIGHEST = 6.0
 DEFERS = ("what_it_is_not", "board", "flags", "rules", "emergency", "help")
 """Pages on which somebody may look for help in an emergency."""
 
 
+TYPED = ("10", "?", "written twice", "when was the last cuff pressure", "not done", "needed")
+"""What pages quote that isn't by itself a text of the program: what is typed or read into it, a key."""
+
+
 def name(page: Path) -> str:
-    return page.stem
+    return page.relative_to(FOLDER).with_suffix("").as_posix()
 
 
 @pytest.mark.parametrize("page", PAGES, ids=name)
 def test_a_page_is_easy_to_read(page: Path) -> None:
     text = page.read_text(encoding="utf-8")
-    assert 0 < grade(text) <= HIGHEST, f"{page.name}: {grade(text):.1f}, hardest {hardest(text)}"
+    assert sentences(text)
+    assert grade(text) <= HIGHEST, f"{page.name}: {grade(text):.1f}, hardest {hardest(text)}"
 
 
 @pytest.mark.parametrize("page", PAGES, ids=name)
@@ -56,8 +62,9 @@ def test_a_page_in_hard_words_is_found_out() -> None:
 
 
 def test_every_page_is_in_the_list_of_topics() -> None:
-    assert {page.stem for page in PAGES} == {topic for topic, _words in TOPICS} | {INTRODUCTION}
-    assert all(topic_text(topic) for topic, _words in TOPICS)
+    listed = [topic.name for topic in every_topic()]
+    assert len(listed) == len(set(listed))
+    assert {name(page) for page in PAGES} == {*listed, INTRODUCTION, WORDS_HERE}
 
 
 @pytest.mark.parametrize("topic", DEFERS)
@@ -100,3 +107,40 @@ def test_the_page_of_rules_is_easy_to_read() -> None:
     )
     assert len(rules()) > 20
     assert grade(text) <= HIGHEST, f"{grade(text):.1f}, hardest {hardest(text, 12)}"
+
+
+ABOUT = [page for page in PAGES if page.parent.name in ("kinds", "rules")]
+
+
+@pytest.mark.parametrize("page", ABOUT, ids=name)
+def test_a_page_about_a_kind_or_a_flag_says_what_to_look_at_and_what_to_write_down(page: Path) -> None:
+    found = paragraphs(page.read_text(encoding="utf-8"))
+    headings = [place for place, (sign, _words) in enumerate(found) if sign == HEADING]
+    assert [found[place][1] for place in headings] == ["What to look at", "What to write down"]
+    assert headings[0] > 0
+    assert all(found[place + 1][0] == ITEM for place in headings)
+    assert len(page.read_text(encoding="utf-8").split()) < 150
+
+
+def test_what_a_page_quotes_is_said_by_the_program() -> None:
+    said = [words.casefold() for each in sayings() for words in (each.words, each.many)]
+    wrong = [
+        f"{name(page)}: {quoted}"
+        for page in PAGES
+        for quoted in re.findall("“([^”]*)”", page.read_text(encoding="utf-8"))
+        if quoted not in TYPED and not is_said(quoted.rstrip("."), said)
+    ]
+    assert not wrong, "\n".join(["no button, page or word is called this:", *wrong])
+
+
+def test_a_quoted_button_that_is_not_there_is_found_out() -> None:
+    said = ["more …", "undo"]
+    assert is_said("more", said)
+    assert not is_said("mor", said)
+    assert not is_said("Delete", said)
+
+
+def is_said(quoted: str, said: list[str]) -> bool:
+    """Whether a text of the program is this, or begins with it."""
+    begun = re.compile(rf"{re.escape(quoted.casefold())}(?!\w)")
+    return any(begun.match(words) for words in said)

@@ -27,9 +27,9 @@ class FlagBox(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.add_words(level.asks, Size.NAME)
 
-    def add_words(self, text: str, size: Size = Size.TEXT) -> Words:
+    def add_words(self, text: str, size: Size = Size.TEXT, made_by: type[Words] = Words) -> Words:
         """A line of text in the box."""
-        words = Words(text, size)
+        words = made_by(text, size)
         if self.level is Level.URGENT:
             words.setForegroundRole(urgent_ink())
         self._layout.addWidget(words)

@@ -17,6 +17,7 @@ from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.flags.news import News
+from carelog.ui.help.explained import Explained
 from carelog.ui.naming import told_words
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
@@ -39,13 +40,16 @@ class Flags(ColumnView):
         news: News,
         open_entry: Callable[[str], None],
         go: Callable[[str], None],
+        explain: Callable[[str], None],
     ) -> None:
+        """`explain` opens the help's page about a rule."""
         super().__init__()
         self._present = present
         self._slips = slips
         self._news = news
         self._open_entry = open_entry
         self._go = go
+        self._explain = explain
         self._telling = ""
         self._typed = ""
         """Who was told, as far as it is typed: the page is filled anew each minute."""
@@ -114,9 +118,9 @@ class Flags(ColumnView):
     def _box(self, flag: Flag, number: int, picture: "Picture") -> FlagBox:
         now = self._present.now()
         box = FlagBox(flag.level)
-        box.add_words(flag.headline, Size.STRONG)
+        box.add_words(flag.headline, Size.STRONG, Explained)
         if flag.why:
-            box.add_words(flag.why)
+            box.add_words(flag.why, made_by=Explained)
         if flag.by_statistics:
             self._add_weeks(box, flag, picture)
         since = times.near(picture.home, flag.raised_at, now)
@@ -153,7 +157,9 @@ class Flags(ColumnView):
             entry.setAccessibleName(say("Show the entry: {headline}").format(headline=flag.headline))
             entry.clicked.connect(lambda: self._open_entry(flag.entries[-1]))
             buttons.append(entry)
-        return row(*buttons)
+        about = Button.calling(say("About this flag"), f"about_{number}", lambda: self._explain(flag.rule))
+        about.setAccessibleName(say("About this flag: {headline}").format(headline=flag.headline))
+        return row(*buttons, about)
 
     def _telling_panel(self, flag: Flag, picture: "Picture") -> QWidget:
         panel: list[QWidget] = []

@@ -131,11 +131,15 @@ class Form(QWidget):
 
     def _foot(self) -> QHBoxLayout:
         self.save_button.clicked.connect(self.save)
+        self.about = Button(say("About this"), "form_about")
+        title = say(self.kind.title)
+        self.about.setAccessibleName(say("About this: {title}").format(title=title))
         self.away = Button(say("Throw away"), "throw_away")
         row = QHBoxLayout()
         row.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         row.addWidget(self.save_button)
         row.addWidget(self._message, 1)
+        row.addWidget(self.about)
         row.addWidget(self.away)
         return row
 

@@ -6,8 +6,8 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from carelog.ui.help.explained import Explained
 from carelog.ui.theme import STEP, TARGET, Size
-from carelog.ui.words import Words
 
 ROOM = 34  # in lines' heights: below this width the words go above; from twice as much on rows lie beside
 
@@ -31,7 +31,7 @@ class FormRows(QWidget):
     def add(self, words: str, control: QWidget, question: str = "") -> None:
         """A row: what it is, the question to ask if there is one, and the control."""
         text = f"{words}\n{question}" if question else words
-        label = Words(text, Size.STRONG)
+        label = Explained(text, Size.STRONG)
         label.setMinimumHeight(TARGET)
         label.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeading)
         self._rows.append((label, control))

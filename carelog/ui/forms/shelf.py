@@ -33,6 +33,8 @@ class FormShelf(QWidget):
         self._tell = tell
         self._go = go
         self.back_to = "board"
+        self.explain: Callable[[str], None] = lambda _kind: None
+        """Open the help's page about a kind."""
         self.band = Band("draft_band")
         self._go_on = self.band.add_button(say("Go on"), "draft_go_on", self.go_on)
         self._back = self.band.add_button(say("Bring it back"), "draft_bring_back", self.bring_thrown_back)
@@ -67,6 +69,7 @@ class FormShelf(QWidget):
 
         form = form_for(self._desk, kind, lambda entry: self._saved(key, entry), held, given)
         form.away.clicked.connect(lambda: self._throw_away(key, form))
+        form.about.clicked.connect(lambda: self.explain(kind))
         self.keeper.opened(key, form)
         self._stack.addWidget(form)
         return form
