@@ -141,6 +141,7 @@ def test_a_quoted_button_that_is_not_there_is_found_out() -> None:
 
 
 def is_said(quoted: str, said: list[str]) -> bool:
-    """Whether a text of the program is this, or begins with it."""
-    begun = re.compile(rf"{re.escape(quoted.casefold())}(?!\w)")
-    return any(begun.match(words) for words in said)
+    """Whether a text of the program is this, or begins with it; three words and more may stand within one."""
+    sought = re.compile(rf"(?<!\w){re.escape(quoted.casefold())}(?!\w)")
+    look = sought.search if len(quoted.split()) > 2 else sought.match
+    return any(look(words) for words in said)
