@@ -164,6 +164,8 @@ class _Day:
         }
         yield self._plan(8, 30, "box_check", box)
         machine = {"device": "suction_machine", "works": True, "canister": "emptied", "charged": True}
+        if self.weekday == 5:
+            machine |= {"on_battery_min": 72 - self.week // 2}
         yield self._plan(8, 40, "equipment_check", machine)
         if self.weekday == 0:
             for item, count in self.household["stock"].items():

@@ -157,13 +157,13 @@ class Ways:
         if isinstance(page, SheetPage):
             page.show_sheet(name)
 
-    def begin_power_cut(self) -> None:
-        """Write down that the power is off, on the page that says what to do then."""
+    def begin_power_cut(self, stamp: int | None) -> None:
+        """Write down that the power is off, on the page for that; `stamp`: when it was pressed."""
         from carelog.ui.kit.power import PowerPage
 
         page = self._window.show_page("power")
         if isinstance(page, PowerPage):
-            page.begin()
+            page.begin(stamp)
 
     def fill_screen(self, is_filled: bool) -> None:
         """Give the page that is open all of the screen, without rail and names; or let it be a page again."""

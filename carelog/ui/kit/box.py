@@ -38,18 +38,20 @@ class BoxPanel(Panel):
     def __init__(
         self,
         found: Things,
-        all_there: Callable[[], object],
+        all_there: Callable[[int | None], object],
         look: Callable[[], object],
         type_in: Callable[[], object],
     ) -> None:
         super().__init__(say(mark("Spare-tube box")), "kit_box")
         self._found = found
+        main = Main("", "box_save")
+        main.clicked.connect(lambda: all_there(main.taken_stamp()))
         self._tell_when(found.kit.box.check)
         self._tell_items(found.kit.box)
         one_by_one = Button.calling(say(mark("one by one")), "box_look", look)
         one_by_one.setAccessibleName(say(mark("look through the box, one thing after another")))
         self.row(
-            _named(Main.calling("", "box_save", all_there), say(mark("All there"))),
+            _named(main, say(mark("All there"))),
             one_by_one,
             Button.calling(say(mark("sizes and dates …")), "box_dates", type_in),
         )
@@ -89,12 +91,13 @@ class BoxQuestions:
     """A look through the box: a row a thing with three buttons, and one button for all that is left."""
 
     def __init__(
-        self, look: BoxLook, told: Callable[[BoxLook], object], save: Callable[[BoxLook], object]
+        self, look: BoxLook, told: Callable[[BoxLook], object], save: Callable[[BoxLook, int | None], object]
     ) -> None:
-        """`told` is given each change, `save` the whole look."""
+        """`told` is given each change; `save` the whole look, and the time of the press."""
         self._look, self._told = look, told
         self.rows = [self._row(item) for item in look.items]
-        self.main = Main.calling("", "box_save", lambda: save(self._look.all_else_there()))
+        self.main = main = Main("", "box_save")
+        main.clicked.connect(lambda: save(self._look.all_else_there(), main.taken_stamp()))
         self._name_main()
 
     def _row(self, item: str) -> QWidget:

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Iterator
 from datetime import date
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.battery import lasting, minute_words, pace_words, picture, runs
 from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, machine_words
@@ -17,7 +16,7 @@ from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button
 from carelog.ui.drawing import Drawn
-from carelog.ui.kit.panel import FoundRow, Panel, Sight
+from carelog.ui.kit.panel import FoundRow, Panel, Sight, beside
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
@@ -52,14 +51,9 @@ class MachinesPanel(Panel):
         column.setSpacing(0)
         column.addWidget(FoundRow(sight, words))
         column.addWidget(Words(self._look_words(device), size, soft=device.works))
-        for line in self._dates(device):
-            column.addWidget(Words(line, soft=True))
-        made = QWidget()
-        row = QHBoxLayout(made)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(text, 1)
-        row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
-        self.add(made)
+        for line, is_wanting in self._dates(device):
+            column.addWidget(Words(line, Size.STRONG if is_wanting else Size.TEXT, soft=not is_wanting))
+        self.add(beside(text, button))
         self._tell_battery(number, machine, device)
 
     def _look_words(self, device: Device) -> str:
@@ -77,22 +71,21 @@ class MachinesPanel(Panel):
         )
         return say(words).format(line=line, time=time, who=who)
 
-    def _dates(self, device: Device) -> Iterator[str]:
+    def _dates(self, device: Device) -> Iterator[tuple[str, bool]]:
+        """What earlier looks say that the newest doesn't, and dates; each with whether it is wanting."""
         home = self._found.kit.home
         if device.filter is not None:
-            yield say(mark("filter changed {day}")).format(day=month_day(home.day(device.filter.time)))
-        if device.canister is not None and device.canister is not device.check:
-            details = device.canister.entry.details
-            line = EQUIPMENT_CHECK.line({"canister": details["canister"]})
-            yield f"{line}, {month_day(home.day(device.canister.time))}"
-        if device.charge is not None and device.charge is not device.check:
-            line = EQUIPMENT_CHECK.line({"charged": device.charge.entry.details["charged"]})
-            yield f"{line}, {month_day(home.day(device.charge.time))}"
+            yield say(mark("filter changed {day}")).format(day=month_day(home.day(device.filter.time))), False
+        for name, held in (("canister", device.canister), ("charged", device.charge)):
+            if held is not None and held is not device.check:
+                value = held.entry.details[name]
+                line = EQUIPMENT_CHECK.line({name: value})
+                yield f"{line}, {month_day(home.day(held.time))}", value in ("full", False)
         if device.service is not None:
             day = date.fromisoformat(device.service.entry.details["next_service"])
             is_over = day < home.day(self._found.now)
             words = mark("service was due on {day}") if is_over else mark("next service {day}")
-            yield say(words).format(day=full_day(day))
+            yield say(words).format(day=full_day(day)), is_over
 
     def _tell_battery(self, number: int, machine: Machine, device: Device) -> None:
         """How long it ran on its battery; of two runs or more a line over time."""

@@ -48,7 +48,7 @@ class KitPage(ColumnView):
         open_form: "Callable[[str, Details | None], None]",
         go: Callable[[str], object],
         open_sheet: Callable[[str], object],
-        begin_cut: Callable[[], object],
+        begin_cut: Callable[[int | None], object],
     ) -> None:
         super().__init__()
         self._present = present
@@ -124,8 +124,10 @@ class KitPage(ColumnView):
         """What leads on from here."""
         since = found.power.since
         if since is None:
+            off = Strong(say(mark("Power is off")), "power_off")
+            off.clicked.connect(lambda: self._begin_cut(off.taken_stamp()))
             return [
-                Strong.calling(say(mark("Power is off")), "power_off", self._begin_cut),
+                off,
                 Button.calling(say(mark("if the power goes off …")), "kit_power", lambda: self._go("power")),
             ]
         time = times.near(found.kit.home, since, found.now)
@@ -141,7 +143,10 @@ class KitPage(ColumnView):
             found, lambda given: self._open_form(STOCK.name, given), lambda: self._open_sheet("order")
         )
         box = BoxPanel(
-            found, lambda: self._save_box(self._begun().all_else_there()), self._begin_look, self._type_in
+            found,
+            lambda stamp: self._save_box(self._begun().all_else_there(), stamp),
+            self._begin_look,
+            self._type_in,
         )
         return [tube, machines, *([] if found.is_out else [box]), supplies]
 
@@ -176,9 +181,11 @@ class KitPage(ColumnView):
         check = None if found is None else found.things.kit.box.check
         return None if check is None else check.entry.details
 
-    def _save_box(self, look: BoxLook) -> None:
+    def _save_box(self, look: BoxLook, stamp: int | None) -> None:
         details = look.check(self._last_box())
-        self._saving.save(lambda logbook, by: [logbook.record(BOX_CHECK.name, details, by)], self.show_list)
+        self._saving.save(
+            lambda logbook, by: [logbook.record(BOX_CHECK.name, details, by)], stamp, self.show_list
+        )
 
     def _type_in(self) -> None:
         """The form of a check, with what the last one says and what was found since."""

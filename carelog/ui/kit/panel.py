@@ -101,6 +101,17 @@ def told_row(name: str, told: str, *, is_strong: bool = False) -> QWidget:
     return made
 
 
+def beside(wide: QWidget, button: QWidget) -> QWidget:
+    """Something that takes the width, with a button at its end."""
+    made = QWidget()
+    line = QHBoxLayout(made)
+    line.setContentsMargins(0, 0, 0, 0)
+    line.setSpacing(STEP)
+    line.addWidget(wide, 1)
+    line.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+    return made
+
+
 class FoundRow(QWidget):
     """A row of a list: its shape, what it is, and at the end what is said of it."""
 

@@ -28,7 +28,7 @@ from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
-from carelog.ui.theme import Size
+from carelog.ui.theme import Size, is_dark
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -71,7 +71,8 @@ class PowerPage(ColumnView):
             self.refresh()
 
     def key(self) -> object:
-        return self._reader.found, self._reader.trouble, self._saving.key(), self._present.stage
+        reader = self._reader
+        return reader.found, reader.trouble, self._saving.key(), self._present.stage, is_dark()
 
     # Showing --------------------------------------------------------------------------------------
 
@@ -104,13 +105,16 @@ class PowerPage(ColumnView):
         since, home = found.power.since, found.kit.home
         if since is None:
             self.across(Words(say(mark("No power cut is written down that goes on."))))
-            press: Button = Main.calling(say(mark("Power is off")), "power_off", self.begin)
+            press = Main(say(mark("Power is off")), "power_off")
+            press.clicked.connect(lambda: self.begin(press.taken_stamp()))
         else:
             words = say(mark("Off since {time}, for {span}"))
             time = times.near(home, since, found.now)
             self.across(Words(words.format(time=time, span=span(found.now - since)), Size.RECEIPT))
-            press = Main.calling(say(mark("Power is on again")), "power_on", lambda: self._end(found.power))
-        dark = Button.calling(say(mark("dark screen, or light")), "power_dark", self._preferences.flip)
+            press = Main(say(mark("Power is on again")), "power_on")
+            press.clicked.connect(lambda: self._end(found.power, press.taken_stamp()))
+        words = say(mark("light screen")) if is_dark() else say(mark("dark screen"))
+        dark = Button.calling(words, "power_dark", self._flip)
         self.across(row(press, dark))
 
     def _runs(self, found: "Things", battery: "ComputerBattery | None") -> QWidget:
@@ -205,17 +209,22 @@ class PowerPage(ColumnView):
 
     # What can be done -----------------------------------------------------------------------------
 
-    def begin(self) -> None:
-        """The power went off now."""
-        self._saving.save(lambda logbook, by: [logbook.record(INCIDENT.name, CUT, by)])
+    def begin(self, stamp: int | None) -> None:
+        """The power went off now; `stamp`: the time of the press, wherever it was."""
+        self._saving.save(lambda logbook, by: [logbook.record(INCIDENT.name, CUT, by)], stamp)
 
-    def _end(self, power: Power) -> None:
+    def _flip(self) -> None:
+        """A dark screen lasts longer, and blinds nobody who looks at it in the dark."""
+        self._preferences.flip()
+        self.refresh()
+
+    def _end(self, power: Power, stamp: int | None) -> None:
         """An end for each cut that goes on: two people may have written it down."""
 
         def job(logbook: "Logbook", by: str) -> "list[Entry]":
             return [logbook.record(INCIDENT.name, {**CUT, "ends": held.entry.id}, by) for held in power.cuts]
 
-        self._saving.save(job)
+        self._saving.save(job, stamp)
 
 
 def _remarks(each: OnBattery, found: "Things") -> list[str]:

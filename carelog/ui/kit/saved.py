@@ -10,8 +10,9 @@ from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Strong
-from carelog.ui.column import row
+from carelog.ui.kit.panel import beside
 from carelog.ui.recorder import Recorder
+from carelog.ui.repeats import Repeats
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
@@ -32,15 +33,22 @@ class Saving:
         self._acts = SlipActs(access, recorder)
         self._name = name
         self._refresh = refresh
+        self._repeats = Repeats()
         self._slip: Slip | None = None
         self.trouble = ""
 
     def save(
         self,
         job: "Callable[[Logbook, str], Sequence[Entry]]",
+        stamp: int | None,
         then: Callable[[], object] = lambda: None,
     ) -> None:
-        """Do this in the record, by whoever records now."""
+        """Do this in the record, by whoever records now; a second press in a moment does nothing.
+
+        `stamp`: the time of the input event behind the press, on whichever of the page's buttons.
+        """
+        if not self._repeats.is_new(self._name, stamp):
+            return
 
         def saved() -> None:
             self._slip, self.trouble = self._slips.newest, ""
@@ -78,8 +86,7 @@ class Saving:
         if slip is not None:
             is_saved = slip.state is State.SAVED
             state = say(mark("saved")) if is_saved else say(mark("undone"))
-            made.append(Words(f"{entry_words(slip)} {state}", Size.STRONG))
-            if is_saved:
-                undo = Strong.calling(say(mark("Undo")), f"{self._name}_undo", lambda: self._acts.undo(slip))
-                made.append(undo)
-        return [row(*made)] if made else []
+            words = Words(f"{entry_words(slip)} {state}", Size.STRONG)
+            undo = Strong.calling(say(mark("Undo")), f"{self._name}_undo", lambda: self._acts.undo(slip))
+            made.append(beside(words, undo) if is_saved else words)
+        return made
