@@ -36,7 +36,8 @@ class MachinesPanel(Panel):
             self._add(number, machine, device)
         if not found.machines:
             self.words(say(mark("No machine was looked at yet, by this record.")), soft=True)
-        self.row(Button.calling(say(mark("another machine …")), "check_other", lambda: check({})))
+        other = mark("another machine …") if found.machines else mark("look at a machine …")
+        self.row(Button.calling(say(other), "check_other", lambda: check({})))
 
     def _add(self, number: int, machine: Machine, device: Device) -> None:
         words, check = machine_words(machine), self._check

@@ -2,7 +2,7 @@
 
 from enum import Enum
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -65,16 +65,18 @@ class SightSign(QWidget):
     def __init__(self, state: Sight) -> None:
         super().__init__()
         self.state = state
-        self._side = SIDE * percent_now() // 100
-        self.setFixedWidth(self._side + STEP)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+
+    def sizeHint(self) -> QSize:
+        side = SIDE * percent_now() // 100
+        return QSize(side + STEP, side)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ink = self.palette().color(INK)
-        top = (self.fontMetrics().lineSpacing() - self._side) // 2 + 2
-        place = QRect(0, top, self._side - 2, self._side - 2)
+        side = SIDE * percent_now() // 100
+        place = QRect(0, (self.fontMetrics().lineSpacing() - side) // 2 + 2, side - 2, side - 2)
         if self.state is Sight.WANTING:
             fill(painter, place, ink)
         elif self.state is Sight.UNSEEN:
@@ -83,8 +85,8 @@ class SightSign(QWidget):
         else:
             painter.setPen(QPen(ink, 2.4))
             low = place.bottom() - 2
-            painter.drawLine(place.left(), place.center().y(), place.left() + self._side // 3, low)
-            painter.drawLine(place.left() + self._side // 3, low, place.right(), place.top())
+            painter.drawLine(place.left(), place.center().y(), place.left() + side // 3, low)
+            painter.drawLine(place.left() + side // 3, low, place.right(), place.top())
 
 
 def told_row(name: str, told: str, *, is_strong: bool = False) -> QWidget:

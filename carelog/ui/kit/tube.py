@@ -43,7 +43,9 @@ class TubePanel(Panel):
             self._tell_tube(found.kit.tube)
             self._tell_catheter(found.kit.catheter, found.kit.tube)
         before = [each for each in found.changes if each is not found.kit.tube]
-        buttons = [Button.calling(say(mark("tube changed …")), "kit_tube_changed", change)]
+        is_first = found.kit.tube is None and not found.is_out
+        changed = mark("write the tube down …") if is_first else mark("tube changed …")
+        buttons = [Button.calling(say(changed), "kit_tube_changed", change)]
         if before:
             words = say(mark("hide tubes before") if is_all_shown else mark("tubes before"))
             buttons.append(Button.calling(words, "kit_tubes_before", show_before))
