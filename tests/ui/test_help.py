@@ -14,8 +14,10 @@ from carelog.text import say
 from carelog.ui.help.explained import Explained
 from carelog.ui.help.page import Help
 from carelog.ui.help.topics import every_topic, kind_topic, rule_topic
+from carelog.ui.help.whereabouts import topic_of
 from carelog.ui.help.words import places, terms
 from carelog.ui.help.worries import WORRIES
+from carelog.ui.pages import PAGES
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import Memory
 from tests.ui.test_board import texts
@@ -171,7 +173,7 @@ def _back(opened: Opened) -> None:
     assert opened.window.page() == "copies"
 
 
-@done_as("second_computer", "Press “From another computer …”")
+@done_as("second_computer", "then “From another computer …”")
 def _second(opened: Opened) -> None:
     opened.press("help_page_copies")
     assert "A second medium" in texts(opened.shown())
@@ -214,9 +216,15 @@ def test_there_are_ten_worries() -> None:
 
 def test_what_is_said_of_a_new_computer_is_on_its_first_page(opener: Opener) -> None:
     opened = opener(Memory(), is_missing=True)
-    wanted = {"Open a record or a copy …", "From another computer …"}
-    assert wanted <= texts_of_buttons(opened.shown())
-    assert "There is no record here yet" in texts(opened.shown())
+    shown = opened.shown()
+    assert "Go on" in texts_of_buttons(shown)
+    opened.press("welcome_on")
+    assert {
+        opened.find(name).accessibleName().partition(",")[0] for name in ("open_other", "take_up_other")
+    } == {
+        "Open a record or a copy …",
+        "From another computer …",
+    }
 
 
 # Words --------------------------------------------------------------------------------------------------
@@ -271,6 +279,11 @@ def test_the_key_leads_to_the_page_about_a_tile_and_about_the_open_page(opened: 
     opened.window.setFocus()
     assert opened.window.do("meaning")
     assert opened.window.page() == "help"
+
+
+def test_every_page_of_the_window_has_one_in_the_help() -> None:
+    names = {topic.name for topic in every_topic()}
+    assert {page.name for page in PAGES if topic_of(page.name, None) not in names} == {"others", "help"}
 
 
 def test_a_question_mark_in_a_text_is_typed(opened: Opened) -> None:

@@ -16,7 +16,7 @@ from carelog.ui.column import ColumnView, row
 from carelog.ui.glyphs import Glyph
 from carelog.ui.help import topics
 from carelog.ui.help.paragraphs import HEADING, ITEM, PLAIN, paragraphs
-from carelog.ui.help.topics import Topic, topic_named, topic_text
+from carelog.ui.help.topics import Topic, rule_topic, topic_named, topic_text
 from carelog.ui.keys import KEYS
 from carelog.ui.pages import PAGES
 from carelog.ui.ringed import Line, Ringed
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from carelog.ui.help.words import Term
     from carelog.ui.present import Present
 
+EMERGENCY_PAGE = "emergency"
 DRAWING = 48  # px at 100 %
 COLUMN = 330  # px at 100 %, the least width of a list's column
 
@@ -156,20 +157,32 @@ class Help(ColumnView):
         if topic.name == topics.WORDS:
             self._fill_words()
             return
-        self._fill_text(topic.name)
         if topic.worry is not None:
-            self._fill_leads(topic.worry.forms, topic.worry.pages)
-            self._fill_calls()
-        elif name and group == topics.KINDS:
-            self._fill_kind(named_or_unknown(name))
-        elif name and group == topics.RULE_PAGES:
+            self._fill_worry(topic)
+            return
+        if name and group == topics.RULE_PAGES:
             self._fill_rule(name)
+            return
+        self._fill_text(topic.name)
+        if name:
+            self._fill_kind(named_or_unknown(name))
         elif topic.name == topics.KINDS:
             self._rows(topics.of_kinds())
         elif topic.name == topics.RULE_PAGES:
             self._rows(topics.of_rules())
         elif topic.name == "keys":
             self._fill_keys()
+
+    def _fill_worry(self, topic: Topic) -> None:
+        """The answer in short, where it leads, and only then all of it."""
+        worry, (first, *others) = topic.worry, paragraphs(topic_text(topic.name))
+        assert worry is not None
+        self._fill_parts([first])
+        if EMERGENCY_PAGE in worry.pages:
+            self._fill_call(Level.URGENT, Size.STRONG)
+        self._fill_leads(worry.forms, worry.pages)
+        self._fill_parts(others)
+        self._fill_calls()
 
     def _fill_kind(self, kind: "Kind") -> None:
         from carelog.ui.help.sources import source_words, sources_of
@@ -184,11 +197,15 @@ class Help(ColumnView):
             self._fill_leads((kind.name,), ())
 
     def _fill_rule(self, name: str) -> None:
+        from carelog.analysis.rules.stoma import STOMA_WORSE
         from carelog.analysis.rules.table import RULES
         from carelog.ui.help.rules import rule_lines
 
         rule: Rule = next(each for each in RULES if each.name == name)
-        if rule.name == "stoma_worse":
+        if rule.after:
+            self.words(say(rule.after), Size.STRONG)
+        self._fill_text(rule_topic(name))
+        if rule.name == STOMA_WORSE.name:
             self._fill_way("mucus_or_scab")
         self._fill_calls()
         self.heading(say("The rule and its source"), Size.NAME)
@@ -204,16 +221,19 @@ class Help(ColumnView):
     def _fill_calls(self) -> None:
         """Whom to call, as the record has it now."""
         self.heading(say("Whom to call"), Size.NAME)
-        calls = self._present.calls
-        if not calls:
+        if not self._present.calls:
             self.words(self._present.unread(), soft=True)
         for level in (Level.URGENT, Level.CALL):
-            if level in calls:
-                self.words(say("{words}: {contact}").format(words=level.asks, contact=calls[level]))
+            self._fill_call(level, Size.TEXT)
         self.words(say("Do as the plan says. If you are worried, call: you need no flag for it."))
 
+    def _fill_call(self, level: Level, size: Size) -> None:
+        contact = self._present.calls.get(level)
+        if contact is not None:
+            self.words(say("{words}: {contact}").format(words=level.asks, contact=contact), size)
+
     def _fill_leads(self, forms: tuple[str, ...], pages: tuple[str, ...]) -> None:
-        """The forms and pages that the words above name."""
+        """The forms and pages that the words beside it name."""
         buttons: list[QWidget] = []
         for name in forms:
             words = say("Open: {name}").format(name=say(named_or_unknown(name).title))
@@ -223,8 +243,7 @@ class Help(ColumnView):
                 words = say("Open: {name}").format(name=say(page.words))
                 buttons.append(Button.calling(words, f"help_page_{page.name}", partial(self._go, page.name)))
         if buttons:
-            self.part()
-            self.row(*buttons)
+            self.across(row(*buttons))
 
     def _fill_text(self, topic: str) -> None:
         self._fill_parts(paragraphs(topic_text(topic)))

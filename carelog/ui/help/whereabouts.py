@@ -17,6 +17,8 @@ BELONGS = {
     "give": "copies",
     "more": "kinds",
     "first": "first_run",
+    "basics": "first_run",
+    "power": "worries/power_is_off",
 }
 """The pages of the window that a page of another name tells of."""
 
