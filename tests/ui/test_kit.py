@@ -7,6 +7,7 @@ from PySide6.QtTest import QTest
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
 from carelog.ui.kit.panel import Sight, SightSign
+from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, Memory, household
 from tests.ui.test_board import texts
@@ -47,6 +48,16 @@ def ticks(opened: Opened) -> list[Sight]:
     return [sign.state for sign in opened.shown().findChildren(SightSign) if sign.isVisibleTo(opened.shown())]
 
 
+def tab_to(opened: Opened, name: str) -> None:
+    """By the keyboard alone to the widget of this name."""
+    for _ in range(60):
+        here = opened.window.focusWidget()
+        if here is not None and here.objectName() == name:
+            return
+        QTest.keyClick(here or opened.window, Qt.Key.Key_Tab)
+    pytest.fail(f"Tab doesn't lead to {name}")
+
+
 def test_of_what_nobody_looked_at_no_tick_is_shown(opener: Opener) -> None:
     opened = kit_of(opener, household())
     shown = words(opened)
@@ -62,7 +73,9 @@ def test_one_press_says_that_all_is_there_and_another_takes_it_back(opener: Open
     last = written(1, "box_check", 2 * DAY_24_H, present=["ties"], expiries={"ties": "2028-05"}, **SPARES)
     opened = kit_of(opener, kept(last))
     assert Sight.WANTING in ticks(opened)
-    opened.press("box_save")
+    assert "Gloves, wanting" in [each.accessibleName() for each in opened.shown().findChildren(Words)]
+    tab_to(opened, "box_save")
+    QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Return)
     opened.wait(lambda: len(opened.written("box_check")) == 2)
     details = opened.written("box_check")[-1].details
     assert details["expiries"] == {"ties": "2028-05"}

@@ -6,6 +6,7 @@ from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from carelog.text import mark, say
 from carelog.ui.button import draw_box, fill
 from carelog.ui.column import row
 from carelog.ui.palette import INK, LINE
@@ -59,6 +60,14 @@ class Sight(Enum):
     WANTING = "wanting"
 
 
+SPOKEN = {
+    Sight.THERE: mark("looked at"),
+    Sight.UNSEEN: mark("not looked at"),
+    Sight.WANTING: mark("wanting"),
+}
+"""What each shape says, for whoever can't see it."""
+
+
 class SightSign(QWidget):
     """A drawn tick, a dotted square for what wasn't looked at, a filled one for what is wanting."""
 
@@ -89,13 +98,15 @@ class SightSign(QWidget):
             painter.drawLine(place.left() + side // 3, low, place.right(), place.top())
 
 
-def told_row(name: str, told: str, *, is_strong: bool = False) -> QWidget:
-    """What it is, and at the end what is said of it."""
+def told_row(name: str, told: str, *, is_strong: bool = False, spoken: str = "") -> QWidget:
+    """What it is, and at the end what is said of it; `spoken` is what a screen reader says first."""
     made = QWidget()
     line = QHBoxLayout(made)
     line.setContentsMargins(0, 0, 0, 0)
     line.setSpacing(STEP)
-    line.addWidget(Words(name), 3)
+    first = Words(name)
+    first.setAccessibleName(spoken or name)
+    line.addWidget(first, 3)
     if told:
         end = Words(told, Size.STRONG if is_strong else Size.TEXT, soft=not is_strong)
         end.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
@@ -123,7 +134,8 @@ class FoundRow(QWidget):
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(STEP)
         line.addWidget(SightSign(state))
-        line.addWidget(told_row(name, told, is_strong=is_strong), 1)
+        spoken = f"{name}, {say(SPOKEN[state])}"
+        line.addWidget(told_row(name, told, is_strong=is_strong, spoken=spoken), 1)
 
 
 class ShareBar(QWidget):
