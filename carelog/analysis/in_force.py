@@ -207,6 +207,11 @@ class Reading:
         """The entries in force of a kind, in reading order."""
         return self._by_kind.get(kind, ())
 
+    @property
+    def shown(self) -> list[Held | Withdrawn]:
+        """All that a person may look at: what is in force, then what was struck out."""
+        return [*self.held, *self.withdrawn]
+
     def get(self, entry_id: str) -> Held | None:
         """What is in force of the chain that an id belongs to; None when it is struck out or not here."""
         return self._by_root.get(self._root.get(entry_id, entry_id))

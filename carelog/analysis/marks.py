@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from carelog.analysis.in_force import LATE_AFTER, Held, Reading, Withdrawn, is_completion, is_slip
 from carelog.analysis.times import clock, near
+from carelog.analysis.visit.signed import NOT_SIGNED, Signed
 from carelog.domain.entry import PAPER, Details, Entry
 from carelog.domain.field import Number
 from carelog.domain.kind import Kind
@@ -58,13 +59,27 @@ def who(by: str) -> str:
     return by.strip() or say(_NO_NAME)
 
 
-def row_marks(held: Held, home: Home, end: int | None = None, *, has_slips: bool = False) -> list[str]:
+def row_marks(
+    held: Held,
+    home: Home,
+    end: int | None = None,
+    *,
+    has_slips: bool = False,
+    signed: Signed = NOT_SIGNED,
+) -> list[str]:
     """The marks of an entry in force; `end` is the end of a period, for what was written after it.
 
-    `has_slips`: what whoever wrote it put right within ten minutes, without saying why, is marked too.
+    `has_slips`: what whoever wrote it put right within ten minutes, without saying why, is marked too;
+    `signed`: what was done after a nurse signed the day.
     """
     changes = [*_changes(held, home, has_slips), *_rivals(held)] if len(held.chain) > 1 else []
-    return [*_writing(held, home, end), *changes]
+    return [*_writing(held, home, end), *changes, *_since_signed(held, home, signed)]
+
+
+def _since_signed(shown: Held | Withdrawn, home: Home, signed: Signed) -> Iterator[str]:
+    after = signed.after(shown.chain)
+    if after is not None:
+        yield after.words(home, shown.entry.at.instant)
 
 
 def _writing(held: Held, home: Home, end: int | None) -> Iterator[str]:
@@ -165,7 +180,7 @@ def _other(kind: Kind, counts: Entry, other: Entry) -> str:
     return "; ".join(parts) or kind.line(other.details)
 
 
-def withdrawn_marks(struck: Withdrawn, home: Home) -> list[str]:
+def withdrawn_marks(struck: Withdrawn, home: Home, signed: Signed = NOT_SIGNED) -> list[str]:
     """The mark of an entry that was struck out."""
     change = struck.withdrawal
     return [
@@ -173,7 +188,8 @@ def withdrawn_marks(struck: Withdrawn, home: Home) -> list[str]:
             time=near(home, change.recorded_at, struck.entry.at.instant),
             by=who(change.by),
             reason=change.reason,
-        )
+        ),
+        *_since_signed(struck, home, signed),
     ]
 
 

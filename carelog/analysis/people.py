@@ -1,7 +1,7 @@
 """The person, the contacts and who records, as the record says them."""
 
 from calendar import isleap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 
@@ -76,6 +76,14 @@ def recorders(reading: Reading) -> list[Held]:
         details = held.entry.details
         found[details["initials"], details.get("name", "")] = held
     return list(found.values())
+
+
+def is_nurse(found: Iterable[Held], initials: str) -> bool:
+    """Whether the recorder of these initials is a nurse."""
+    return any(
+        held.entry.details["initials"] == initials and held.entry.details.get("role") == "nurse"
+        for held in found
+    )
 
 
 def is_within(span: Span, clock: time) -> bool:

@@ -14,12 +14,12 @@ from carelog.analysis.marks import who
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
 from carelog.analysis.times import near
+from carelog.analysis.visit.questions import asked_questions, open_questions
 from carelog.domain.due import Due, DueState
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, Home, Instant
 from carelog.domain.units import plain
 from carelog.kinds import named_or_unknown, task_title
-from carelog.kinds.answer import ANSWER
 from carelog.kinds.box_check import BOX_CHECK
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.cuff_pressure import CUFF_PRESSURE
@@ -31,7 +31,6 @@ from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.note import NOTE
 from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
-from carelog.kinds.question import QUESTION
 from carelog.kinds.recorder import RECORDER
 from carelog.kinds.seen import SEEN
 from carelog.kinds.stoma import STOMA
@@ -222,10 +221,8 @@ def _open(reading: Reading, dues: Collection[Due], now: Instant) -> Iterator[str
         is_late = due.state is DueState.LATE
         time = near(home, due.late_at if is_late else due.due_at, now)
         yield say(_LATE if is_late else _DUE).format(task=task_title(due.kind, due.where), time=time)
-    answered = {str(held.entry.details.get("question")) for held in reading.of(ANSWER.name)}
-    for held in reversed(reading.of(QUESTION.name)):
-        if not answered & {each.id for each in held.chain}:
-            yield say(_ASKED).format(text=held.entry.note.strip())
+    for asked in reversed(open_questions(asked_questions(reading))):
+        yield say(_ASKED).format(text=asked.text)
 
 
 def _lasts(reading: Reading, latest: dict[str, Held], now: Instant) -> Iterator[str]:

@@ -15,6 +15,7 @@ from carelog.analysis.period import Period
 from carelog.analysis.plans import in_force
 from carelog.analysis.recorded import is_care
 from carelog.analysis.times import near
+from carelog.analysis.visit.signed import Signed, signed
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import Plan
@@ -56,6 +57,11 @@ class Review:
     def plan_at(self, instant: Instant) -> Plan | None:
         """The plan in force at an instant."""
         return in_force(self.plans, instant)
+
+    @cached_property
+    def signed(self) -> Signed:
+        """What nurses signed."""
+        return signed(self.reading)
 
     @cached_property
     def judging(self) -> Judging:
@@ -167,7 +173,7 @@ class Review:
         time = at if period.holds(at) else held.time
         if period.holds(time):
             is_day = len(period.days) == 1
-            marks = tuple(row_marks(held, period.home, period.end, has_slips=is_day))
+            marks = tuple(row_marks(held, period.home, period.end, has_slips=is_day, signed=self.signed))
             yield Shown(entry, held.first, held, self._day(time), time, marks, self.judging.outside(held))
             return
         for each in held.chain:
@@ -178,5 +184,5 @@ class Review:
 
     def _struck(self, struck: Withdrawn) -> Shown:
         at = struck.entry.at.instant
-        marks = tuple(withdrawn_marks(struck, self.period.home))
+        marks = tuple(withdrawn_marks(struck, self.period.home, self.signed))
         return Shown(struck.entry, struck.first, None, self._day(at), at, marks)

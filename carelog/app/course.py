@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from carelog.analysis.course.course import DRAWABLE, WholeCourse, course
+from carelog.analysis.course.course import ALL_ROWS, WholeCourse, course
 from carelog.analysis.cuff import SAYS
 from carelog.analysis.home import home_of, zone_givers
 from carelog.analysis.in_force import Reading
@@ -18,7 +18,6 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
 
 CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's being up
-ALL_ROWS = tuple(each.name for each in DRAWABLE)
 
 
 def entries_for(record: Record, days: Sequence[date]) -> list[Entry]:

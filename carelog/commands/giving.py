@@ -28,6 +28,7 @@ from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
+from carelog.kinds.visit import VISIT
 from carelog.text import mark, say
 
 FIRST, LAST = -(1 << 62), 1 << 62
@@ -67,7 +68,8 @@ def _given(
 ) -> int:
     entries = _entries(request, record)
     heading = record.person()
-    extract = Extract(entries, heading.id, heading.name, now, request.since, request.until)
+    visits = record.of_kinds([VISIT.name])
+    extract = Extract(entries, heading.id, heading.name, now, request.since, request.until, visits)
 
     counted = count()
 

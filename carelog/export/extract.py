@@ -7,6 +7,7 @@ from functools import cached_property
 from carelog.analysis.in_force import Reading
 from carelog.analysis.marks import strays
 from carelog.analysis.people import person
+from carelog.analysis.visit.signed import Signed, signed
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
 from carelog.text import mark, say
@@ -29,7 +30,10 @@ STATES: dict[str, str] = {
 
 @dataclass(frozen=True)
 class Extract:
-    """Entries with the whole chains of changes they belong to; `since` and `until` are None for all of it."""
+    """Entries with the whole chains of changes they belong to; `since` and `until` are None for all of it.
+
+    `visits` are those of the whole record: a nurse may have signed the period after its end.
+    """
 
     entries: Sequence[Entry]
     person_id: str
@@ -37,6 +41,7 @@ class Extract:
     made_at: Instant
     since: Instant | None = None
     until: Instant | None = None
+    visits: Sequence[Entry] = ()
 
     @cached_property
     def reading(self) -> Reading:
@@ -52,6 +57,21 @@ class Extract:
     def home(self) -> Home:
         """The home zone's clock."""
         return self.reading.home
+
+    @cached_property
+    def signed(self) -> Signed:
+        """What nurses signed."""
+        return signed(Reading(self.visits), self.home)
+
+    @cached_property
+    def after_signing(self) -> dict[str, Instant]:
+        """When something was written or changed after its day was signed, by the ids of all its versions."""
+        found: dict[str, Instant] = {}
+        for each in self.reading.shown:
+            after = self.signed.after(each.chain)
+            if after is not None:
+                found |= {entry.id: after.time for entry in each.chain}
+        return found
 
     @cached_property
     def states(self) -> dict[str, str]:

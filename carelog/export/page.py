@@ -89,7 +89,12 @@ def _day_table(extract: Extract, rows: list[Shown]) -> str:
 def _row(extract: Extract, shown: Shown) -> str:
     home, entry = extract.home, shown.entry
     is_struck = isinstance(shown, Withdrawn)
-    marks = withdrawn_marks(shown, home) if isinstance(shown, Withdrawn) else row_marks(shown, home)
+    signed = extract.signed
+    marks = (
+        withdrawn_marks(shown, home, signed)
+        if isinstance(shown, Withdrawn)
+        else row_marks(shown, home, signed=signed)
+    )
     told = [_text(words) for words in (clock(home, shown.time), say(named_or_unknown(entry.kind).title))]
     told.append(_text(_details(entry)))
     time, title, details = (f"<s>{words}</s>" if is_struck and words else words for words in told)

@@ -132,6 +132,11 @@ _ENVELOPE: dict[Column, Read] = {
         lambda _extract, entry: entry.amends
     ),
     Column("id", Holds.TEXT, mark("the entry's own id")): lambda _extract, entry: entry.id,
+    Column("after_signing_iso", Holds.TEXT, mark("when it was written or changed after a nurse signed")): (
+        lambda extract, entry: (
+            utc_text(extract.after_signing[entry.id]) if entry.id in extract.after_signing else None
+        )
+    ),
 }
 _OF_ALL: dict[Column, Read] = {
     Column("kind", Holds.TEXT, mark("what sort of entry it is")): lambda _extract, entry: entry.kind,

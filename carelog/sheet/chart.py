@@ -16,6 +16,7 @@ from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
 from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint
 from carelog.analysis.times import month_day, short_day
+from carelog.analysis.visit.hours import absent_word
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import Choice, Field, Number, YesNo
@@ -24,7 +25,6 @@ from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.units import comparable, plain, with_unit
 from carelog.kinds import ALL
 from carelog.sheet.blocks import Cell, Days, PictureRow, Piece, Shape, WordRow, Words, words
-from carelog.sheet.grid import absent_word
 from carelog.sheet.hours import unwritten_row, worn_rows
 from carelog.sheet.listing import beside_words, found_fields
 from carelog.text import mark, say

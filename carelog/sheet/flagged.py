@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from carelog.analysis.flags.once import said_once
 from carelog.analysis.flags.silence import Sorted, by_silence
 from carelog.analysis.flags.slip import without_slips
-from carelog.analysis.marks import who
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, near, short_day
+from carelog.analysis.visit.flagged import done_words
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
 from carelog.sheet.blocks import Heading, Item, Piece, Points, Shape, Words, words
@@ -254,19 +254,4 @@ def _began(found: Material, flag: Flag) -> str:
 
 
 def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:
-    for each in flag.seen:
-        held = found.reading.get(each)
-        if held is None:
-            continue
-        details = held.entry.details
-        told = say(mark(", told {whom}")).format(whom=details["told"]) if details.get("told") else ""
-        note = f" “{held.entry.note.strip()}”" if held.entry.note.strip() else ""
-        yield say(mark("Seen {time} by {by}{told}{note}")).format(
-            time=_when(found, held.time), by=who(held.first.by), told=told, note=note
-        )
-    if not flag.seen and not flag.called and not untold and flag.level is not Level.NOTE:
-        yield say(mark("Nobody wrote down that they looked or told anyone."))
-
-
-def _when(found: Material, instant: Instant) -> str:
-    return clock_day(found, instant)
+    return done_words(flag, found.reading, lambda time: clock_day(found, time), is_untold_said=untold)

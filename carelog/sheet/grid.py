@@ -5,6 +5,7 @@ from collections.abc import Container, Iterator, Sequence
 
 from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, short_day
+from carelog.analysis.visit.hours import absent_word
 from carelog.analysis.week import Review
 from carelog.domain.kind import Draw
 from carelog.kinds import ALL, task_title
@@ -20,8 +21,6 @@ SIGNS = {
 }
 _NOT_ASKED = mark("not asked for")
 _NOT_YET = mark("not yet")
-_AWAY = mark("away")
-_UNWRITTEN = mark("not written down")
 _DONE = mark("done")
 _LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
@@ -92,13 +91,6 @@ def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
             few = len(times) <= MOST_SIGNS
             parts.append(say(text).format(times=", ".join(times) if few else len(times)))
     return Cell(words(", ".join([*parts, *([absent] if absent else [])])), signs)
-
-
-def absent_word(review: Review, number: int) -> str:
-    """The word for a day that a stay or a gap touches; empty for any other."""
-    if number not in review.absent:
-        return ""
-    return say(_AWAY if review.absent[number] else _UNWRITTEN)
 
 
 def _unplanned(review: Review, planned: Container[str]) -> Iterator[WordRow]:

@@ -10,13 +10,11 @@ from carelog.analysis.people import contacts, person, recorders
 from carelog.analysis.period import Period, known_by, period
 from carelog.analysis.plans import plans
 from carelog.analysis.tube import tube_in_place
+from carelog.analysis.visit.code import code_over, heading_of, plans_of
 from carelog.analysis.week import Review
-from carelog.domain.entry import Details, Entry, content_hash, paper_mark
+from carelog.domain.entry import Details, Entry
 from carelog.domain.paper import SheetRequest
 from carelog.domain.plan import Plan
-from carelog.kinds.contact import CONTACT
-from carelog.kinds.person import PERSON
-from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
 from carelog.sheet.shown import Flagged
 from carelog.text import mark, say
@@ -67,9 +65,7 @@ def material(
     review = Review(reading, entries, span, plans(reading))
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
-    heading = [*reading.of(PERSON.name), *reading.of(CONTACT.name)]
-    heading += [held for held in reading.of(PLAN.name) if _is_used(review, held)]
-    heading += [tube] if tube else []
+    heading = heading_of(reading, review.plans, span)
     return Material(
         request,
         review,
@@ -77,7 +73,7 @@ def material(
         about,
         flagged,
         tube,
-        tuple(heading),
+        heading,
         tuple(sorted(recorders(reading), key=lambda held: str(held.entry.details["initials"]))),
         tuple(contacts(reading)),
     )
@@ -91,44 +87,17 @@ def span_of(
     return period(reading, days, known_by(entries, request.at), past)
 
 
-def _is_used(review: Review, held: Held) -> bool:
-    used = {plan.entry for plan in in_period(review)}
-    return held.entry.id in used
-
-
 def in_period(review: Review) -> list[Plan]:
     """The plans that were in force at some moment of the period, oldest first."""
-    span = review.period
-    found = [plan for plan in review.plans if span.start < plan.since < span.judged]
-    first = review.plan_at(span.start)
-    return [*([first] if first else []), *found]
+    return plans_of(review.plans, review.period)
 
 
 def print_mark(found: Material, entries: Sequence[Entry]) -> str:
     """The mark of a sheet: over the period's entries with their whole chains, and those the heading shows."""
-    span, at = found.period, found.request.at
+    at = found.request.at
     since = known_from({entry.id: entry for entry in entries})
     by_id = {entry.id: entry for entry in entries if at is None or since[entry.id] <= at}
-    wanted = {entry.id for entry in by_id.values() if span.start <= entry.at.instant < span.end}
-    wanted |= {each.id for held in found.heading for each in held.chain}
-    wanted = _with_chains(wanted, by_id)
-    return paper_mark(content_hash(by_id[each]) for each in wanted if each in by_id)
-
-
-def _with_chains(wanted: set[str], by_id: dict[str, Entry]) -> set[str]:
-    children: dict[str, list[str]] = {}
-    for entry in by_id.values():
-        if entry.amends:
-            children.setdefault(entry.amends, []).append(entry.id)
-    todo, found = list(wanted), set(wanted)
-    while todo:
-        each = todo.pop()
-        target = by_id[each].amends if each in by_id else None
-        for other in (*children.get(each, ()), *([target] if target else ())):
-            if other in by_id and other not in found:
-                found.add(other)
-                todo.append(other)
-    return found
+    return code_over(found.period, found.heading, by_id)
 
 
 def initials(found: Material) -> str:

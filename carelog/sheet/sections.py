@@ -9,14 +9,13 @@ from carelog.analysis.gaps import Gap
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.analysis.rounds import AskedTask, RoundState
-from carelog.analysis.times import clock, near, short_day, span
+from carelog.analysis.times import clock, month_day, near, short_day, span
+from carelog.analysis.visit.questions import AskedQuestion, asked_questions
+from carelog.analysis.visit.signed import Signature, changed_since
 from carelog.analysis.week import Shown
-from carelog.domain.moment import Week
 from carelog.kinds import named_or_unknown
 from carelog.kinds.answer import ANSWER
-from carelog.kinds.question import QUESTION
-from carelog.kinds.visit import VISIT
-from carelog.sheet.blocks import Block, Compared, Handwriting, Heading, Item, Piece, Points, words
+from carelog.sheet.blocks import Block, Compared, Handwriting, Heading, Item, Piece, Points, Words, words
 from carelog.sheet.flagged import silent_since
 from carelog.sheet.grid import missed_words
 from carelog.sheet.head import clock_day
@@ -34,24 +33,20 @@ _MORE = mark("{start} … (whole in the list, {time})")
 
 def questions(found: Material) -> Iterator[Heading | Points]:
     """Questions of the period, and earlier ones without an answer; each with its answers."""
-    items = [_question(found, held) for held in found.reading.of(QUESTION.name) if _is_open(found, held)]
+    items = [_question(found, each) for each in asked_questions(found.reading) if _is_told(found, each)]
     yield Heading(say(mark("Questions")))
     yield Points(tuple(items) or (Item(words(say(mark("None recorded.")))),))
 
 
-def _is_open(found: Material, held: Held) -> bool:
+def _is_told(found: Material, asked: AskedQuestion) -> bool:
+    held = asked.held
     if held.time >= found.period.judged and held.entry.at.instant >= found.period.end:
         return False
-    return found.period.holds(held.time) or not _answers(found, held)
+    return found.period.holds(held.time) or asked.is_open
 
 
-def _answers(found: Material, question: Held) -> list[Held]:
-    ids = {each.id for each in question.chain}
-    return [held for held in found.reading.of(ANSWER.name) if held.entry.details.get("question") in ids]
-
-
-def _question(found: Material, held: Held) -> Item:
-    answers = _answers(found, held)
+def _question(found: Material, asked: AskedQuestion) -> Item:
+    held = asked.held
     when = clock_day(found, held.time)
     head = (Piece(f"{when} {who(held.first.by)}: ", bold=True), Piece(shortened(found, held, when)))
     lines = [
@@ -59,7 +54,7 @@ def _question(found: Material, held: Held) -> Item:
             f"{say(mark('Answer'))} {clock_day(found, each.time)} {who(each.first.by)}: "
             f"{_answer(found, each)}"
         )
-        for each in answers
+        for each in asked.answers
     ]
     return Item(head, under=tuple(lines) or (words(say(mark("Not answered yet."))),))
 
@@ -195,8 +190,9 @@ def _gap_words(found: Material, gap: Gap) -> str:
 
 def signing(found: Material) -> Iterator[Block]:
     """Who signed these days, else room for the nurse to; and who the initials are."""
-    signed = _signed(found)
+    signed = found.review.signed.of(found.period.days)
     if signed is None:
+        yield from _signed_in_part(found)
         labels = (
             (say(mark("Nurse's note")), 0.56),
             (say(mark("Name and signature")), 0.3),
@@ -204,25 +200,46 @@ def signing(found: Material) -> Iterator[Block]:
         )
         yield Handwriting(labels, 1)
     else:
-        sentence = say(mark("Signed {time} by {nurse}")).format(
-            time=clock_day(found, signed.time), nurse=signed.entry.details["nurse"]
-        )
-        yield Points((Item(words(sentence, bold=True)),))
+        yield Points((Item(words(_signed_words(found, signed), bold=True), under=_changed_words(found)),))
     text = initials(found) or say(mark("nobody recorded who writes"))
     yield Points((Item((Piece(f"{say(mark('Initials'))}: ", bold=True), Piece(text))),))
 
 
-def _signed(found: Material) -> Held | None:
-    """The newest visit that signed exactly these days: their week, or the seven days that end with them."""
-    days = found.period.days
-    if len(days) == 1:
-        return None
-    week = Week.of(days[-1])
-    names = {"week": week.text() if week.days() == list(days) else None, "until": days[-1].isoformat()}
-    visits = [
-        held
-        for held in found.reading.of(VISIT.name)
-        if held.entry.details.get("signed") is True
-        and any(held.entry.details.get(name) == value for name, value in names.items() if value)
-    ]
-    return visits[-1] if visits else None
+def _signed_words(found: Material, signed: Signature) -> str:
+    """Who and when; with the note, where the visit itself isn't among the entries of these days."""
+    when = clock_day(found, signed.held.time)
+    sentence = say(mark("Signed {time} by {nurse}")).format(time=when, nurse=signed.nurse)
+    note = shortened(found, signed.held, when)
+    is_listed = found.period.holds(signed.held.time)
+    return sentence if is_listed or not note else f"{sentence}: “{note}”"
+
+
+def _changed_words(found: Material) -> tuple[Words, ...]:
+    """How many entries of these days were written or changed after somebody signed them."""
+    review = found.review
+    inside = {row.first.id for row in review.rows}
+    shown = (each for each in review.reading.shown if each.first.id in inside)
+    count = len(changed_since(review.signed, shown))
+    if not count:
+        return ()
+    sentence = say_n(
+        "Since then one entry of these days was written or changed. It is marked.",
+        "Since then {count} entries of these days were written or changed. They are marked.",
+        count,
+    )
+    return (words(sentence.format(count=count)),)
+
+
+def _signed_in_part(found: Material) -> Iterator[Points]:
+    """Signatures of other days that reach into these."""
+    items = []
+    for each in found.review.signed.touching(found.period.start, found.period.end):
+        sentence = say(mark("{first} to {last} were signed {time} by {nurse}.")).format(
+            first=month_day(each.days[0]),
+            last=month_day(each.days[-1]),
+            time=clock_day(found, each.held.time),
+            nurse=each.nurse,
+        )
+        items.append(Item(words(sentence)))
+    if items:
+        yield Points(tuple(items))

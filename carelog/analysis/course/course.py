@@ -46,6 +46,7 @@ DRAWABLE: tuple[Drawable, ...] = (
     Drawable(FLAGGED, mark("Flagged"), lambda found, name: happened.flagged(found, found.flags, name)),
 )
 USUAL = tuple(each.name for each in DRAWABLE if each.is_usual)
+ALL_ROWS = tuple(each.name for each in DRAWABLE)
 _BY_NAME = {each.name: each for each in DRAWABLE}
 
 

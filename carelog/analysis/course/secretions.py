@@ -165,7 +165,7 @@ def blood(found: Gathered, name: str) -> Signs:
     for column in found.axis.columns:
         details = [held.entry.details for held in found.of(SUCTION.name, column)]
         said = [each for each in details if "colour" in each or "blood" in each]
-        seen = [_blood(each) for each in said]
+        seen = [blood_rank(each) for each in said]
         times = sum(rank > 0 for rank in seen)
         cells.append(Finding(_BLOOD[max(seen)], max(times, 1)) if seen else None)
     shown = tuple(sign and Finding(say(sign.words), sign.times) for sign in cells)
@@ -175,7 +175,7 @@ def blood(found: Gathered, name: str) -> Signs:
 _BLOOD = ("", mark("streaks"), mark("pink"), mark("fresh"), mark("red"))
 
 
-def _blood(details: Details) -> int:
+def blood_rank(details: Details) -> int:
     """How much blood was said, from none (0)."""
     by_colour = _BY_COLOUR.get(details.get("colour", ""), 0)
     return max(by_colour, _BY_BLOOD.get(details.get("blood", ""), 0))

@@ -92,7 +92,7 @@ class Detail(QWidget):
         if self._held is not None:
             kind = named_or_unknown(self._held.entry.kind)
             outside = mark_words(kind, self._held.entry.details, self._shown.judging.outside(self._held))
-            marks = [*outside, *row_marks(self._held, self._home, has_slips=True)]
+            marks = [*outside, *row_marks(self._held, self._home, has_slips=True, signed=self._shown.signed)]
             self._show_entry(self._held.entry, self._held.first, marks)
             self._show_facts(self._held)
             self._show_rivals(self._held)
@@ -100,7 +100,7 @@ class Detail(QWidget):
             self._show_versions(self._held.chain)
             self._show_kin(kind)
         elif self._struck is not None:
-            marks = withdrawn_marks(self._struck, self._home)
+            marks = withdrawn_marks(self._struck, self._home, self._shown.signed)
             self._show_entry(self._struck.entry, self._struck.first, marks)
             self._show_give_back(self._struck)
             self._show_versions(self._struck.chain)

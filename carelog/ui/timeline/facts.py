@@ -12,6 +12,7 @@ from carelog.analysis.marks import who
 from carelog.analysis.outside import Judging
 from carelog.analysis.past import FEW
 from carelog.analysis.people import recorders
+from carelog.analysis.visit.signed import NOT_SIGNED, Signed
 from carelog.app.ports import Record
 from carelog.domain.due import Due
 from carelog.domain.entry import PAPER, Entry
@@ -31,6 +32,7 @@ class EntryFacts:
 
     chain: list[Entry]
     judging: Judging
+    signed: Signed = NOT_SIGNED
     names: Mapping[str, str] = field(default_factory=dict)
     due: Due | None = None
     kin: Kin | None = None

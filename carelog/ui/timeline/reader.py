@@ -1,7 +1,7 @@
 """Reads the timeline piece by piece backwards, so that years cost no more than a week."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -10,6 +10,7 @@ from carelog.analysis.in_force import Reading
 from carelog.analysis.outside import BEARING, Judging
 from carelog.analysis.seeking import sought
 from carelog.analysis.standout import DayGlance, glances
+from carelog.app.visit.signed import signed_in
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
@@ -78,7 +79,7 @@ def read_found(
     near = [entry for kind in kinds for entry in record.saying(kind, "", since=start, before=end)]
     known = {entry.id: entry for entry in (*entries, *near)}
     judging, found = _judging(record, list(known.values()), start), []
-    for row in rows_of(Reading(entries), home, quiet, judging):
+    for row in rows_of(Reading(entries), home, quiet, judging, signed_in(record, home)):
         if row.root not in place.seen and row.time < place.before and wanted.takes(row):
             found.append(row)
         place.seen.add(row.root)
@@ -93,7 +94,7 @@ def _within(
     judging = _judging(record, entries, start)
     doubtful = {held.first.id for held in reading.held if held.doubtful}
     found = []
-    for row in rows_of(reading, home, quiet, judging):
+    for row in rows_of(reading, home, quiet, judging, signed_in(record, home)):
         is_here = start <= row.time < end or row.root in doubtful
         if is_here and row.root not in place.seen:
             place.seen.add(row.root)
@@ -105,7 +106,8 @@ def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | N
     """The rows, as they stand now, of the chains that some entries belong to."""
     entries = record.chain(ids)
     start = min((entry.at.instant for entry in entries), default=0)
-    return list(rows_of(Reading(entries), home, quiet, _judging(record, entries, start)))
+    judging = _judging(record, entries, start)
+    return list(rows_of(Reading(entries), home, quiet, judging, signed_in(record, home)))
 
 
 def one_entry(record: "Record", entry_id: str, home: Home) -> EntryFacts:
@@ -113,11 +115,11 @@ def one_entry(record: "Record", entry_id: str, home: Home) -> EntryFacts:
     chain = record.chain([entry_id])
     start = min((entry.at.instant for entry in chain), default=0)
     judging, held = _judging(record, chain, start), Reading(chain).get(root_of(chain, entry_id))
-    return (
-        EntryFacts(chain, judging)
-        if held is None
-        else EntryFacts(chain, judging, *beside(record, held, home))
-    )
+    found = EntryFacts(chain, judging, signed_in(record, home))
+    if held is None:
+        return found
+    names, due, kin = beside(record, held, home)
+    return replace(found, names=names, due=due, kin=kin)
 
 
 def root_of(chain: Sequence[Entry], entry_id: str) -> str:

@@ -8,6 +8,7 @@ from carelog.analysis.in_force import Held, Reading, Withdrawn
 from carelog.analysis.marks import row_marks, withdrawn_marks
 from carelog.analysis.outside import Judging, mark_words
 from carelog.analysis.times import there
+from carelog.analysis.visit.signed import Signed
 from carelog.domain.entry import Details
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Span
@@ -57,15 +58,17 @@ class Wanted:
         return all(word in text for word in self.words.casefold().split())
 
 
-def rows_of(reading: Reading, home: Home, quiet: Span | None, judging: Judging) -> Iterable[TimelineRow]:
+def rows_of(
+    reading: Reading, home: Home, quiet: Span | None, judging: Judging, signed: Signed
+) -> Iterable[TimelineRow]:
     """A row for each chain of changes, in force or struck out; `judging` knows the limits of each moment."""
     for held in reading.held:
-        yield held_row(held, home, quiet, judging)
+        yield held_row(held, home, quiet, judging, signed)
     for withdrawn in reading.withdrawn:
-        yield withdrawn_row(withdrawn, home, quiet)
+        yield withdrawn_row(withdrawn, home, quiet, signed)
 
 
-def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> TimelineRow:
+def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging, signed: Signed) -> TimelineRow:
     """The row of an entry in force: the first entry's name, the changer's beside the mark."""
     entry, kind = held.entry, named_or_unknown(held.entry.kind)
     outside = mark_words(kind, entry.details, judging.outside(held))
@@ -77,12 +80,12 @@ def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging) -> Ti
         title=say(kind.title),
         line=_line(entry.kind, entry.details, entry.note, judging.revision(held)),
         who=held.first.by or say("no name"),
-        marks="; ".join([*outside, *row_marks(held, home)]),
+        marks="; ".join([*outside, *row_marks(held, home, signed=signed)]),
         group=group(home, held.time, quiet),
     )
 
 
-def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> TimelineRow:
+def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None, signed: Signed) -> TimelineRow:
     """The row of an entry that is struck out; it stays readable."""
     entry = withdrawn.entry
     return TimelineRow(
@@ -93,7 +96,7 @@ def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None) -> Timel
         title=say(named_or_unknown(entry.kind).title),
         line=_line(entry.kind, entry.details, entry.note),
         who=withdrawn.first.by or say("no name"),
-        marks="; ".join(withdrawn_marks(withdrawn, home)),
+        marks="; ".join(withdrawn_marks(withdrawn, home, signed)),
         group=group(home, withdrawn.time, quiet),
         is_struck=True,
     )

@@ -1,0 +1,1 @@
+"""What a visiting nurse reads and signs: two periods side by side, questions, signatures, check codes."""

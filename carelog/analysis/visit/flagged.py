@@ -1,0 +1,27 @@
+"""What was done about a flag, in words: who looked at it, who was told, what they said."""
+
+from collections.abc import Callable, Iterator
+
+from carelog.analysis.in_force import Reading
+from carelog.analysis.marks import who
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import Instant
+from carelog.text import mark, say
+
+
+def done_words(
+    flag: Flag, reading: Reading, when: Callable[[Instant], str], *, is_untold_said: bool = False
+) -> Iterator[str]:
+    """A line for each time somebody looked; `is_untold_said`: that nobody told anyone is said already."""
+    for each in flag.seen:
+        held = reading.get(each)
+        if held is None:
+            continue
+        details = held.entry.details
+        told = say(mark(", told {whom}")).format(whom=details["told"]) if details.get("told") else ""
+        note = f" “{held.entry.note.strip()}”" if held.entry.note.strip() else ""
+        yield say(mark("Seen {time} by {by}{told}{note}")).format(
+            time=when(held.time), by=who(held.first.by), told=told, note=note
+        )
+    if not flag.seen and not flag.called and not is_untold_said and flag.level is not Level.NOTE:
+        yield say(mark("Nobody wrote down that they looked or told anyone."))

@@ -1,0 +1,205 @@
+"""A visit: two periods by the reading of the course and the sheet, what was signed, what changed since."""
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from carelog.analysis.course.course import course
+from carelog.analysis.course.rows import Counts, Doings, Readings, Shares
+from carelog.analysis.period import period
+from carelog.analysis.plans import plans
+from carelog.analysis.rounds import asked
+from carelog.analysis.visit.code import CodeBook, read_code
+from carelog.analysis.visit.cufftime import cuff_time
+from carelog.analysis.visit.figure import FigureRow
+from carelog.analysis.visit.questions import asked_questions, open_questions
+from carelog.analysis.visit.signed import signed
+from carelog.analysis.visit.visit import Visit, VisitDays, visit
+from carelog.analysis.week import Review
+from carelog.domain.moment import HOUR, Home
+from tests.analysis.notebook import Notebook, at
+
+HOME = Home("UTC")
+LIMITS = {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}
+LAST = date(2026, 11, 28)
+DAYS = VisitDays.to(LAST)
+
+
+def pressure(book: Notebook, when: str, value: int, **more: Any) -> None:
+    book.write(when, "cuff_pressure", value=value, unit="cmH2O", **more)
+
+
+def review(book: Notebook, days: tuple[date, ...], now: str) -> Review:
+    reading = book.read()
+    return Review(reading, book.entries, period(reading, days, at(now), at(now)), plans(reading))
+
+
+def two_weeks() -> Notebook:
+    """A plan, and two weeks of care; the second week has thicker secretions, a gap and one late round."""
+    book = Notebook()
+    book.write("1 08:00", "tube_change", id_mm=8, cuff="air", inner_tube="none")
+    book.plan("1 08:00", {"kind": "mouth_care", "times": ["08:00", "20:00"]}, limits=LIMITS)
+    for day in range(15, 29):
+        is_second = day > 21
+        for hour in ("06:00", "12:00", "18:00"):
+            thick = "thick" if is_second and hour != "06:00" else "thin"
+            by = "CD" if day == 28 else "AB"
+            book.write(f"{day} {hour}", "suction", by=by, consistency=thick, amount="small", colour="white")
+        book.write(f"{day} {'10:30' if day == 24 else '08:00'}", "mouth_care")
+        if day != 25:
+            book.write(f"{day} 20:00", "mouth_care")
+        pressure(book, f"{day} 09:00", 34 if day == 27 else 25)
+    return book
+
+
+def shown(book: Notebook, now: str = "28 21:00", days: VisitDays = DAYS) -> Visit:
+    return visit(book.read(), book.entries, days, at(now), ())
+
+
+def row(found: Visit, name: str) -> FigureRow:
+    (one,) = [each for each in found.rows if each.name == name]
+    return one
+
+
+def test_the_figures_are_those_of_the_courses_rows_and_the_sheets_rounds() -> None:
+    book = two_weeks()
+    found = shown(book)
+    for which, days in (("here", DAYS.here), ("before", DAYS.beside)):
+        read = review(book, days, "28 21:00")
+        rows = {each.name: each for each in course(read).rows}
+        thickness, suctions, cuff, doings = (
+            rows[each] for each in ("thickness", "suctions", "cuff", "asked")
+        )
+        assert isinstance(thickness, Shares)
+        assert isinstance(suctions, Counts)
+        assert isinstance(cuff, Readings)
+        assert isinstance(doings, Doings)
+        cells = [cell for cell in thickness.cells if cell]
+        (thick,) = getattr(row(found, "thick"), which)
+        assert thick.words == f"{sum(sum(cell[1:]) for cell in cells)} of {sum(map(sum, cells))}"
+        assert len(thick.entries) == sum(sum(cell[1:]) for cell in cells)
+        (count,) = getattr(row(found, "suctions"), which)
+        assert len(count.entries) == sum(cell.low for cell in suctions.cells if cell)
+        points = [point for cell in cuff.cells for point in cell or ()]
+        (inside,) = getattr(row(found, "cuff"), which)
+        assert inside.words == f"{sum(not p.is_outside for p in points)} of {len(points)} inside"
+        rounds = [one for each in asked(read) for one in each.rounds]
+        told = getattr(row(found, "task_0"), which)
+        assert sum(int(each.words.split()[0]) for each in told) == len(rounds)
+
+
+def test_each_number_of_what_was_asked_for_leads_to_its_entries_or_to_when_it_was_asked_for() -> None:
+    in_time, late, missed = row(shown(two_weeks()), "task_0").here
+    assert (in_time.words, late.words, missed.words) == ("12 in time", "1 overdue", "1 not recorded")
+    assert len(in_time.entries) == 12
+    assert len(late.entries) == 1
+    assert missed.entries == ()
+    assert missed.lines == ("Asked for Wed\xa025 20:00, not recorded",)
+
+
+def test_any_two_periods_of_equal_length_stand_side_by_side() -> None:
+    days = VisitDays(date(2026, 11, 28), 3, date(2026, 11, 20))
+    found = row(shown(two_weeks(), days=days), "thick")
+    assert found.here[0].words == "6 of 9"
+    assert found.before[0].words == "0 of 9"
+    assert len(days.here) == len(days.beside) == 3
+
+
+def test_at_the_door_the_newest_temperature_is_told_however_old_and_a_new_rater_is_named() -> None:
+    book = two_weeks()
+    book.write("2 07:00", "observations", temperature_c=37.4)
+    lines = {each.name: each for each in shown(book).door}
+    assert lines["temperature"].figures[0].words == "37.4\xa0°C, Mon\xa02\xa0Nov 07:00, AB"
+    raters = {each.words for each in lines["raters"].figures}
+    assert raters == {"AB 18", "CD 3, new here"}
+    assert lines["told"].figures[0].words == "nobody recorded telling anyone"
+    assert lines["valve"].figures[0].words == "none recorded"
+
+
+def test_what_nobody_recorded_is_never_none_or_zero() -> None:
+    book = Notebook()
+    book.write("1 08:00", "recorder", initials="AB", name="Ada")
+    found = shown(book)
+    words = {figure.words for each in found.rows for figure in (*each.here, *each.before)}
+    assert "0 of 0" not in words
+    assert "none" not in words
+    assert row(found, "suctions").here[0].words == "not recorded"
+    assert row(found, "incidents").here[0].words == "not recorded"
+
+
+def test_a_cuff_reading_counts_till_the_next_till_24_h_or_till_the_cuff_comes_down() -> None:
+    book = Notebook()
+    book.write("1 00:00", "tube_change", id_mm=8, cuff="air", inner_tube="none")
+    book.plan("1 00:00", limits=LIMITS)
+    pressure(book, "22 00:00", 25)
+    pressure(book, "22 12:00", 34)
+    pressure(book, "22 18:00", 34, value_after=26)
+    book.write("23 06:00", "cuff_state", state="down")
+    book.write("23 12:00", "cuff_state", state="up")
+    pressure(book, "24 00:00", 24)
+    found = cuff_time(review(book, DAYS.here, "26 00:00"))
+    assert found is not None
+    assert found.inside // HOUR == 12 + 12 + 24
+    assert found.outside // HOUR == 6
+    assert found.unknown // HOUR == 12 + 24
+    assert found.percent == 88
+
+
+def test_a_question_is_answered_by_an_answer_to_any_version_of_it() -> None:
+    book = Notebook()
+    first = book.write("22 08:00", "question")
+    change = book.amend(first, "22 09:00")
+    book.write("22 10:00", "question")
+    assert len(open_questions(asked_questions(book.read()))) == 2
+    book.write("22 11:00", "answer", question=change.id)
+    (left,) = open_questions(asked_questions(book.read()))
+    assert left.held.time == at("22 10:00")
+
+
+def test_after_signing_what_is_added_changed_or_struck_out_is_told_and_what_comes_after_is_not() -> None:
+    book = two_weeks()
+    book.write("28 14:00", "visit", by="NB", nurse="Nell", until=LAST.isoformat(), signed=True)
+    assert shown(book).since_signed == ()
+    target = next(
+        each for each in book.entries if each.kind == "suction" and each.at.instant > at("24 00:00")
+    )
+    before = next(
+        each for each in book.entries if each.kind == "suction" and each.at.instant < at("21 00:00")
+    )
+    book.amend(target, "28 15:00", consistency="sticky")
+    book.amend(before, "28 15:00", consistency="sticky")
+    late = book.write("26 03:00", "suction", known="28 16:00")
+    book.write("28 17:00", "suction")
+    struck = book.write("27 03:00", "suction")
+    book.withdraw(struck, "28 18:00")
+    found = shown(book)
+    assert set(found.since_signed) == {target.id, late.id, struck.id}
+    assert found.signature is not None
+    marks = {each.first.id: each.marks for each in review(book, DAYS.here, "28 21:00").rows if each.marks}
+    assert "changed after these days were signed, Sat\xa028 15:00" in marks[target.id]
+    assert "written after these days were signed, Sat\xa028 16:00" in marks[late.id]
+    assert "changed after these days were signed, Sat\xa028 18:00" in marks[struck.id]
+    book.write("28 19:00", "visit", by="NB", nurse="Nell", until=LAST.isoformat(), signed=True)
+    assert shown(book).since_signed == ()
+
+
+def test_only_seven_days_of_a_calendar_are_signed() -> None:
+    book = Notebook()
+    book.write("23 09:00", "visit", nurse="Nell", week="2026-W47", signed=True)
+    book.write("23 09:00", "visit", nurse="Nell", week="2026-W47")
+    book.write("23 09:00", "visit", nurse="Nell", until="0001-01-03", signed=True)
+    (only,) = signed(book.read()).all
+    assert only.days[0] == date(2026, 11, 16)
+    assert signed(book.read()).of(only.days) == only
+
+
+@pytest.mark.parametrize("typed", ["", "abcd", "0123 4567 89ab cdeg", "0123 4567 89ab cdef 0"])
+def test_what_isnt_a_check_code_is_none(typed: str) -> None:
+    assert read_code(typed) is None
+    assert read_code("0123-4567 89AB CDEF") == "0123 4567 89ab cdef"
+
+
+def test_a_code_nobody_printed_is_of_no_sheet() -> None:
+    book = two_weeks()
+    assert CodeBook(book.entries, HOME).find("0123 4567 89ab cdef", DAYS.here) is None
