@@ -125,6 +125,15 @@ class Makers:
             self._access, self._present, self._desk.recorder, self._slips, ways.open_form, ways.go, tiles
         )
 
+    def visit(self) -> QWidget:
+        """The nurse's visit."""
+        from carelog.ui.visit.page import VisitPage
+
+        ways = self._ways
+        return VisitPage(
+            self._access, self._present, self._desk.recorder, ways.do, ways.open_entry, ways.open_week_to
+        )
+
     def flags(self) -> QWidget:
         from carelog.ui.flags.page import Flags
 

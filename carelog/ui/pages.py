@@ -138,6 +138,15 @@ PAGES = (
         mark("what happened since you were last here"),
     ),
     Page(
+        "visit",
+        mark("Visit"),
+        lambda makers: makers.visit(),
+        Spot.LIST,
+        mark("for the nurse: two weeks side by side, questions, the signature"),
+        key="Alt+0",
+        key_words=mark("the nurse's visit"),
+    ),
+    Page(
         "who",
         mark("People"),
         lambda makers: makers.who(),

@@ -156,7 +156,15 @@ class Rest:
         aside.offer("sides", lambda: say("Look at both versions") if self.rivals.words() else "")
         aside.offer("since", lambda: say("Since you were last here …") if self.since.is_offered() else "")
         aside.offer("basics", self.still.words)
+        aside.offer("visit", lambda: say("The nurse's visit …") if self._is_nurse() else "")
         self.preferences.when_changed.append(self._on_preferences)
+
+    def _is_nurse(self) -> bool:
+        """Whether a nurse records: then the board offers the page of the visit."""
+        from carelog.analysis.people import is_nurse
+
+        picture = self.present.picture
+        return picture is not None and is_nurse(picture.recorders, self.desk.recorder.who)
 
     def _name_acts(self) -> None:
         window, ways = self.window, self.ways

@@ -31,6 +31,8 @@ class Size(Enum):
     SMALL_STRONG = (14, True)
     TEXT = (16, False)
     STRONG = (16, True)
+    FAR = (18, False)
+    """Read at two metres."""
     NAME = (18, True)
     TILE = (20, True)
     RECEIPT = (22, True)

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 
 from carelog.domain.entry import Details
 from carelog.kinds.plan import PLAN
+from carelog.kinds.visit import VISIT
 from carelog.ui.access import Access
 from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.newest import Newest
@@ -34,8 +35,11 @@ class Ways:
         self._window.do(name)
 
     def open_form(self, kind: str, given: Details | None = None) -> None:
-        """The form of a kind."""
-        self._shelf.open(kind, None, given)
+        """The form of a kind; a visit is written down on its own page."""
+        if kind == VISIT.name and given is None:
+            self.go(VISIT.name)
+        else:
+            self._shelf.open(kind, None, given)
 
     def open_step(self, kind: str, given: Details | None = None) -> None:
         """The form of a kind, and from there back to the first steps."""
@@ -168,6 +172,14 @@ class Ways:
     def fill_screen(self, is_filled: bool) -> None:
         """Give the page that is open all of the screen, without rail and names; or let it be a page again."""
         self._window.fill_screen(is_filled)
+
+    def open_week_to(self, last: date) -> None:
+        """The week's sheet of the seven days that end with a day, on the page for paper."""
+        from carelog.ui.sheet.page import SheetPage
+
+        page = self._window.show_page("sheet")
+        if isinstance(page, SheetPage):
+            page.show_week_to(last)
 
     def press_tile(self, number: int) -> None:
         """Press the board's tile at a place, from 1."""

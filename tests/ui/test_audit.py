@@ -15,12 +15,14 @@ from carelog.ui.palette import CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, NIGHT_
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
+from tests.ui.test_visit import read_whole
 
 PAGES = (
     "board",
     "timeline",
     "course",
     "since",
+    "visit",
     "flags",
     "kit",
     "power",
@@ -61,6 +63,8 @@ def show(opened: Opened, page: str) -> None:
         opened.rest.toggle_cover()
     else:
         assert opened.window.do(page)
+    if page == "visit":
+        read_whole(opened)
     opened.bot.wait(80)
 
 

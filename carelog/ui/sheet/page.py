@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Picture
     from carelog.app.ports import Sheets
 
+WEEK = "week"
 ALL = "all"
 """The option of a sheet that may show more than what is due."""
 JUDGED_EVERY = 15 * MINUTE
@@ -50,11 +51,12 @@ MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
 class ChosenSheet:
     """What is chosen: which sheet, how many weeks back, which paper.
 
-    `back` is None for the seven days that end today, 0 for this week so far.
+    `back` is None for the seven days that ended so many days `ago`, 0 for this week so far.
     """
 
     name: str
     back: int | None = None
+    ago: int = 0
     day_back: int = 0
     paper: str = "a4"
     is_large: bool = False
@@ -108,7 +110,9 @@ class SheetPage(QWidget):
         self._column.addWidget(self._for_folder)
         self._column.addWidget(self._state)
         self._weeks = row(
-            Button.calling(say("the last seven days"), "week_seven_days", lambda: self._choose(back=None)),
+            Button.calling(
+                say("the last seven days"), "week_seven_days", lambda: self._choose(back=None, ago=0)
+            ),
             Button.calling(say("a week earlier"), "week_earlier", lambda: self._move(1)),
             Button.calling(say("a week later"), "week_later", lambda: self._move(-1)),
             Button.calling(say("this week so far"), "week_now", lambda: self._choose(back=0)),
@@ -174,6 +178,12 @@ class SheetPage(QWidget):
             self._names.put(name)
             self._choose(name=name)
 
+    def show_week_to(self, last: date) -> None:
+        """The week's sheet of the seven days that end with a day."""
+        self._names.put(WEEK)
+        ago = (self._present.home().day(self._present.now()) - last).days
+        self._choose(name=WEEK, back=None, ago=max(ago, 0))
+
     def _move(self, weeks: int) -> None:
         back = self._wanted.back
         self._choose(back=max((0 if back is None else back) + weeks, 0))
@@ -212,7 +222,7 @@ class SheetPage(QWidget):
             until = today if not wanted.back else Week.of(today - timedelta(weeks=wanted.back)).days()[-1]
             return replace(base, until=until)
         if self._span is Span.WEEK and wanted.back is None:
-            return replace(base, until=today)
+            return replace(base, until=today - timedelta(days=wanted.ago))
         if self._span is Span.WEEK:
             return replace(base, week=Week.of(today - timedelta(weeks=wanted.back or 0)))
         back = wanted.day_back if self._span is Span.DAY else 0

@@ -1,0 +1,1 @@
+"""The nurse's visit: what is different, what is asked, what is flagged, and the signature."""

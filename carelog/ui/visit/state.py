@@ -1,0 +1,60 @@
+"""What the page of a visit holds while it is open: the days, what was read of them, what is half typed."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag
+
+if TYPE_CHECKING:
+    from carelog.analysis.visit.code import CheckedSheet
+    from carelog.analysis.visit.figure import VisitFigure
+    from carelog.analysis.visit.questions import AskedQuestion
+    from carelog.analysis.visit.visit import Visit, VisitDays
+
+
+@dataclass
+class VisitState:
+    """Changed by the page alone, which then fills itself anew."""
+
+    days: "VisitDays | None" = None
+    visit: "Visit | None" = None
+    trouble: str = ""
+    said: str = ""
+    """What was saved last, in words."""
+    saved: Sequence[Entry] = ()
+    """What can be taken back: the last that was saved here."""
+    typed: dict[str, str] = field(default_factory=dict)
+    """What is half typed, by the names of the fields."""
+    unfolded: frozenset[str] = frozenset()
+    """Which of signing, other days and checking a sheet are open."""
+    nurse: str = ""
+    """Whose initials are chosen to sign."""
+    code_words: str = ""
+    checked: "CheckedSheet | None" = None
+
+    def fold(self, name: str) -> None:
+        """Open a part that is folded, and fold one that is open."""
+        self.unfolded = self.unfolded ^ {name}
+
+
+@dataclass(frozen=True, slots=True)
+class VisitActs:
+    """What can be done on the page; each is pressed for."""
+
+    fold: Callable[[str], object]
+    length: Callable[[int], object]
+    move: Callable[[int], object]
+    """By so many periods."""
+    move_beside: Callable[[int], object]
+    open: "Callable[[str, VisitFigure], None]"
+    answer: "Callable[[AskedQuestion, str], object]"
+    see: Callable[[Flag, str], object]
+    choose_nurse: Callable[[str], object]
+    sign: Callable[[bool], object]
+    """Signed, or only written down."""
+    take_back: Callable[[], object]
+    check: Callable[[str], object]
+    go: Callable[[str], object]
+    print: Callable[[], object]

@@ -1,0 +1,176 @@
+"""The nurse's visit in the window: from the door to the signature, by keys and by the finger."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton, QWidget
+
+from carelog.domain.entry import Entry
+from carelog.domain.moment import DAY_24_H, HOUR, Moment
+from carelog.ui.visit.page import VisitPage
+from carelog.ui.words import Words
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import NOW, household
+
+
+def written(number: int, kind: str, back: int, by: str, note: str = "", **details: object) -> Entry:
+    at = Moment(NOW - back)
+    identity = f"30000000-0000-7000-8000-{number:012x}"
+    return Entry(identity, kind, at, NOW - back, "Europe/London", by, details, note)
+
+
+ASKED = written(1, "question", 2 * DAY_24_H, "LR", "Can the ties be a size shorter?")
+
+
+@pytest.fixture
+def visit(opener: Opener) -> Opened:
+    """Two questions, one of them answered, and a nurse who records."""
+    record = household()
+    record.entries += [
+        ASKED,
+        written(2, "question", 3 * DAY_24_H, "LR", "Is a cotton cover all right?"),
+        written(3, "answer", 2 * DAY_24_H, "NB", "Yes, by day.", question=written(2, "question", 0, "").id),
+        written(4, "suction", 5 * DAY_24_H, "MO", consistency="thick", colour="yellow"),
+        written(5, "suction", 4 * DAY_24_H, "MO", consistency="thin", colour="white"),
+    ]
+    opened = opener(record)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    opened.window.desk.recorder.choose("NB")
+    return opened
+
+
+def read_whole(opened: Opened) -> VisitPage:
+    """The page, once all of it is read."""
+    page = opened.shown()
+    assert isinstance(page, VisitPage)
+    opened.wait(lambda: page.state.visit is not None and page.state.visit.has_all_flags)
+    return page
+
+
+def text(opened: Opened) -> str:
+    return "\n".join(each.text() for each in read_whole(opened).findChildren(Words)).replace("\xa0", " ")
+
+
+def test_the_board_offers_it_while_a_nurse_records_and_to_nobody_else(visit: Opened) -> None:
+    visit.press("offer_visit")
+    assert visit.window.page() == "visit"
+    visit.press("go_board")
+    visit.window.desk.recorder.choose("MO")
+    (offer,) = visit.window.findChildren(QPushButton, "offer_visit")
+    assert not offer.isVisible()
+
+
+def test_what_she_asks_at_the_door_stands_there_and_the_unanswered_question_first(visit: Opened) -> None:
+    visit.window.do("visit")
+    words = text(visit)
+    for each in (
+        "Last temperature",
+        "Who rated suction",
+        "Without an entry",
+        "nobody recorded telling anyone",
+    ):
+        assert each in words
+    assert words.index("Can the ties be a size shorter?") < words.index("Is a cotton cover all right?")
+    assert "Yes, by day." in words
+
+
+def test_a_question_is_answered_in_place_and_the_answer_can_be_taken_back(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.find(f"answer_{ASKED.id}").setText("Yes, I will bring them.")
+    visit.press(f"save_answer_{ASKED.id}")
+    visit.wait(lambda: len(visit.written("answer")) == 2)
+    answer = visit.written("answer")[-1]
+    assert (answer.details, answer.note, answer.by) == (
+        {"question": ASKED.id},
+        "Yes, I will bring them.",
+        "NB",
+    )
+    visit.wait(lambda: not read_whole(visit).findChildren(QWidget, f"answer_{ASKED.id}"))
+    visit.press("visit_undo")
+    visit.wait(lambda: visit.written("answer")[-1].withdrawn)
+    visit.wait(lambda: bool(read_whole(visit).findChildren(QWidget, f"answer_{ASKED.id}")))
+
+
+def test_a_flag_is_seen_with_a_word(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    line = visit.find("seen_cuff_high_")
+    line.setText("Looked at the gauge.")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    visit.wait(lambda: bool(visit.written("seen")))
+    (seen,) = visit.written("seen")
+    assert (seen.details, seen.note, seen.by) == ({"rule": "cuff_high"}, "Looked at the gauge.", "NB")
+
+
+def test_the_last_seven_days_are_signed_by_name_and_initials_of_a_recorder(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.press("visit_sign")
+    visit.find("visit_note").setText("Ties to be changed.")
+    visit.press("visit_sign_now")
+    visit.wait(lambda: bool(visit.written("visit")))
+    (signed,) = visit.written("visit")
+    assert signed.details == {"nurse": "Nour", "until": "2026-11-26", "signed": True}
+    assert (signed.note, signed.by) == ("Ties to be changed.", "NB")
+    visit.wait(lambda: "by Nour." in text(visit))
+
+
+def test_nobody_signs_who_wasnt_chosen(visit: Opened) -> None:
+    visit.window.desk.recorder.choose("LR")
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.press("visit_sign")
+    visit.press("visit_sign_now")
+    assert "Say who signs." in text(visit)
+    assert visit.written("visit") == []
+    visit.press("signs_NB")
+    visit.press("visit_sign_now")
+    visit.wait(lambda: bool(visit.written("visit")))
+    assert visit.written("visit")[0].by == "NB"
+
+
+def test_each_number_opens_its_entries_and_escape_leads_back_to_it(visit: Opened) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    number = visit.find("here_suctions_0")
+    number.setFocus()
+    QTest.keyClick(number, Qt.Key.Key_Return)
+    visit.wait(lambda: bool(page.findChildren(QWidget, "visit_entries")))
+    table = visit.find("visit_entries")
+    assert table.model().rowCount() >= 3
+    QTest.keyClick(visit.window.focusWidget(), Qt.Key.Key_Escape)
+    assert visit.window.focusWidget().objectName() == "here_suctions_0"
+
+
+def test_what_is_changed_after_the_signature_is_counted_and_marked_among_the_days(visit: Opened) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    page.state.nurse = "NB"
+    page.sign(True)
+    visit.wait(lambda: bool(visit.written("visit")))
+    visit.clock.instant = NOW + HOUR
+    late = written(6, "suction", 3 * DAY_24_H, "MO")
+    visit.window.desk.access.act(
+        lambda logbook, _record: logbook.record("suction", {}, "MO", at=late.at), lambda _e: None, pytest.fail
+    )
+    visit.wait(lambda: "Since then 1 entry was changed." in text(visit))
+    visit.press("visit_changed")
+    visit.wait(lambda: visit.window.page() == "timeline")
+    visit.wait(
+        lambda: (
+            "written after these days were signed"
+            in "\n".join(each.text() for each in visit.shown().findChildren(Words))
+        )
+    )
+
+
+def test_other_days_stand_beside_each_other_and_the_form_isnt_needed(visit: Opened) -> None:
+    visit.rest.ways.open_form("visit")
+    page = read_whole(visit)
+    visit.press("visit_days")
+    visit.press("visit_14")
+    visit.press("visit_earlier")
+    assert page.days.count == 14
+    assert str(page.days.last) == "2026-11-12"
+    assert len(page.days.here) == len(page.days.beside)
