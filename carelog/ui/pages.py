@@ -143,7 +143,7 @@ PAGES = (
         lambda makers: makers.visit(),
         Spot.LIST,
         mark("for the nurse: two weeks side by side, questions, the signature"),
-        key="Alt+0",
+        key="Alt+V",
         key_words=mark("the nurse's visit"),
     ),
     Page(
