@@ -10,9 +10,9 @@ from carelog.commands import records, times
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.entry import Details, Entry, Json, is_uuid
-from carelog.domain.field import Field, When
+from carelog.domain.field import WEEK, Field, When
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Home, Moment, known_zone
+from carelog.domain.moment import Home, Instant, Moment, Week, known_zone
 from carelog.domain.trouble import Refused, Trouble, WrongUse
 from carelog.kinds import ALL, kind_named
 from carelog.text import say
@@ -32,7 +32,7 @@ def add(given: Given, around: Surroundings) -> int:
         raise WrongUse(say("Which kind? Like this: carelog add --record FILE suction colour=white."))
     kind = _kind(given.values[0])
     given = _with_envelope(given)
-    details = _details(kind, given.values[1:], lambda: _home_of_file(path, around))
+    details = _details(kind, given.values[1:], lambda: _home_of_file(path, around), around.clock.now)
     _check_texts(given, details)
     with records.made_if_missing(path, around) as record:
         book = Logbook(record, around.clock, around.ids, around.witness)
@@ -74,7 +74,9 @@ def _home_of_file(path: Path, around: Surroundings) -> Home:
         return records.home(record)
 
 
-def _details(kind: Kind, words: Sequence[str], home: Callable[[], Home]) -> Details:
+def _details(
+    kind: Kind, words: Sequence[str], home: Callable[[], Home], now: Callable[[], Instant]
+) -> Details:
     details: dict[str, Json] = {}
     for word in words:
         name, equals, text = word.partition("=")
@@ -85,7 +87,7 @@ def _details(kind: Kind, words: Sequence[str], home: Callable[[], Home]) -> Deta
             raise WrongUse(_no_field(kind, name))
         if name in details:
             raise WrongUse(say("“{name}” is given twice; give it once.").format(name=name))
-        details[name] = _value(field, text, home)
+        details[name] = _value(field, text, home, now)
     found = kind.problems(details)
     if found:
         raise WrongUse(f"{found[0].field} {found[0].words}.")
@@ -100,8 +102,10 @@ def _no_field(kind: Kind, name: str) -> str:
     return words.format(kind=kind.name, name=name, names=names)
 
 
-def _value(field: Field, text: str, home: Callable[[], Home]) -> Json:
+def _value(field: Field, text: str, home: Callable[[], Home], now: Callable[[], Instant]) -> Json:
     try:
+        if field.type is WEEK:
+            return Week.near(text, home().day(now())).text()
         value = field.type.typed(text)
         if isinstance(field.type, When) and field.type.problem(value) is not None:
             return times.read_moment(text, home()).text()  # without an offset, as `--at` is read

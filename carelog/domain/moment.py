@@ -27,6 +27,7 @@ _FORM = re.compile(
     re.ASCII,
 )
 _ZONE_FORM = re.compile(r"[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+)*", re.ASCII)
+_NUMBER_FORM = re.compile(r"[wW]?(\d{1,2})", re.ASCII)
 _WEEK_FORM = re.compile(r"(\d{4})-W(\d\d)", re.ASCII)
 
 
@@ -119,6 +120,22 @@ class Week:
         except ValueError:
             raise Refused(say("“{text}” isn't a week like 2026-W47.").format(text=text[:40])) from None
         return week
+
+    @classmethod
+    def near(cls, text: str, today: date) -> "Week":
+        """The same, and of a number alone, such as 47 or W47, the newest such week that has begun."""
+        found = _NUMBER_FORM.fullmatch(text.strip())
+        if found is None:
+            return cls.read(text.strip())
+        year = cls.of(today).year
+        for each in (year, year - 1):
+            try:
+                week = cls.read(f"{each:04}-W{int(found[1]):02}")
+            except Refused:
+                continue  # a 53rd week, which not every year has
+            if week.monday() <= today:
+                return week
+        return cls.read(text.strip())
 
     @classmethod
     def of(cls, day: date) -> "Week":

@@ -117,6 +117,10 @@ def test_a_week_is_read_and_written_and_its_days_follow() -> None:
     start, end = Home("Europe/London").week(week)
     assert end - start == 7 * DAY_24_H + HOUR
     assert Week.of(date(2027, 1, 1)).text() == "2026-W53"
+    assert Week.near("47", date(2026, 11, 28)).text() == "2026-W47"
+    assert Week.near(" W52 ", date(2026, 11, 28)).text() == "2025-W52"
+    assert Week.near("53", date(2027, 1, 2)).text() == "2026-W53"
+    assert Week.near("2026-W01", date(2026, 11, 28)).text() == "2026-W01"
 
 
 @pytest.mark.parametrize("text", ["2026-43", "2026-W54", "2025-W53", "2026-W00", "W43", "2026-W4", ""])

@@ -149,8 +149,20 @@ def test_an_answer_and_a_week_are_asked_for_by_name_and_example(opened: Opened) 
     opened.rest.ways.open_form("answer")
     opened.press("save")
     assert opened.find("form_answer")._message.text() == "Answer is missing."
-    opened.rest.ways.open_form("visit")
+    opened.rest.ways.open_form("visit", {})
     assert opened.find("field_week").placeholderText() == "2026-W47"
+
+
+def test_a_week_is_typed_by_its_number_and_what_it_was_read_as_stands_beside_it(opened: Opened) -> None:
+    opened.rest.ways.open_form("visit", {})
+    opened.find("field_nurse").setText("Nour")
+    opened.find("field_week").setText("47")
+    assert opened.find("read_as_week").text().replace("\xa0", " ") == (
+        "read as 2026-W47, Mon 16 Nov to Sun 22 Nov"
+    )
+    opened.press("save")
+    opened.wait(lambda: bool(opened.written("visit")))
+    assert opened.written("visit")[0].details == {"nurse": "Nour", "week": "2026-W47"}
 
 
 def test_a_shift_offers_care_and_checks_as_looked_at_and_nothing_that_befalls(opened: Opened) -> None:

@@ -77,6 +77,17 @@ def test_looking_at_a_flag_is_recorded_without_anybody_told(opened: Opened) -> N
     assert opened.written("seen")[0].details == {"rule": "cuff_high", "subject": "cuff"}
 
 
+def test_a_flag_is_seen_with_a_word_which_stands_in_the_entry(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL))
+    opened.press("go_flags")
+    opened.press("word_0")
+    opened.find("seen_word").setText("The gauge was cold.")
+    opened.press("seen_save")
+    opened.wait(lambda: len(opened.written("seen")) == 1)
+    assert opened.written("seen")[0].note == "The gauge was cold."
+    assert opened.written("seen")[0].details == {"rule": "cuff_high"}
+
+
 def test_a_flag_that_ended_by_time_with_nobody_told_stays_on_the_board_until_seen() -> None:
     gone = flag(Level.CALL, cleared_at=NOW - HOUR, cleared_by="time", ended="not written again for 24 h")
     assert shown.on_board([gone]) == [gone]

@@ -133,6 +133,8 @@ class Flags(ColumnView):
         box.add(self._buttons(flag, number))
         if self._telling == _name(flag):
             box.add(self._telling_panel(flag, picture))
+        elif self._telling == _word_of(flag):
+            box.add(self._word_panel(flag))
         return box
 
     def _add_weeks(self, box: FlagBox, flag: Flag, picture: "Picture") -> None:
@@ -147,11 +149,15 @@ class Flags(ColumnView):
     def _buttons(self, flag: Flag, number: int) -> QWidget:
         tell = Button(say("Who was told …"), f"tell_{number}")
         tell.setAccessibleName(say("Who was told: {headline}").format(headline=flag.headline))
-        tell.clicked.connect(lambda: self._tell(flag))
+        tell.clicked.connect(lambda: self._tell(_name(flag)))
         seen = Button(say("I have seen it"), f"seen_{number}")
         seen.setAccessibleName(say("I have seen it: {headline}").format(headline=flag.headline))
         seen.clicked.connect(lambda: self._record(flag, ""))
-        buttons: list[QWidget] = [tell, seen]
+        word = Button.calling(
+            say("Seen, with a word …"), f"word_{number}", lambda: self._tell(_word_of(flag))
+        )
+        word.setAccessibleName(say("Seen, with a word: {headline}").format(headline=flag.headline))
+        buttons: list[QWidget] = [tell, seen, word]
         if flag.entries:
             entry = Button(say("Show the entry"), f"flag_entry_{number}")
             entry.setAccessibleName(say("Show the entry: {headline}").format(headline=flag.headline))
@@ -179,15 +185,26 @@ class Flags(ColumnView):
         save.clicked.connect(lambda: self._record(flag, line.text().strip()) if line.text().strip() else None)
         return row(*panel, Ringed(line), save)
 
-    def _tell(self, flag: Flag) -> None:
-        self._telling = "" if self._telling == _name(flag) else _name(flag)
+    def _word_panel(self, flag: Flag) -> QWidget:
+        """What somebody saw, in a word of their own."""
+        line = Line("seen_word", say("A word about it"))
+        line.setPlaceholderText(say("a word about it"))
+        line.setText(self._typed)
+        line.textChanged.connect(self._on_typed)
+        save = Main(say("Save as seen"), "seen_save")
+        save.clicked.connect(lambda: self._record(flag, "", line.text().strip()))
+        return row(Ringed(line), save)
+
+    def _tell(self, name: str) -> None:
+        """Open the panel of that name, or fold it again."""
+        self._telling = "" if self._telling == name else name
         self._typed = self._trouble = ""
         self.refresh()
 
     def _on_typed(self, text: str) -> None:
         self._typed = text
 
-    def _record(self, flag: Flag, told: str) -> None:
+    def _record(self, flag: Flag, told: str, word: str = "") -> None:
         """Somebody looked at the flag; only a name counts as told."""
         details = {"rule": flag.rule}
         if flag.subject is not None:
@@ -195,7 +212,9 @@ class Flags(ColumnView):
         if told:
             details["told"] = told
         self._slips.record(
-            lambda logbook, by: [logbook.record(SEEN.name, details, by)], self._on_saved, self._on_failed
+            lambda logbook, by: [logbook.record(SEEN.name, details, by, note=word)],
+            self._on_saved,
+            self._on_failed,
         )
 
     def _on_saved(self) -> None:
@@ -256,3 +275,7 @@ def _choice_words(details: "Details") -> str:
 
 def _name(flag: Flag) -> str:
     return f"{flag.rule}:{flag.subject}:{flag.raised_at}"
+
+
+def _word_of(flag: Flag) -> str:
+    return f"word {_name(flag)}"

@@ -5,6 +5,7 @@ from datetime import date
 from carelog.domain.either import ChoiceOrText, OrNone
 from carelog.domain.field import (
     KIND_NAME,
+    WEEK,
     Choice,
     Date,
     Field,
@@ -29,6 +30,7 @@ from carelog.ui.forms.listed import ItemsAndLines, LinesControl
 from carelog.ui.forms.moment import MomentControl
 from carelog.ui.forms.nested import GroupControl, ReferenceControl
 from carelog.ui.forms.picks import YES_NO, Picks
+from carelog.ui.forms.week import WeekControl
 
 LIKE = {"quiet": "23:00, 06:00"}
 """Examples of what is typed into fields whose form nobody would guess."""
@@ -99,6 +101,8 @@ class Builder:
             return Picks(name, words, YES_NO, not_tried=field.has_not_tried)
         if isinstance(kind, Number):
             return NumberControl(name, words, kind)
+        if kind is WEEK:
+            return WeekControl(name, words, self._today)
         if isinstance(kind, Text):
             return WordsControl(name, words, kind)
         if isinstance(kind, Date):

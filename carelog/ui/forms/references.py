@@ -3,6 +3,8 @@
 from typing import TYPE_CHECKING
 
 from carelog.domain.moment import Home, Instant
+from carelog.kinds.answer import ANSWER
+from carelog.kinds.question import QUESTION
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
@@ -29,15 +31,20 @@ def offer_references(access: Access, present: Present, kind: str, control: Refer
 
 
 def newest(record: "Record", kind: str, home: Home, now: Instant) -> list[Option]:
-    """The newest entries in force of a kind, newest first, as ids and words."""
+    """The newest entries in force of a kind as ids and words; answered questions last, and marked."""
     from carelog.analysis.in_force import Reading
+    from carelog.analysis.visit.questions import asked_questions
 
-    held = Reading(record.newest(kind, OFFERED)).of(kind)
+    is_asked = kind == QUESTION.name
+    reading = Reading(record.of_kinds([kind, ANSWER.name]) if is_asked else record.newest(kind, OFFERED))
+    answered = {each.held.first.id for each in asked_questions(reading) if not each.is_open}
     found: list[Option] = []
-    for each in sorted(held, key=lambda one: -one.time)[:OFFERED]:
+    for each in sorted(reading.of(kind), key=lambda one: (one.first.id in answered, -one.time))[:OFFERED]:
         words = each.entry.note.strip() or entry_line(each.entry)
         if len(words) > LONGEST:
             words = f"{words[:LONGEST].rstrip()}…"
+        if each.first.id in answered:
+            words = say("{words} (answered)").format(words=words)
         when = times.near(home, each.time, now)
         found.append((each.first.id, say("{when}: {words}").format(when=when, words=words)))
     return found
