@@ -1,5 +1,7 @@
 """The kit's page and the one for a power cut: each act is one press, saved, told and taken back."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -258,3 +260,11 @@ def test_the_page_is_opened_by_its_key_and_without_a_record_says_so(opener: Open
     QTest.keyClick(opened.window, Qt.Key.Key_0, Qt.KeyboardModifier.AltModifier)
     assert opened.window.page() == "kit"
     assert "There is no record here yet" in words(opened)
+
+
+def test_while_the_clock_is_wrong_all_of_it_is_said_to_be_as_of_the_last_entry(opener: Opener) -> None:
+    opened = kit_of(opener, household())
+    present = opened.window.desk.present
+    present.picture = replace(opened.picture(), as_of=NOW - DAY_24_H)
+    present.when_changed.tell()
+    opened.wait(lambda: "All of this is as of Wed 25 November 2026, 03:12." in words(opened))

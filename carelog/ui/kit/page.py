@@ -75,6 +75,7 @@ class KitPage(ColumnView):
         return (
             reader.found and reader.found.things.of_day(),
             reader.trouble,
+            reader.as_of_words(),
             self._saving.key(),
             self._look is not None,
             self._is_all_shown,
@@ -88,8 +89,9 @@ class KitPage(ColumnView):
         found = self._reader.found
         for widget in self._saving.told():
             self.across(widget)
-        if self._reader.trouble:
-            self.across(Words(self._reader.trouble, Size.STRONG))
+        for words in (self._reader.trouble, self._reader.as_of_words()):
+            if words:
+                self.across(Words(words, Size.STRONG))
         if found is None:
             is_open = self._present.picture is not None
             self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)

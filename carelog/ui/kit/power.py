@@ -72,7 +72,8 @@ class PowerPage(ColumnView):
 
     def key(self) -> object:
         reader = self._reader
-        return reader.found, reader.trouble, self._saving.key(), self._present.stage, is_dark()
+        told = reader.trouble, reader.as_of_words(), self._saving.key()
+        return reader.found, told, self._present.stage, is_dark()
 
     # Showing --------------------------------------------------------------------------------------
 
@@ -81,8 +82,9 @@ class PowerPage(ColumnView):
         found = self._reader.found
         for widget in self._saving.told():
             self.across(widget)
-        if self._reader.trouble:
-            self.across(Words(self._reader.trouble, Size.STRONG))
+        for words in (self._reader.trouble, self._reader.as_of_words()):
+            if words:
+                self.across(Words(words, Size.STRONG))
         if found is None:
             is_open = self._present.picture is not None
             self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)

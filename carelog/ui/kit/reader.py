@@ -4,7 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from carelog.analysis.times import dated
 from carelog.domain.moment import MINUTE
+from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
@@ -53,6 +55,14 @@ class ThingsReader:
             return ThingsFound(things_of(record, now), computer_battery())
 
         self._access.read(read, asking.only(self._on_found), asking.only(self._failed))
+
+    def as_of_words(self) -> str:
+        """Of which moment all this is, while the clock can't be believed; empty: it is of now."""
+        picture = self._present.picture
+        if picture is None or picture.as_of is None:
+            return ""
+        words = say(mark("The clock is wrong. All of this is as of {time}."))
+        return words.format(time=dated(picture.home, picture.as_of))
 
     def _on_found(self, found: ThingsFound) -> None:
         self.found, self.trouble = found, ""
