@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from carelog.analysis.rounds import RoundState, asked
 from carelog.analysis.titles import rule_title
 from carelog.analysis.week import Review
-from carelog.domain.flag import Flag, Level
+from carelog.domain.flag import Flag
 from carelog.kinds import task_name
 from carelog.text import mark, say, say_n
 
@@ -15,9 +15,9 @@ OVERDUE = "overdue"
 NAMED = 2
 """So many tasks at most are told one by one in the sentence."""
 _SENTENCE = mark("Under this plan, in the last {days} days: {dues}. {flags}")
-_TASK = mark("{task} asked for {asked} instead of {before}")
-_ALL = mark("all of it asked for {asked} instead of {before}")
-_LATE = mark("overdue {count} instead of {before}")
+_ALL = mark("all of it")
+_ASKED = mark("asked for {count} instead of {before}")
+_OVERDUE = mark("overdue {count} instead of {before}")
 _MISSED = mark("not recorded {count} instead of {before}")
 _SAME = mark("the same asked for")
 _MORE = mark("Flagged beside: {flags}.")
@@ -46,6 +46,11 @@ class Fared:
     def asked(self) -> int:
         """How often it was asked for."""
         return sum(self.states.values())
+
+    @property
+    def counts(self) -> tuple[int, int, int]:
+        """How often it was asked for, done when it was overdue, and not recorded."""
+        return self.asked, self.states.get(RoundState.LATE, 0), self.states.get(RoundState.MISSED, 0)
 
     def words(self) -> str:
         """All of it in a few words."""
@@ -109,12 +114,15 @@ def _of(here: Mapping[str, Fared], there: Mapping[str, Fared], key: str) -> Fare
 
 
 def _dues(pairs: Sequence[tuple[Fared, Fared]]) -> str:
-    changed = [(old, new) for old, new in pairs if old.states != new.states]
-    if not changed:
-        return say(_SAME)
-    if len(changed) <= NAMED:
-        return "; ".join(_told(old, new, _TASK) for old, new in changed)
-    return _told(_summed([old for old, _ in pairs]), _summed([new for _, new in pairs]), _ALL)
+    changed = [(old, new) for old, new in pairs if old.counts != new.counts]
+    before, after = (_summed([pair[side] for pair in pairs]) for side in (0, 1))
+    if len(changed) > NAMED and before.counts != after.counts:
+        return _told(before, after, say(_ALL))
+    return "; ".join(_told(old, new, _small(new.title)) for old, new in changed) or say(_SAME)
+
+
+def _small(title: str) -> str:
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
 def _summed(all_of: Sequence[Fared]) -> Fared:
@@ -124,14 +132,13 @@ def _summed(all_of: Sequence[Fared]) -> Fared:
     return Fared("", states)
 
 
-def _told(old: Fared, new: Fared, words: str) -> str:
-    title = new.title[:1].lower() + new.title[1:]
-    parts = [say(words).format(task=title, asked=_times(new.asked), before=_number(old.asked))]
-    for state, told in ((RoundState.LATE, _LATE), (RoundState.MISSED, _MISSED)):
-        here, there = new.states.get(state, 0), old.states.get(state, 0)
-        if here != there:
-            parts.append(say(told).format(count=_times(here), before=_number(there)))
-    return ", ".join(parts)
+def _told(old: Fared, new: Fared, title: str) -> str:
+    parts = [
+        say(words).format(count=_times(here), before=_number(there))
+        for words, here, there in zip((_ASKED, _OVERDUE, _MISSED), new.counts, old.counts, strict=True)
+        if here != there
+    ]
+    return f"{title} {', '.join(parts)}"
 
 
 def _times(count: int) -> str:
@@ -158,12 +165,10 @@ def _known(flag: Flag) -> object:
 
 
 def _counted(flags: Sequence[Flag]) -> str:
-    if not flags:
-        return say(mark("no flag"))
-    words = say_n("one flag", "{count} flags", len(flags)).format(count=len(flags))
-    serious = Counter(each.level for each in flags if each.level is not Level.NOTE)
-    told = [f"{count} “{level.asks}”" for level, count in sorted(serious.items(), reverse=True)]
-    return f"{words} ({', '.join(told)})" if told else words
+    """How many of each level, the most serious first."""
+    levels = Counter(each.level for each in flags)
+    told = [f"{count} “{level.asks}”" for level, count in sorted(levels.items(), reverse=True)]
+    return ", ".join(told) or say(mark("no flag"))
 
 
 def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str, str]) -> Iterator[MeantRow]:

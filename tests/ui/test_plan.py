@@ -1,10 +1,13 @@
 """The plan is changed by pressing its sentences: few actions, the change said, and nothing lost."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QPushButton
 
+from carelog.analysis.in_force import Reading
 from carelog.kinds.plan import PLAN
 from carelog.ui.plan.form import PlanForm
 from carelog.ui.plan.page import PlanPage
@@ -182,6 +185,8 @@ def test_what_cannot_be_read_is_opened_and_said_and_nothing_is_saved(opened: Ope
 def test_a_half_changed_plan_waits_and_is_gone_on_with(opened: Opened) -> None:
     open_line(opened, "plan_tasks_inner_tube")
     opened.press("pick_inner_tube_rhythm_12")
+    opened.press("task_add")
+    opened.press("ask_ties_24")
     kept = form(opened).typed()
     opened.press("go_board")
     opened.wait(lambda: "Care plan" in opened.rest.shelf.band.words())
@@ -194,7 +199,7 @@ def test_a_half_changed_plan_waits_and_is_gone_on_with(opened: Opened) -> None:
     )
     again.restore(kept, "", "")
     assert again.details()["tasks"][0] == {"kind": "inner_tube", "every_h": 12}
-    assert len(again.details()["tasks"]) == 4
+    assert again.details()["tasks"][4:] == [{"kind": "ties", "every_h": 24}]
     again.deleteLater()
 
 
@@ -239,6 +244,54 @@ def test_paper_holds_every_sentence_of_the_plan(opened: Opened) -> None:
     assert "Inner tube every 8 hours, not between 23:00 and 06:00" in text
     assert "SpO2: no limit set" in text
     assert "nothing here is real" in text
+
+
+def test_each_sentence_of_the_page_opens_its_own_in_the_editor(opened: Opened) -> None:
+    open_line(opened, "plan_tasks_humidity_nebuliser")
+    assert opened.find("task_humidity_nebuliser", QPushButton).isChecked()
+    assert opened.find("task_times_humidity_nebuliser").text() == "03:00, 15:00"
+    opened.press("say_quiet")
+    assert not opened.find("task_humidity_nebuliser", QPushButton).isChecked()
+    opened.find("field_quiet").setText("22:30")
+    assert "not between 22:30 and 06:00" in opened.find("task_inner_tube", QPushButton).accessibleName()
+    opened.find("field_quiet").setText("")
+    opened.find("field_quiet_to").setText("")
+    assert opened.find("task_inner_tube", QPushButton).accessibleName() == "Inner tube every 8 hours"
+    assert change(opened) == "What changes: quiet hours 23:00–06:00 → none."
+
+
+def test_a_plan_that_was_mistyped_is_put_right_in_the_same_editor_with_the_reason(opened: Opened) -> None:
+    (plan,) = opened.written("plan")
+    ways, chain = opened.rest.ways, Reading(opened.record.entries)
+    ways.open_change("plan", chain.get(plan.id))
+    opened.press("say_cuff_pressure")
+    opened.find("field_limits_cuff_pressure_low").setText("22")
+    opened.press("save")
+    assert "Say why" in form(opened)._message.text()
+    opened.find("reason").setText("Read wrongly from the paper")
+    opened.pause()
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 2)
+    changed = opened.written("plan")[1]
+    assert changed.amends == plan.id
+    assert changed.details == {
+        **plan.details,
+        "limits": {"cuff_pressure": {"low": 22, "high": 30, "unit": "cmH2O"}},
+    }
+
+
+def test_what_began_to_be_learnt_anew_is_not_begun_again_by_the_next_plan(opener: Opener) -> None:
+    record = household()
+    old = next(each for each in record.entries if each.kind == "plan")
+    begun = replace(old, details={**old.details, "restarts": ["cuff"], "from": "2026-11-01T00:00:00+00:00"})
+    record.entries[record.entries.index(old)] = begun
+    opened = opener(record)
+    open_line(opened, "plan_tasks_inner_tube")
+    opened.press("pick_inner_tube_rhythm_6")
+    opened.press("set_by_0")
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 2)
+    assert not {"restarts", "from"} & set(opened.written("plan")[1].details)
 
 
 @pytest.mark.parametrize("initials", ["NB", "LR"])

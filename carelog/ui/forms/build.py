@@ -41,7 +41,9 @@ LONG_AGO = frozenset({"born"})
 class Builder:
     """Makes the controls of one form, in the order of the fields."""
 
-    def __init__(self, kind: Kind, home: Home, today: date) -> None:
+    def __init__(self, kind: Kind, home: Home, today: date, own: dict[str, Control] | None = None) -> None:
+        """`own`: controls of some fields that the form makes itself."""
+        self._own = own or {}
         self._kind = kind
         self._home = home
         self._today = today
@@ -52,7 +54,7 @@ class Builder:
         if any(isinstance(field.type, MapOf) for field in fields):
             made: dict[str, Control] = {"items": ItemsControl()}
             return {**made, **self._made("", tuple(each for each in fields if each.name not in FIELDS))}
-        return self._made("", fields)
+        return self._made("", tuple(each for each in fields if each.name not in self._own)) | self._own
 
     def _made(self, prefix: str, fields: tuple[Field, ...], within: str = "") -> dict[str, Control]:
         made: dict[str, Control] = {}
@@ -118,10 +120,6 @@ class Builder:
         return None
 
     def _list(self, name: str, field: Field, kind: ListOf) -> Control:
-        if isinstance(kind.item, Group):
-            from carelog.ui.plan.tasks import TasksControl
-
-            return TasksControl(name, label(field))
         if isinstance(kind.item, Choice):
             options = [(option.value, option.label) for option in kind.item.options]
             return Picks(name, label(field), options, is_many=True)

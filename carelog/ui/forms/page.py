@@ -338,5 +338,5 @@ def form_for(
     if name == PLAN.name:
         from carelog.ui.plan.form import PlanForm
 
-        return PlanForm(desk.access, desk.present, desk.recorder, kind, held, given, done=done)
+        return PlanForm(desk.access, desk.present, desk.recorder, kind, held, given or None, done=done)
     return Form(desk.access, desk.present, desk.recorder, kind, held, given, done=done)

@@ -1,7 +1,7 @@
 """The one editor of a plan: sentences pressed to be changed, what changes, what it would have meant."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -17,14 +17,17 @@ from carelog.analysis.sentences import (
     field_sentence,
     limit_sentences,
 )
-from carelog.domain.entry import Json
+from carelog.domain.entry import Details, Entry, Json
+from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.domain.plan import Plan
 from carelog.domain.trouble import Refused
 from carelog.text import mark, say
+from carelog.ui.access import Access
 from carelog.ui.button import Button
 from carelog.ui.column import row
 from carelog.ui.columns import WideColumns
+from carelog.ui.forms.build import Builder
 from carelog.ui.forms.control import Absent, Control
 from carelog.ui.forms.moment import MomentControl
 from carelog.ui.forms.nested import GroupControl
@@ -36,13 +39,21 @@ from carelog.ui.plan.row import Saying, SentenceRow
 from carelog.ui.plan.span import SpanControl
 from carelog.ui.plan.tasks import TasksControl
 from carelog.ui.plan.whose import SetBy
+from carelog.ui.present import Present
+from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.times import day_name
 from carelog.ui.words import Words
 
+if TYPE_CHECKING:
+    from carelog.analysis.in_force import Held
+
 FROM = "from"
+MOST_LETTERS = 110
+"""So long may what changes be to stand beside the button that saves, at any size of the text."""
 _CHANGES = mark("What changes: {words}.")
+_MANY = mark("What changes stands at the top of this page.")
 _NOTHING = mark("Nothing is changed yet.")
 _SUGGESTED = mark("suggested: {range}")
 _TAKE = mark("Take {range}")
@@ -56,17 +67,36 @@ class PlanForm(Form):
 
     controls: dict[str, Control]
 
+    def __init__(
+        self,
+        access: Access,
+        present: Present,
+        recorder: Recorder,
+        kind: Kind,
+        held: "Held | None" = None,
+        given: Details | None = None,
+        *,
+        done: Callable[[Entry], None],
+    ) -> None:
+        """A new plan begins with the one in force, unless it is said what it begins with."""
+        picture = present.picture
+        if given is None and picture is not None:
+            given = begun(picture.plan)
+        super().__init__(access, present, recorder, kind, held, given, done=done)
+
     def made_controls(self) -> dict[str, Control]:
         self._lines: list[SentenceRow] = []
         home = self._present.home()
-        made = super().made_controls()
-        made["quiet"] = SpanControl("quiet", say(mark("Quiet hours")))
-        made[FROM] = MomentControl(FROM, say(mark("In force from")), home)
-        made[TASKS] = self._tasks = TasksControl(
+        self._tasks = TasksControl(
             TASKS, say(mark("What it asks for")), quiet=self._quiet, is_adult=self._is_adult()
         )
-        made["set_by"] = SetBy(self._present, self._recorder)
-        return made
+        own = {
+            FROM: MomentControl(FROM, say(mark("In force from")), home),
+            "set_by": SetBy(self._present, self._recorder),
+            "quiet": SpanControl("quiet", say(mark("Quiet hours"))),
+            TASKS: self._tasks,
+        }
+        return Builder(self.kind, home, home.day(self._present.now()), own).controls()
 
     def _is_adult(self) -> bool:
         picture = self._present.picture
@@ -90,6 +120,8 @@ class PlanForm(Form):
         title = say(self.kind.title)
         heading = say(mark("Change: {title}")).format(title=title) if self.held else title
         columns.add_across(Words(heading, Size.HEAD))
+        self._whole_change = Words("", Size.STRONG)
+        columns.add_across(self._whole_change)
         self._meant = MeantPanel(self._access, self._present)
         columns.add_across(self._meant)
         columns.add_across(self._held(say(mark("Set by (needed)")), self.controls["set_by"]))
@@ -248,7 +280,11 @@ class PlanForm(Form):
         for each in self._lines:
             each.refresh()
         self._tasks.refresh()
-        self._change.say(self.change_words())
+        words = self.change_words()
+        is_long = len(words) > MOST_LETTERS
+        self._change.say(say(_MANY) if is_long else words)
+        self._whole_change.say(words)
+        self._whole_change.setVisible(is_long)
 
     def change_words(self) -> str:
         """What the plan as it stands changes, in a sentence; or why that can't be said."""

@@ -121,9 +121,9 @@ class PlanPage(ColumnView):
             return
         picture = self._present.picture
         told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
-        self.across(Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG))
-        self.row(Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip)))
-        self.part()
+        words = Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG)
+        undo = Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip))
+        self.across(row(words, undo))
 
     def _saved(self) -> Slip | None:
         slip = self._slips.newest

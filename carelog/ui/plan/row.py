@@ -91,10 +91,10 @@ class SentenceRow(QWidget):
         return self._holder.isAncestorOf(widget)
 
     def _on_toggled(self, is_open: bool) -> None:
+        first = self._first() if is_open and self._first is not None else None
         self._holder.setVisible(is_open)
-        if not is_open:
+        if first is None:
             return
         for listener in self.when_opened:
             listener(self)
-        if self._first is not None:
-            reach(self._first(), Qt.FocusReason.OtherFocusReason)
+        reach(first, Qt.FocusReason.OtherFocusReason)

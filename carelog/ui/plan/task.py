@@ -14,7 +14,7 @@ from carelog.domain.plan import Task, clock
 from carelog.domain.trouble import Refused
 from carelog.domain.units import plain
 from carelog.text import mark, say
-from carelog.ui.button import Button
+from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.forms.control import ABSENT, Value
 from carelog.ui.forms.lines import Narrow, NumberControl
@@ -22,7 +22,6 @@ from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.plan.row import SentenceRow
 from carelog.ui.plan.span import SpanControl
 from carelog.ui.plan.things import Thing
-from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import STEP, Size
 from carelog.ui.typed.lines import read_clock
@@ -129,10 +128,6 @@ class TaskEditor(QWidget):
         self._early.show_value(task.get("early_min", ABSENT))
         self._show()
 
-    def base(self) -> dict[str, Json]:
-        """The task as it was put in."""
-        return dict(self._base)
-
     def task(self) -> dict[str, Any]:
         """The task as it stands; `Refused` for what can't be read."""
         found = {name: each for name, each in self._base.items() if name not in KNOWN}
@@ -188,7 +183,7 @@ class TaskEditor(QWidget):
 
 
 class TaskRow(QWidget):
-    """A thing that may be asked for, in its place whether it is or not."""
+    """A thing that may be asked for, in its place whether it is or not; its parts are made when seen."""
 
     def __init__(
         self, thing: Thing, told: Callable[[], None], quiet: Callable[[], Json], *, is_adult: bool
@@ -197,51 +192,56 @@ class TaskRow(QWidget):
         super().__init__()
         self.thing = thing
         self.is_asked = False
-        self._told = told
-        self._quiet = quiet
-        self._repeats = Repeats()
-        self._stamp: int | None = None
-        self.editor = TaskEditor(thing, self._on_edited, self.take_out)
-        place = f"{TASKS}/{thing.kind}"
+        self._told, self._quiet, self._is_adult = told, quiet, is_adult
+        self._task: dict[str, Any] = {}
+        self._editor: TaskEditor | None = None
+        self._offer: QWidget | None = None
+        place = f"{TASKS}/{Task(thing.kind, thing.where).key}"
         self.sentence = SentenceRow(place, f"task_{thing.name}", self._words)
-        self.sentence.hold(self.editor, first=self.editor.focus)
-        self._offer = self._offered(is_adult=is_adult)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.sentence)
-        column.addWidget(self._offer)
-        self.show_offer(False)
+        self.sentence.hold(first=lambda: self._edited().focus())
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.addWidget(self.sentence)
+        self.sentence.hide()
+        self.hide()
 
-    def _offered(self, *, is_adult: bool) -> QWidget:
+    def _edited(self) -> TaskEditor:
+        """Its editor, made once."""
+        if self._editor is None:
+            self._editor = TaskEditor(self.thing, self._on_edited, self.take_out)
+            self._editor.put(self._task)
+            self.sentence.hold(self._editor, first=self._editor.focus)
+        return self._editor
+
+    def _offered(self) -> QWidget:
         """Its name, a button a rhythm, and what is published of it."""
-        suggested = self.thing.suggested if is_adult else None
+        suggested = self.thing.suggested if self._is_adult else None
         name = say(mark("{task} every")).format(task=self.thing.title)
         buttons: list[QWidget] = [Words(name, Size.STRONG, wraps=False)]
         for hours in self.thing.rhythms:
-            chip = self._chip(span(hours), f"ask_{self.thing.name}_{hours}", {"every_h": hours})
-            chip.setAccessibleName(f"{self.thing.title} {every(hours * HOUR)}")
+            made_by = Main if hours == suggested else Button
+            chip = made_by(span(hours), f"ask_{self.thing.name}_{hours}")
+            self._connect(chip, every(hours * HOUR), {"every_h": hours})
             buttons.append(chip)
-        buttons.append(self._chip(say(mark("another …")), f"ask_{self.thing.name}_other", {}))
+        other = Button(say(mark("another …")), f"ask_{self.thing.name}_other")
+        self._connect(other, other.words, {})
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(row(*buttons))
-        source = self.thing.source if is_adult else ""
+        column.addWidget(row(*buttons, other))
+        source = self.thing.source if self._is_adult else ""
         if suggested is not None:
             source = say(_SUGGESTED).format(rhythm=every(suggested * HOUR), source=source)
         if source:
             column.addWidget(Words(source, soft=True))
         return holder
 
-    def _chip(self, words: str, name: str, rhythm: Details) -> Button:
-        chip = Button(words, name)
-        chip.setAccessibleName(f"{self.thing.title}: {words}")
-        chip.clicked.connect(lambda: self._ask(rhythm, chip.taken_stamp()))
-        return chip
+    def _connect(self, chip: Button, words: str, rhythm: Details) -> None:
+        chip.setAccessibleName(f"{self.thing.title} {words}")
+        chip.clicked.connect(lambda: self._ask(rhythm))
 
-    def _ask(self, rhythm: Details, stamp: int | None) -> None:
-        if not self._repeats.is_new("ask", stamp):
-            return
+    def _ask(self, rhythm: Details) -> None:
+        """Ask for it so; without a rhythm its editor asks for one."""
         where = {"where": dict(self.thing.where)} if self.thing.where else {}
         self.put({"kind": self.thing.kind, **where, **rhythm})
         self.sentence.show_open(not rhythm)
@@ -251,13 +251,39 @@ class TaskRow(QWidget):
 
     def put(self, task: Details | None) -> None:
         """Show it as asked for like this; None: it isn't."""
-        self.is_asked = task is not None
-        self.editor.put(task or {})
+        self.is_asked, self._task = task is not None, dict(task or {})
+        if self._editor is not None:
+            self._editor.put(self._task)
         if task is None:
             self.sentence.show_open(False)
         self.sentence.setVisible(self.is_asked)
-        self._offer.setVisible(not self.is_asked)
+        if self._offer is not None:
+            self._offer.setVisible(not self.is_asked)
         self.sentence.refresh()
+
+    def task(self) -> dict[str, Any]:
+        """The task as it stands; `Refused` for what can't be read."""
+        if self._editor is not None:
+            return self._editor.task()
+        if "every_h" not in self._task and "times" not in self._task:
+            raise Refused(f"{self.thing.title}: {say(_ONE)}")
+        return dict(self._task)
+
+    def typed(self) -> Json:
+        """The task as it was put in, and what was typed since, valid or not."""
+        return [dict(self._task), self._editor.typed() if self._editor is not None else None]
+
+    def restore(self, typed: Json) -> None:
+        """Put back what `typed` gave."""
+        task, lines = typed
+        self.put(task)
+        if lines is not None:
+            self._edited().restore(lines)
+        self.sentence.refresh()
+
+    def focus(self) -> QWidget:
+        """Where what is wrong with it is put right."""
+        return self._edited().focus()
 
     def take_out(self) -> None:
         """The plan doesn't ask for it any more; its rhythms can be pressed again."""
@@ -266,6 +292,10 @@ class TaskRow(QWidget):
 
     def show_offer(self, is_shown: bool) -> None:
         """Whether it is to be seen while it isn't asked for."""
+        if is_shown and self._offer is None:
+            self._offer = self._offered()
+            self._column.addWidget(self._offer)
+            self._offer.setVisible(not self.is_asked)
         self.setVisible(self.is_asked or is_shown)
 
     def _on_edited(self) -> None:
@@ -275,7 +305,7 @@ class TaskRow(QWidget):
     def _words(self) -> tuple[PlanSentence, str]:
         quiet = self._quiet()
         hours = (clock(quiet[0]), clock(quiet[1])) if isinstance(quiet, list) else None
-        words = task_sentence(Task.of(self.editor.task(), hours), {"quiet": quiet})
+        words = task_sentence(Task.of(self.task(), hours), {"quiet": quiet})
         return PlanSentence(self.sentence.place, words), ""
 
 

@@ -8,6 +8,7 @@ from carelog.domain.entry import Details, Json
 from carelog.domain.trouble import Refused
 from carelog.text import mark, say
 from carelog.ui.button import Button
+from carelog.ui.column import row
 from carelog.ui.forms.control import ABSENT, Control, Value
 from carelog.ui.plan.row import SentenceRow
 from carelog.ui.plan.task import TaskRow
@@ -42,20 +43,19 @@ class TasksControl(Control):
             self._add(thing)
         self._offer = Button.calling(say(mark("Ask for something else …")), "task_add", self._on_offer)
         self._more = Button.calling(say(mark("More things …")), "task_more", self._on_more)
-        self._column.addWidget(self._offer)
-        self._column.addWidget(self._more)
+        self._column.addWidget(row(self._offer, self._more))
         self._show_rows()
 
     def _add(self, thing: Thing) -> TaskRow:
-        row = TaskRow(thing, lambda: self._on_row(thing.key), self._quiet, is_adult=self._is_adult)
-        row.sentence.when_opened.append(self._on_opened)
-        self._column.insertWidget(len(self.rows), row)
-        self.rows[thing.key] = row
-        return row
+        made = TaskRow(thing, lambda: self._on_row(thing.key), self._quiet, is_adult=self._is_adult)
+        made.sentence.when_opened.append(self._on_opened)
+        self._column.insertWidget(len(self.rows), made)
+        self.rows[thing.key] = made
+        return made
 
-    def _on_opened(self, row: SentenceRow) -> None:
+    def _on_opened(self, opened: SentenceRow) -> None:
         for listener in self.when_opened:
-            listener(row)
+            listener(opened)
 
     def _on_row(self, key: str) -> None:
         if key not in self._order:
@@ -80,10 +80,10 @@ class TasksControl(Control):
         self._show_rows()
 
     def _show_rows(self) -> None:
-        asked = [row for row in self.rows.values() if row.is_asked]
+        asked = [each for each in self.rows.values() if each.is_asked]
         is_offering = self._is_offering or not asked
-        for row in self.rows.values():
-            row.show_offer(is_offering)
+        for each in self.rows.values():
+            each.show_offer(is_offering)
         self._is_offering = is_offering
         words = mark("That is all") if is_offering else mark("Ask for something else …")
         self._offer.setText(say(words))
@@ -92,13 +92,13 @@ class TasksControl(Control):
 
     def refresh(self) -> None:
         """The plan's own quiet hours are others."""
-        for row in self.rows.values():
-            if row.is_asked:
-                row.sentence.refresh()
+        for each in self.rows.values():
+            if each.is_asked:
+                each.sentence.refresh()
 
     def sentences(self) -> list[SentenceRow]:
         """The rows that are asked for."""
-        return [row.sentence for row in self.rows.values() if row.is_asked]
+        return [each.sentence for each in self.rows.values() if each.is_asked]
 
     def _row_of(self, task: Details) -> TaskRow:
         key = key_of_task(task)
@@ -106,8 +106,8 @@ class TasksControl(Control):
 
     def show_value(self, value: Value) -> None:
         tasks = value if isinstance(value, list) else []
-        for row in self.rows.values():
-            row.put(None)
+        for each in self.rows.values():
+            each.put(None)
         for task in tasks:
             self._row_of(task).put(task)
         self._order = [key_of_task(task) for task in tasks]
@@ -118,32 +118,22 @@ class TasksControl(Control):
         return [self.rows[key] for key in self._order if self.rows[key].is_asked]
 
     def read(self) -> Value:
-        found = [row.editor.task() for row in self._asked()]
+        found = [each.task() for each in self._asked()]
         return found or ABSENT
 
     def typed(self) -> Json:
-        return [[row.thing.kind, dict(row.thing.where), row.editor.typed()] for row in self._asked()]
+        return [each.typed() for each in self._asked()]
 
     def restore(self, typed: Json) -> None:
-        kept = {row.thing.key: row.editor.base() for row in self._asked()}
-        self.show_value(ABSENT)
-        for kind, where, lines in typed:
-            row = self._row_of({"kind": kind, "where": where})
-            row.put(kept.get(row.thing.key) or _begun(kind, where))
-            row.editor.restore(lines)
-            row.sentence.refresh()
-            self._order.append(row.thing.key)
-        self._show_rows()
+        self.show_value([task for task, _lines in typed])
+        for each, kept in zip(self._asked(), typed, strict=True):
+            each.restore(kept)
 
     def focus(self) -> QWidget:
         """The first task that can't be read; else the first of all."""
-        for row in self._asked():
+        for each in self._asked():
             try:
-                row.editor.task()
+                each.task()
             except Refused:
-                return row.editor.focus()
-        return next((row.sentence.button for row in self._asked()), self._offer)
-
-
-def _begun(kind: str, where: Json) -> dict[str, Json]:
-    return {"kind": kind, "where": where} if where else {"kind": kind}
+                return each.focus()
+        return next((each.sentence.button for each in self._asked()), self._offer)
