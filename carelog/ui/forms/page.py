@@ -129,12 +129,16 @@ class Form(QWidget):
         layout.addWidget(Scrolled(body, say(self.kind.title)), 1)
         layout.addLayout(self._foot())
 
-    def _foot(self) -> QHBoxLayout:
+    def make_acts(self) -> None:
+        """The buttons of what can be done with it."""
         self.save_button.clicked.connect(self.save)
         self.about = Button(say("About this"), "form_about")
         title = say(self.kind.title)
         self.about.setAccessibleName(say("About this: {title}").format(title=title))
         self.away = Button(say("Throw away"), "throw_away")
+
+    def _foot(self) -> QHBoxLayout:
+        self.make_acts()
         row = QHBoxLayout()
         row.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         row.addWidget(self.save_button)

@@ -231,14 +231,13 @@ class PlanForm(Form):
         self._change = Words("", Size.STRONG)
         self._change.setObjectName("plan_change_words")
         self._message.hide()
-        self.save_button.clicked.connect(self.save)
+        self.make_acts()
         look = Button.calling(say(mark("What would it have meant?")), "plan_meant", self.look_back)
-        self.away = Button(say(mark("Throw away")), "throw_away")
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
         column.setSpacing(STEP)
-        for widget in (self._change, self._message, row(self.save_button, look, self.away)):
+        for widget in (self._change, self._message, row(self.save_button, look, self.about, self.away)):
             column.addWidget(widget)
         return holder
 
