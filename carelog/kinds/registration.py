@@ -12,7 +12,7 @@ REGISTRATION = Kind(
             "what",
             "",
             choice(
-                ("electricity_priority", mark("electricity priority")),
+                ("electricity_priority", mark("power company's list")),
                 ("ambulance", mark("ambulance service")),
                 ("supplier", mark("supplier")),
                 ("other", mark("other")),

@@ -185,7 +185,7 @@ def test_one_press_begins_a_power_cut_and_one_ends_it(opener: Opener) -> None:
     assert "Foot pump under the bed" in shown
     assert shown.index("power network") < shown.index("emergency, 555-0100")
     assert "Sit up. Suction. Call 555-0100." in shown
-    assert "Electricity priority: not recorded" in shown
+    assert "Power company's list: not recorded" in shown
     opened.clock.instant += 90 * MINUTE
     opened.window.tick()
     opened.wait(lambda: "until about 04:12, which is past" in words(opened))

@@ -7,11 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from carelog.analysis.rules.table import RULES
 from carelog.main import main
+from tests.flags.story import Story
+from tests.flags.test_rules import CASES
 from tests.words.grade import grade, hardest
 
 EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "four-weeks.jsonl"
 HIGHEST = 6.0
+CASES_A_RULE = 4
 
 
 @pytest.fixture(scope="module")
@@ -35,6 +39,23 @@ def test_every_flag_is_easy_to_read(texts: dict[str, list[str]]) -> None:
         for rule, said in texts.items()
         for each in said
         if grade(each) > HIGHEST
+    ]
+    assert not hard, "\n".join(["", *hard])
+
+
+def test_the_flags_of_every_rule_are_easy_to_read() -> None:
+    households: dict[str, list[list[str]]] = {}
+    for rule, lines, expected in CASES.values():
+        told = households.setdefault(rule, [])
+        if expected and len(told) < CASES_A_RULE:
+            told.append(lines)
+    assert set(households) >= {rule.name for rule in RULES if not rule.by_statistics}
+    hard = [
+        f"{rule} ({grade(words):.1f}): {words}"
+        for rule, told in households.items()
+        for lines in told
+        for flag in Story().tell(*lines).flags(rule)
+        if grade(words := f"{flag.headline} {flag.why}") > HIGHEST
     ]
     assert not hard, "\n".join(["", *hard])
 

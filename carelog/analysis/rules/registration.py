@@ -39,7 +39,7 @@ RUNS_OUT = Rule(
     matter=Matter.KIT,
 )
 _ENDS = mark("{what}: to be renewed by {day}.")
-_ENDED = mark("{what}: was to be renewed by {day}.")
+_ENDED = mark("{what}: the day to renew it was {day}.")
 _WRITTEN = mark("Written down {day}.")
 _NEWER = mark("a newer one {time}")
 
