@@ -18,6 +18,7 @@ BELONGS = {
     "more": "kinds",
     "first": "first_run",
     "basics": "first_run",
+    "visit": "worries/nurse_comes",
     "power": "worries/power_is_off",
 }
 """The pages of the window that a page of another name tells of."""

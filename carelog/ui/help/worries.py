@@ -167,6 +167,6 @@ WORRIES = (
             mark("paper"),
         ),
         forms=(QUESTION.name,),
-        pages=("sheet", "since"),
+        pages=("visit", "sheet", "since"),
     ),
 )
