@@ -5,38 +5,33 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractItemView, QLayout, QScrollArea, QStackedWidget, QWidget
 
+REACHED = (Qt.FocusPolicy.TabFocus, Qt.FocusPolicy.StrongFocus, Qt.FocusPolicy.WheelFocus)
+
 
 def stops(widget: QWidget) -> Iterator[QWidget]:
     """The widget and those in it that Tab reaches, in their layouts' order.
 
     Qt's own order is that of making, and what is made anew, such as the receipt's choices, comes last in it.
     """
-    if not widget.isVisible():
-        return
-    if widget.isEnabled() and widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.focusProxy() is None:
-        yield widget
+    waiting: list[QWidget | QLayout | None] = [widget]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, QLayout):
+            items = [each.itemAt(number) for number in reversed(range(each.count()))]
+            waiting += [part for item in items if item is not None for part in (item.layout(), item.widget())]
+        elif each is not None and each.isVisible():
+            if each.focusPolicy() in REACHED and each.isEnabled() and each.focusProxy() is None:
+                yield each
+            waiting.append(_content(each))
+
+
+def _content(widget: QWidget) -> QWidget | QLayout | None:
+    """What of a widget is read on: the page that is open, what is scrolled, its layout."""
     if isinstance(widget, QStackedWidget):
-        yield from _in(widget.currentWidget())
-    elif isinstance(widget, QScrollArea):
-        yield from _in(widget.widget())
-    elif not isinstance(widget, QAbstractItemView):
-        yield from _in_layout(widget.layout())
-
-
-def _in(widget: QWidget | None) -> Iterator[QWidget]:
-    if widget is not None:
-        yield from stops(widget)
-
-
-def _in_layout(layout: QLayout | None) -> Iterator[QWidget]:
-    if layout is None:
-        return
-    for number in range(layout.count()):
-        item = layout.itemAt(number)
-        if item is None:
-            continue
-        yield from _in(item.widget())
-        yield from _in_layout(item.layout())
+        return widget.currentWidget()
+    if isinstance(widget, QScrollArea):
+        return widget.widget()
+    return None if isinstance(widget, QAbstractItemView) else widget.layout()
 
 
 def step(body: QWidget, focused: QWidget | None, *, is_forward: bool) -> bool:

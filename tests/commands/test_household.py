@@ -1,6 +1,7 @@
 """`demo`: the made-up household, never over anything else."""
 
 import json
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -25,6 +26,23 @@ def demo(folder: Path, until: str | None = UNTIL, record: str = "demo.carelog") 
     return carelog("demo", "--record", str(folder / record), "--out", str(folder / "out"), *when)
 
 
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The made-up household's record of that moment, made once; each test copies it."""
+    folder = tmp_path_factory.mktemp("made")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+            patch.setenv(name, "")
+        assert demo(folder).status == 0
+    return folder / "demo.carelog"
+
+
+@pytest.fixture
+def record(made: Path, tmp_path: Path) -> Path:
+    """A copy of it, where `demo` looks for it."""
+    return Path(shutil.copy(made, tmp_path))
+
+
 def lines_of(record: Path) -> list[str]:
     """The record's entries as exchange lines."""
     out = record.with_suffix(".jsonl")
@@ -44,15 +62,12 @@ def test_it_makes_record_and_sheet_and_says_where(tmp_path: Path) -> None:
     assert carelog("check", "--record", str(tmp_path / "demo.carelog")).status == 0
 
 
-def test_the_same_moment_gives_the_same_lines(tmp_path: Path) -> None:
-    for name in ("1.carelog", "2.carelog"):
-        assert demo(tmp_path, record=name).status == 0
-    assert lines_of(tmp_path / "1.carelog") == lines_of(tmp_path / "2.carelog")
+def test_the_same_moment_gives_the_same_lines(record: Path, tmp_path: Path) -> None:
+    assert demo(tmp_path, record="2.carelog").status == 0
+    assert lines_of(record) == lines_of(tmp_path / "2.carelog")
 
 
-def test_what_somebody_added_is_kept_aside_when_the_record_is_made_anew(tmp_path: Path) -> None:
-    demo(tmp_path)
-    record = tmp_path / "demo.carelog"
+def test_what_somebody_added_is_kept_aside_when_the_record_is_made_anew(record: Path, tmp_path: Path) -> None:
     added = carelog(
         "add", "--record", str(record), "note", "--recorded-at", UNTIL, "--at", UNTIL, "--note", "x"
     )
@@ -66,21 +81,18 @@ def test_what_somebody_added_is_kept_aside_when_the_record_is_made_anew(tmp_path
     assert len(list(tmp_path.glob("demo.before-*.carelog"))) == 1
 
 
-def test_a_record_that_is_up_to_date_is_kept_with_what_was_tried_in_it(tmp_path: Path) -> None:
-    demo(tmp_path)
-    record = tmp_path / "demo.carelog"
+def test_a_record_that_is_up_to_date_is_kept_with_what_was_tried_in_it(record: Path, tmp_path: Path) -> None:
     assert carelog("add", "--record", str(record), "note", "--recorded-at", UNTIL, "--at", UNTIL).status == 0
     before = lines_of(record)
     assert demo(tmp_path, "2026-11-26T12:00+00:00").status == 0
     assert lines_of(record) == before
 
 
-def test_an_older_one_is_made_anew(tmp_path: Path) -> None:
-    demo(tmp_path)
+def test_an_older_one_is_made_anew(record: Path, tmp_path: Path) -> None:
     assert demo(tmp_path, "2026-11-29T12:00+00:00").status == 0
-    assert json.loads(lines_of(tmp_path / "demo.carelog")[-1])["recorded_at"] > "2026-11-28"
+    assert json.loads(lines_of(record)[-1])["recorded_at"] > "2026-11-28"
     assert demo(tmp_path, UNTIL).status == 0
-    assert json.loads(lines_of(tmp_path / "demo.carelog")[-1])["recorded_at"] < "2026-11-26"
+    assert json.loads(lines_of(record)[-1])["recorded_at"] < "2026-11-26"
     assert [each.name for each in tmp_path.iterdir() if each.name.startswith(".")] == []
 
 

@@ -214,14 +214,14 @@ def records(draw: st.DrawFn) -> list[Entry]:
     return household.in_order()
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=3, deadline=None)
 @given(records(), st.integers(0, 1000))
 def test_judging_with_what_was_kept_is_the_same_as_judging_all(entries: list[Entry], seed: int) -> None:
     tables = thresholds()
     assert played(entries, tables, seed, pauses=0.05) == played(entries, tables)
 
 
-@settings(max_examples=4, deadline=None)
+@settings(max_examples=3, deadline=None)
 @given(records(), st.randoms(use_true_random=False))
 def test_the_order_of_arrival_does_not_matter_to_a_replay(entries: list[Entry], random: Random) -> None:
     start, end = moment(0), moment(40)

@@ -73,9 +73,9 @@ def test_a_text_that_is_normalised_on_its_way_would_be_seen() -> None:
 # What draws a screen or paper is slow: there some kinds stand for all.
 SHOWN = {
     "screen": [kind for kind in ALL if kind.name in ("person", "plan", "note", "tube_change")],
-    "paper": ALL[::3],
-    "fhir": ALL[::3],
-    "zip": ALL[::3],
+    "paper": ALL[::6],
+    "fhir": ALL[::6],
+    "zip": ALL[::6],
 }
 
 
@@ -89,5 +89,5 @@ def test_nothing_of_any_text_is_missing_unmarked_or_obeyed_in_an_output(tmp_path
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("output", outputs.SPOILED)
 def test_an_output_that_loses_or_obeys_a_text_would_be_seen(tmp_path: Path, output: str) -> None:
-    found = household(MIXED, SHOWN.get(output, ALL))
+    found = household(MIXED, SHOWN.get(output, ALL)[:3])
     assert outputs.wrong_when_spoiled(found, tmp_path, output) != []

@@ -8,7 +8,7 @@ from tests.faults import loop_disk
 from tests.store.making import entry, fresh, opened
 from tests.store.test_opening import cut_off
 
-CUTS = 8
+CUTS = 4
 
 
 @pytest.fixture(autouse=True, scope="module")

@@ -92,7 +92,7 @@ def test_a_part_of_a_year_shows_what_the_whole_shows(random: Random, others: lis
     check(random, list({entry.id: entry for entry in entries}.values()), days)
 
 
-@pytest.mark.parametrize("seed", [5, 9, 35])
+@pytest.mark.parametrize("seed", [5, *(pytest.param(seed, marks=pytest.mark.long) for seed in (9, 35))])
 def test_it_does_so_in_fuller_years(seed: int) -> None:
     random = Random(seed)
     check(random, household(random, 250, 300), 300)

@@ -207,20 +207,20 @@ def test_one_word_of_20000_letters_breaks_anywhere_and_loses_nothing() -> None:
     assert "".join(texts(pdf)).count("x") >= 20_000
 
 
-def test_ten_thousand_entries_are_all_there_over_as_many_pages_as_needed() -> None:
+def test_four_thousand_entries_are_all_there_over_as_many_pages_as_needed() -> None:
     start = Home("UTC").week(W47)[0]
-    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(10_000)]
+    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(4_000)]
     pages: list[int] = []
     pdf = make(SheetRequest(week=W47), found, progress=pages.append, find_flags=no_flags)
     made = texts(pdf)
     assert pages == list(range(1, len(made) + 1))
-    assert sum(len(re.findall(r"\b\d\d:\d\d\b", text)) for text in made) > 10_000
+    assert sum(len(re.findall(r"\b\d\d:\d\d\b", text)) for text in made) > 4_000
     assert f"page {len(made)} of {len(made)}" in made[-1]
 
 
 def test_a_sheet_can_be_stopped_while_it_is_made() -> None:
     start = Home("UTC").week(W47)[0]
-    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(3_000)]
+    found = [entry(n, utc_text(start + n * MINUTE)) for n in range(1_500)]
     pages: list[int] = []
     with pytest.raises(Cancelled, match="stopped"):
         make(

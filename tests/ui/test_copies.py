@@ -32,6 +32,12 @@ def says(opened: Opened, words: str) -> None:
     opened.wait(lambda: words in board(opened))
 
 
+def at_rest(opened: Opened) -> Opened:
+    """Once the flags are read: nothing else has the board look anew."""
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    return opened
+
+
 def given(opened: Opened, **parts: object) -> None:
     """Give the copies another part of the program."""
     copies = opened.rest.copies
@@ -83,7 +89,8 @@ def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(
         (False, "No copy outside this computer is known."),
     ):
         monkeypatch.setattr("carelog.app.copying.is_outside", lambda *_given, found=is_outside: found)
-        opened = on_disk(record_in(tmp_path) if is_outside else tmp_path / "data" / "record.carelog")
+        path = record_in(tmp_path) if is_outside else tmp_path / "data" / "record.carelog"
+        opened = at_rest(on_disk(path))
         given(opened, media=lambda: [stick])
         opened.window.preferences.change(second_medium=medium.choose(stick))
         opened.clock.instant += HOUR

@@ -52,8 +52,7 @@ def test_opening_a_page_lands_on_something_that_has_a_name_and_a_ring(opened: Op
     opened.window.activateWindow()
     opened.window.do("help" if page != "help" else "due")
     opened.window.do(page)
-    opened.bot.wait(50)
-    assert page_of(opened).isAncestorOf(focused(opened))
+    opened.wait(lambda: page_of(opened).isAncestorOf(focused(opened)))
     assert name_of(focused(opened)).strip() != ""
     opened.wait(lambda: opened.window.desk.present.flags is not None)
     activate(opened)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QWidget
+from shiboken6 import delete
 
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
@@ -23,7 +24,7 @@ from tests.ui.samples import details_of
 
 
 @pytest.mark.parametrize("kind", ALL, ids=lambda kind: kind.name)
-@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=6, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_a_form_gives_back_any_valid_details_that_were_put_into_it(
     opened: Opened, kind: Kind, data: Any
@@ -35,9 +36,9 @@ def test_a_form_gives_back_any_valid_details_that_were_put_into_it(
         again = form_for(opened.window.desk, kind.name, lambda _entry: None)
         again.restore(form.typed(), "a note", "a reason")
         assert again.texts() == ("a note", "a reason")
-        again.deleteLater()
+        delete(again)
     finally:
-        form.deleteLater()
+        delete(form)
 
 
 def fill(opened: Opened, **texts: str) -> None:

@@ -36,7 +36,8 @@ def flag(level: Level, **given: object) -> Flag:
 
 
 def raise_flags(opened: Opened, *flags: Flag) -> None:
-    """Show these flags, whatever the record says."""
+    """Show these flags, whatever the record says, once those of the record can't come over them any more."""
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     opened.window.desk.present.flags = flags
     opened.window.desk.present.when_changed.tell()
 

@@ -12,7 +12,7 @@ from carelog.analysis.times import SHORT_MONTHS, month_day
 from carelog.ui.words import Words
 from pseudo import LANGUAGES
 from tests.ui.conftest import Opened, Opener
-from tests.ui.test_audit import PAGES, errors, show
+from tests.ui.test_audit import PAGES, misfits, show
 from tests.words.speaking import as_before
 
 FORMS = ("form_suction", "form_plan", "form_stoma", "form_box_check")
@@ -31,7 +31,7 @@ def translated(request: pytest.FixtureRequest, opener: Opener, qapp: QApplicatio
 @pytest.mark.parametrize("page", [*PAGES, "entry", *FORMS])
 def test_no_page_breaks_in_a_pseudo_language(translated: Opened, page: str) -> None:
     show(translated, page)
-    assert errors(translated) == []
+    assert misfits(translated) == []
 
 
 @pytest.mark.parametrize("translated", LANGUAGES, indirect=True)
@@ -40,7 +40,7 @@ def test_the_receipt_says_all_of_it_and_keeps_undo_and_more_in_a_pseudo_language
     translated.press("tile_suction")
     translated.wait(lambda: translated.record.entries[-1].kind == "suction" and undo_is_seen(translated))
     translated.bot.wait(80)
-    assert errors(translated) == []
+    assert misfits(translated) == []
     assert not translated.find("more_details").visibleRegion().isEmpty()
     translated.window.preferences.change(text_percent=100)
     translated.bot.wait(80)

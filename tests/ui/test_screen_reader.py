@@ -15,7 +15,7 @@ pytestmark = pytest.mark.display("Xvfb", "dbus-run-session", "/usr/libexec/at-sp
 JOURNEY = """
 from tests.ui.accessible import Desktop
 
-desktop = Desktop("carelog", seconds=120)
+desktop = Desktop("carelog", seconds=300)
 tile = desktop.wait(lambda node: "button" in node.role and node.name.startswith("Suction"))
 buttons = ("push button", "toggle button", "button", "check box", "radio button")
 names = [node.name for node in desktop.nodes() if node.role in buttons]
@@ -70,7 +70,7 @@ def test_a_suction_is_logged_and_announced_through_the_accessibility_bus(tmp_pat
             env=environment(tmp_path, screen),
             capture_output=True,
             text=True,
-            timeout=180,
+            timeout=400,
             check=False,
         )
     assert "saved, and said so" in done.stdout, done.stderr[-1500:]
