@@ -146,6 +146,7 @@ class Rest:
         ]
         self.present.when_changed.append(self._on_change)
         self.access.when_closing.append(self.copies.at_exit)
+        self.copies.when_changed.append(window.board.aside.refresh)
         window.board.aside.notices += [
             self.rivals.words,
             self.copies.failed_words,

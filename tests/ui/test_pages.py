@@ -1,5 +1,6 @@
 """The other pages: what they say, and what they never say."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -36,10 +37,15 @@ def flag(level: Level, **given: object) -> Flag:
 
 
 def raise_flags(opened: Opened, *flags: Flag) -> None:
-    """Show these flags, whatever the record says, once those of the record can't come over them any more."""
-    opened.wait(lambda: opened.window.desk.present.flags is not None)
-    opened.window.desk.present.flags = flags
-    opened.window.desk.present.when_changed.tell()
+    """Show these flags, whatever the record says, also when the window looks at the record again."""
+    present = opened.window.desk.present
+    opened.wait(lambda: present.flags is not None)
+    outlook = present._outlook
+    assert outlook is not None
+    look = type(outlook).picture
+    outlook.picture = lambda now: replace(look(outlook, now), flags=flags)  # type: ignore[method-assign]
+    present.flags = flags
+    present.when_changed.tell()
 
 
 def test_levels_are_told_by_words_and_an_urgent_flag_stands_above_every_page(opened: Opened) -> None:
