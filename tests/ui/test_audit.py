@@ -112,7 +112,7 @@ def test_on_no_page_is_a_text_or_a_ring_faint_at_night_or_in_high_contrast(opene
     show(opened, page)
     for look in ("night", "contrast_light", "contrast_dark"):
         opened.window.preferences.change(palette=look)
-        opened.wait(lambda wanted=look: opened.window.theme.look == wanted)
+        opened.bot.wait(50)
         assert faint(opened) == [], look
 
 
