@@ -48,6 +48,10 @@ TASKS = (
     mark("tube change, if theirs"),
     mark("power cut"),
 )
+SOURCES = mark(
+    "Things: from SickKids family pages and from St George's list of what is needed at once. Tasks: from "
+    "what experts said in 2013. The rest is how it is often done."
+)
 _NEEDS = {
     "inner tube": ("inner_tube", "none"),
     "inner tubes, cleaning things": ("inner_tube", "none"),

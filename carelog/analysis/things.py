@@ -13,7 +13,7 @@ from carelog.analysis.power import Power, power
 from carelog.analysis.tonight import tonight
 from carelog.analysis.tube import is_decannulated
 from carelog.domain.moment import Instant
-from carelog.domain.plan import Plan
+from carelog.domain.plan import SURE, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,8 @@ class Things:
         return replace(self, now=home.start_of(home.day(self.now)))
 
 
-def things(reading: Reading, now: Instant) -> Things:
-    """The household's things by the entries read."""
+def things(reading: Reading, now: Instant, sure: int = SURE[0]) -> Things:
+    """The household's things by the entries read; `sure`: in how many of 100 stock outlasts a delivery."""
     found, here, plan = kit(reading, now), machines(reading), plan_at(reading, now)
     return Things(
         now=now,
@@ -51,7 +51,7 @@ def things(reading: Reading, now: Instant) -> Things:
         changes=tuple(reversed(reading.of("tube_change"))),
         machines=tuple(here),
         pace=pace(reading, now),
-        supplies=tuple(order_lines(reading, plan, now)),
+        supplies=tuple(order_lines(reading, plan, now, sure)),
         power=power(reading, now),
         tonight=tuple(tonight(found, here, reading, now)),
     )

@@ -10,6 +10,7 @@ from carelog.analysis.things import Things, things
 from carelog.app.ports import FAR, Record
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
+from carelog.domain.plan import SURE
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.kinds.stock import STOCK
 
@@ -20,8 +21,13 @@ ENOUGH = 60
 """Of each machine so many checks that say a thing: the newest may have been changed since."""
 
 
-def things_of(record: Record, now: Instant) -> Things:
-    """The household's things now; what it costs grows with how long ago something was last counted."""
+def things_of(record: Record, now: Instant, sure: int = SURE[0]) -> Things:
+    """The household's things now; in so many of 100, `sure`, the stock is to outlast a delivery."""
+    return things(reading_of(record, now), now, sure)
+
+
+def reading_of(record: Record, now: Instant) -> Reading:
+    """What the things are read from; what it costs grows with how long ago something was last counted."""
     entries = {entry.id: entry for entry in record.of_kinds(FEW)}
     entries |= {entry.id: entry for held in zone_givers(record) for entry in held.chain}
     reading = Reading(entries.values(), live_now=now)
@@ -29,7 +35,7 @@ def things_of(record: Record, now: Instant) -> Things:
     recent = _start(home, now)
     for found in (record.period(recent, FAR), *_uses(record, reading, recent), *_checks(record)):
         entries |= {entry.id: entry for entry in found}
-    return things(Reading(entries.values(), live_now=now), now)
+    return Reading(entries.values(), live_now=now)
 
 
 def _start(home: Home, now: Instant) -> Instant:

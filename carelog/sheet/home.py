@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from carelog.analysis.homecoming import Homecoming, homecoming
+from carelog.analysis.homecoming import SOURCES, Homecoming, homecoming
 from carelog.analysis.in_force import Held
 from carelog.analysis.pictures import Columns
 from carelog.analysis.times import full_day, month_day
@@ -31,10 +31,7 @@ from carelog.sheet.standing import tube_words, unknown
 from carelog.text import mark, say
 
 _HOW = mark("Tick together what is there and who can do what, then write it into the record.")
-_FROM = mark(
-    "The lists only suggest. Your ward's own list comes first. Things: after SickKids family pages and St "
-    "George's list for emergencies. Tasks: after experts' advice of 2013. The rest is how it is often done."
-)
+_FROM = mark("The lists only suggest. Your ward's own list comes first.")
 MOST_THINGS, MOST_TASKS = 20, 20
 """So many rows have room on one page; how many more there are is told."""
 ROOM = 172.0  # mm for all rows
@@ -103,7 +100,7 @@ def _blocks(found: Material, lists: Homecoming) -> Iterator[Block]:
         say(mark("Must be there before the first night")), _THING_COLUMNS, things, MOST_THINGS, height
     )
     yield from _form(say(mark("Who can do what")), _TASK_COLUMNS, tasks, MOST_TASKS, height)
-    yield Points((Item(words(say(_FROM))),))
+    yield Points((Item(words(f"{say(_FROM)} {say(SOURCES)}")),))
     yield Handwriting(
         ((say(mark("For the ward")), 0.42), (say(mark("For the family")), 0.4), (say(mark("Date")), 0.18)), 1
     )

@@ -156,10 +156,39 @@ class Makers:
             self._present,
             self._slips,
             self._desk.recorder,
+            self._preferences,
             ways.open_form,
             ways.go,
             ways.open_sheet,
             ways.begin_power_cut,
+        )
+
+    def outing(self) -> QWidget:
+        """What is taken along, and out and back."""
+        from carelog.ui.outing.page import OutingPage
+
+        ways = self._ways
+        return OutingPage(
+            self._access,
+            self._present,
+            self._slips,
+            self._desk.recorder,
+            partial(ways.open_from, "outing"),
+            ways.go,
+        )
+
+    def home(self) -> QWidget:
+        """What must be there before coming home, and who can do what."""
+        from carelog.ui.homecoming.page import HomePage
+
+        ways = self._ways
+        return HomePage(
+            self._access,
+            self._present,
+            self._slips,
+            self._desk.recorder,
+            partial(ways.open_from, "home"),
+            lambda: ways.open_sheet("home"),
         )
 
     def power(self) -> QWidget:

@@ -131,6 +131,20 @@ PAGES = (
         mark("what runs on battery, and whom to ring"),
     ),
     Page(
+        "outing",
+        mark("Going out"),
+        lambda makers: makers.outing(),
+        Spot.LIST,
+        mark("what to take along, out and back"),
+    ),
+    Page(
+        "home",
+        mark("Coming home"),
+        lambda makers: makers.home(),
+        Spot.LIST,
+        mark("what must be there, and who can do what"),
+    ),
+    Page(
         "since",
         mark("Since then"),
         lambda makers: makers.since(),

@@ -55,6 +55,11 @@ class Ways:
         if isinstance(form, PlanForm):
             form.open_line(place)
 
+    def open_from(self, page: str, kind: str, given: Details | None = None) -> None:
+        """The form of a kind, and from there back to the page that it was opened from."""
+        self._shelf.back_to = page
+        self.open_form(kind, given)
+
     def complete(self, slip: Slip) -> None:
         """The form for more details of what was just saved."""
         from carelog.analysis.in_force import Reading

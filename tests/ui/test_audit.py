@@ -27,6 +27,8 @@ PAGES = (
     "flags",
     "kit",
     "power",
+    "outing",
+    "home",
     "due",
     "plan",
     "emergency",

@@ -22,6 +22,7 @@ from carelog.ui.kit.reader import ThingsReader
 from carelog.ui.kit.saved import Saving
 from carelog.ui.kit.supplies import SuppliesPanel
 from carelog.ui.kit.tube import TubePanel
+from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
@@ -45,6 +46,7 @@ class KitPage(ColumnView):
         present: Present,
         slips: Slips,
         recorder: Recorder,
+        preferences: Preferences,
         open_form: "Callable[[str, Details | None], None]",
         go: Callable[[str], object],
         open_sheet: Callable[[str], object],
@@ -54,11 +56,13 @@ class KitPage(ColumnView):
         self._present = present
         self._open_form, self._go, self._open_sheet = open_form, go, open_sheet
         self._begin_cut = begin_cut
-        self._reader = ThingsReader(access, present, self.refresh)
+        self._preferences = preferences
+        self._reader = ThingsReader(access, present, self.refresh, lambda: preferences.now.sure)
         self._saving = Saving(access, slips, recorder, "kit", self.refresh)
         self._look: BoxLook | None = None
         self._is_all_shown = False
         present.when_changed.append(self._on_change)
+        preferences.when_changed.append(self._on_change)
 
     def opened(self) -> None:
         self._saving.forget()
@@ -125,16 +129,20 @@ class KitPage(ColumnView):
     def _acts(self, found: "Things") -> list[QWidget]:
         """What leads on from here."""
         since = found.power.since
+        out = Button.calling(say(mark("going out …")), "kit_outing", lambda: self._go("outing"))
+        home = Button.calling(say(mark("coming home …")), "kit_home", lambda: self._go("home"))
         if since is None:
             off = Strong(say(mark("Power is off")), "power_off")
             off.clicked.connect(lambda: self._begin_cut(off.taken_stamp()))
             return [
+                out,
+                home,
                 off,
                 Button.calling(say(mark("if the power goes off …")), "kit_power", lambda: self._go("power")),
             ]
         time = times.near(found.kit.home, since, found.now)
         words = say(mark("Power off since {time} …")).format(time=time)
-        return [Strong.calling(words, "kit_power", lambda: self._go("power"))]
+        return [Strong.calling(words, "kit_power", lambda: self._go("power")), out, home]
 
     def _panels(self, found: "Things") -> list[QWidget]:
         tube = TubePanel(
@@ -142,7 +150,10 @@ class KitPage(ColumnView):
         )
         machines = MachinesPanel(found, lambda given: self._open_form(EQUIPMENT_CHECK.name, given))
         supplies = SuppliesPanel(
-            found, lambda given: self._open_form(STOCK.name, given), lambda: self._open_sheet("order")
+            found,
+            self._preferences,
+            lambda given: self._open_form(STOCK.name, given),
+            lambda: self._open_sheet("order"),
         )
         box = BoxPanel(
             found,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from carelog.analysis.times import dated
 from carelog.domain.moment import MINUTE
+from carelog.domain.plan import SURE
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.newest import Newest
@@ -28,8 +29,16 @@ class ThingsFound:
 class ThingsReader:
     """The newest answer counts; `found` is None until the first, `trouble` says why there is none."""
 
-    def __init__(self, access: Access, present: Present, refresh: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        access: Access,
+        present: Present,
+        refresh: Callable[[], None],
+        sure: Callable[[], int] = lambda: SURE[0],
+    ) -> None:
+        """`sure`: in how many of 100 the household wants the stock to outlast a delivery."""
         self._access = access
+        self._sure = sure
         self._present = present
         self._refresh = refresh
         self._newest = Newest()
@@ -43,7 +52,8 @@ class ThingsReader:
         if picture is None:
             return
         now = picture.as_of or self._present.now()
-        wanted = (picture.count, picture.last_known, now // MINUTE)
+        sure = self._sure()
+        wanted = (picture.count, picture.last_known, now // MINUTE, sure)
         if wanted == self._asked:
             return
         self._asked, asking = wanted, self._newest.ask()
@@ -52,7 +62,7 @@ class ThingsReader:
             from carelog.app.kit import things_of
             from carelog.app.kit_battery import computer_battery
 
-            return ThingsFound(things_of(record, now), computer_battery())
+            return ThingsFound(things_of(record, now, sure), computer_battery())
 
         self._access.read(read, asking.only(self._on_found), asking.only(self._failed))
 

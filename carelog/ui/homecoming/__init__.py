@@ -1,0 +1,1 @@
+"""Coming home and learning: what must be there, and who can do what."""

@@ -1,0 +1,1 @@
+"""Going out: what is taken along, and out and back."""
