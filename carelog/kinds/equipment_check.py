@@ -25,10 +25,15 @@ EQUIPMENT_CHECK = Kind(
             required=True,
             asked=mark("Device"),
         ),
-        Field("name", mark("name"), Text()),
+        Field("name", mark("name"), Text(), help=mark("Which one, if there are several?")),
         Field("works", mark("Works"), YesNo(mark("works"), mark("doesn't work")), required=True),
         *vacuum_fields(),
-        Field("on_battery_min", mark("on battery"), Number(unit="min", ask_below=0, ask_above=1440)),
+        Field(
+            "on_battery_min",
+            mark("on battery"),
+            Number(unit="min", ask_below=0, ask_above=1440),
+            help=mark("How long did it run unplugged?"),
+        ),
         Field("charged", mark("Charged"), YesNo(mark("charged"), mark("not charged"))),
         Field("canister", mark("canister"), choice(("emptied", mark("emptied")), ("full", mark("full")))),
         Field(
