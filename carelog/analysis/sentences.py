@@ -61,7 +61,7 @@ _MORE = mark("Also recorded")
 
 
 @dataclass(frozen=True, slots=True)
-class PlanSentence:
+class PlanLine:
     """One thing that a plan says, or, where it isn't set, doesn't: its place in the plan, and the words.
 
     The place is a field's name; of a task and a limit with its own name behind a slash.
@@ -82,7 +82,7 @@ class Passage:
     """The sentences under one heading."""
 
     title: str
-    sentences: tuple[PlanSentence, ...]
+    sentences: tuple[PlanLine, ...]
 
 
 def passages(details: Details, *, is_adult: bool) -> list[Passage]:
@@ -92,18 +92,18 @@ def passages(details: Details, *, is_adult: bool) -> list[Passage]:
     ]
     unknown = PLAN.unknown(details)
     if unknown:
-        rest = tuple(PlanSentence(name, PLAN.line({name: value})) for name, value in unknown.items())
+        rest = tuple(PlanLine(name, PLAN.line({name: value})) for name, value in unknown.items())
         found.append(Passage(say(_MORE), rest))
     return found
 
 
-def _of_fields(fields: Sequence[str], details: Details, *, is_adult: bool) -> Iterator[PlanSentence]:
+def _of_fields(fields: Sequence[str], details: Details, *, is_adult: bool) -> Iterator[PlanLine]:
     for name in fields:
         if name == TASKS:
             tasks = Plan.of(NO_ENTRY, 0, details).tasks
-            yield from (PlanSentence(f"{TASKS}/{each.key}", task_sentence(each, details)) for each in tasks)
+            yield from (PlanLine(f"{TASKS}/{each.key}", task_sentence(each, details)) for each in tasks)
             if not tasks:
-                yield PlanSentence(TASKS, say(_NO_TASKS), is_set=False)
+                yield PlanLine(TASKS, say(_NO_TASKS), is_set=False)
         elif name == LIMITS:
             yield from limit_sentences(details.get(LIMITS, {}), is_adult=is_adult)
         else:
@@ -146,12 +146,12 @@ def hours(span: Span) -> tuple[str, str]:
     return f"{span[0]:%H:%M}", f"{span[1]:%H:%M}"
 
 
-def limit_sentences(given: Details, *, is_adult: bool) -> list[PlanSentence]:
+def limit_sentences(given: Details, *, is_adult: bool) -> list[PlanLine]:
     """Each limit that a plan may give, with the number that counts where it gives none."""
     lines, _none = limits_of_plan(given, is_adult)
     known = dict(lines)
     return [
-        PlanSentence(
+        PlanLine(
             f"{LIMITS}/{name}",
             _capital(
                 say(_LIMIT).format(name=label, range=known[label])
@@ -164,16 +164,14 @@ def limit_sentences(given: Details, *, is_adult: bool) -> list[PlanSentence]:
     ]
 
 
-def field_sentence(name: str, details: Details) -> PlanSentence:
+def field_sentence(name: str, details: Details) -> PlanLine:
     """What a plan says of one of its other fields."""
     value = details.get(name)
     if name == "quiet":
         words = say(_QUIET).format(start=value[0], end=value[1]) if value else say(_NO_QUIET)
-        return PlanSentence(name, words, is_set=bool(value))
+        return PlanLine(name, words, is_set=bool(value))
     if value is not None and value != "":
-        return PlanSentence(
-            name, str(value) if name == "instructions" else _capital(PLAN.line({name: value}))
-        )
+        return PlanLine(name, str(value) if name == "instructions" else _capital(PLAN.line({name: value})))
     if name in COUNTS_ANYWAY:
         words = say(_COUNTS).format(what=PLAN.line({name: COUNTS_ANYWAY[name]}))
     elif name in ("restarts", "instructions"):
@@ -181,7 +179,7 @@ def field_sentence(name: str, details: Details) -> PlanSentence:
     else:
         field = PLAN.field(name)
         words = say(_NOT_SAID).format(what=say(field.label) if field else name)
-    return PlanSentence(name, _capital(words), is_set=False)
+    return PlanLine(name, _capital(words), is_set=False)
 
 
 def _capital(words: str) -> str:
@@ -231,5 +229,5 @@ def beside(before: Details, after: Details, *, is_adult: bool) -> list[SidePart]
     return found
 
 
-def _words(sentence: PlanSentence | None) -> str:
+def _words(sentence: PlanLine | None) -> str:
     return "" if sentence is None else sentence.words

@@ -14,7 +14,6 @@ from carelog.ui import naming
 from carelog.ui.flags import shown
 from carelog.ui.help.topics import TOPICS, topic_text
 from carelog.ui.keys import KEYS
-from carelog.ui.plan.defaults import DEFAULTS, plan_of
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, Memory, StandingClock, household
 from tests.ui.test_board import texts
@@ -281,15 +280,6 @@ def test_a_first_start_takes_the_computers_zone_as_the_home_zone_and_says_so(ope
     opened.wait(lambda: len(record.entries) == 1)
     assert record.entries[0].zone == "Europe/Warsaw"
     assert record.entries[0].details == {"name": "Nima Albers", "home_zone": "Europe/Warsaw"}
-
-
-def test_defaults_are_offered_with_a_source_each_and_nothing_is_chosen_beforehand() -> None:
-    assert all(default.source for default in DEFAULTS)
-    assert plan_of([]) == {}
-    plan = plan_of(["cuff_limits", "ties", "vacuum"])
-    assert plan["limits"]["cuff_pressure"] == {"low": 20, "high": 30, "unit": "cmH2O"}
-    assert plan["limits"]["vacuum"] == {"high": 20, "unit": "kPa"}
-    assert plan["tasks"] == [{"kind": "ties", "every_h": 24}]
 
 
 def test_the_cover_hides_names_and_leaves_the_emergency_button_and_an_urgent_flags_existence(

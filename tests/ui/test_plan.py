@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QPushButton
 
 from carelog.analysis.in_force import Reading
 from carelog.kinds.plan import PLAN
+from carelog.ui.plan.defaults import DEFAULTS, INNER
 from carelog.ui.plan.form import PlanForm
 from carelog.ui.plan.page import PlanPage
 from tests.ui.conftest import Opened, Opener
@@ -139,6 +140,10 @@ def test_suggestions_stay_offered_to_an_adult_with_their_source_and_to_nobody_el
         plain(opened.find("say_cuff_pressure", QPushButton).accessibleName())
         == "Cuff pressure: 20 to 30 cmH2O"
     )
+
+
+def test_every_suggestion_has_a_source() -> None:
+    assert all(default.source for default in (*DEFAULTS, INNER))
 
 
 def test_a_child_is_offered_no_value(opener: Opener) -> None:

@@ -19,7 +19,7 @@ from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.stoma import STOMA
 from carelog.kinds.ties import TIES
 from carelog.text import mark
-from carelog.ui.plan.defaults import DEFAULTS, Default
+from carelog.ui.plan.defaults import DEFAULTS, INNER, Default
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -67,15 +67,6 @@ def _default(name: str) -> Default:
     return next(each for each in DEFAULTS if each.name == name)
 
 
-INNER = Default(
-    "inner",
-    mark("Inner tube looked at, and cleaned if needed, every 8 h"),
-    {"tasks": [{"kind": INNER_TUBE.name, "every_h": 8}]},
-    mark(
-        "The sources disagree. 8 h: All Wales critical-care education. As you wake and as you go to bed: a "
-        "leaflet of South Tees Hospitals. 2 h, if there is much: Royal Marsden Manual."
-    ),
-)
 SENTENCES = (
     PlanSentence("set_by", mark("Who gave you the plan?"), Sort.WHO),
     PlanSentence(

@@ -4,7 +4,6 @@ Every default is editable, belongs to the person's own plan, and the plan wins. 
 more cautious value is offered and the disagreement stands beside it.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -24,6 +23,7 @@ from carelog.kinds.box_check import BOX_CHECK
 from carelog.kinds.cuff_pressure import CUFF_PRESSURE
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.kinds.humidity import HUMIDITY
+from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.stoma import STOMA
 from carelog.kinds.ties import TIES
 from carelog.text import mark, say
@@ -104,18 +104,13 @@ DEFAULTS = (
         mark("SickKids family pages for the canister; the rest is common practice, no source."),
     ),
 )
-NOT_OFFERED = mark(
-    "For the inner tube and the outer tube there is no default: published intervals disagree. Ask the team, "
-    "or read the maker's leaflet."
+INNER = Default(
+    "inner",
+    mark("Inner tube looked at, and cleaned if needed, every 8 h"),
+    {"tasks": [{"kind": INNER_TUBE.name, "every_h": 8}]},
+    mark(
+        "The sources disagree. 8 h: All Wales critical-care education. As you wake and as you go to bed: a "
+        "leaflet of South Tees Hospitals. 2 h, if there is much: Royal Marsden Manual."
+    ),
 )
-
-
-def plan_of(names: Iterable[str]) -> dict[str, Any]:
-    """The details of a plan with the chosen offers; who set it is still to be said."""
-    chosen = set(names)
-    plan: dict[str, Any] = {"tasks": [], "limits": {}}
-    for default in DEFAULTS:
-        if default.name in chosen:
-            plan["tasks"] = [*plan["tasks"], *default.puts.get("tasks", [])]
-            plan["limits"] = {**plan["limits"], **default.puts.get("limits", {})}
-    return {name: value for name, value in plan.items() if value}
+"""Never silent, and not among the others: what is published of the inner tube disagrees."""

@@ -13,7 +13,7 @@ from carelog.analysis.sentences import (
     LIMITS,
     PARTS,
     TASKS,
-    PlanSentence,
+    PlanLine,
     field_sentence,
     limit_sentences,
 )
@@ -168,7 +168,7 @@ class PlanForm(Form):
         return made
 
     def _said_of(self, name: str) -> Saying:
-        def said() -> tuple[PlanSentence, str]:
+        def said() -> tuple[PlanLine, str]:
             value = self.controls[name].value()
             given = {} if isinstance(value, Absent) else {name: value}
             return field_sentence(name, given), ""
@@ -190,7 +190,7 @@ class PlanForm(Form):
         return made
 
     def _said_of_limit(self, name: str, default: Default | None) -> Saying:
-        def said() -> tuple[PlanSentence, str]:
+        def said() -> tuple[PlanLine, str]:
             group = self.controls[LIMITS]
             assert isinstance(group, GroupControl)
             value = group.parts[name].value()
@@ -218,13 +218,13 @@ class PlanForm(Form):
             widgets += [Words(say(mark("Why it is changed")), Size.STRONG), self._reason]
         return self._held(say(mark("From when")), *widgets)
 
-    def _said_from(self) -> tuple[PlanSentence, str]:
+    def _said_from(self) -> tuple[PlanLine, str]:
         value = self.controls[FROM].value()
         if isinstance(value, Absent):
-            return PlanSentence(FROM, say(_FROM_NOW)), ""
+            return PlanLine(FROM, say(_FROM_NOW)), ""
         local = self._present.home().local(Moment.read(value).instant)
         words = say(_FROM_THEN).format(day=day_name(local.date()), time=f"{local:%H:%M}")
-        return PlanSentence(FROM, words), ""
+        return PlanLine(FROM, words), ""
 
     def _bottom(self) -> QWidget:
         """What changes, in a sentence, and what can be done with it."""

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from carelog.analysis.sentences import TASKS, PlanSentence
+from carelog.analysis.sentences import TASKS, PlanLine
 from carelog.domain.trouble import Refused
 from carelog.text import mark, say
 from carelog.ui.rowbutton import RowButton
@@ -29,7 +29,7 @@ GLYPHS = {
     "instructions": "note",
 }
 PRESS = mark("Press to change it")
-Saying = Callable[[], tuple[PlanSentence, str]]
+Saying = Callable[[], tuple[PlanLine, str]]
 
 
 def glyph_of(place: str) -> str:

@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from carelog.analysis.sentences import TASKS, PlanSentence, every, task_sentence
+from carelog.analysis.sentences import TASKS, PlanLine, every, task_sentence
 from carelog.domain.entry import Details, Json
 from carelog.domain.field import Number
 from carelog.domain.moment import HOUR
@@ -302,11 +302,11 @@ class TaskRow(QWidget):
         self.sentence.refresh()
         self._told()
 
-    def _words(self) -> tuple[PlanSentence, str]:
+    def _words(self) -> tuple[PlanLine, str]:
         quiet = self._quiet()
         hours = (clock(quiet[0]), clock(quiet[1])) if isinstance(quiet, list) else None
         words = task_sentence(Task.of(self.task(), hours), {"quiet": quiet})
-        return PlanSentence(self.sentence.place, words), ""
+        return PlanLine(self.sentence.place, words), ""
 
 
 def span(hours: int) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from carelog.analysis.rules.rule import Source, Status
 from carelog.domain.entry import Details, details_text
 from carelog.domain.field import Choice
 from carelog.domain.kind import Draw, Kind
@@ -16,19 +15,12 @@ from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.mouth_care import MOUTH_CARE
 from carelog.kinds.stoma import STOMA
 from carelog.kinds.ties import TIES
-from carelog.text import mark, say
-from carelog.ui.plan.defaults import DEFAULTS
+from carelog.text import say
+from carelog.ui.plan.defaults import DEFAULTS, INNER
 
 OFTEN: Sequence[int] = (4, 6, 8, 12, 24)
 SELDOM: Sequence[int] = (12, 24, 168)
 """Hours: what is looked at by the day or the week."""
-_DISAGREE = mark("Papers don't agree: {sources}. Ask the team.")
-INNER_TUBE_SOURCES = (
-    Source(mark("at least every 8 h awake (All Wales critical-care education)"), Status.FOUND),
-    Source(mark("on waking and at bedtime (South Tees Hospitals)"), Status.FOUND),
-    Source(mark("as often as every 2 h with much secretion (Royal Marsden Manual)"), Status.FOUND),
-)
-"""Why no interval is suggested for the inner tube."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +56,7 @@ class Thing:
     def source(self) -> str:
         """Where that comes from, or why nothing is suggested; may be empty."""
         if self.kind == INNER_TUBE.name:
-            told = "; ".join(say(each.name) for each in INNER_TUBE_SOURCES)
-            return say(_DISAGREE).format(sources=told)
+            return say(INNER.source)
         return next((say(source) for task, source in _suggestions() if key_of_task(task) == self.key), "")
 
 
