@@ -246,3 +246,21 @@ def test_a_number_is_changed_at_its_place_and_taken_out_there(opened: Opened) ->
     assert [each["for"] for each in standing(opened, "contact")] == ["emergency"]
     opened.press("basics_undo")
     opened.wait(lambda: len(standing(opened, "contact")) == 2)
+
+
+def test_a_label_without_an_id_is_kept_as_a_note_and_what_was_typed_waits_for_the_rest(
+    evening: Opened,
+) -> None:
+    to(evening, "What stands on the tube?")
+    evening.find("field_size_mark").setText("27 Ch")
+    evening.press("pick_cuff_air")
+    press(evening, "tube_note")
+    (note,) = evening.written("note")
+    assert "cuff air, on the flange 27 Ch" in note.note
+    assert note.details == {"for_next": True}
+    assert standing(evening, "tube_change") == []
+    press(evening, "basics_before")
+    evening.press("pick_inner_tube_reusable")
+    answer(evening, id_mm="7")
+    (tube,) = standing(evening, "tube_change")
+    assert (tube["size_mark"], tube["cuff"], tube["id_mm"]) == ("27 Ch", "air", 7)

@@ -63,6 +63,10 @@ class Question:
         facts = self.facts(picture)
         return all(name in facts for name in self.needed)
 
+    def before(self, picture: Picture) -> Details:
+        """What an answer may change: all details of the entry that holds it."""
+        return _tube(picture) if self.kind == TUBE_CHANGE.name else self.facts(picture)
+
     def words(self, picture: Picture) -> str:
         """What the record holds of it, as one line; empty for nothing."""
         facts = self.facts(picture)

@@ -56,6 +56,8 @@ class Asked(QWidget):
     """One question. What is pressed may answer it at once; what is typed waits for the button that saves."""
 
     is_saved_by_button = True
+    keeps_typed = False
+    """Whether what was typed is still to be saved after an answer, such as a note of a part of it."""
 
     def __init__(self, now: Now) -> None:
         super().__init__()

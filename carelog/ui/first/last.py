@@ -22,7 +22,8 @@ class LastAnswer:
 
 
 def answer_words(title: str, kind: str, before: Details, after: Details) -> str:
-    """What an answer says that wasn't recorded before; of a plan what it changes."""
+    """What an answer says that wasn't recorded before; of a plan what it changes. No title: the kind's."""
+    title = title or named_or_unknown(kind).title
     if kind == PLAN.name:
         told = revision(_plan(before), _plan(after))
     else:

@@ -12,6 +12,7 @@ from carelog.domain.trouble import Refused
 from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
+from carelog.ui import times
 from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
 from carelog.ui.columns import WideColumns
@@ -280,14 +281,15 @@ class QuestionRun(QWidget):
         self._is_saving = True
         by, picture = self._desk.recorder.who, self._desk.present.picture
         self._awaited = picture.count + 1 if picture is not None else 0
-        before = screen.asked.facts(picture) if picture is not None else {}
+        before = screen.asked.before(picture) if picture is not None else {}
 
         def job(logbook: "Logbook", record: "Record") -> Sequence[Entry]:
             return answer(logbook, record, by)
 
         def saved(entries: Sequence[Entry]) -> None:
             self._is_saving = False
-            self._kept.drop(screen.key)
+            if self._asked is None or not self._asked.keeps_typed:
+                self._kept.drop(screen.key)
             self._then = then
             self._note(screen, before, entries)
             self._on_changed()
@@ -314,9 +316,12 @@ class QuestionRun(QWidget):
         """Put what was saved where Undo finds it, in the words of the question."""
         last, slips = self._last, self._desk.slips
         if entries:
-            newest = entries[-1]
+            newest, home = entries[-1], self._desk.present.home()
             known = before if newest.amends is not None or newest.kind == PLAN.name else {}
-            last.words = answer_words(screen.asked.title, newest.kind, known, newest.details)
+            own = screen.asked.title if newest.kind == screen.asked.kind else ""
+            last.words = answer_words(own, newest.kind, known, newest.details)
+            if screen.question == "tube_day":
+                last.words = f"{last.words}: {times.full_day(home.day(newest.at.instant))}"
         for entry in entries:
             slips.note_saved(entry)
         last.slips = tuple(slips.all[-len(entries) :]) if entries else ()

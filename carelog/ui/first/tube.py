@@ -1,5 +1,6 @@
 """The questions about the tube: what stands on it, and since when it is in place."""
 
+from contextlib import suppress
 from datetime import date, time
 
 from PySide6.QtWidgets import QWidget
@@ -10,8 +11,11 @@ from carelog.domain.entry import Json
 from carelog.domain.field import Date, Field
 from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
+from carelog.kinds.note import NOTE
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.text import mark, say
+from carelog.ui.button import Button
+from carelog.ui.column import row
 from carelog.ui.columns import SideBySide
 from carelog.ui.first.asked import FieldsAsked, Now
 from carelog.ui.first.label import PLACES, TubeLabel
@@ -26,8 +30,9 @@ NOON = time(12)
 """Of a day whose time nobody gave; the note says so."""
 _FR = mark(
     "Only Fr or Ch in the letter? For a tube that is the outer size: 24 Fr is 8 mm OD. The ID can't be "
-    "worked out from it. Ask for the ID; until then press “I don't know yet”."
+    "worked out from it. Ask for the ID. Until then keep what is known as a note."
 )
+_SO_FAR = mark("The tube, as far as it is known: {known}. The rest is still to be asked for.")
 _DAY_GIVEN = mark("Put in on that day; the time of day isn't recorded.")
 
 
@@ -49,10 +54,25 @@ class TubeAsked(FieldsAsked):
         sides.addWidget(self.body)
         self.column.addWidget(beside)
         self.column.addWidget(Words(say(_FR), soft=True))
+        if now.picture.tube is None:
+            note = Button.calling(say("Keep it as a note for now"), "tube_note", self._keep_note)
+            self.column.addWidget(row(note))
 
     def words_of(self, field: Field) -> str:
         words = super().words_of(field)
         return say("{field} (needed)").format(field=words) if field.required else words
+
+    def _keep_note(self) -> None:
+        """What can be read without the ID, for whoever takes over; what was typed stays to be completed."""
+        known = {}
+        for name, control in self.controls.items():
+            with suppress(Refused):
+                known[name] = control.value()
+        filled = {name: value for name, value in known.items() if not isinstance(value, Absent)}
+        line = TUBE_CHANGE.line(filled)
+        if line:
+            self.keeps_typed = True
+            self.answered(say_new(NOTE.name, {"for_next": True}, note=say(_SO_FAR).format(known=line)))
 
     def answer(self) -> Answer:
         tube = self.now.picture.tube

@@ -83,7 +83,7 @@ class SettingsPage(ColumnView):
                 )
             )
         )
-        self.words(say("To change or strike out one of these, open it on the page Days."), soft=True)
+        self.row(Button.calling(say("The record's basics"), "settings_basics", lambda: self._go("basics")))
         self.heading(say("The record and its copies"), Size.NAME)
         self.words(say("This record: {file}").format(file=self._access.path))
         self.words(disk_words(is_encrypted(self._access.path.parent)), soft=True)
