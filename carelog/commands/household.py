@@ -28,7 +28,7 @@ def demo(given: Given, around: Surroundings) -> int:
         return 0
     from carelog.commands.window import open_window
 
-    return open_window(str(record), around)
+    return open_window(str(record), around, begins_tour=True)
 
 
 def _sheet(record: Path, folder: Path, until: Instant, around: Surroundings) -> Path:

@@ -1,6 +1,7 @@
 """The window without a sub-command: chooses its parts and starts it."""
 
 import gc
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from carelog.ui.parts import Parts
 
 
-def open_window(record: str | None, around: Surroundings) -> int:
+def open_window(record: str | None, around: Surroundings, *, begins_tour: bool = False) -> int:
     """Show the window on a record, or on the household's own, until it is closed."""
     if not display.can_open(around.environment, around.platform):
         raise Trouble(say("There is no display to open the window on. carelog --help names the commands."))
@@ -34,7 +35,8 @@ def open_window(record: str | None, around: Surroundings) -> int:
     try:
         from carelog.ui.application import run
 
-        return run(parts(Path(record) if record else _chosen(around), around))
+        path = Path(record) if record else _chosen(around)
+        return run(replace(parts(path, around), begins_tour=begins_tour))
     finally:
         gc.enable()
 

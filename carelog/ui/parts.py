@@ -125,6 +125,8 @@ class Parts:
     """The sentence for a place where a record isn't safe; empty for any other."""
     reckoning: "Reckoning | None" = None
     """The clock, where it can be told to be wrong; None: it is taken as it is."""
+    begins_tour: bool = False
+    """Whether the made-up household is shown round from the start."""
     media: Callable[[], Sequence[Path]] = _no_media
     """Where this system shows sticks and disks."""
 

@@ -29,6 +29,7 @@ from carelog.ui.rivals import Rivals
 from carelog.ui.scan.inputs import Inputs
 from carelog.ui.since.offer import SinceOffer
 from carelog.ui.taking import Taking
+from carelog.ui.tour.tour import Tour
 from carelog.ui.ways import Ways
 from carelog.ui.window import Window
 
@@ -72,6 +73,8 @@ class Rest:
         self.doubt = DoubtBand(desk.access, desk.present, desk.parts, window.go)
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
         self.since = self._handing_over()
+        self.tour = Tour(window, desk, is_wanted=desk.parts.begins_tour)
+        self.taking.when_looking.append(self.tour.want)
         self.inputs = Inputs(window, desk.slips, self.preferences)
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
@@ -95,7 +98,7 @@ class Rest:
     def _hang_bands(self) -> None:
         first, last = (
             (self.urgent, self.doubt, self.asked, self.guard),
-            (self.reminders, self.shelf, self.since),
+            (self.tour, self.reminders, self.shelf, self.since),
         )
         self.bands = (*(each.band for each in first), self.fault, *(each.band for each in last))
         for band in self.bands:

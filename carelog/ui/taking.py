@@ -36,6 +36,8 @@ class Taking:
         self._preferences = preferences
         self._door = door
         self._tell = tell
+        self.when_looking: list[Callable[[], None]] = []
+        """Told before the made-up household is opened."""
 
     @property
     def own_place(self) -> Path:
@@ -53,6 +55,8 @@ class Taking:
         def tell(sentence: str) -> None:
             self._access.bridge.call(lambda: self._tell(sentence))
 
+        for listener in self.when_looking:
+            listener()
         self._open(self._parts.places.demo, lambda path: self._parts.make_demo(path, tell))
 
     def may_stay(self, file: Path) -> bool:
