@@ -50,10 +50,7 @@ class Rest:
         desk.slips.pressed_at = self.preferences.now.recorder_at
         self.copies = Copies(desk.access, desk.present, desk.slips, desk.parts, self.preferences)
         self.rivals = Rivals(desk.access, desk.present)
-        self.reminders = Reminders(desk.present, self._ring, self.is_quiet)
-        self.reminders.holds_back = window.board.aside.is_asking
-        self.reminders.when_renamed = window.board.aside.refresh
-        window.board.aside.is_named = self.reminders.is_named
+        self.reminders = self._reminding()
         self.urgent = Urgent(desk.present, window.go, self._ring)
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())
@@ -74,7 +71,6 @@ class Rest:
         self.asked = AskedBand(desk.access, desk.present, desk.parts, self.ways.open_entry)
         self.since = self._handing_over()
         self.tour = Tour(window, desk, is_wanted=desk.parts.begins_tour)
-        self.taking.when_looking.append(self.tour.want)
         self.inputs = Inputs(window, desk.slips, self.preferences)
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = False
@@ -85,6 +81,13 @@ class Rest:
         self._name_acts()
         self._connect()
         catch(FaultLog(desk.parts.places.log, desk.parts.clock), desk.access.bridge, self.fault)
+
+    def _reminding(self) -> Reminders:
+        aside = self.window.board.aside
+        made = Reminders(self.present, self._ring, self.is_quiet)
+        made.holds_back, made.when_renamed = aside.is_asking, aside.refresh
+        aside.is_named = made.is_named
+        return made
 
     def _handing_over(self) -> SinceOffer:
         return SinceOffer(
@@ -162,6 +165,7 @@ class Rest:
         aside.offer("basics", self.still.words)
         aside.offer("visit", lambda: say("The nurse's visit …") if self._is_nurse() else "")
         self.preferences.when_changed.append(self._on_preferences)
+        self.taking.when_looking.append(self.tour.want)
 
     def _is_nurse(self) -> bool:
         """Whether a nurse records: then the board offers the page of the visit."""

@@ -72,7 +72,6 @@ class Window(QMainWindow):
         self.tell_meaning: Callable[[QWidget | None], None] = lambda _asked: None
         """Tell what the trade words of a widget mean."""
         self.stack = Stack()
-        self.below = QVBoxLayout()
         self.rail = Rail(desk.present, self.go)
         self.foot = Foot()
         self.board = self._new_board()
@@ -83,10 +82,14 @@ class Window(QMainWindow):
         desk.present.when_changed.append(self._show_person)
         preferences.when_changed.append(self._show_person)
         self._then: Callable[[], object] | None = None
-        self._timer = QTimer(self)
-        self._timer.setInterval(TICK)
-        self._timer.timeout.connect(self.tick)
-        self._timer.start()
+        self._timer = self._new_timer()
+
+    def _new_timer(self) -> QTimer:
+        timer = QTimer(self)
+        timer.setInterval(TICK)
+        timer.timeout.connect(self.tick)
+        timer.start()
+        return timer
 
     def _new_board(self) -> Board:
         desk = self.desk

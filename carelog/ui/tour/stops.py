@@ -8,7 +8,7 @@ from carelog.ui.slip import Slip, State
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class TourSight:
     """Where the window is, for the tour."""
 
     page: str
@@ -22,18 +22,18 @@ class TourStop:
 
     words: str
     at: tuple[str, ...]
-    is_done: Callable[[Sight], bool]
+    is_done: Callable[[TourSight], bool]
 
 
-def _is_saved(sight: Sight) -> bool:
+def _is_saved(sight: TourSight) -> bool:
     return sight.newest is not None and sight.newest.state is State.SAVED
 
 
-def _is_undone(sight: Sight) -> bool:
+def _is_undone(sight: TourSight) -> bool:
     return sight.newest is not None and sight.newest.state is State.UNDONE
 
 
-def _on(page: str) -> Callable[[Sight], bool]:
+def _on(page: str) -> Callable[[TourSight], bool]:
     return lambda sight: sight.page == page
 
 

@@ -7,7 +7,7 @@ from carelog.text import mark, say
 from carelog.ui.band import Band
 from carelog.ui.desk import Desk
 from carelog.ui.tour.pointer import Pointer
-from carelog.ui.tour.stops import END, STOPS, Sight
+from carelog.ui.tour.stops import END, STOPS, TourSight
 from carelog.ui.window import Window
 
 _OF = mark("{number} of {count}. {words}")
@@ -54,7 +54,7 @@ class Tour:
             self._window.go("board")
         if self._place is None:
             return
-        sight = Sight(self._window.page(), self._desk.slips.newest)
+        sight = TourSight(self._window.page(), self._desk.slips.newest)
         if self._place < len(STOPS) and STOPS[self._place].is_done(sight):
             self._place += 1
         self._show()
