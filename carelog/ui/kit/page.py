@@ -14,31 +14,32 @@ from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Strong
-from carelog.ui.column import ColumnView, row
+from carelog.ui.column import row
 from carelog.ui.kit.box import BoxPanel, BoxQuestions
 from carelog.ui.kit.machines import MachinesPanel
 from carelog.ui.kit.panel import Panel
-from carelog.ui.kit.reader import ThingsReader
-from carelog.ui.kit.saved import Saving
 from carelog.ui.kit.supplies import SuppliesPanel
 from carelog.ui.kit.tube import TubePanel
+from carelog.ui.kit.view import ThingsView
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
-from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.analysis.things import Things
     from carelog.domain.entry import Details
+    from carelog.ui.kit.reader import ThingsFound
 
 PANEL_LEAST = 380  # px at 100 %: three beside one another in a window of 1366
 ROW_LEAST = 390  # px at 100 %: a name and its three buttons
 
 
-class KitPage(ColumnView):
+class KitPage(ThingsView):
     """Where people keep things in order in a minute."""
+
+    title = mark("Kit")
 
     def __init__(
         self,
@@ -52,54 +53,20 @@ class KitPage(ColumnView):
         open_sheet: Callable[[str], object],
         begin_cut: Callable[[int | None], object],
     ) -> None:
-        super().__init__()
-        self._present = present
+        super().__init__(access, present, slips, recorder, "kit", lambda: preferences.now.sure)
         self._open_form, self._go, self._open_sheet = open_form, go, open_sheet
         self._begin_cut = begin_cut
         self._preferences = preferences
-        self._reader = ThingsReader(access, present, self.refresh, lambda: preferences.now.sure)
-        self._saving = Saving(access, slips, recorder, "kit", self.refresh)
         self._look: BoxLook | None = None
         self._is_all_shown = False
-        present.when_changed.append(self._on_change)
-        preferences.when_changed.append(self._on_change)
+        preferences.when_changed.append(self.look)
 
-    def opened(self) -> None:
-        self._saving.forget()
-        self._reader.look()
-        self.refresh()
-
-    def _on_change(self) -> None:
-        if self.isVisible():
-            self._reader.look()
-            self.refresh()
-
-    def key(self) -> object:
-        reader = self._reader
-        return (
-            reader.found and reader.found.things.of_day(),
-            reader.trouble,
-            reader.as_of_words(),
-            self._saving.key(),
-            self._look is not None,
-            self._is_all_shown,
-            self._present.stage,
-        )
+    def shown(self, found: "ThingsFound") -> object:
+        return found.things.of_day(), self._look is not None, self._is_all_shown
 
     # Showing --------------------------------------------------------------------------------------
 
-    def fill(self) -> None:
-        self.heading(say(mark("Kit")))
-        found = self._reader.found
-        for widget in self._saving.told():
-            self.across(widget)
-        for words in (self._reader.trouble, self._reader.as_of_words()):
-            if words:
-                self.across(Words(words, Size.STRONG))
-        if found is None:
-            is_open = self._present.picture is not None
-            self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)
-            return
+    def fill_found(self, found: "ThingsFound") -> None:
         if self._look is not None:
             self._fill_look(self._look)
             return

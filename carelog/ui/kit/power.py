@@ -19,10 +19,9 @@ from carelog.text import mark, say, say_n
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
-from carelog.ui.column import ColumnView, row
+from carelog.ui.column import row
 from carelog.ui.kit.panel import Panel, told_row
-from carelog.ui.kit.reader import ThingsReader
-from carelog.ui.kit.saved import Saving
+from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import contact_words, sentence
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
@@ -36,14 +35,18 @@ if TYPE_CHECKING:
     from carelog.app.kit_battery import ComputerBattery
     from carelog.app.logbook import Logbook
     from carelog.domain.entry import Details, Entry
+    from carelog.ui.kit.reader import ThingsFound
 
 CUT = {"what": "power_cut"}
 LIST = "power_cut"
 PANEL_LEAST = 380  # px at 100 %
 
 
-class PowerPage(ColumnView):
+class PowerPage(ThingsView):
     """One press says that it went off, one that it is on again."""
+
+    title = mark("Power cut")
+    is_by_minute = True
 
     def __init__(
         self,
@@ -54,41 +57,20 @@ class PowerPage(ColumnView):
         preferences: Preferences,
         open_form: "Callable[[str, Details | None], None]",
     ) -> None:
-        super().__init__()
-        self._present, self._preferences = present, preferences
+        super().__init__(access, present, slips, recorder, "power")
+        self._preferences = preferences
         self._open_form = open_form
-        self._reader = ThingsReader(access, present, self.refresh)
-        self._saving = Saving(access, slips, recorder, "power", self.refresh)
-        present.when_changed.append(self._on_change)
 
     def opened(self) -> None:
-        self._reader.look()
-        self.refresh()
+        """What was just saved stays told: it may have begun on another page."""
+        self.look()
 
-    def _on_change(self) -> None:
-        if self.isVisible():
-            self._reader.look()
-            self.refresh()
-
-    def key(self) -> object:
-        reader = self._reader
-        told = reader.trouble, reader.as_of_words(), self._saving.key()
-        return reader.found, told, self._present.stage, is_dark()
+    def shown(self, found: "ThingsFound") -> object:
+        return found, is_dark()
 
     # Showing --------------------------------------------------------------------------------------
 
-    def fill(self) -> None:
-        self.heading(say(mark("Power cut")))
-        found = self._reader.found
-        for widget in self._saving.told():
-            self.across(widget)
-        for words in (self._reader.trouble, self._reader.as_of_words()):
-            if words:
-                self.across(Words(words, Size.STRONG))
-        if found is None:
-            is_open = self._present.picture is not None
-            self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)
-            return
+    def fill_found(self, found: "ThingsFound") -> None:
         self._tell_state(found.things)
         things = found.things
         self.list(

@@ -1,4 +1,4 @@
-"""Reads the household's things for a page, when it is seen and something was written or a minute went by."""
+"""Reads the household's things for a page, when it is seen and may have changed since."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from carelog.analysis.times import dated
 from carelog.domain.moment import MINUTE
-from carelog.domain.plan import SURE
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.newest import Newest
@@ -34,9 +33,15 @@ class ThingsReader:
         access: Access,
         present: Present,
         refresh: Callable[[], None],
-        sure: Callable[[], int] = lambda: SURE[0],
+        sure: Callable[[], int],
+        *,
+        is_by_minute: bool,
     ) -> None:
-        """`sure`: in how many of 100 the household wants the stock to outlast a delivery."""
+        """`sure`: in how many of 100 the household wants the stock to outlast a delivery.
+
+        `is_by_minute`: read anew each minute, and not only each day and after each entry.
+        """
+        self._is_by_minute = is_by_minute
         self._access = access
         self._sure = sure
         self._present = present
@@ -53,7 +58,8 @@ class ThingsReader:
             return
         now = picture.as_of or self._present.now()
         sure = self._sure()
-        wanted = (picture.count, picture.last_known, now // MINUTE, sure)
+        time = now // MINUTE if self._is_by_minute else picture.home.day(now)
+        wanted = (picture.count, picture.last_known, time, sure)
         if wanted == self._asked:
             return
         self._asked, asking = wanted, self._newest.ask()

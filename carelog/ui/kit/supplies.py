@@ -78,7 +78,7 @@ class SuppliesPanel(Panel):
         is_now = by is not None and by <= self._today
         if by is not None and not is_now:
             notice = max(notice, days - (by - self._today).days)
-        self.add(ShareBar(days / whole, told, at=notice / whole, is_full_ink=is_now))
+        self.add(ShareBar(min(days, ceil(whole)) / whole, told, at=notice / whole, is_full_ink=is_now))
         self.words(self._use_words(line), Size.STRONG if is_now else Size.TEXT, soft=not is_now)
         for words in _date_words(line):
             self.words(words)
