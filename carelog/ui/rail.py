@@ -6,7 +6,7 @@ Where it isn't high enough the glyphs go first, then the last pages, to the list
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import say, say_n
@@ -20,7 +20,7 @@ from carelog.ui.theme import STEP, TARGET, Size, dress, font, is_dark, percent_n
 WIDTH = 92  # px at 100 %
 BAR = 5  # px, beside the page that is open
 ROOMY = 63  # px at 100 %, the height of a button where there is room
-ROUND = 20  # px at 100 %, the round with the number of flags
+ROUND, SMALL_ROUND = 20, 15  # px at 100 %, the round with the number of flags; beside a word alone
 LIST = "others"
 
 
@@ -74,26 +74,38 @@ class RailButton(ChoiceButton):
             top = (self.height() - side - word - 2) // 2
             draw_glyph(painter, self.page.glyph, QRect((self.width() - side) // 2, top, side, side), ink)
             place = QRect(0, top + side + 2, self.width(), word)
+        elif self.count:
+            place = place.adjusted(0, 0, -round(self._round().width()), 0)
         painter.setPen(ink)
         painter.setFont(font(Size.SMALL_STRONG if is_open else Size.SMALL, percent_now()))
+        if self.isRightToLeft():
+            place.moveRight(self.rect().right())
         painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.words)
         if self.count:
             self._draw_count(painter)
         if self.hasFocus():
             draw_ring(painter, self.rect(), colours)
 
+    def _round(self) -> QRectF:
+        """Where the number stands: at the glyph's corner, or beside the word."""
+        small = font(Size.SMALL if self.has_glyph else Size.LINE, percent_now())
+        side = (ROUND if self.has_glyph else SMALL_ROUND) * percent_now() // 100
+        width = max(side, QFontMetrics(small).horizontalAdvance(str(self.count)) + side // 2)
+        edge = STEP if self.has_glyph else STEP // 2
+        left = edge if self.isRightToLeft() else self.width() - width - edge
+        top = STEP // 2 if self.has_glyph else (self.height() - side) // 2
+        return QRectF(left, top, width, side).adjusted(1, 1, -1, -1)
+
     def _draw_count(self, painter: QPainter) -> None:
         """A filled round by day; at night only its line."""
-        number, side = str(self.count), ROUND * percent_now() // 100
-        width = max(side, painter.fontMetrics().horizontalAdvance(number) + side // 2)
-        left = STEP if self.isRightToLeft() else self.width() - width - STEP
-        top = STEP // 2 if self.has_glyph else (self.height() - side) // 2
-        area, colours = QRectF(left, top, width, side).adjusted(1, 1, -1, -1), self.palette()
+        area, colours = self._round(), self.palette()
         painter.setPen(QPen(colours.color(INK), 1.4))
         painter.setBrush(colours.color(GROUND if is_dark() else INK))
         painter.drawRoundedRect(area, area.height() / 2, area.height() / 2)
         painter.setPen(colours.color(INK if is_dark() else GROUND))
-        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, number)
+        if not self.has_glyph:
+            painter.setFont(font(Size.LINE, percent_now()))
+        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, str(self.count))
 
 
 class Rail(QWidget):
