@@ -59,6 +59,10 @@ def big(opened: Opened) -> list[str]:
     return [each.text() for each in found]
 
 
+def buttons(widget: QWidget) -> list[QPushButton]:
+    return [each for each in widget.findChildren(QPushButton) if each.isVisible()]
+
+
 def started(log: Path) -> list[str]:
     return log.read_text().splitlines() if log.exists() else []
 
@@ -70,6 +74,8 @@ def test_one_press_shows_a_card_over_the_whole_screen_with_the_time_and_writes_n
     assert cards.window.isFullScreen()
     assert not cards.window.rail.isVisible()
     assert "Lucia" not in texts(cards.window.head)
+    cards.window.head.refresh()
+    assert [each.objectName() for each in buttons(cards.window.head)] == ["go_emergency"]
     assert cards.find("go_emergency").isVisible()
     QTest.keyClick(cards.window.focusWidget(), Qt.Key.Key_Escape)
     assert cards.find("card_1").isVisible()
@@ -171,6 +177,10 @@ def test_cards_are_changed_in_two_languages_saved_by_a_press_and_taken_back_by_o
     cards.find("card_text_1").setText("Suction, please")
     cards.find("card_also_1").setText("Odessij mnie")
     cards.press("card_earlier_2")
+    assert cards.find("card_text_2").text() == "Suction, please"
+    cards.press("change_comfort")
+    assert "“Needs” isn't saved yet" in texts(cards.shown())
+    cards.press("change_needs")
     assert cards.find("card_text_2").text() == "Suction, please"
     assert cards.written("phrase_card") == []
     cards.press("cards_save")

@@ -91,8 +91,9 @@ def counted(opened: Opened) -> dict[str, int]:
     scanner(opened)._open_pad(Stop(opened.find("field_value"), Deed.TYPE))
     found.update(acts(opened, "digits"))
     scanner(opened)._close_pad()
-    opened.window.go("emergency")
-    found.update(acts(opened, "emergency"))
+    for page in ("cards", "emergency"):
+        opened.window.go(page)
+        found.update(acts(opened, page))
     return found
 
 

@@ -4,11 +4,13 @@ from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
-from carelog.ui.theme import Size, font
+from carelog.ui.palette import INK, SOFT
+from carelog.ui.theme import Size, font, is_dark
 from carelog.ui.words import breakable
 
 LEAST = 72  # px
 MOST = 180  # px
+MOST_AT_NIGHT = 128  # px: larger ones shine in a dark room
 FINENESS = 4  # px
 WRAPPED = int((Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap).value)
 NONE_HIGH = 1 << 20  # px
@@ -68,9 +70,12 @@ class BigWords(QLabel):
         return metrics.boundingRect(0, 0, max(width, 1), NONE_HIGH, WRAPPED, self.text()).height()
 
     def _fit(self) -> None:
-        """Take the largest letters that fit."""
-        pixels = self._least
-        while pixels < MOST and self._height(pixels + FINENESS, self.width()) <= self.height():
+        """Take the largest letters that fit; in a dark room their ink is that of large letters, 4.6:1."""
+        role = SOFT if is_dark() else INK
+        if self.foregroundRole() != role:
+            self.setForegroundRole(role)
+        pixels, most = self._least, MOST_AT_NIGHT if is_dark() else MOST
+        while pixels < most and self._height(pixels + FINENESS, self.width()) <= self.height():
             pixels += FINENESS
         made = font(Size.HEAD, 100)
         made.setPixelSize(pixels)

@@ -67,6 +67,8 @@ class CardEditor(QWidget):
         self._pages: Sequence[CardPage] = ()
         self._name = SETS[0].name
         self._rows: list[EditedCard] = []
+        self._begun: dict[str, list[CardRow]] = {}
+        """What is typed into other pages and isn't saved yet."""
         self._saved: Sequence[Entry] = ()
         self._choice, self._list = QWidget(), QWidget()
         self._new_name = Line("cards_new_name", say("The name of another page"))
@@ -115,10 +117,11 @@ class CardEditor(QWidget):
         self.choose(self._name)
 
     def choose(self, name: str) -> None:
-        """Change this page."""
+        """Change this page; what was begun there goes on."""
         self._name = name
         page = page_named(self._pages, name)
-        self._show([CardRow(card.text, card.also, card.held) for card in page.cards])
+        begun = self._begun.pop(name, None)
+        self._show(rows_of(page) if begun is None else begun)
         self._ready.setVisible(page.is_own and name in READY)
 
     def _fill_choice(self) -> None:
@@ -132,9 +135,17 @@ class CardEditor(QWidget):
 
     def _chosen(self, name: str) -> None:
         self._tell("")
+        self._put_aside()
         self.choose(name)
         for button in self._choice.findChildren(ChoiceButton):
             button.show_on(button.objectName() == f"change_{name}")
+
+    def _put_aside(self) -> None:
+        """Keep what is typed here and isn't saved, and say so."""
+        page, typed = page_named(self._pages, self._name), self._typed()
+        if typed != rows_of(page):
+            self._begun[self._name] = typed
+            self._tell(say("“{page}” isn't saved yet. What you typed stays there.").format(page=page.title))
 
     def _show(self, rows: Sequence[CardRow]) -> None:
         holder = QWidget()
@@ -185,6 +196,7 @@ class CardEditor(QWidget):
         if name:
             self._new_name.clear()
             self._tell(say("A new page: “{name}”.").format(name=name))
+            self._put_aside()
             self.choose(name)
             self._add()
 
@@ -200,9 +212,7 @@ class CardEditor(QWidget):
 
     def _save(self, rows: Sequence[CardRow]) -> None:
         page, by = page_named(self._pages, self._name), self._recorder.who
-        if not page.is_own and [(each.text, each.also) for each in rows] == [
-            (card.text, card.also) for card in page.cards
-        ]:
+        if rows == rows_of(page):
             self._tell(say("Nothing was changed."))
             return
         self._access.act(
@@ -229,3 +239,8 @@ class CardEditor(QWidget):
 
     def _tell(self, sentence: str) -> None:
         self._message.say(sentence)
+
+
+def rows_of(page: CardPage) -> list[CardRow]:
+    """The cards of a page as they can be changed."""
+    return [CardRow(card.text, card.also, card.held) for card in page.cards]

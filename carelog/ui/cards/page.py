@@ -28,7 +28,7 @@ from carelog.ui.access import Access
 from carelog.ui.button import Button, Strong
 from carelog.ui.cards.board import CardsView
 from carelog.ui.cards.calling import Calling
-from carelog.ui.cards.change import CardEditor
+from carelog.ui.cards.change import CardEditor, rows_of
 from carelog.ui.cards.kept import KeptPhrases
 from carelog.ui.cards.shown import ShownCard
 from carelog.ui.cards.voice import Voice
@@ -200,7 +200,7 @@ class CardsPage(QWidget):
     def _make_card(self, text: str) -> None:
         """A message that was written becomes a card of its own."""
         page, by = page_named(self._pages, OWN), self._recorder.who
-        rows = [*(CardRow(card.text, card.also, card.held) for card in page.cards), CardRow(text)]
+        rows = [*rows_of(page), CardRow(text)]
         self._access.act(
             lambda logbook, _record: change_page(logbook, page, rows, by),
             lambda _entries: self._write.say(say("It is a card now, under “Our own”.")),

@@ -118,7 +118,6 @@ class SettingsPage(ColumnView):
             now.hides_name,
             self._set_hides_name,
         )
-
         self._fill_cards()
 
     def _fill_cards(self) -> None:
