@@ -35,7 +35,7 @@ class CardButton(Button):
         self.setSizePolicy(policy)
 
     def _texts(self, *, is_roomy: bool) -> list[tuple[str, Size]]:
-        texts = [(self.card.text, Size.HEAD if is_roomy else Size.RECEIPT), (self.card.also, Size.NAME)]
+        texts = [(self.card.text, Size.HEAD if is_roomy else Size.RECEIPT), (self.card.also, Size.TEXT)]
         return [each for each in texts if each[0]]
 
     def _is_roomy(self) -> bool:

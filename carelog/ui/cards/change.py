@@ -10,14 +10,16 @@ from carelog.app.readymade import SETS
 from carelog.domain.entry import Entry
 from carelog.text import mark, say, say_n
 from carelog.ui.access import Access
-from carelog.ui.button import Button, ChoiceButton, Main, Strong
+from carelog.ui.button import RING_WIDTH, Button, ChoiceButton, Main, Strong
 from carelog.ui.column import row
+from carelog.ui.columns import SideBySide
 from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 MOST = 36  # cards of a page: an alphabet has room
+LEAST = (480, 180)  # px at 100 %, of the two lines and of the two buttons side by side
 READY = frozenset(each.name for each in SETS)
 _HOW = mark(
     "At the left what the card says. At the right the same in another language, if one of you reads it."
@@ -44,13 +46,17 @@ class EditedCard(QWidget):
         up.setEnabled(number > 0)
         off = Button.calling(say("take away"), f"card_away_{place}", away)
         off.setAccessibleName(say("Take card {number} away").format(number=place))
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Words(f"{place}", Size.STRONG, wraps=False))
-        layout.addWidget(Ringed(self.text), 1)
-        layout.addWidget(Ringed(self.also), 1)
-        layout.addWidget(up)
-        layout.addWidget(off)
+        typed = QWidget()
+        line = QHBoxLayout(typed)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.addWidget(Words(f"{place}", Size.STRONG, wraps=False))
+        line.addWidget(Ringed(self.text), 1)
+        line.addWidget(Ringed(self.also), 1)
+        moves = row(up, off)
+        moves.setContentsMargins(0, RING_WIDTH, 0, 0)
+        layout = SideBySide(self, least=LEAST, share=0.78)
+        layout.addWidget(typed)
+        layout.addWidget(moves)
 
     def read(self) -> CardRow:
         """The card as it is typed now."""

@@ -38,13 +38,13 @@ class PainScale(QWidget):
             self._buttons.append(button)
         ends.addWidget(Words(say("no pain"), wraps=False))
         ends.addStretch(1)
-        ends.addWidget(Words(say("How much does it hurt?"), Size.STRONG, wraps=False))
-        ends.addStretch(1)
         ends.addWidget(Words(say("the worst pain"), wraps=False))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addLayout(ends)
+        layout.setSpacing(STEP // 2)
+        layout.addWidget(Words(say("How much does it hurt?"), Size.STRONG))
         layout.addLayout(numbers)
+        layout.addLayout(ends)
 
     def clear(self) -> None:
         """Nothing is said yet."""
@@ -83,19 +83,20 @@ class ShownCard(QWidget):
         column.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         column.addWidget(self._words, 3)
         column.addWidget(self._also, 2)
+        column.addWidget(self._since)
+        column.addWidget(self._scale)
         scrolled = Scrolled(body, say("The card that is shown"))
         scrolled.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         foot = QHBoxLayout()
+        foot.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         foot.setSpacing(2 * STEP)
         foot.addWidget(self._close, 2)
         foot.addWidget(self._emergency, 1)
         for button in (self._close, self._emergency):
             button.setMinimumHeight(BEDSIDE_TARGET)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
-        layout.addWidget(self._since)
+        layout.setContentsMargins(0, STEP, 0, STEP)
         layout.addWidget(scrolled, 1)
-        layout.addWidget(self._scale)
         layout.addLayout(foot)
 
     def show_card(self, card: PhraseCard, time: str) -> None:
