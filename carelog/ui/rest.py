@@ -1,5 +1,6 @@
 """All of the window but the board: put together after the first paint, its pages made when first opened."""
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -73,9 +74,7 @@ class Rest:
         self.tour = Tour(window, desk, is_wanted=desk.parts.begins_tour)
         self.inputs = Inputs(window, desk.slips, self.preferences)
         window.board.add_strip(DayStrip(self.ways.open_entry))
-        self._was_open = False
-        self._is_covered = False
-        self._aloud: FlagReader | None = None
+        self._was_open = self._is_covered = False
         self._hang_bands()
         self._offer_pages()
         self._name_acts()
@@ -266,14 +265,16 @@ class Rest:
         )
         self.preferences.keep()
 
-    def _read_flags(self) -> None:
-        """Aloud, but not from under the cover."""
+    @cached_property
+    def _flags_aloud(self) -> "FlagReader":
         from carelog.ui.cards.aloud import FlagReader
 
-        if self._aloud is None:
-            self._aloud = FlagReader(self.window, self.present, self.preferences, self.guard.tell)
+        return FlagReader(self.window, self.present, self.preferences, self.guard.tell)
+
+    def _read_flags(self) -> None:
+        """Aloud, but not from under the cover."""
         if not self._is_covered:
-            self._aloud.read()
+            self._flags_aloud.read()
 
     # Covering, and one window a record --------------------------------------------------------------
 

@@ -45,6 +45,9 @@ class Stack(QStackedWidget):
 class Window(QMainWindow):
     """One person's record; pages other than the board are made when they are first opened."""
 
+    is_filled = False
+    """Whether the page that is open has all of the screen."""
+
     def __init__(self, desk: Desk, theme: Theme, preferences: Preferences) -> None:
         super().__init__()
         self.setWindowTitle("carelog")
@@ -64,8 +67,6 @@ class Window(QMainWindow):
         self._makers: dict[str, PageMaker] = {}
         self._pages: dict[str, QWidget] = {}
         self._before: list[str] = []
-        self.is_filled = False
-        """Whether the page that is open has all of the screen."""
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
         self.bands = QVBoxLayout()
         self.below = QVBoxLayout()
