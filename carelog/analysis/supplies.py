@@ -25,7 +25,8 @@ class Supply:
 
     A day's use is that of the last 14 full local days, by the recorded days among them; where they hold none
     of the item, what was entered last as its use a day. `use` also says how far it varies from day to day;
-    None where the record knows too few days for that, or doesn't know the use.
+    None where the record knows too few days for that, or doesn't know the use. `is_entered`: the use a day
+    is what somebody entered.
     """
 
     item: str
@@ -34,6 +35,7 @@ class Supply:
     days_left: Fraction | None
     order_by: date | None
     use: Use | None = None
+    is_entered: bool = False
 
 
 def used(entry: Entry) -> Iterator[tuple[str, int]]:
@@ -76,7 +78,7 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
         left = count_left(stock, of_item)
         days_left = left / per_day if left is not None and per_day else None
         order_by = None if days_left is None else day_ahead(today, days_left - notice)
-        found.append(Supply(item, left, per_day, days_left, order_by, use))
+        found.append(Supply(item, left, per_day, days_left, order_by, use, not recent and bool(per_day)))
     return found
 
 

@@ -33,9 +33,10 @@ from carelog.sheet.standing import tube_words, unknown
 from carelog.text import mark, say, say_n
 
 _COUNTED = mark("{left} (counted {count} on {day})")
+_USED = mark("{count} a day")
+_ENTERED = mark("{count} a day as entered")
 _NEED = mark(
-    "{per_day} a day for {days} days ({stretch}, {lead} lead time, {reserve} reserve) are {need}; "
-    "less {left} in stock"
+    "{use} for {days} days ({stretch}, {lead} lead time, {reserve} reserve) are {need}; less {left} in stock"
 )
 _UNUSED = mark(" ({count} more go out of date before they are used)")
 _COMING = mark(", less {count} ordered {when}")
@@ -202,7 +203,7 @@ def _reckoning(found: Material, line: OrderLine) -> str:
     if supply.count is None or not supply.per_day or line.wanted is None:
         return say(_UNKNOWN).format(what=_lacking(line))
     text = say(_NEED).format(
-        per_day=_about(supply.per_day),
+        use=say(_ENTERED if supply.is_entered else _USED).format(count=_about(supply.per_day)),
         days=plain(line.days),
         stretch=FOR_DAYS,
         lead=plain(line.lead),

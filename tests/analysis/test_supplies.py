@@ -159,6 +159,7 @@ def test_where_the_record_doesnt_tell_it_there_is_no_range(entries: list[Entry])
     assert found.lasts is None
     assert found.surely_by is None
     assert "to" not in lasting(found)
+    assert found.supply.is_entered is (found.supply.per_day == 2)
 
 
 def test_only_the_last_fifty_six_recorded_days_tell_how_far_use_varies() -> None:

@@ -22,10 +22,12 @@ def stock(number: int, day: int, item: str, **details: Any) -> Entry:
     return entry(number, f"2026-11-{day:02}T09:00:00Z", "stock", details={"item": item, **details})
 
 
+HME = {"device": "hme", "action": "changed"}
+
+
 def changes(first: int) -> list[Entry]:
     """An HME changed on each of 14 days."""
-    hme = {"device": "hme", "action": "changed"}
-    return [entry(first + n, f"2026-11-{6 + n:02}T08:00:00Z", "humidity", details=hme) for n in range(14)]
+    return [entry(first + n, f"2026-11-{6 + n:02}T08:00:00Z", "humidity", details=HME) for n in range(14)]
 
 
 def household() -> list[Entry]:
@@ -116,6 +118,19 @@ def test_each_fact_stands_on_it(fact: str) -> None:
     if fact.startswith("HME 30 14"):
         told = running(order([*household(), used]))
     assert fact in told
+
+
+def test_the_sheet_says_how_surely_it_lasts_what_has_not_come_and_what_was_entered() -> None:
+    wild = [
+        entry(200 + n, f"2026-11-{2 + n // 6 * 2:02}T09:00:00Z", "humidity", details=HME) for n in range(48)
+    ]
+    gone = {"item": "HME", "count": 9, "expected": "2026-11-10"}
+    late = entry(300, "2026-11-04T10:00:00Z", "order", details=gone)
+    told = running(order([*household(), *wild, late, stock(301, 19, "wipes", count=8, per_day=1)], sure=99))
+    assert "HME 30 15 (counted 15 on Thu 19 Nov) 3.57 4 (1 to 11)" in told
+    assert "9 ordered Wed 4 Nov should have come by now: not reckoned with" in told
+    assert "1 a day as entered for 42 days" in told
+    assert "each in 99 of 100" in told
 
 
 def test_only_what_is_due_within_the_lead_time_stands_on_it_unless_all_is_asked_for() -> None:

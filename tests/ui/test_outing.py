@@ -5,7 +5,7 @@ from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
 from carelog.ui.outing.tile import PackTile
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import household
-from tests.ui.test_kit import kept, words, written
+from tests.ui.test_kit import kept, kit_of, words, written
 
 
 def box(**more: object) -> Entry:
@@ -131,3 +131,28 @@ def test_a_household_that_never_counted_anything_can_go_out_and_come_home(opener
     assert "never looked at" in tile(opened, "Spare-tube box").accessibleName()
     opened.press("go_home")
     opened.wait(lambda: "What must be there" in words(opened))
+
+
+def uneven(days: int) -> list[Entry]:
+    """Catheters on each of the days before today: three, then nine, and so on."""
+    return [
+        written(1000 + 10 * ago, "suction", ago * DAY_24_H, catheter_fr=10, passes=9 if ago % 2 else 3)
+        for ago in range(1, days + 1)
+    ]
+
+
+def test_how_surely_the_supplies_must_last_is_chosen_and_moves_the_order_day(opener: Opener) -> None:
+    plan = written(3, "plan", HOUR, set_by="a nurse", tasks=[], lead_days=7, reserve_days=0)
+    count = written(4, "stock", HOUR, item="suction catheter 10 Fr", count=120)
+    saline = written(5, "stock", HOUR, item="saline 5 mL", count=60, per_day=3)
+    old = written(6, "stock", 9 * HOUR, item="gel", count=3, expiry="2026-10")
+    more = written(7, "stock", 8 * HOUR, item="gel", delta=2, expiry="2027-05", per_day=0.1)
+    opened = kit_of(opener, kept(plan, count, saline, old, more, *uneven(40)))
+    opened.wait(lambda: "20 (15 to 27) days" in words(opened))
+    assert "order by Fri 4 Dec" in words(opened)
+    assert "60 left, 3 a day as entered" in words(opened)
+    assert "Out of date: 3." in words(opened)
+    opened.press("pick_kit_sure_99")
+    opened.wait(lambda: "each in 99 of 100" in words(opened) and "20 (13 to 30)" in words(opened))
+    assert "order by Wed 2 Dec" in words(opened)
+    assert opened.window.preferences.now.sure == 99

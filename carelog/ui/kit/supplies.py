@@ -24,8 +24,8 @@ LONGEST = 42
 
 _SHORT = mark("By what was used on the last 14 days. The stroke is when to order.")
 _HOW = mark(
-    "By what was used on the last 14 days. In brackets: at least and at most, each in {sure} of 100. The "
-    "stroke is when to order."
+    "By what was used on the last 14 days. In brackets: at least and at most, each in {sure} of 100. They "
+    "are left out where too few days are recorded, or the use was entered. The stroke is when to order."
 )
 HUNDREDTH = Fraction(1, 100)
 
@@ -80,16 +80,16 @@ class SuppliesPanel(Panel):
             notice = max(notice, days - (by - self._today).days)
         self.add(ShareBar(min(days, ceil(whole)) / whole, told, at=notice / whole, is_full_ink=is_now))
         self.words(self._use_words(line), Size.STRONG if is_now else Size.TEXT, soft=not is_now)
-        for words in _date_words(line):
+        for words in _date_words(line, self._today):
             self.words(words)
 
     def _use_words(self, line: OrderLine) -> str:
         supply = line.supply
-        parts = [
-            say(mark("{count} left, {use} a day")).format(
-                count=plain(supply.count or 0), use=plain(rounded(supply.per_day or Fraction(0), HUNDREDTH))
-            )
-        ]
+        words = mark("{count} left, {use} a day")
+        if supply.is_entered:
+            words = mark("{count} left, {use} a day as entered")
+        use = plain(rounded(supply.per_day or Fraction(0), HUNDREDTH))
+        parts = [say(words).format(count=plain(supply.count or 0), use=use)]
         if line.coming:
             parts.append(say(mark("{count} ordered")).format(count=plain(line.coming)))
         late = sum((each.count for each in line.orders if each.is_late), Fraction(0))
@@ -120,16 +120,20 @@ class SuppliesPanel(Panel):
         return say(mark("order by {day}")).format(day=by.isoformat() if far else month_day(by))
 
 
-def _date_words(line: OrderLine) -> Iterator[str]:
-    """What is used first, and what won't be used before its date."""
-    first = next((lot for lot in line.lots if lot.is_dated), None)
-    if first is not None and len(line.lots) > 1:
+def _date_words(line: OrderLine, today: date) -> Iterator[str]:
+    """What is out of date, what is used first, and what won't be used before its date."""
+    gone = sum((lot.count for lot in line.lots if lot.last < today), Fraction(0))
+    if gone:
+        yield say_n("Out of date: one.", "Out of date: {count}.", ceil(gone)).format(count=plain(gone))
+    good = [lot for lot in line.lots if lot.last >= today]
+    if len(good) > 1 and good[0].is_dated:
         words = say(mark("Use first: {count}, good to {day}."))
-        yield words.format(count=plain(first.count), day=full_day(first.last))
-    if line.unused:
+        yield words.format(count=plain(good[0].count), day=full_day(good[0].last))
+    late = ceil(line.unused - gone)
+    if late > 0:
         words = say_n(
             "About one goes out of date before it is used.",
             "About {count} go out of date before they are used.",
-            ceil(line.unused),
+            late,
         )
-        yield words.format(count=ceil(line.unused))
+        yield words.format(count=late)
