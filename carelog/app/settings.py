@@ -73,6 +73,7 @@ class Settings:
     hides_name: bool = False  # whether titles of windows and PDFs leave the person's name out
     logs_phrases: bool = False  # whether a card that is shown is written down
     has_voice: bool = False  # whether cards are read aloud by the computer's own voice
+    asks_registrations: bool = True  # whether the kit's page asks for registrations that nobody recorded
     rules_seen: str = ""  # day of the newest rules that somebody here has read of; empty: a first start
     course_days: int = 28  # how long a course is shown, in days; one of those that the page offers
     course_rows: tuple[

@@ -268,3 +268,15 @@ def test_while_the_clock_is_wrong_all_of_it_is_said_to_be_as_of_the_last_entry(o
     present.picture = replace(opened.picture(), as_of=NOW - DAY_24_H)
     present.when_changed.tell()
     opened.wait(lambda: "All of this is as of Wed 25 November 2026, 03:12." in words(opened))
+
+
+def test_what_is_registered_is_asked_for_once(opener: Opener) -> None:
+    opened = kit_of(opener, household())
+    assert "Is the home on these lists?" in words(opened)
+    opened.press("register_ambulance")
+    assert opened.find("pick_what_ambulance").isChecked()
+    opened.press("go_kit")
+    opened.press("register_ask_no_more")
+    opened.wait(lambda: "Is the home on these lists?" not in words(opened))
+    opened.press("kit_power")  # it still stands where it matters
+    opened.wait(lambda: "Ambulance service: not recorded" in words(opened))

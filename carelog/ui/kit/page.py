@@ -18,6 +18,7 @@ from carelog.ui.column import row
 from carelog.ui.kit.box import BoxPanel, BoxQuestions
 from carelog.ui.kit.machines import MachinesPanel
 from carelog.ui.kit.panel import Panel
+from carelog.ui.kit.registered import RegisteredPanel
 from carelog.ui.kit.supplies import SuppliesPanel
 from carelog.ui.kit.tube import TubePanel
 from carelog.ui.kit.view import ThingsView
@@ -62,7 +63,8 @@ class KitPage(ThingsView):
         preferences.when_changed.append(self.look)
 
     def shown(self, found: "ThingsFound") -> object:
-        return found.things.of_day(), self._look is not None, self._is_all_shown
+        asks = self._preferences.now.asks_registrations
+        return found.things.of_day(), self._look is not None, self._is_all_shown, asks
 
     # Showing --------------------------------------------------------------------------------------
 
@@ -128,7 +130,20 @@ class KitPage(ThingsView):
             self._begin_look,
             self._type_in,
         )
-        return [tube, machines, *([] if found.is_out else [box]), supplies]
+        return [tube, machines, *([] if found.is_out else [box]), supplies, *self._asked(found)]
+
+    def _asked(self, found: "Things") -> list[QWidget]:
+        """The registrations, until they are recorded or nobody wants to be asked any more."""
+        is_known = all(held is not None for _, held in found.power.registrations)
+        if is_known or not self._preferences.now.asks_registrations:
+            return []
+        return [
+            RegisteredPanel(
+                found.power,
+                self._open_form,
+                lambda: self._preferences.change(asks_registrations=False),
+            )
+        ]
 
     # What can be done -----------------------------------------------------------------------------
 

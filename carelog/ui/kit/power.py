@@ -1,28 +1,26 @@
 """The power is off: since when, what runs on battery until when, what else there is, whom to ring."""
 
 from collections.abc import Callable
-from datetime import date
-from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.battery import whole
 from carelog.analysis.machines import machine_words
-from carelog.analysis.power import OnBattery, Power, renew_by
-from carelog.analysis.times import full_day, month_day, span
+from carelog.analysis.power import OnBattery, Power
+from carelog.analysis.times import month_day, span
 from carelog.kinds.checklist import CHECKLIST
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.incident import INCIDENT
-from carelog.kinds.registration import REGISTRATION
 from carelog.text import mark, say, say_n
 from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.kit.panel import Panel, told_row
+from carelog.ui.kit.registered import RegisteredPanel
 from carelog.ui.kit.view import ThingsView
-from carelog.ui.naming import contact_words, sentence
+from carelog.ui.naming import contact_words
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
@@ -79,7 +77,7 @@ class PowerPage(ThingsView):
                 self._ring(things.power),
                 self._own_list(things.power),
                 self._plan(things),
-                self._registered(things.power),
+                RegisteredPanel(things.power, self._open_form),
             ],
             least=PANEL_LEAST,
         )
@@ -171,26 +169,6 @@ class PowerPage(ThingsView):
             made.words(say(mark("Nothing is written down. Use the plan on paper.")), soft=True)
         return made
 
-    def _registered(self, power: Power) -> QWidget:
-        """The lists of the electricity company and the ambulance, each asked for until it is recorded."""
-        made = Panel(say(mark("Registered")), "power_registered")
-        field = REGISTRATION.field("what")
-        assert field is not None
-        for what, held in power.registrations:
-            name = sentence(field.type.words(what))
-            if held is not None:
-                made.words(f"{name}: {_registration_words(held.entry.details, renew_by(held))}")
-                continue
-            made.words(say(mark("{name}: not recorded")).format(name=name), soft=True)
-            write = Button.calling(
-                say(mark("write it down …")),
-                f"register_{what}",
-                partial(self._open_form, REGISTRATION.name, {"what": what}),
-            )
-            write.setAccessibleName(say(mark("write down: {name} …")).format(name=name))
-            made.row(write)
-        return made
-
     # What can be done -----------------------------------------------------------------------------
 
     def begin(self, stamp: int | None) -> None:
@@ -247,14 +225,3 @@ def _computer_words(battery: "ComputerBattery | None") -> str:
             span=span(battery.minutes * 60_000_000)
         )
     return ", ".join(part for part in (state, full) if part)
-
-
-def _registration_words(details: "Details", until: date | None) -> str:
-    parts = []
-    if "since" in details:
-        parts.append(say(mark("since {day}")).format(day=full_day(date.fromisoformat(details["since"]))))
-    if until is not None:
-        parts.append(say(mark("renew by {day}")).format(day=full_day(until)))
-    if "reference" in details:
-        parts.append(str(details["reference"]))
-    return ", ".join(parts) or say(mark("recorded"))
