@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 from carelog.ui.button import Button, draw_box
 from carelog.ui.flow import Flow
 from carelog.ui.palette import INK
-from carelog.ui.theme import LARGE, STEP, Size, is_dark, percent_now
+from carelog.ui.theme import HUGE, LARGE, STEP, Size, is_dark, percent_now
 from carelog.ui.urgency import draw_urgent, urgent_ink
 from carelog.ui.words import Words
 
@@ -29,6 +29,7 @@ class Band(QWidget):
         self._most_lines = most_lines
         self._said: tuple[str, ...] = ("",)
         self._words = Words("", Size.NAME if is_urgent else Size.STRONG)
+        self._brief: list[tuple[Button, str, str]] = []
         self._buttons = QWidget()
         self._flow = Flow(self._buttons)
         layout = self._layout = QHBoxLayout(self)
@@ -38,10 +39,12 @@ class Band(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.hide()
 
-    def add_button(self, words: str, name: str, pressed: Callable[[], None]) -> Button:
-        """A button at its end."""
-        button = Button(words, name)
-        button.clicked.connect(lambda: pressed())
+    def add_button(self, words: str, name: str, pressed: Callable[[], None], brief: str = "") -> Button:
+        """A button at its end; `brief`: what it says where letters are huge."""
+        button = Button.calling(words, name, pressed)
+        if brief:
+            button.setAccessibleName(words)
+            self._brief.append((button, words, brief))
         self._flow.addWidget(button)
         return button
 
@@ -68,6 +71,10 @@ class Band(QWidget):
 
     def _fit(self) -> None:
         """Keep the buttons in one line where half the width allows; show the first words that fit beside."""
+        for button, words, brief in self._brief:
+            shown = brief if percent_now() >= HUGE else words
+            if button.words != shown:
+                button.setText(shown)
         wanted = self._flow.sizeHint().width()
         self._buttons.setMinimumWidth(min(wanted, self.width() * 3 // 5))
         if self._is_urgent:

@@ -12,7 +12,7 @@ from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Strong
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder, names
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import HUGE, STEP, Size, percent_now
 from carelog.ui.words import Words
 
 MOST_OTHERS = 3
@@ -69,14 +69,7 @@ class Head(QWidget):
         """Show who records and what time it is."""
         is_wide = self._is_wide()
         self._say_emergency(is_wide)
-        if self._access.has_begun:
-            now, home = self._present.now(), self._present.home()
-            self._clock.say(times.head(home, now) if is_wide else times.short_head(home, now))
-        person = self._present.picture.person if self._present.picture else None
-        is_made_up = bool(person is not None and person.invented)
-        long = say("A made-up household: nothing here is real")
-        self._made_up.say((long if is_wide else say("Made-up household")) if is_made_up else "")
-        self._made_up.setVisible(is_made_up)
+        self._say_middle(is_wide)
         wanted = (
             self._present.stage,
             self._recorder.who,
@@ -87,6 +80,33 @@ class Head(QWidget):
         if wanted != self._shown:
             self._shown = wanted
             self._show_who()
+
+    def _say_middle(self, is_wide: bool) -> None:
+        """The day and time, and whether all of it is made up: as much of it as has room."""
+        if self._access.has_begun:
+            now, home = self._present.now(), self._present.home()
+            shown = times.short_head(home, now), times.clock(home, now)
+            self._clock.say(times.head(home, now) if is_wide else self._first_that_fits(self._clock, *shown))
+        person = self._present.picture.person if self._present.picture else None
+        is_made_up = bool(person is not None and person.invented)
+        long, short = say("A made-up household: nothing here is real"), say("Made-up household")
+        brief = self._first_that_fits(self._made_up, short, say("Made up"))
+        self._made_up.say((long if is_wide else brief) if is_made_up else "")
+        self._made_up.setVisible(is_made_up)
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest and percent_now() >= HUGE:
+            self._say_middle(self._is_wide())
+        return super().event(event)
+
+    def _first_that_fits(self, label: Words, *texts: str) -> str:
+        """The first of them that has room in one line between the buttons, else the last."""
+        beside = [
+            each for each in (self._who, self._change, self.emergency, *self._buttons) if each.isVisible()
+        ]
+        room = self.width() - sum(each.sizeHint().width() + STEP for each in beside) - 5 * STEP
+        metrics = label.fontMetrics()
+        return next((each for each in texts if metrics.horizontalAdvance(each) <= room), texts[-1])
 
     def _say_emergency(self, is_wide: bool) -> None:
         """Its whole name where it has room; a reader of the screen hears that always."""
@@ -138,7 +158,9 @@ class Head(QWidget):
         return self.width() >= 900 * self.fontMetrics().height() / 22
 
     def _room(self) -> int:
-        """How many other initials have room beside the name."""
+        """How many other initials have room beside the name; huge letters leave them none."""
+        if percent_now() >= HUGE:
+            return 0
         clock = self._clock.fontMetrics().horizontalAdvance(self._clock.text())
         beside = (self.emergency, self._who, self._change)
         free = self.width() - sum(each.sizeHint().width() for each in beside) - clock - 12 * STEP

@@ -16,6 +16,8 @@ STYLE = ("-style", "fusion")
 SIZES = (100, 125, 150, 175, 200, 250, 300)
 """The sizes of text that are offered, in per cent."""
 SMALLEST, LARGEST = SIZES[0], SIZES[-1]
+HUGE = 250  # per cent; from here on a window of usual height holds a few lines
+HEADS_GROW_TO = 200  # per cent; beyond it only text grows, until it is as large as they are
 LARGE = 150  # per cent; from here on text is large (24 px, WCAG 2.2)
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
 BEDSIDE_TARGET = 96  # px, the tiles
@@ -42,9 +44,9 @@ class Size(Enum):
     EMERGENCY_NAME = (28, True)
 
 
-THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD})
-"""Large letters shine: in a dark room they keep their size and lose their weight."""
-THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.STRONG, Size.NAME, Size.EMERGENCY_NAME}
+THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD, Size.NAME, Size.STRONG})
+"""Letters shine: in a dark room they keep their size and lose their weight, so that all can have 7:1."""
+THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.EMERGENCY_NAME}
 KEPT = "text_size"
 """The property that says in which kind of text a widget is dressed; None: it keeps the font it has."""
 
@@ -103,11 +105,19 @@ class Theme:
                 widget.setFont(font(Size[name], self.percent))
 
 
+def pixels(size: Size, percent: int) -> int:
+    """The height of a kind of text in px; nothing that is larger than text gets smaller than it."""
+    own, text = size.value[0], Size.TEXT.value[0]
+    if own <= text:
+        return round(own * percent / 100)
+    return max(round(own * min(percent, HEADS_GROW_TO) / 100), round(text * percent / 100))
+
+
 def font(size: Size, percent: int) -> QFont:
     """The font of a kind of text."""
-    pixels, is_strong = size.value
+    is_strong = size.value[1]
     made = QFont(FAMILY)
-    made.setPixelSize(round(pixels * percent / 100))
+    made.setPixelSize(pixels(size, percent))
     is_thin = size in (THIN_AT_NIGHT if percent < LARGE else THIN_WHERE_LARGE) and is_dark()
     made.setWeight(QFont.Weight.DemiBold if is_strong and not is_thin else QFont.Weight.Normal)
     return made

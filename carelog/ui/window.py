@@ -22,6 +22,7 @@ from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
+SETTLED, ATTEMPTS = 60, 5  # ms in which everything has taken its place, and how often it is awaited
 PRESSING = ("board", "since")
 """The pages on which a tile's key presses it."""
 MOST_BEFORE = 50  # pages
@@ -82,6 +83,8 @@ class Window(QMainWindow):
         self._place()
         desk.present.when_changed.append(self._show_person)
         preferences.when_changed.append(self._show_person)
+        self._size: QSize | None = None
+        self._attempts = 0
         self._then: Callable[[], object] | None = None
         self._timer = self._new_timer()
 
@@ -266,8 +269,21 @@ class Window(QMainWindow):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_timer") and self._size is None:
+            self._size, self._attempts = self.size(), ATTEMPTS
+            QTimer.singleShot(SETTLED, self, self._take_back_size)
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and hasattr(self, "_timer"):
             self.tick()
+
+    def _take_back_size(self) -> None:
+        """While letters change, some parts ask for more room than they need afterwards."""
+        size, self._size = self._size, None
+        if size is None or self.isMaximized():
+            return
+        self.resize(size)
+        if self.size() != size and self._attempts:
+            self._size, self._attempts = size, self._attempts - 1
+            QTimer.singleShot(SETTLED, self, self._take_back_size)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.isAutoRepeat() or not self._press_key(event):

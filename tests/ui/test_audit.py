@@ -175,12 +175,10 @@ def contrast(one: str, other: str) -> float:
 
 
 @pytest.mark.parametrize("colours", [DAY, NIGHT])
-def test_body_text_has_7_to_1_other_text_4_5_and_the_ring_3(colours: object) -> None:
-    for ground in (colours.ground, colours.surface):  # type: ignore[attr-defined]
-        assert contrast(colours.ink, ground) >= 7  # type: ignore[attr-defined]
-        assert contrast(colours.soft, ground) >= 4.5  # type: ignore[attr-defined]
-        assert contrast(colours.accent, ground) >= 3  # type: ignore[attr-defined]
-        assert contrast(colours.ring, ground) >= 3  # type: ignore[attr-defined]
+def test_all_text_has_7_to_1_and_every_line_and_the_ring_3(colours: Colours) -> None:
+    for ground in (colours.ground, colours.surface, colours.rail):
+        assert min(contrast(each, ground) for each in (colours.ink, colours.soft)) >= 7
+        assert min(contrast(each, ground) for each in (colours.accent, colours.ring, colours.line)) >= 3
 
 
 def test_large_letters_at_night_have_4_5_to_1() -> None:

@@ -269,6 +269,58 @@ def test_no_press_counts_in_the_pause_after_a_choice(qapp: QApplication) -> None
     assert presses.count == 1
 
 
+# A pointer that rests -----------------------------------------------------------------------------------
+
+
+def point(opened: Opened, name: str, slide: int = 0) -> None:
+    """Move the pointer onto a button, so far off its middle."""
+    button = opened.find(name)
+    place = QPointF(button.mapTo(opened.window, button.rect().center()) + QPoint(slide, 0))
+    none = Qt.MouseButton.NoButton
+    away = opened.window.mapToGlobal(place)
+    held = Qt.KeyboardModifier.NoModifier
+    QApplication.sendEvent(opened.window, QMouseEvent(QEvent.Type.MouseMove, place, away, none, none, held))
+
+
+def rest(opened: Opened) -> None:
+    """Leave it there."""
+    dwell = opened.rest.inputs._dwell
+    assert dwell is not None
+    if dwell._timer.isActive():
+        dwell._timer.timeout.emit()
+
+
+def test_a_resting_pointer_presses_once_and_what_opens_beneath_it_is_not_pressed(opened: Opened) -> None:
+    opened.window.preferences.change(dwell=1000)
+    point(opened, "go_flags")
+    assert opened.window.page() == "board"
+    point(opened, "go_flags", 3)
+    rest(opened)
+    assert opened.window.page() == "flags"
+    for slide in (0, 4, -4):
+        point(opened, "go_flags", slide)
+        rest(opened)
+    opened.window.go("board")
+    point(opened, "go_flags", 2)
+    rest(opened)
+    assert opened.window.page() == "board"
+    point(opened, "tile_mouth_care")
+    rest(opened)
+    opened.wait(lambda: bool(opened.written("mouth_care")))
+
+
+def test_a_pointer_that_moves_on_in_time_presses_nothing(opened: Opened) -> None:
+    opened.window.preferences.change(dwell=1000)
+    point(opened, "go_flags")
+    point(opened, "go_plan")
+    rest(opened)
+    assert opened.window.page() == "plan"
+    opened.window.preferences.change(dwell=0)
+    point(opened, "go_board")
+    rest(opened)
+    assert opened.window.page() == "plan"
+
+
 # The way through the tree -----------------------------------------------------------------------------
 
 

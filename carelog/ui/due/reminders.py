@@ -33,7 +33,7 @@ class Reminders:
         """Whether something else is asked first: then it says in a few words how much is due."""
         self.when_renamed: Callable[[], None] = lambda: None
         self.band = Band("reminder_band", most_lines=1)
-        self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze)
+        self.band.add_button(say("Remind me in 10 min"), "reminder_later", self.snooze, say("in 10 min"))
         self.band.add_button(say("Hide"), "reminder_hide", self.hide)
         present.when_changed.append(self.refresh)
 

@@ -22,7 +22,7 @@ from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach
-from carelog.ui.theme import STEP, percent_now
+from carelog.ui.theme import HUGE, STEP, percent_now
 from carelog.ui.timeline.detail import Acts, Detail
 from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.model import TimelineModel
@@ -34,6 +34,7 @@ from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
 
 TYPED = 200  # ms without a key until what was typed is looked for
+HIGH = 600  # px, enough for the week's strip above rows in huge letters
 WIDE = 1160  # px at 100 %: from here on an entry stands beside the rows (a window of 1280 with its rail)
 ROOMY = 900  # px at 100 %: below it the way to what happened since is in the rail's list alone
 FOLLOWS = 150  # ms that the keys rest on a row until it is shown
@@ -148,6 +149,7 @@ class Timeline(QWidget):
 
     def _settle(self) -> None:
         """Beside or over the rows, as there is room; an entry that is shown goes along."""
+        self._strip.setVisible(percent_now() < HUGE or self.height() >= HIGH)  # else no row had room
         self._since.setVisible(self.width() >= ROOMY * percent_now() // 100)
         if self._side.isVisibleTo(self) == self.is_wide():
             return
