@@ -8,10 +8,12 @@ from carelog.analysis.rounds import RoundState, asked
 from carelog.analysis.titles import rule_title
 from carelog.analysis.week import Review
 from carelog.domain.flag import Flag
+from carelog.domain.moment import Instant
 from carelog.kinds import task_name
 from carelog.text import mark, say, say_n
 
 OVERDUE = "overdue"
+FAR: Instant = 1 << 62
 NAMED = 2
 """So many tasks at most are told one by one in the sentence."""
 _SENTENCE = mark("Under this plan, in the last {days} days: {dues}. {flags}")
@@ -151,17 +153,22 @@ def _number(count: int) -> str:
 
 def _flags(before: Sequence[Flag], after: Sequence[Flag]) -> str:
     """The flags that only one of the two has: “two flags more” would hide that three others are gone."""
-    was, would = {_known(each) for each in before}, {_known(each) for each in after}
-    more = [each for each in after if _known(each) not in was]
-    less = [each for each in before if _known(each) not in would]
-    parts = [
-        say(words).format(flags=_counted(found)) for words, found in ((_MORE, more), (_LESS, less)) if found
-    ]
+    both = ((_MORE, _beyond(after, before)), (_LESS, _beyond(before, after)))
+    parts = [say(words).format(flags=_counted(found)) for words, found in both if found]
     return " ".join(parts) or say(_SAME_FLAGS)
 
 
-def _known(flag: Flag) -> object:
-    return flag.rule, flag.subject, flag.raised_at, flag.level
+def _beyond(flags: Sequence[Flag], others: Sequence[Flag]) -> list[Flag]:
+    """The flags that aren't among others: one of those that stood at the same time is the same flag."""
+    return [each for each in flags if not any(_is_same(each, other) for other in others)]
+
+
+def _is_same(one: Flag, other: Flag) -> bool:
+    if (one.rule, one.subject, one.level) != (other.rule, other.subject, other.level):
+        return False
+    ends = (each.cleared_at for each in (one, other))
+    one_end, other_end = (end if end is not None else FAR for end in ends)
+    return one.raised_at < other_end and other.raised_at < one_end
 
 
 def _counted(flags: Sequence[Flag]) -> str:
@@ -178,7 +185,7 @@ def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str
         for each in flags:
             grouped.setdefault(_titled(each, names), ([], []))[side].append(each)
     for title, (old, new) in grouped.items():
-        if [*map(_known, old)] != [*map(_known, new)]:
+        if _beyond(old, new) or _beyond(new, old):
             yield MeantRow(say(_RAISED).format(rule=title), _counted(old), _counted(new))
 
 

@@ -17,7 +17,7 @@ from carelog.domain.plan import (
     Span,
     Task,
 )
-from carelog.domain.units import plain
+from carelog.domain.units import plain, with_unit
 from carelog.kinds import task_name
 from carelog.kinds.plan import PLAN
 from carelog.text import mark, say, say_n
@@ -45,8 +45,8 @@ COUNTS_ANYWAY: Mapping[str, Json] = {
 
 _NOT_BETWEEN = mark("{words}, not between {start} and {end}")
 _ALWAYS = mark("{words}, also in the quiet hours")
-_LATE_AFTER = mark("{words}, overdue after {minutes} min")
-_EARLY_BY = mark("{words}, from {minutes} min before")
+_LATE_AFTER = mark("{words}, overdue after {length}")
+_EARLY_BY = mark("{words}, from {length} before")
 _AT = mark("at {times}")
 _QUIET = mark("Quiet hours {start} to {end}")
 _NO_QUIET = mark("No quiet hours")
@@ -119,10 +119,14 @@ def task_sentence(task: Task, details: Details) -> str:
     elif task.every is not None and details.get("quiet"):
         words = say(_ALWAYS).format(words=words)
     if task.times and task.early != EARLY:
-        words = say(_EARLY_BY).format(words=words, minutes=plain(task.early / MINUTE))
+        words = say(_EARLY_BY).format(words=words, length=_minutes(task.early))
     if task.grace != GRACE:
-        words = say(_LATE_AFTER).format(words=words, minutes=plain(task.grace / MINUTE))
+        words = say(_LATE_AFTER).format(words=words, length=_minutes(task.grace))
     return words
+
+
+def _minutes(length: Instant) -> str:
+    return with_unit(length / MINUTE, say(mark("min")))
 
 
 def rhythm(task: Task) -> str:
@@ -133,12 +137,14 @@ def rhythm(task: Task) -> str:
 
 
 def every(length: Instant) -> str:
-    """An interval in words: “every 8 hours”, “every 7 days”."""
-    whole, rest = divmod(length, 24 * HOUR)
-    if not rest and whole > 1:
-        return say_n("every day", "every {count} days", whole).format(count=whole)
-    is_one = length == HOUR
-    return say_n("every hour", "every {count} hours", 1 if is_one else 2).format(count=plain(length / HOUR))
+    """An interval in words: “every 8 hours”, “every 7 days”; the number and its unit on one line."""
+    days, rest = divmod(length, 24 * HOUR)
+    if not rest and days > 1:
+        words, count = say_n("every day", "every {count} days", days), plain(days)
+    else:
+        words = say_n("every hour", "every {count} hours", 1 if length == HOUR else 2)
+        count = plain(length / HOUR)
+    return words.replace("{count} ", "{count}\N{NO-BREAK SPACE}").format(count=count)
 
 
 def hours(span: Span) -> tuple[str, str]:

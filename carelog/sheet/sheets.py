@@ -9,10 +9,11 @@ from carelog.sheet.declaration import Declaration
 from carelog.sheet.handover import HANDOVER
 from carelog.sheet.home import HOME
 from carelog.sheet.order import ORDER
+from carelog.sheet.plan import PLAN_SHEET
 from carelog.sheet.week import WEEK
 from carelog.text import mark, say
 
-SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, HANDOVER, BLANK, CARD, ORDER, HOME)
+SHEETS: tuple[Declaration, ...] = (WEEK, DAY, COURSE, HANDOVER, BLANK, CARD, ORDER, HOME, PLAN_SHEET)
 
 _UNKNOWN = mark("There is no sheet “{name}”; there are {names}.")
 

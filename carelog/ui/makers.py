@@ -213,7 +213,15 @@ class Makers:
         from carelog.ui.plan.page import PlanPage
 
         ways, recorder = self._ways, self._desk.recorder
-        return PlanPage(self._access, self._present, self._slips, recorder, ways.open_plan, ways.open_entry)
+        return PlanPage(
+            self._access,
+            self._present,
+            self._slips,
+            recorder,
+            ways.open_plan,
+            ways.open_entry,
+            lambda: ways.open_sheet("plan"),
+        )
 
     def emergency(self) -> QWidget:
         from carelog.ui.emergency.fallback import newest_picture

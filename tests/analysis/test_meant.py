@@ -83,3 +83,13 @@ def test_a_plan_from_a_time_to_come_is_tried_on_the_days_that_were() -> None:
     found = meant_of(household(), {**PLAN, "from": "2099-01-01T00:00:00+00:00", "tasks": []}, NOW)
     assert "inner tube asked for never instead of 40" in found.sentence
     assert rows(found)["Inner tube"][1] == "not asked for"
+
+
+def test_a_flag_that_would_only_have_come_sooner_is_the_same_flag() -> None:
+    record = household()
+    last = NOW - 3 * DAY_24_H
+    record.entries = [each for each in record.entries if each.kind != "inner_tube" or each.at.instant < last]
+    found = meant_of(record, {**PLAN, "tasks": [{"kind": "inner_tube", "every_h": 7.5}]}, NOW)
+    assert "Flagged beside" not in found.sentence
+    assert "Not flagged any more" not in found.sentence
+    assert found.sentence.endswith("not recorded 10 times instead of 9. The same flagged.")

@@ -11,7 +11,7 @@ from carelog.analysis.in_force import Reading
 from carelog.kinds.plan import PLAN
 from carelog.ui.plan.defaults import DEFAULTS, INNER
 from carelog.ui.plan.form import PlanForm
-from carelog.ui.plan.page import PlanPage
+from carelog.ui.sheet.page import SheetPage
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import Memory, household
 from tests.ui.test_board import texts
@@ -86,7 +86,7 @@ def test_a_sentence_is_pressed_and_changed_in_place_and_the_rest_stays(opened: O
     opened.press("pick_inner_tube_rhythm_6")
     assert change(opened) == "What changes: inner tube 8 → 6 h."
     button = opened.find("task_inner_tube", QPushButton)
-    assert button.accessibleName() == "Inner tube every 6 hours, not between 23:00 and 06:00"
+    assert plain(button.accessibleName()) == "Inner tube every 6 hours, not between 23:00 and 06:00"
     opened.press("pick_inner_tube_quiet_none")
     opened.find("field_inner_tube_grace").setText("30")
     words = "Inner tube every 6 hours, also in the quiet hours, overdue after 30 min"
@@ -132,7 +132,7 @@ def test_suggestions_stay_offered_to_an_adult_with_their_source_and_to_nobody_el
     opened.press("go_plan")
     opened.press("plan_change")
     shown = texts(opened.shown())
-    assert "Suggested: every 24 hours. Johns Hopkins" in shown
+    assert "Suggested: every 24 hours. Johns Hopkins" in plain(shown)
     assert "suggested: 20 to 30 cmH2O" in plain(shown)
     opened.press("say_cuff_pressure")
     opened.press("take_cuff_pressure")
@@ -239,16 +239,13 @@ def test_the_plan_is_changed_by_keyboard_alone(opened: Opened) -> None:
     assert change(opened) == "What changes: inner tube 8 → 12 h."
 
 
-def test_paper_holds_every_sentence_of_the_plan(opened: Opened) -> None:
+def test_the_plan_is_printed_on_the_page_for_paper(opener: Opener, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr(SheetPage, "show_sheet", lambda _page, name: asked.append(name))
+    opened = opener()
     opened.press("go_plan")
-    opened.wait(lambda: "Nour Bakker" in texts(opened.shown()))
-    page = opened.shown()
-    assert isinstance(page, PlanPage)
-    text = plain("\n".join(f"{title}\n{words}" for title, words in page.texts()))
-    assert "Care plan of Nima Albers" in text
-    assert "Inner tube every 8 hours, not between 23:00 and 06:00" in text
-    assert "SpO2: no limit set" in text
-    assert "nothing here is real" in text
+    opened.press("plan_print")
+    assert (opened.window.page(), asked) == ("sheet", ["plan"])
 
 
 def test_each_sentence_of_the_page_opens_its_own_in_the_editor(opened: Opened) -> None:
@@ -261,7 +258,7 @@ def test_each_sentence_of_the_page_opens_its_own_in_the_editor(opened: Opened) -
     assert "not between 22:30 and 06:00" in opened.find("task_inner_tube", QPushButton).accessibleName()
     opened.find("field_quiet").setText("")
     opened.find("field_quiet_to").setText("")
-    assert opened.find("task_inner_tube", QPushButton).accessibleName() == "Inner tube every 8 hours"
+    assert plain(opened.find("task_inner_tube", QPushButton).accessibleName()) == "Inner tube every 8 hours"
     assert change(opened) == "What changes: quiet hours 23:00–06:00 → none."
 
 

@@ -50,15 +50,15 @@ class PlanPage(ColumnView):
         recorder: Recorder,
         open_plan: OpenPlan,
         open_entry: Callable[[str], None],
+        open_sheet: Callable[[], None],
     ) -> None:
         """`open_plan` opens the editor at a place of the plan, with the details that it begins with."""
         super().__init__()
         self._access, self._present, self._slips = access, present, slips
         self._acts = SlipActs(access, recorder)
-        self._open_plan, self._open_entry = open_plan, open_entry
+        self._open_plan, self._open_entry, self._open_sheet = open_plan, open_entry, open_sheet
         self._plans: list[tuple[Plan, str]] = []
         self._abreast: PlansAbreast | None = None
-        self._trouble = ""
         self._newest = Newest()
         present.when_changed.append(self.refresh)
 
@@ -88,7 +88,6 @@ class PlanPage(ColumnView):
             [plan.entry for plan, _ in self._plans],
             self._abreast,
             slip and slip.entry.id,
-            self._trouble,
         )
 
     # The plan in force ----------------------------------------------------------------------------
@@ -99,8 +98,6 @@ class PlanPage(ColumnView):
             return
         picture = self._present.picture
         self.heading(say(PLAN.title))
-        if self._trouble:
-            self.words(self._trouble, Size.STRONG)
         if picture is None:
             self.words(self._present.unread(), soft=True)
             return
@@ -205,32 +202,9 @@ class PlanPage(ColumnView):
         )
         self.refresh()
 
-    # Paper ----------------------------------------------------------------------------------------
-
-    def texts(self) -> list[tuple[str, str]]:
-        """The plan in force as headings and texts, for paper."""
-        picture = self._present.picture
-        plan = picture.plan if picture is not None else None
-        if picture is None or plan is None:
-            return [(say(PLAN.title), say(_NONE))]
-        home = self._present.home()
-        since = f"{times.full_day(home.day(plan.since))}, {times.clock(home, plan.since)}"
-        who = say(_IN_FORCE).format(who=plan.details.get("set_by", ""), since=since)
-        title = say(mark("Care plan of {name}")).format(name=picture.person.name or say(mark("no name")))
-        parts = [
-            (each.title, "\n".join(one.words for one in each.sentences)) for each in self._passages(plan)
-        ]
-        invented = [("", say(mark("A made-up household: nothing here is real.")))]
-        return [(title, who), *parts, *(invented if picture.person.invented else [])]
-
     def print(self) -> None:
-        """On a printer of this computer."""
-        from carelog.ui.sheet.printing import TextPages, print_pages
-
-        self._trouble = print_pages(
-            self.window(), TextPages(self.texts()), say(mark("carelog, the care plan"))
-        )
-        self.refresh()
+        """The plan's sheet, on the page for paper."""
+        self._open_sheet()
 
 
 def _all_plans(record: "Record") -> "list[tuple[Plan, str]]":
