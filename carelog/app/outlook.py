@@ -15,6 +15,7 @@ from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at, plans
 from carelog.analysis.tube import tube_in_place
 from carelog.app.ports import FAR, Arrival, Record
+from carelog.app.writing import is_writing, last_writing
 from carelog.domain.due import Due
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -59,7 +60,7 @@ class Picture:
     last_known: Instant | None
     """When the record was last written to."""
     last_by: str
-    """The initials in the entry that was written last; empty when it has none."""
+    """The initials in the entry that was written last, not only said; empty when it has none."""
     count: int
     as_of: Instant | None = None
     """While the clock can't be believed, the moment that all this is of; then what is due isn't known."""
@@ -156,7 +157,7 @@ class Outlook:
             latest={held.entry.kind: held for held in reading.held},
             last=reading.held[-1] if reading.held else None,
             last_known=self._last.recorded_at if self._last else None,
-            last_by=self._last.by if self._last else "",
+            last_by=self._writing.by if self._writing else "",
             count=self._count,
             flags=None if self._flags is None else tuple(self._flags.at(now)),
             comparison=None if self._flags is None else self._flags.comparison,
@@ -173,7 +174,7 @@ class Outlook:
         self._ahead: Instant = 0
         self._arrival = record.last_arrival()
         self._count = record.count()
-        self._last = record.last_written()
+        self._last, self._writing = record.last_written(), last_writing(record)
         self._keep(record.of_kinds(LASTING))
         for held in zone_givers(record, self._at):
             self._keep(held.chain)
@@ -192,6 +193,7 @@ class Outlook:
     def _note(self, entry: Entry) -> None:
         if self._last is None or entry.recorded_at >= self._last.recorded_at:
             self._last = entry
+            self._writing = entry if is_writing(entry) else self._writing
 
     def _read(self, now: Instant | None) -> Reading:
         if self._at is None and now is not None and self._ahead > now:

@@ -13,6 +13,7 @@ from carelog.analysis.since import Since, Stands, since
 from carelog.analysis.week import Review
 from carelog.app.outlook import Picture
 from carelog.app.ports import FAR, Record
+from carelog.app.writing import last_writing
 from carelog.domain.moment import DAY_24_H, Instant
 
 MOST_DAYS = 30
@@ -26,7 +27,7 @@ ROW = "suctions"
 def since_of(record: Record, picture: Picture, by: str) -> Since:
     """What is told to somebody at the picture's moment."""
     now, home = picture.now, picture.home
-    own = record.last_written(now + 1, by)
+    own = last_writing(record, now + 1, by)
     last = None if own is None else own.recorded_at
     start = now - (NEW_HERE if last is None else MOST_DAYS) * DAY_24_H
     start = start if last is None else max(last, start)

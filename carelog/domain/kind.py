@@ -108,6 +108,8 @@ class Kind:
     ends_with_contact: bool = False
     """Whether its form ends with whom to ask."""
     needs_answer: NeedsAnswer | None = None
+    is_speech: bool = False
+    """Whether somebody only said it: its initials tell nothing of who records."""
     is_frequent: bool = False
     """Written daily, for years: only as much of it is read as somebody needs. Of the others all is."""
 

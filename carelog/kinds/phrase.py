@@ -9,6 +9,7 @@ PHRASE = Kind(
     title=mark("Phrase shown"),
     fields=(Field("text", "", Text(long=True), required=True, asked=mark("Words")),),
     has_page=True,
+    is_speech=True,
     is_frequent=True,
     draw=Draw.WORDS,
     export=Export("Communication"),

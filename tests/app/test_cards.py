@@ -23,8 +23,10 @@ from carelog.app.cards import (
     read_cards,
     read_messages,
 )
+from carelog.app.outlook import Outlook
 from carelog.app.programs import COMMAND, SystemProgram, aloud, here
 from carelog.app.readymade import BREATH, NEEDS, OWN, SETS, SPELLING
+from carelog.app.since import since_of
 from carelog.app.tone import LOUDEST, tone
 from tests.app.books import Desk, desk_in
 
@@ -116,6 +118,22 @@ def test_the_last_messages_are_neither_cards_nor_what_others_said(desk: Desk) ->
     desk.book.record("phrase", {"text": needs(desk).cards[0].text}, "")
     desk.book.record("phrase", {"text": "I am coming"}, "MO", note="Called 03:12")
     assert read_messages(desk.record, card_pages()) == tuple(f"message {n}" for n in range(11, 1, -1))
+
+
+def test_what_was_only_said_by_a_card_or_by_coming_tells_nothing_of_who_records(desk: Desk) -> None:
+    desk.book.record("suction", {}, "LR")
+    outlook = Outlook(desk.record)
+    for number in range(5):
+        desk.clock.instant += 1_000_000
+        outlook.add([desk.book.record("phrase", {"text": f"card {number}"}, "NA")])
+    for seen in (outlook, Outlook(desk.record)):
+        picture = seen.picture(desk.clock.instant)
+        assert (picture.last_by, picture.last_known) == ("LR", desk.clock.instant)
+    since = since_of(desk.record, Outlook(desk.record).picture(desk.clock.instant), "NA")
+    assert since.last is None
+    desk.clock.instant += 1_000_000
+    outlook.add([desk.book.record("mouth_care", {}, "MO")])
+    assert outlook.picture(desk.clock.instant).last_by == "MO"
 
 
 def test_the_tone_is_a_wav_file_of_our_own_as_loud_as_samples_can_be() -> None:

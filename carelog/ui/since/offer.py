@@ -64,6 +64,7 @@ class SinceOffer:
     def _look(self, initials: str) -> None:
         """When did they write last?"""
         from carelog.analysis.since import LONG_ENOUGH
+        from carelog.app.writing import last_writing
 
         self.hide()
         if not initials or not self._access.is_open():
@@ -71,7 +72,7 @@ class SinceOffer:
         asking, now = self._newest.ask(), self._present.now()
 
         def last(record: "Record") -> Instant | None:
-            found = record.last_written(now + 1, initials)
+            found = last_writing(record, now + 1, initials)
             if found is None and record.last_written(now - LONG_ENOUGH) is None:
                 return now  # the record has only begun: there is nothing to tell of before
             return None if found is None else found.recorded_at
