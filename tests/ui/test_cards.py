@@ -264,12 +264,16 @@ def test_a_player_that_fails_gives_way_to_the_next_and_without_any_the_page_says
 
 
 @pytest.mark.usefixtures("players", "programs")
-def test_where_there_is_no_player_at_all_it_is_said_and_a_closed_window_calls_no_more(cards: Opened) -> None:
-    cards.press("cards_call")
-    assert "There is no sound here" in texts(cards.shown())
-    calling = page_of(cards).calling
+def test_where_there_is_no_player_at_all_it_is_said_before_and_a_closed_window_calls_no_more(
+    opened: Opened,
+) -> None:
+    opened.window.do("cards")
+    assert opened.find("cards_call").text() == "call somebody (no sound)"
+    opened.press("cards_call")
+    assert "There is no sound here" in texts(opened.shown())
+    calling = page_of(opened).calling
     assert calling.ringer.is_ringing
-    cards.window.close()
+    opened.window.close()
     assert not calling.ringer.is_ringing
 
 

@@ -67,6 +67,7 @@ class KeptPhrases:
 
     def _take(self, slip: Slip) -> None:
         self._slip = slip
+        self.line.show()
         self._refresh()
 
     def _refresh(self) -> None:
@@ -80,4 +81,3 @@ class KeptPhrases:
         words = said.format(text=str(slip.first.details["text"]))
         self._words.say(f"{words} {slip.trouble}".strip())
         self._undo.setVisible(slip.state is State.SAVED)
-        self.line.show()

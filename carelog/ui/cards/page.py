@@ -31,6 +31,7 @@ from carelog.ui.cards.calling import Calling
 from carelog.ui.cards.change import CardEditor, rows_of
 from carelog.ui.cards.kept import KeptPhrases
 from carelog.ui.cards.shown import ShownCard
+from carelog.ui.cards.sound import is_heard
 from carelog.ui.cards.voice import Voice
 from carelog.ui.cards.write import WritePage, with_newest
 from carelog.ui.preferences import Preferences
@@ -90,9 +91,10 @@ class CardsPage(QWidget):
         self._show()
 
     def _acts(self) -> list[Button]:
+        call = say("call somebody") if is_heard() else say("call somebody (no sound)")
         return [
             Button.calling(say("write …"), "cards_write", lambda: self._open(self._write)),
-            Strong.calling(say("call somebody"), "cards_call", self.call),
+            Strong.calling(call, "cards_call", self.call),
             Button.calling(say("change …"), "cards_change", lambda: self._open(self._change)),
         ]
 
@@ -113,8 +115,11 @@ class CardsPage(QWidget):
         return is_elsewhere
 
     def hideEvent(self, event: QHideEvent) -> None:
+        """Another page was opened; a window that is only put aside stays as it is."""
         super().hideEvent(event)
-        self._fill_screen(False)
+        if not event.spontaneous():
+            self.kept.line.hide()
+            self._fill_screen(False)
 
     def press_key(self, text: str, stamp: int) -> bool:
         """A plain key: of a card or a subject, while the cards are shown."""

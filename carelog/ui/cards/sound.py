@@ -47,7 +47,7 @@ class ToneRinger:
     def start(self) -> None:
         """Begin to ring."""
         self.stop()
-        self._players = here(PLAYERS.get(sys.platform, ()))
+        self._players = found()
         if self._players and not self._write():
             self._players = []
         self._ring()
@@ -98,3 +98,13 @@ class ToneRinger:
             del self._players[0]
             self._told()
         self._again.start(AGAIN if self._players else BELL_AGAIN)
+
+
+def found() -> list[list[str]]:
+    """The players of this computer, best first."""
+    return here(PLAYERS.get(sys.platform, ()))
+
+
+def is_heard() -> bool:
+    """Whether this computer has a player; whether it works is known when it was tried."""
+    return bool(found())
