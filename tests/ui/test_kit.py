@@ -280,3 +280,25 @@ def test_what_is_registered_is_asked_for_once(opener: Opener) -> None:
     opened.wait(lambda: "Is the home on these lists?" not in words(opened))
     opened.press("kit_power")  # it still stands where it matters
     opened.wait(lambda: "Ambulance service: not recorded" in words(opened))
+
+
+def test_on_the_first_day_all_of_it_says_that_it_is_not_known(opener: Opener) -> None:
+    opened = kit_of(opener, Memory())
+    shown = words(opened)
+    for said in ("No tube is recorded.", "No machine was looked at yet", "Nothing was counted yet."):
+        assert said in shown
+    assert set(ticks(opened)) == {Sight.UNSEEN}
+    opened.press("kit_power")
+    opened.wait(lambda: "No power cut is written down that goes on." in words(opened))
+    for said in ("No contact recorded.", "No list yet.", "Use the plan on paper."):
+        assert said in words(opened)
+
+
+def test_without_cuff_and_inner_tube_neither_syringe_nor_inner_tubes_are_looked_for(opener: Opener) -> None:
+    tube = written(1, "tube_change", HOUR, id_mm=4, cuff="none", inner_tube="none")
+    child = written(2, "person", HOUR, name="Nima", born="2022-05-01")
+    opened = kit_of(opener, kept(tube, child))
+    assert "10 mL syringe" not in words(opened)
+    assert "Inner tubes" not in words(opened)
+    opened.press("box_save")
+    opened.wait(lambda: "Box looked at 03:12, nothing missing then" in words(opened))

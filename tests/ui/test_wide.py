@@ -12,6 +12,7 @@ from tests.ui.conftest import Opened
 PAGES = (
     "flags",
     "due",
+    "kit",
     "plan",
     "emergency",
     "help",
