@@ -160,6 +160,7 @@ def test_on_a_new_computer_the_code_is_asked_for_then_what_the_copy_holds_is_sho
     other = on_disk(target)
     monkeypatch.setattr(files, "_chosen", lambda _asked: copy)
     other.window.do("first")
+    pressed(other, "welcome_on")
     pressed(other, "open_other")
     assert "is encrypted. Type the recovery code" in said(other)
     typed(other, "sealed_code", code[:-2])
