@@ -48,6 +48,11 @@ def choose(folder: Path, languages: Sequence[str] = ()) -> None:
     use(found.gettext, found.ngettext)
 
 
+def languages(folder: Path) -> list[str]:
+    """The languages that have a compiled catalogue here, as in “de”; English needs none."""
+    return sorted(path.parts[-3] for path in folder.glob(f"*/LC_MESSAGES/{NAME}.mo"))
+
+
 DIRECTION = mark("LTR")
 """Not shown: a language that is written from right to left translates this as RTL."""
 

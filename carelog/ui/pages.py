@@ -172,7 +172,7 @@ PAGES = (
         mark("The record's basics"),
         lambda makers: makers.basics(),
         Spot.LIST,
-        mark("who it is about, the tube, whom to call, who writes"),
+        mark("who it is about, the tube, whom to call, who records"),
     ),
     Page(
         "settings",

@@ -16,6 +16,7 @@ from carelog.commands.surroundings import Surroundings
 from carelog.commands.window import parts as real_parts
 from carelog.paths import Places
 from carelog.sheet import PaperSheets
+from carelog.ui import repeats
 from carelog.ui.access import Stage
 from carelog.ui.application import build, furnish
 from carelog.ui.pages import Spot, standing
@@ -186,3 +187,14 @@ def places_in(folder: Path) -> Places:
 def opened(opener: Opener) -> Opened:
     """A window on the made-up household, its record open."""
     return opener()
+
+
+@pytest.fixture
+def evening(opener: Opener, monkeypatch: pytest.MonkeyPatch) -> Opened:
+    """A record that was begun a moment ago; a test's presses follow one another as a hand's never do."""
+    monkeypatch.setattr(repeats, "SAME_PRESS", 0)
+    opened = opener(Memory(), is_missing=True)
+    opened.press("begin_record")
+    opened.wait(lambda: opened.window.desk.access.is_open() and opened.window.page() == "first")
+    opened.find("basics_save")
+    return opened

@@ -4,64 +4,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QPushButton
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plans
-from carelog.domain.entry import Details
 from carelog.domain.moment import DAY_24_H
+from carelog.ui import repeats
+from carelog.ui.first import begin as begin_page
 from tests.ui.conftest import Opened, Opener, places_in
+from tests.ui.evening import answer, asks, press, said, standing, to
 from tests.ui.household import Memory
 
 Opens = Callable[[Path], Opened]
-
-
-@pytest.fixture
-def evening(opener: Opener) -> Opened:
-    """A record that was begun a moment ago."""
-    opened = opener(Memory(), is_missing=True)
-    opened.press("begin_record")
-    opened.wait(lambda: asks(opened) == "Whom is this record about?")
-    return opened
-
-
-def asks(opened: Opened) -> str:
-    """The question that is shown."""
-    page = opened.shown()
-    headings = [each for each in page.findChildren(QLabel) if getattr(each, "is_heading", False)]
-    return next((each.text() for each in headings if each.isVisible()), "")
-
-
-def said(opened: Opened) -> str:
-    """All texts of the page that is open."""
-    shown = opened.shown()
-    texts = (label.text() for label in shown.findChildren(QLabel) if label.isVisibleTo(shown))
-    return " ".join(texts).replace("\N{NO-BREAK SPACE}", " ")
-
-
-def press(opened: Opened, name: str) -> None:
-    """Press a button and wait until another question stands there."""
-    before = opened.shown().findChildren(QPushButton)
-    opened.press(name)
-    opened.wait(lambda: opened.shown().findChildren(QPushButton) != before)
-
-
-def answer(opened: Opened, button: str = "basics_save", **texts: str) -> None:
-    """Type these into their fields and save."""
-    for name, text in texts.items():
-        opened.find(f"field_{name}").setText(text)
-    press(opened, button)
-
-
-def to(opened: Opened, question: str) -> None:
-    """Leave questions open until this one."""
-    while asks(opened) != question:
-        press(opened, "basics_unknown")
-
-
-def standing(opened: Opened, kind: str) -> list[Details]:
-    """What the record holds of a kind."""
-    return [held.entry.details for held in Reading(opened.record.everything()).of(kind)]
 
 
 def begin(opened: Opened, born: str = "3 Feb 1961") -> None:
@@ -102,7 +56,7 @@ def test_further_answers_about_the_person_change_the_one_entry_without_a_questio
 
 
 def test_initials_come_from_the_name_and_more_people_leave_the_first_one_writing(evening: Opened) -> None:
-    to(evening, "Who writes here?")
+    to(evening, "Who records here?")
     answer(evening, "basics_more", name="Anna Marrow")
     answer(evening, name="Aldo Marrow")
     assert [each["initials"] for each in standing(evening, "recorder")] == ["AM", "AMa"]
@@ -135,9 +89,7 @@ def test_sentences_of_the_plan_make_one_plan_with_whom_it_is_from(evening: Opene
     to(evening, "Who gave you the plan?")
     answer(evening, set_by="Northgate ward 4")
     press(evening, "quiet_23_06")
-    evening.pause()
     press(evening, "every_8")
-    evening.pause()
     press(evening, "take_proposed")
     (plan,) = standing(evening, "plan")
     assert plan == {
@@ -154,7 +106,6 @@ def test_a_sentence_on_another_day_is_a_plan_of_its_own_and_the_one_before_stays
     answer(evening, set_by="Northgate ward 4")
     press(evening, "quiet_23_06")
     evening.clock.instant += DAY_24_H
-    evening.pause()
     press(evening, "every_8")
     found = plans(Reading(evening.record.everything()))
     assert [("quiet" in each.details, len(each.tasks)) for each in found] == [(True, 0), (True, 1)]
@@ -264,3 +215,27 @@ def test_a_label_without_an_id_is_kept_as_a_note_and_what_was_typed_waits_for_th
     answer(evening, id_mm="7")
     (tube,) = standing(evening, "tube_change")
     assert (tube["size_mark"], tube["cuff"], tube["id_mm"]) == ("27 Ch", "air", 7)
+
+
+def test_a_second_press_in_a_moment_is_a_hands_own_and_answers_nothing_else(
+    evening: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(repeats, "SAME_PRESS", 60_000)
+    begin(evening)
+    to(evening, "Can air pass by mouth and nose?")
+    press(evening, "pick_upper_airway_open")
+    evening.press("pick_helped_by_nothing")
+    evening.bot.wait(50)
+    (person,) = standing(evening, "person")
+    assert "upper_airway" in person
+    assert "helped_by" not in person
+
+
+def test_a_language_that_has_a_translation_can_be_chosen_by_its_own_name(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(begin_page, "languages", lambda _folder: ["de"])
+    opened = opener(Memory(), is_missing=True)
+    assert opened.find("pick_language_de").text() == "Deutsch"
+    opened.press("pick_language_de")
+    assert opened.window.preferences.now.language == "de"

@@ -26,7 +26,7 @@ Facts = Callable[[Picture], Details]
 
 STEPS = (
     mark("The person"),
-    mark("Who writes"),
+    mark("Who records"),
     mark("The tube"),
     mark("Air and breathing"),
     mark("What the team asks for"),
@@ -154,8 +154,8 @@ QUESTIONS = (
         "recorder",
         2,
         RECORDER.name,
-        mark("Who writes"),
-        mark("Who writes here?"),
+        mark("Who records"),
+        mark("Who records here?"),
         _recorder,
         ("initials", "name", "role"),
         ("initials",),

@@ -74,7 +74,7 @@ class BasicsList(ColumnView):
             for each in facts
             if self._is_one(each)
         )
-        self.heading(say("Who writes"), Size.NAME)
+        self.heading(say("Who records"), Size.NAME)
         self.list([*(self._person(held) for held in picture.recorders), self._one_more("recorder")])
         self.heading(say("Whom to call"), Size.NAME)
         self.list(

@@ -4,14 +4,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from PySide6.QtCore import QLocale
+
+from carelog import resources
 from carelog.app.backups import SEALED
 from carelog.domain.trouble import Trouble
-from carelog.text import say
+from carelog.text import languages, say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.files import ask_to_open
 from carelog.ui.first.asked import PRESSED
+from carelog.ui.forms.picks import Picks
 from carelog.ui.pages import CONSTANT
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
@@ -78,7 +82,23 @@ class Begin(ColumnView):
         self.words(say(CONSTANT), Size.STRONG)
         self.words(say("Press the size that is easy for tired eyes. It can be changed at any time."))
         self.row(*(self._size(percent) for percent in SIZES))
+        self._fill_language()
         self.row(Main.calling(say("Go on"), "welcome_on", self._go_on))
+
+    def _fill_language(self) -> None:
+        """Each by its own name; without a translation there is nothing to choose."""
+        found = languages(resources.folder() / "translations")
+        if not found:
+            return
+        options = [(code, QLocale(code).nativeLanguageName() or code) for code in ("en", *found)]
+        picks = Picks("language", say("Language"), options)
+        picks.put(self._preferences.now.language)
+        picks.when_changed.append(lambda: self._speak(picks.read()))
+        self.widget(picks)
+        self.words(say("The language changes at the next start."), soft=True)
+
+    def _speak(self, language: object) -> None:
+        self._preferences.change(language=language if isinstance(language, str) else "")
 
     def _size(self, percent: int) -> ChoiceButton:
         """A button in the letters that it is about."""

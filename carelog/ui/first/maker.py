@@ -45,7 +45,7 @@ class KitAsked(Asked):
 
     is_saved_by_button = False
 
-    def __init__(self, now: Now, open_form: OpenForm) -> None:
+    def __init__(self, now: Now, open_form: OpenForm, go: Callable[[str], None]) -> None:
         super().__init__(now)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -55,6 +55,7 @@ class KitAsked(Asked):
             button = RowButton(say(words), f"kit_{kind}", kind, told)
             button.clicked.connect(lambda _=False, name=kind, begin=given: open_form(name, begin))
             column.addWidget(button)
+        column.addWidget(row(Button.calling(say("To the page Kit"), "first_kit", lambda: go("kit"))))
 
 
 class PaperAsked(Asked):
@@ -107,7 +108,7 @@ class ScreenMaker:
             "recorder": lambda: RecorderAsked(now),
             "tube": lambda: TubeAsked(now),
             "tube_day": lambda: TubeDayAsked(now),
-            "kit": lambda: KitAsked(now, self._open_form),
+            "kit": lambda: KitAsked(now, self._open_form, self._go),
             "paper": lambda: PaperAsked(now, self._print_folder, self._go),
         }
         return makers[name]()

@@ -81,6 +81,11 @@ class QuestionRun(QWidget):
 
     # Which screen ---------------------------------------------------------------------------------
 
+    @property
+    def is_saving(self) -> bool:
+        """Whether an answer is on its way, and the next question waits for it."""
+        return self._is_saving or self._then is not None
+
     def opened(self) -> None:
         """Go on where one was; at first where something is half typed, or without an answer."""
         picture = self._desk.present.picture
@@ -111,7 +116,7 @@ class QuestionRun(QWidget):
         held = held_for(screen, picture, entry_id)
         now = Now(picture, present.home(), present.now(), held)
         asked = self._maker.made(screen, now)
-        kept = None if entry_id else self._kept.typed(screen.key)
+        kept = self._kept.typed(self._key())
         if kept is not None:
             asked.restore(kept)
         asked.when_changed.append(self._on_typed)
@@ -224,8 +229,13 @@ class QuestionRun(QWidget):
 
     def _on_typed(self) -> None:
         self._confirmed = []
-        if self.at is not None and self._asked is not None and not self._entry:
-            self._kept.put(self.at.key, self._asked.typed())
+        if self._asked is not None:
+            self._kept.put(self._key(), self._asked.typed())
+
+    def _key(self) -> str:
+        """What is typed here is kept under this name: that of the screen, and of the entry it changes."""
+        assert self.at is not None
+        return f"{self.at.key} {self._entry}".strip()
 
     def _on_named(self) -> None:
         """A team was pressed."""
@@ -279,6 +289,7 @@ class QuestionRun(QWidget):
             self._refuse(trouble)
             return
         self._is_saving = True
+        key = self._key()
         by, picture = self._desk.recorder.who, self._desk.present.picture
         self._awaited = picture.count + 1 if picture is not None else 0
         before = screen.asked.before(picture) if picture is not None else {}
@@ -289,7 +300,7 @@ class QuestionRun(QWidget):
         def saved(entries: Sequence[Entry]) -> None:
             self._is_saving = False
             if self._asked is None or not self._asked.keeps_typed:
-                self._kept.drop(screen.key)
+                self._kept.drop(key)
             self._then = then
             self._note(screen, before, entries)
             self._on_changed()
