@@ -82,11 +82,28 @@ def _given(
             yield part
 
     if request.form == "csv":
+        if request.passphrase:
+            raise WrongUse(say("A folder can't be encrypted. Take --as zip."))
         _give_folder(extract, target, request.has_bom, seen)
     else:
-        parts = _parts(request, extract, record, now, seen)
-        output.write_file(target, seen(parts), record.path)
+        parts = seen(_parts(request, extract, record, now, seen))
+        if request.passphrase:
+            _give_sealed(request.passphrase, parts, target, record)
+        else:
+            output.write_file(target, parts, record.path)
     return len(entries)
+
+
+def _give_sealed(passphrase: str, parts: Iterable[bytes], target: Path, record: Record) -> None:
+    """An envelope that the passphrase opens; what lies in it is written into the private folder first."""
+    from carelog.seal.envelope import FILE, seal
+
+    with paths.scratch() as folder:
+        between = folder / "given"
+        output.write_file(between, parts)
+        with between.open("rb") as source:
+            sealed = seal(source, between.stat().st_size, passphrase, FILE)
+            output.write_file(target, sealed, record.path)
 
 
 def _entries(request: GiveRequest, record: Record) -> list[Entry]:

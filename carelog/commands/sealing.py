@@ -1,7 +1,7 @@
 """Copies in and out of envelopes, with this computer's keys and what somebody typed."""
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -12,8 +12,9 @@ from carelog.app.backups import SEALED
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.moment import Instant
-from carelog.domain.trouble import Trouble, WrongUse
+from carelog.domain.trouble import Refused, Trouble, WrongUse
 from carelog.seal import code as codes
+from carelog.seal import passphrase as passphrases
 from carelog.seal.magic import is_sealed
 from carelog.text import say, say_n
 
@@ -154,45 +155,24 @@ def contents(file: Path, name: str) -> str:
     return words.format(copy=name, who=who, count=count, when=when)
 
 
-SHORTEST = 12  # letters of a passphrase: some words that nobody guesses
-
-
 def typed_words(given: Given, around: Surroundings) -> str:
     """The passphrase that was given, or read from standard input; `WrongUse` for one that is too short."""
     text = given.needed("passphrase")
-    words = around.first_line() if text == STANDARD_INPUT else text
-    if len(words) < SHORTEST:
-        sentence = say("The passphrase is too short. Take some words, at least {count} letters.")
-        raise WrongUse(sentence.format(count=SHORTEST))
-    return words
-
-
-def sealed_for(words: str, target: Path, give: Callable[[Path], int], form: str) -> int:
-    """Give something out into an envelope that a passphrase opens; what `give` says of how many entries."""
-    from carelog.app.output import write_file
-    from carelog.seal.envelope import FILE, seal
-
-    if form == "csv":
-        raise WrongUse(say("A folder can't be encrypted. Take --as zip."))
-    with paths.scratch() as folder:
-        between = folder / f"given-{target.name}"
-        count = give(between)
-        with between.open("rb") as source:
-            write_file(target, seal(source, between.stat().st_size, words, FILE))
-        return count
+    try:
+        return passphrases.read(around.first_line() if text == STANDARD_INPUT else text)
+    except Refused as refused:
+        raise WrongUse(refused.sentence) from None
 
 
 @contextmanager
-def given_file(file: Path, given: Given, around: Surroundings) -> Iterator[Path]:
-    """A file that somebody gave, out of its envelope where it lies in one."""
+def given_file(file: Path, around: Surroundings, code: str = "", passphrase: str = "") -> Iterator[Path]:
+    """A file that somebody gave, out of its envelope where it lies in one; else `Refused`."""
     if not is_sealed(file):
         yield file
         return
     from carelog.seal.envelope import FILE
     from carelog.store.sealed import unsealed
 
-    means = keyring(around).means(typed_code(given.text("code"), around))
-    if given.has("passphrase"):
-        means = replace(means, passphrase=typed_words(given, around))
+    means = replace(keyring(around).means(code), passphrase=passphrase or None)
     with unsealed(file, means, FILE) as found:
         yield found.path

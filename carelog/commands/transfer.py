@@ -1,5 +1,6 @@
 """`carelog import` and `export`: the record in and out."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from carelog.app.ports import Record
@@ -19,7 +20,10 @@ FORMS = (EXCHANGE, "fhir", "csv", "xlsx", "html", "zip")
 def bring_in(given: Given, around: Surroundings) -> int:
     """Add the entries of an exchange file, or of the archive that holds one: all or none."""
     source, path = Path(given.values[0]), Path(given.needed("record"))
-    with sealing.given_file(source, given, around) as file, records.source_of(file) as lines:
+    code = sealing.typed_code(given.text("code"), around)
+    words = sealing.typed_words(given, around) if given.has("passphrase") else ""
+    opened = sealing.given_file(source, around, code, words)
+    with opened as file, records.source_of(file) as lines:
         merged, more = records.merge(lines, path, around)
     around.say(
         say_n(
@@ -46,12 +50,9 @@ def export(given: Given, around: Surroundings) -> int:
         raise WrongUse(say("--as must be one of {forms}.").format(forms=", ".join(FORMS)))
     target, path = Path(given.values[0]), Path(given.needed("record"))
     with records.opened(path, around) as record:
-        request, now = _request(given, form, record), around.clock.now()
-        if given.has("passphrase"):
-            words = sealing.typed_words(given, around)
-            count = sealing.sealed_for(words, target, lambda file: give(request, record, file, now), form)
-        else:
-            count = give(request, record, target, now)
+        words = sealing.typed_words(given, around) if given.has("passphrase") else ""
+        request = replace(_request(given, form, record), passphrase=words)
+        count = give(request, record, target, around.clock.now())
     around.say(
         say_n("One entry written to {file}.", "{count} entries written to {file}.", count).format(
             count=count, file=target

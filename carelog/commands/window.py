@@ -12,6 +12,7 @@ from carelog.text import say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from contextlib import AbstractContextManager
 
     from carelog.app.drill import Tried
     from carelog.app.ports import Exchange, Record, Sheets
@@ -73,6 +74,7 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         needs_code=lambda file: _needs_code(file, around),
         holds=lambda file, code: _holds(file, code, around),
         take_up=lambda file, path, code: _taken_up(file, path, around, code),
+        given_file=lambda file, passphrase: _given_file(file, passphrase, around),
         meet=lambda record, root, is_sealed: _meet(record, root, around, is_sealed),
         take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
         held_up_to=lambda copy, now: _held_up_to(copy, now, around),
@@ -177,6 +179,12 @@ def _taken_up(file: Path, path: Path, around: Surroundings, code: str) -> "Recor
 
     take_up(file, path, around, code)
     return _opened(path, around)
+
+
+def _given_file(file: Path, passphrase: str, around: Surroundings) -> "AbstractContextManager[Path]":
+    from carelog.commands.sealing import given_file
+
+    return given_file(file, around, passphrase=passphrase)
 
 
 def _meet(record: "Record", root: Path, around: Surroundings, is_sealed: bool) -> list[str]:

@@ -1,6 +1,6 @@
 """What somebody asks the record to be given out as."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from carelog.domain.moment import Instant
 
@@ -9,7 +9,8 @@ from carelog.domain.moment import Instant
 class GiveRequest:
     """In which form, and from which moment to which (None: all of it).
 
-    `has_bom`: for older spreadsheets; `nameless`: the titles of its PDFs have no name.
+    `has_bom`: for older spreadsheets; `nameless`: the titles of its PDFs have no name; `passphrase`: what
+    alone opens the file (empty: anybody does).
     """
 
     form: str = "exchange"
@@ -17,3 +18,4 @@ class GiveRequest:
     until: Instant | None = None
     has_bom: bool = True
     nameless: bool = False
+    passphrase: str = field(default="", repr=False)

@@ -298,7 +298,7 @@ class Makers:
         from carelog.ui.settings.transfer import Transfer
 
         follow = self._slips.saved_here.follow
-        transfer = Transfer(self._access, self._present, self._desk.parts.exchange, follow)
+        transfer = Transfer(self._access, self._present, self._desk.parts, follow)
         parts, take_over = self._desk.parts, self._taking.take_over
         return CopiesPage(
             self._present,

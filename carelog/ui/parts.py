@@ -1,6 +1,7 @@
 """What the window is given by the composition root: ports and functions, never the store or the sheets."""
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,6 +37,10 @@ def _needs_none(_file: Path) -> bool:
 
 def _nothing_taken(_file: Path, path: Path, _code: str) -> "Record":
     raise Refused(str(path))
+
+
+def _as_it_is(file: Path, _passphrase: str) -> AbstractContextManager[Path]:
+    return nullcontext(file)
 
 
 def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
@@ -103,6 +108,8 @@ class Parts:
 
     An encrypted one is opened by this computer's keys or the code, if one is given.
     """
+    given_file: Callable[[Path, str], AbstractContextManager[Path]] = _as_it_is
+    """A file that somebody gave, out of its envelope for as long as it is read; opened by a passphrase."""
     meet: "Callable[[Record, Path, bool], Sequence[str]]" = _nobody_met
     """Reads what other computers left on a stick and leaves all of a record there, encrypted or not."""
     take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over

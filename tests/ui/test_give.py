@@ -10,9 +10,11 @@ from unittest.mock import Mock
 
 import pytest
 from pypdfium2 import PdfDocument
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 from carelog.domain.paper import Cancelled
+from carelog.seal.magic import is_envelope
+from carelog.ui import files
 from carelog.ui.give.giver import TOLD_EACH
 from carelog.ui.give.page import READERS, GivePage
 from carelog.ui.words import Words, breakable
@@ -205,3 +207,40 @@ def test_the_archives_sheets_have_no_name_in_their_titles_where_that_is_chosen(
         with PdfDocument(archive.read(sheet)) as document:
             title = str(document.get_metadata_value("Title"))
     assert ("Nima Albers" in title) is not hides_name
+
+
+def test_a_file_can_be_locked_with_a_passphrase_and_only_that_takes_it_in_again(
+    page: tuple[Opened, GivePage], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, found = page
+    target, suggested = tmp_path / "out.jsonl.sealed", list[str]()
+
+    def asked(_parent: object, _title: str, name: str, _kinds: str) -> tuple[str, str]:
+        suggested.append(name)
+        return str(target), ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    assert not opened.window.findChildren(QWidget, "give_lock"), "a page for any browser can't be locked"
+    opened.press("pick_give_to_exchange")
+    opened.press("give_lock")
+    assert "Only carelog opens the file" in words(opened)
+    opened.find("give_passphrase").setText("too few")
+    opened.press("give_save")
+    assert "too short" in words(opened)
+    assert suggested == []
+    assert opened.find("give_passphrase").text() == "too few"
+    opened.find("give_passphrase").setText("a horse, a staple")
+    opened.press("give_save")
+    opened.wait(lambda: is_told(opened, target.name))
+    assert suggested[0].endswith(".jsonl.sealed")
+    assert is_envelope(target.read_bytes())
+    assert "staple" not in repr(found.request())
+    monkeypatch.setattr(files, "_chosen", lambda _asked: target)
+    opened.window.go("copies")
+    opened.press("import_file")
+    opened.wait(lambda: "is encrypted" in words(opened))
+    for typed, told in (("a horse, a stable", "doesn't open"), ("a horse, a staple", "already there")):
+        opened.find("import_passphrase").setText(typed)
+        opened.press("import_open")
+        opened.wait(lambda told=told: told in words(opened))  # type: ignore[misc]
+    assert not opened.window.findChildren(QWidget, "import_passphrase")

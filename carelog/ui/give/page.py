@@ -9,14 +9,16 @@ from shiboken6 import isValid
 
 from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import DAY_24_H
+from carelog.domain.trouble import Refused
 from carelog.text import mark, say, say_n
 from carelog.ui.access import Access
-from carelog.ui.button import Button, Main
+from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import Option, Picks
 from carelog.ui.give.giver import Giver
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
+from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
@@ -32,6 +34,8 @@ class Reader:
     words: str
     holds: str
     suffix: str
+    is_taken_in: bool = False
+    """Whether carelog reads it: then it can be locked, and opened there again."""
 
 
 READERS = (
@@ -40,17 +44,27 @@ READERS = (
     Reader("xlsx", mark("a spreadsheet"), mark("A table for each kind of entry, and charts."), ".xlsx"),
     Reader("csv", mark("other programs"), mark("A folder of plain tables, and what they mean."), ""),
     Reader(
-        "exchange", mark("my other computer"), mark("All entries as they are, to be added there."), ".jsonl"
+        "exchange",
+        mark("my other computer"),
+        mark("All entries as they are, to be added there."),
+        ".jsonl",
+        True,
     ),
     Reader(
         "zip",
         mark("somebody who needs all of it"),
         mark("All entries, the page, and the newest four weeks on paper. It can be taken in again."),
         ".zip",
+        True,
     ),
 )
 SPANS: tuple[Option, ...] = ((7, mark("last 7 days")), (28, mark("last 28 days")), (0, mark("all of it")))
 _OPEN = mark("The file isn't locked. Whoever finds it can read it.")
+_LOCKED = mark(
+    "Only carelog opens the file, and only with these words. Tell them by phone. If they are lost, no one "
+    "can open it."
+)
+SEALED = ".sealed"
 
 
 class GivePage(ColumnView):
@@ -63,6 +77,8 @@ class GivePage(ColumnView):
         self._present = present
         self._reader = READERS[0]
         self._days = 7
+        self._is_locked = False
+        self._passphrase = ""
         self._told = ""
         self._telling: Words | None = None
         self._is_giving = False
@@ -70,7 +86,7 @@ class GivePage(ColumnView):
 
     def key(self) -> object:
         told = "" if self._is_giving else self._told
-        return self._reader, self._days, told, self._is_giving, self._access.is_open()
+        return self._reader, self._days, told, self._is_giving, self._access.is_open(), self.is_locked()
 
     def fill(self) -> None:
         self.heading(say("Give somebody the record"))
@@ -81,12 +97,37 @@ class GivePage(ColumnView):
         self._pick(say("Which days?"), "give_days", [(days, say(words)) for days, words in SPANS], self._days)
         self.part()
         self.words(say(self._reader.holds), Size.STRONG)
-        self.words(say(_OPEN))
+        self._fill_lock()
         save = Main(say("Write the file …"), "give_save")
         save.clicked.connect(self._ask_where)
         stop = Button.calling(say("Stop"), "give_stop", self._giver.stop)
         self.row(*((stop,) if self._is_giving else (save,)))
         self._telling = self.words(self._told, Size.STRONG) if self._told else None
+
+    def is_locked(self) -> bool:
+        """Whether the file is to be opened by a passphrase alone."""
+        return self._is_locked and self._reader.is_taken_in
+
+    def _fill_lock(self) -> None:
+        if self._reader.is_taken_in:
+            lock = ChoiceButton(say("Lock it with a passphrase"), "give_lock")
+            lock.show_on(self._is_locked)
+            lock.switched.connect(self._lock)
+            self.row(lock)
+        self.words(say(_LOCKED if self.is_locked() else _OPEN))
+        if self.is_locked():
+            line = Line("give_passphrase", say("The passphrase: some words, at least 12 letters"))
+            line.setPlaceholderText(line.accessibleName())
+            line.setText(self._passphrase)
+            line.textChanged.connect(self._keep)
+            self.widget(Ringed(line))
+
+    def _lock(self, is_on: bool) -> None:
+        self._is_locked, self._told = is_on, ""
+        self.refresh()
+
+    def _keep(self, typed: str) -> None:
+        self._passphrase = typed
 
     def _pick(self, words: str, name: str, options: list[Option], chosen: object) -> None:
         self.heading(words, Size.NAME)
@@ -105,17 +146,26 @@ class GivePage(ColumnView):
 
     def request(self) -> GiveRequest:
         """What is chosen; days end with this moment."""
-        nameless = self._preferences.now.hides_name
+        nameless, words = self._preferences.now.hides_name, self._passphrase if self.is_locked() else ""
         if not self._days:
-            return GiveRequest(self._reader.form, nameless=nameless)
+            return GiveRequest(self._reader.form, nameless=nameless, passphrase=words)
         home, now = self._present.home(), self._present.now()
         since = home.start_of(home.day(now - (self._days - 1) * DAY_24_H))
-        return GiveRequest(self._reader.form, since, now + 1, nameless=nameless)
+        return GiveRequest(self._reader.form, since, now + 1, nameless=nameless, passphrase=words)
 
     def _ask_where(self) -> None:
+        if self.is_locked():
+            from carelog.seal import passphrase
+
+            try:
+                passphrase.read(self._passphrase)
+            except Refused as refused:
+                self._tell(refused.sentence)
+                return
         day = self._present.home().day(self._present.now()).isoformat()
-        suggested = f"carelog-{day}{self._reader.suffix}"  # never whose it is: a name is read by anybody
-        kinds = f"*{self._reader.suffix}" if self._reader.suffix else ""
+        suffix = self._reader.suffix + (SEALED if self.is_locked() else "")
+        suggested = f"carelog-{day}{suffix}"  # never whose it is: a name is read by anybody
+        kinds = f"*{suffix}" if suffix else ""
         name, _kind = QFileDialog.getSaveFileName(self, say("Write the file"), suggested, kinds)
         if name:
             self.give_to(Path(name))

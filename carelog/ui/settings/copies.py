@@ -16,6 +16,7 @@ from carelog.ui.copies import Copies
 from carelog.ui.files import ask_to_open, ask_to_save
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
+from carelog.ui.ringed import Line, Ringed
 from carelog.ui.settings.transfer import Transfer
 from carelog.ui.theme import Size
 
@@ -67,6 +68,7 @@ class CopiesPage(ColumnView):
             self._said,
             importing,
             self._transfer.other,
+            self._transfer.locked,
             self._transfer.has_rivals,
             self._copies.said,
             newest,
@@ -90,6 +92,9 @@ class CopiesPage(ColumnView):
             self.words(say("This record holds no care yet. It can be set aside, and is kept."))
             words = say("Set it aside and take up “{name}”").format(name=other.name)
             self.row(Button.calling(words, "take_over", lambda: self._take_over(other)))
+        locked = self._transfer.locked
+        if locked is not None and not self._transfer.is_importing:
+            self._fill_locked(locked)
         newest = self._copies.newest
         home, now = self._present.home(), self._present.now()
         if newest is not None:
@@ -116,6 +121,17 @@ class CopiesPage(ColumnView):
             Button.calling(say("Import a file …"), "import_file", self._import),
             Button.calling(say("Export everything …"), "export_file", self._export),
         )
+
+    def _fill_locked(self, file: Path) -> None:
+        line = Line("import_passphrase", say("The passphrase"))
+        line.setPlaceholderText(say("The passphrase"))
+        self.widget(Ringed(line))
+
+        def take_in() -> None:
+            self._transfer.take_in(file, line.text())
+
+        line.returnPressed.connect(take_in)
+        self.row(Button.calling(say("Open it and take it in"), "import_open", take_in))
 
     def _fill_tries(self, home: Home) -> None:
         """A few copies, newest first and the oldest last, each to be tried without touching the record."""
@@ -187,7 +203,7 @@ class CopiesPage(ColumnView):
         self._copies.make()
 
     def _import(self) -> None:
-        path = ask_to_open(self, say("Import a file"), "*.jsonl *.zip")
+        path = ask_to_open(self, say("Import a file"), "*.jsonl *.zip *.sealed")
         if path is not None:
             self._transfer.take_in(path)
 

@@ -14,7 +14,8 @@ from carelog.ui.access import Access
 from carelog.ui.present import Present
 
 if TYPE_CHECKING:
-    from carelog.app.ports import Exchange, Record
+    from carelog.app.ports import Record
+    from carelog.ui.parts import Parts
 
 STEP = 500  # entries between two reports
 
@@ -26,13 +27,13 @@ class Transfer:
         self,
         access: Access,
         present: Present,
-        exchange: "Callable[[], Exchange]",
+        parts: "Parts",
         follow: "Callable[[Record], None]",
     ) -> None:
         """`follow` is told which record an import may have said the person of."""
         self._access = access
         self._present = present
-        self._exchange = exchange
+        self._parts = parts
         self._follow = follow
         self.told: Callable[[str], None] = lambda _sentence: None
         """Given each sentence about how it goes."""
@@ -41,16 +42,18 @@ class Transfer:
         self.is_importing = self.has_rivals = False
         self.other: Path | None = None
         """A file about another person, refused by a record that holds no care yet."""
+        self.locked: Path | None = None
+        """A file that is encrypted and wasn't opened yet by what was typed."""
 
-    def take_in(self, path: Path) -> None:
-        """Import a file: all of it or nothing."""
-        self.other = None
+    def take_in(self, path: Path, passphrase: str = "") -> None:
+        """Import a file: all of it or nothing. `passphrase` opens one that is encrypted for somebody."""
+        self.other = self.locked = None
         self._stop.clear()
         self._shown = 0
         self.is_importing = True
         self.told(say("Reading the file …"))
         self._access.act(
-            lambda _logbook, record: self._merged(record, path), self._on_merged, self._on_refused
+            lambda _logbook, record: self._merged(record, path, passphrase), self._on_merged, self._on_refused
         )
 
     def stop(self) -> None:
@@ -80,16 +83,21 @@ class Transfer:
 
         self._access.act(lambda _logbook, record: met(record), on_met, self.told)
 
-    def _merged(self, record: "Record", path: Path) -> tuple[Merged, list[str]]:
+    def _merged(self, record: "Record", path: Path, passphrase: str) -> tuple[Merged, list[str]]:
         """In the writer's thread: what was added, and line by line what that did."""
         from carelog.app.merging import before_import, told
         from carelog.export.unpacked import exchange_file
 
         now = self._present.now()
+        self.locked = path if self._parts.needs_code(path) else None
+        if self.locked is not None and not passphrase:
+            raise Refused(say("“{name}” is encrypted. Type in the passphrase.").format(name=path.name))
         try:
             before = before_import(record, now)
-            with path.open("rb") as file, exchange_file(file) as lines:
-                merged = self._exchange().merge(lines, record, self._progress, self._stop.is_set)
+            opened = self._parts.given_file(path, passphrase)
+            with opened as found, found.open("rb") as file, exchange_file(file) as lines:
+                self.locked = None
+                merged = self._parts.exchange().merge(lines, record, self._progress, self._stop.is_set)
         except AnotherPerson:
             if holds_no_care(record):
                 self.other = path
@@ -122,7 +130,7 @@ class Transfer:
         self._present.read_anew()
 
     def _written(self, record: "Record", path: Path) -> int:
-        lines = self._exchange().write(record, record.everything(), self._present.now())
+        lines = self._parts.exchange().write(record, record.everything(), self._present.now())
         return write_file(path, lines, record.path) - 1  # the heading is no entry
 
     def _on_written(self, count: int) -> None:
