@@ -6,15 +6,15 @@ no source. What nobody looked at is said so; nothing here counts as packed befor
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
 from carelog.analysis.battery import Lasting, lasting, minute_words, runs
 from carelog.analysis.boxlook import items_of
 from carelog.analysis.in_force import Held, Reading, order_of
-from carelog.analysis.kit import Kit, kit
-from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, machine_words, machines
+from carelog.analysis.kit import Kit
+from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, machine_words
 from carelog.analysis.spread import Use, chance, ratio_of
 from carelog.analysis.supplies import WINDOW_DAYS, newest_days
 from carelog.analysis.times import near
@@ -63,10 +63,6 @@ class GoingOut:
     """The suction machine that ran longest on its battery; empty where none did."""
     runs: Lasting | None
 
-    def of_day(self) -> "GoingOut":
-        """The same as of the day's beginning, for comparison: nothing here changes by the minute."""
-        return replace(self, now=self.home.start_of(self.home.day(self.now)))
-
     def catheters(self, hours: Fraction) -> tuple[int, int] | None:
         """How many are used in so many hours as usual, and how many are enough in 99 of 100."""
         if self.passes is None:
@@ -80,26 +76,26 @@ class GoingOut:
         return self.passes is not None and chance(self.passes, Fraction(count), days) >= SURELY
 
 
-def going_out(reading: Reading, now: Instant) -> GoingOut:
-    """What is taken along, by the entries read."""
+def going_out(reading: Reading, found: Kit, here: Sequence[tuple[Machine, Device]], now: Instant) -> GoingOut:
+    """What is taken along, by the entries read, the kit and the machines that are here."""
     outings = reading.of(OUTING.name)
     is_out = bool(outings) and outings[-1].entry.details["action"] == "leaving"
     lists = {
         held.entry.details["list"]: tuple(held.entry.details["items"]) for held in reading.of(CHECKLIST.name)
     }
-    suction = [each for each in machines(reading) if each[0][0] in SUCTION_DEVICES]
+    suction = [each for each in here if each[0][0] in SUCTION_DEVICES]
     best = max(
         (
-            (found.cautious, machine, found)
+            (lasts.cautious, machine, lasts)
             for machine, device in suction
-            if (found := lasting(runs(device.runs), now))
+            if (lasts := lasting(runs(device.runs), now))
         ),
         default=None,
         key=lambda each: each[0],
     )
     takes = [Take((line,), line) for line in lists.get("going_out", ())]
     if not is_decannulated(reading, now):
-        takes = [*_takes(reading, kit(reading, now), suction, now), *takes]
+        takes = [*_takes(reading, found, suction, now), *takes]
     else:
         takes = [Take(("contacts",), say(mark("contacts card"))), *takes]
     return GoingOut(

@@ -1,13 +1,15 @@
-"""All that the kit's page shows at a moment: kit, machines, tubes before, orders, a power cut, tonight."""
+"""All that the kit's pages show: kit, machines, tubes before, orders, a power cut, going out, coming home."""
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from carelog.analysis.battery import pace
+from carelog.analysis.homecoming import Homecoming, homecoming
 from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.kit import Kit, kit
 from carelog.analysis.machines import Device, Machine, machines
 from carelog.analysis.ordering import OrderLine, order_lines
+from carelog.analysis.outing import GoingOut, going_out
 from carelog.analysis.plans import plan_at
 from carelog.analysis.power import Power, power
 from carelog.analysis.tonight import tonight
@@ -33,11 +35,13 @@ class Things:
     supplies: tuple[OrderLine, ...]
     power: Power
     tonight: tuple[str, ...]
+    going: GoingOut
+    homecoming: Homecoming
 
     def of_day(self) -> "Things":
         """The same as of the day's beginning, for comparison: nothing here changes by the minute."""
-        home = self.kit.home
-        return replace(self, now=home.start_of(home.day(self.now)))
+        begun = self.kit.home.start_of(self.kit.home.day(self.now))
+        return replace(self, now=begun, going=replace(self.going, now=begun))
 
 
 def things(reading: Reading, now: Instant, sure: int = SURE[0]) -> Things:
@@ -54,4 +58,6 @@ def things(reading: Reading, now: Instant, sure: int = SURE[0]) -> Things:
         supplies=tuple(order_lines(reading, plan, now, sure)),
         power=power(reading, now),
         tonight=tuple(tonight(found, here, reading, now)),
+        going=going_out(reading, found, here, now),
+        homecoming=homecoming(reading, now),
     )

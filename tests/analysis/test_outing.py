@@ -4,7 +4,8 @@ from fractions import Fraction
 from typing import Any
 
 from carelog.analysis.in_force import Reading
-from carelog.analysis.outing import GoingOut, battery_words, catheter_words, going_out, out_words
+from carelog.analysis.outing import GoingOut, battery_words, catheter_words, out_words
+from carelog.analysis.things import things
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
 from tests.analysis.test_supplies import NOW
@@ -20,7 +21,7 @@ def back(number: int, ago: int, kind: str, **details: Any) -> Entry:
 
 
 def going(*entries: Entry) -> GoingOut:
-    return going_out(Reading(entries), NOW)
+    return things(Reading(entries), NOW).going
 
 
 def told(found: GoingOut) -> dict[str, tuple[tuple[str, ...], str]]:

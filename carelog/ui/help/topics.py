@@ -27,7 +27,7 @@ TOPICS = (
     (RULE_PAGES, mark("The rules behind the flags")),
     ("noticing", mark("How change is noticed")),
     ("due", mark("What is due, and reminders")),
-    ("kit", mark("The kit, and a power cut")),
+    ("kit", mark("The kit, a power cut, going out, coming home")),
     ("plan", mark("The care plan")),
     ("sheet", mark("Sheets for paper")),
     ("emergency", mark("The emergency page")),

@@ -20,6 +20,8 @@ BELONGS = {
     "basics": "first_run",
     "visit": "worries/nurse_comes",
     "power": "worries/power_is_off",
+    "outing": "kit",
+    "home": "kit",
 }
 """The pages of the window that a page of another name tells of."""
 

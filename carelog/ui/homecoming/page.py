@@ -5,19 +5,19 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from carelog.analysis.homecoming import SOURCES
+from carelog.analysis.homecoming import SOURCES, Arranged, Homecoming, Trained, arranged_words, trained_words
+from carelog.analysis.times import month_day
 from carelog.domain.entry import Details, Json
 from carelog.kinds.arrangement import ARRANGEMENT
 from carelog.kinds.training import TRAINING
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.button import Button
-from carelog.ui.column import ColumnView, row
+from carelog.ui.column import row
 from carelog.ui.forms.picks import Picks
 from carelog.ui.kit.panel import FoundRow, Sight, SightSign
-from carelog.ui.kit.saved import Saving
+from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import sentence
-from carelog.ui.newest import Newest
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
@@ -25,7 +25,7 @@ from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.analysis.homecoming import Arranged, Homecoming, Trained
+    from carelog.ui.kit.reader import ThingsFound
 
 _HOW = mark(
     "Tick these with the ward before the first night at home, and later whenever somebody new learns. The "
@@ -33,8 +33,10 @@ _HOW = mark(
 )
 
 
-class HomePage(ColumnView):
+class HomePage(ThingsView):
     """One press says that a thing is there, and one takes it back; the rest is a form."""
+
+    title = mark("Coming home")
 
     def __init__(
         self,
@@ -45,68 +47,23 @@ class HomePage(ColumnView):
         open_form: Callable[[str, Details | None], None],
         print_sheet: Callable[[], object],
     ) -> None:
-        super().__init__()
-        self._access, self._present = access, present
+        super().__init__(access, present, slips, recorder, "home")
         self._open_form, self._print = open_form, print_sheet
-        self._saving = Saving(access, slips, recorder, "home", self.refresh)
-        self._newest = Newest()
-        self._found: Homecoming | None = None
         self._who = ""
-        self._trouble = ""
-        present.when_changed.append(self._on_change)
 
-    def opened(self) -> None:
-        self._saving.forget()
-        self._look()
-        self.refresh()
-
-    def _on_change(self) -> None:
-        if self.isVisible():
-            self._look()
-            self.refresh()
-
-    def key(self) -> object:
-        return self._found, self._who, self._trouble, self._saving.key(), self._present.stage
-
-    def _look(self) -> None:
-        picture = self._present.picture
-        if picture is None:
-            return
-        from carelog.app.home import homecoming_of
-
-        now, asking = picture.as_of or self._present.now(), self._newest.ask()
-        self._access.read(
-            lambda record: homecoming_of(record, now), asking.only(self._on_found), asking.only(self._failed)
-        )
-
-    def _on_found(self, found: "Homecoming") -> None:
-        self._found = found
-        self.refresh()
-
-    def _failed(self, sentence: str) -> None:
-        self._trouble = sentence
-        self.refresh()
+    def shown(self, found: "ThingsFound") -> object:
+        return found.things.homecoming, self._who
 
     # Showing --------------------------------------------------------------------------------------
 
-    def fill(self) -> None:
-        found = self._found
-        self.heading(say(mark("Coming home")))
-        for widget in self._saving.told():
-            self.across(widget)
-        if self._trouble:
-            self.across(Words(self._trouble, Size.STRONG))
-        if found is None:
-            unread = self._present.unread() if self._present.picture is None else say(mark("Reading …"))
-            self.words(unread, soft=True)
-            return
+    def fill_found(self, found: "ThingsFound") -> None:
         self.across(Words(say(_HOW), soft=True))
         self.across(row(Button.calling(say(mark("Print as one page …")), "home_print", self._print)))
-        self._fill_things(found)
-        self._fill_tasks(found)
+        self._fill_things(found.things.homecoming)
+        self._fill_tasks(found.things.homecoming)
         self.across(Words(say(SOURCES), soft=True))
 
-    def _fill_things(self, found: "Homecoming") -> None:
+    def _fill_things(self, found: Homecoming) -> None:
         self.heading(say(mark("What must be there")), Size.NAME)
         for number, each in enumerate(found.open):
             self.widget(self._open_row(number, each, found))
@@ -114,8 +71,6 @@ class HomePage(ColumnView):
             self.words(say(mark("There, by what was recorded")), Size.STRONG)
         for each in found.there:
             assert each.done is not None
-            from carelog.analysis.times import month_day
-
             day, by = month_day(found.home.day(each.done.time)), each.done.first.by
             self.widget(FoundRow(Sight.THERE, sentence(each.what), f"{day} {by}".rstrip()))
         self.row(
@@ -124,7 +79,7 @@ class HomePage(ColumnView):
             )
         )
 
-    def _open_row(self, number: int, each: "Arranged", found: "Homecoming") -> QWidget:
+    def _open_row(self, number: int, each: Arranged, found: Homecoming) -> QWidget:
         there = Button(say(mark("there")), f"home_there_{number}")
         there.clicked.connect(lambda: self._say_there(each.what, there.taken_stamp()))
         there.setAccessibleName(say(mark("{what}: there")).format(what=each.what))
@@ -134,7 +89,7 @@ class HomePage(ColumnView):
         words = sentence(each.what)
         return _row(_sign(Sight.UNSEEN), Words(f"{words}\n{told}" if told else words), there, who)
 
-    def _fill_tasks(self, found: "Homecoming") -> None:
+    def _fill_tasks(self, found: Homecoming) -> None:
         self.heading(say(mark("Who can do what")), Size.NAME)
         if found.people:
             self.words(say(mark("Who learns")), Size.STRONG)
@@ -154,9 +109,7 @@ class HomePage(ColumnView):
             )
         )
 
-    def _fill_task(self, number: int, task: str, learnt: "tuple[Trained, ...]", found: "Homecoming") -> None:
-        from carelog.analysis.homecoming import trained_words
-
+    def _fill_task(self, number: int, task: str, learnt: tuple[Trained, ...], found: Homecoming) -> None:
         given: dict[str, Json] = {"task": task, **self._learner()}
         shown = Button.calling(
             say(mark("shown …")), f"home_shown_{number}", lambda: self._open_form(TRAINING.name, given)
@@ -185,7 +138,7 @@ class HomePage(ColumnView):
     def _learner(self) -> dict[str, Json]:
         return {"who": self._who} if self._who else {}
 
-    def _open_thing(self, each: "Arranged") -> None:
+    def _open_thing(self, each: Arranged) -> None:
         given: dict[str, Json] = {"what": each.what}
         if each.who:
             given["who"] = each.who
@@ -198,9 +151,7 @@ class HomePage(ColumnView):
         self._saving.save(lambda logbook, by: [logbook.record(ARRANGEMENT.name, details, by)], stamp)
 
 
-def _told(each: "Arranged", found: "Homecoming") -> str:
-    from carelog.analysis.homecoming import arranged_words
-
+def _told(each: Arranged, found: Homecoming) -> str:
     if each.said is None:
         return ""
     return arranged_words(each, found.today).removeprefix(each.what).lstrip(", ")

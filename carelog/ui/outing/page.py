@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from carelog.analysis.outing import GoingOut, Take, battery_words, catheter_words, out_words
 from carelog.domain.entry import Details, Json
 from carelog.domain.moment import HOUR
 from carelog.kinds.checklist import CHECKLIST
@@ -13,13 +14,12 @@ from carelog.kinds.outing import OUTING
 from carelog.text import mark, say, say_n
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
-from carelog.ui.column import ColumnView, row
+from carelog.ui.column import row
 from carelog.ui.columns import WideColumns
 from carelog.ui.forms.picks import Option, Picks
-from carelog.ui.kit.saved import Saving
+from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import sentence
-from carelog.ui.newest import Newest
-from carelog.ui.outing.tile import PackTile
+from carelog.ui.outing.tile import PackTile, least_width
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
@@ -27,7 +27,7 @@ from carelog.ui.theme import Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.analysis.outing import GoingOut, Take
+    from carelog.ui.kit.reader import ThingsFound
 
 HOURS: tuple[Option, ...] = tuple((hours, f"{hours}\N{NO-BREAK SPACE}h") for hours in (1, 2, 3, 4, 6, 8, 12))
 BY_CAR: tuple[Option, ...] = ((True, mark("by car")),)
@@ -42,8 +42,10 @@ LISTS = (
 )
 
 
-class OutingPage(ColumnView):
+class OutingPage(ThingsView):
     """Nothing is recorded before somebody presses that they leave; what is packed until then is kept here."""
+
+    title = mark("Going out")
 
     def __init__(
         self,
@@ -54,81 +56,32 @@ class OutingPage(ColumnView):
         open_form: Callable[[str, Details | None], None],
         go: Callable[[str], object],
     ) -> None:
-        super().__init__()
-        self._access, self._present = access, present
-        self._saving = Saving(access, slips, recorder, "outing", self.refresh)
+        super().__init__(access, present, slips, recorder, "outing")
         self._open_form, self._go = open_form, go
-        self._newest = Newest()
-        self._found: GoingOut | None = None
-        self._trouble = ""
         self._packed: dict[tuple[str, ...], int] = {}
         self._hours: int | None = None
         self._is_by_car = False
-        present.when_changed.append(self._on_change)
 
     def opened(self) -> None:
-        self._saving.forget()
-        self._look()
-        self.refresh()
+        now = self._present.now()
+        self._packed = {keys: at for keys, at in self._packed.items() if now - at < KEPT}
+        super().opened()
 
-    def _on_change(self) -> None:
-        if self.isVisible():
-            self._look()
-            self.refresh()
-
-    def key(self) -> object:
-        chosen = tuple(self._packed), self._hours, self._is_by_car
-        return (
-            self._found and self._found.of_day(),
-            self._trouble,
-            chosen,
-            self._saving.key(),
-            self._present.stage,
-        )
-
-    def _look(self) -> None:
-        picture = self._present.picture
-        if picture is None:
-            return
-        from carelog.app.outing import going_out_of
-
-        now, asking = picture.as_of or self._present.now(), self._newest.ask()
-        self._access.read(
-            lambda record: going_out_of(record, now), asking.only(self._on_found), asking.only(self._failed)
-        )
-
-    def _on_found(self, found: "GoingOut") -> None:
-        self._found, self._trouble = found, ""
-        self._packed = {keys: at for keys, at in self._packed.items() if found.now - at < KEPT}
-        self.refresh()
-
-    def _failed(self, sentence: str) -> None:
-        self._trouble = sentence
-        self.refresh()
+    def shown(self, found: "ThingsFound") -> object:
+        return found.things.of_day().going, tuple(self._packed), self._hours, self._is_by_car
 
     # Showing --------------------------------------------------------------------------------------
 
-    def fill(self) -> None:
-        found = self._found
-        self.heading(say(mark("Going out")))
-        for widget in self._saving.told():
-            self.across(widget)
-        if self._trouble:
-            self.across(Words(self._trouble, Size.STRONG))
-        if found is None:
-            unread = self._present.unread() if self._present.picture is None else say(mark("Reading …"))
-            self.words(unread, soft=True)
-            return
-        if found.out is not None:
-            self._fill_out(found)
+    def fill_found(self, found: "ThingsFound") -> None:
+        going = found.things.going
+        if going.out is not None:
+            self._fill_out(going)
         else:
-            self._fill_packing(found)
+            self._fill_packing(going)
         for name, title in LISTS:
-            self._fill_list(found, name, say(title))
+            self._fill_list(going, name, say(title))
 
-    def _fill_out(self, found: "GoingOut") -> None:
-        from carelog.analysis.outing import out_words
-
+    def _fill_out(self, found: GoingOut) -> None:
         assert found.out is not None
         self.across(Words(out_words(found), Size.NAME))
         field = OUTING.field("missing")
@@ -140,12 +93,15 @@ class OutingPage(ColumnView):
         back.clicked.connect(lambda: self._save({"action": "back"}, back.taken_stamp()))
         self.across(row(back))
 
-    def _fill_packing(self, found: "GoingOut") -> None:
+    def _fill_packing(self, found: GoingOut) -> None:
         self.across(row(self._pick_hours(), self._pick_car()))
         holder = QWidget()
-        tiles = WideColumns(holder, least=TILE_LEAST, most=MOST_BESIDE)
-        for number, take in enumerate(self._takes(found)):
-            tiles.addWidget(self._tile(number, take))
+        takes = self._takes(found)
+        texts = [f"{sentence(take.words)} {take.told}" for take in takes]
+        least = max(TILE_LEAST, *map(least_width, texts))
+        tiles = WideColumns(holder, least=least, most=MOST_BESIDE)
+        for number, take in enumerate(takes):
+            tiles.addWidget(self._tile(number, take, found))
         self.across(holder)
         self.across(Words(self._missing_words(found), Size.NAME))
         leave = Main(say(mark("We are leaving")), "outing_leave")
@@ -153,13 +109,11 @@ class OutingPage(ColumnView):
         self.across(row(leave, Button.calling(say(mark("Kit …")), "outing_kit", lambda: self._go("kit"))))
         self._fill_battery(found)
 
-    def _fill_battery(self, found: "GoingOut") -> None:
-        from carelog.analysis.outing import battery_words
-
+    def _fill_battery(self, found: GoingOut) -> None:
         self.heading(say(mark("Battery and hours")), Size.NAME)
         self.words(battery_words(found, None if self._hours is None else Fraction(self._hours)))
 
-    def _fill_list(self, found: "GoingOut", name: str, title: str) -> None:
+    def _fill_list(self, found: GoingOut, name: str, title: str) -> None:
         lines = found.lists.get(name, ())
         self.heading(title, Size.NAME)
         for line in lines:
@@ -195,33 +149,29 @@ class OutingPage(ColumnView):
         self._is_by_car = is_by_car
         self.refresh()
 
-    def _takes(self, found: "GoingOut") -> "list[Take]":
-        from carelog.analysis.outing import Take
-
+    def _takes(self, found: GoingOut) -> list[Take]:
         lines = found.lists.get("car", ()) if self._is_by_car else ()
         return [*found.takes, *(Take((line,), line) for line in lines)]
 
-    def _tile(self, number: int, take: "Take") -> PackTile:
+    def _tile(self, number: int, take: Take, found: GoingOut) -> PackTile:
         told = take.told
-        if take.keys == ("catheters",) and self._hours is not None and self._found is not None:
-            from carelog.analysis.outing import catheter_words
-
-            told = catheter_words(self._found, Fraction(self._hours))
+        if take.keys == ("catheters",) and self._hours is not None:
+            told = catheter_words(found, Fraction(self._hours))
         tile = PackTile(f"pack_{number}", sentence(take.words), told, is_packed=take.keys in self._packed)
         tile.switched.connect(lambda is_on: self._pack(take, is_on))
         return tile
 
-    def _pack(self, take: "Take", is_packed: bool) -> None:
+    def _pack(self, take: Take, is_packed: bool) -> None:
         if is_packed:
             self._packed[take.keys] = self._present.now()
         else:
             self._packed.pop(take.keys, None)
         self.refresh()
 
-    def _still_missing(self, found: "GoingOut") -> "list[Take]":
+    def _still_missing(self, found: GoingOut) -> list[Take]:
         return [take for take in self._takes(found) if take.keys not in self._packed]
 
-    def _missing_words(self, found: "GoingOut") -> str:
+    def _missing_words(self, found: GoingOut) -> str:
         missing = self._still_missing(found)
         if not self._packed:
             return say(mark("Nothing is packed yet. Press each tile once it is in the bag."))
@@ -234,7 +184,7 @@ class OutingPage(ColumnView):
 
     # Saving ---------------------------------------------------------------------------------------
 
-    def _leaving(self, found: "GoingOut") -> dict[str, Json]:
+    def _leaving(self, found: GoingOut) -> dict[str, Json]:
         """What was packed, and what wasn't; where no tile was pressed nothing is said of either."""
         details: dict[str, Json] = {"action": "leaving"}
         if self._packed:

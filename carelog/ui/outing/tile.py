@@ -1,13 +1,22 @@
 """A tile of what is taken along: pressed when it is packed; what is known of it stands beneath its name."""
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import mark, say
 from carelog.ui.button import ChoiceButton
-from carelog.ui.kit.panel import Sight, SightSign
-from carelog.ui.theme import BEDSIDE_TARGET, STEP, Size
-from carelog.ui.words import Words
+from carelog.ui.kit.panel import SIDE, Sight, SightSign
+from carelog.ui.theme import BEDSIDE_TARGET, STEP, Size, font
+from carelog.ui.words import Words, breakable
+
+BESIDE = 4 * STEP + SIDE + 2 * STEP + 4  # px at 100 %: the margins, the sign and the room after it
+
+
+def least_width(words: str) -> int:
+    """The width in px at 100 % below which a word of a tile would be cut."""
+    metrics = QFontMetrics(font(Size.NAME, 100))
+    return max(map(metrics.horizontalAdvance, breakable(words).split()), default=0) + BESIDE
 
 
 class PackTile(ChoiceButton):
@@ -32,6 +41,7 @@ class PackTile(ChoiceButton):
         texts.addStretch(1)
         layout = self._tile = QHBoxLayout(self)
         layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP + STEP // 2)
+        layout.setSpacing(STEP)
         layout.addWidget(SightSign(Sight.THERE if is_packed else Sight.UNSEEN))
         layout.addLayout(texts, 1)
         for each in self.findChildren(QWidget):
