@@ -40,8 +40,11 @@ class GroupControl(Control):
                 layout.addWidget(words)
                 layout.addWidget(control)
             else:
-                flow.addWidget(words)
-                flow.addWidget(control)
+                pair = QWidget()
+                both = Flow(pair)
+                both.addWidget(words)
+                both.addWidget(control)
+                flow.addWidget(pair)
         layout.addWidget(line)
 
     @property

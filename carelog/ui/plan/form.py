@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
+from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.limits import limit_names, limit_of, range_words
@@ -34,6 +35,7 @@ from carelog.ui.forms.nested import GroupControl
 from carelog.ui.forms.page import Form
 from carelog.ui.plan.begun import AROUND, begun
 from carelog.ui.plan.defaults import DEFAULTS, Default
+from carelog.ui.plan.foot import PlanFoot
 from carelog.ui.plan.meant import MeantPanel
 from carelog.ui.plan.row import Saying, SentenceRow
 from carelog.ui.plan.span import SpanControl
@@ -114,12 +116,14 @@ class PlanForm(Form):
     # Building -------------------------------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        body = QWidget()
-        columns = WideColumns(body, 2 * STEP)
+        body = self._body = QWidget()
+        columns = self._columns = WideColumns(body, 2 * STEP)
         columns.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         title = say(self.kind.title)
         heading = say(mark("Change: {title}")).format(title=title) if self.held else title
         columns.add_across(Words(heading, Size.HEAD))
+        foot = self._made_foot()
+        columns.add_across(foot.above)
         self._whole_change = Words("", Size.STRONG)
         columns.add_across(self._whole_change)
         self._meant = MeantPanel(self._access, self._present)
@@ -132,7 +136,7 @@ class PlanForm(Form):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self._scrolled, 1)
-        layout.addWidget(self._bottom())
+        layout.addWidget(foot)
         for unasked in (self.when, self._paper, *(() if self.held else (self._reason,))):
             unasked.setParent(self)
             unasked.hide()
@@ -212,7 +216,12 @@ class PlanForm(Form):
 
     def _last_part(self) -> QWidget:
         """From when, and a note; of a change also why."""
-        begin = self._row(FROM, self._said_from, self.controls[FROM])
+        begin = self._row(
+            FROM,
+            self._said_from,
+            self.controls[FROM],
+            Words(say(mark("A day and a time, like 2026-11-28 and 08:00. Empty: at once.")), soft=True),
+        )
         widgets: list[QWidget] = [begin, Words(self._note_label, Size.STRONG), self._note]
         if self.held is not None:
             widgets += [Words(say(mark("Why it is changed")), Size.STRONG), self._reason]
@@ -226,20 +235,13 @@ class PlanForm(Form):
         words = say(_FROM_THEN).format(day=day_name(local.date()), time=f"{local:%H:%M}")
         return PlanLine(FROM, words), ""
 
-    def _bottom(self) -> QWidget:
-        """What changes, in a sentence, and what can be done with it."""
+    def _made_foot(self) -> PlanFoot:
         self._change = Words("", Size.STRONG)
         self._change.setObjectName("plan_change_words")
         self._message.hide()
         self.make_acts()
         look = Button.calling(say(mark("What would it have meant?")), "plan_meant", self.look_back)
-        holder = QWidget()
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
-        column.setSpacing(STEP)
-        for widget in (self._change, self._message, row(self.save_button, look, self.about, self.away)):
-            column.addWidget(widget)
-        return holder
+        return PlanFoot(self._change, self._message, self.save_button, (look, self.about, self.away))
 
     def _on_opened(self, opened: SentenceRow) -> None:
         """One is open at a time."""
@@ -254,10 +256,16 @@ class PlanForm(Form):
         for each in rows:
             if each.place == place:
                 each.show_open(True)
-                self._scrolled.ensureWidgetVisible(each)
+                self._scroll_to(each)
                 return
         if name == TASKS and not own:
             self._tasks.offer()
+
+    def _scroll_to(self, line: SentenceRow) -> None:
+        """Show a line with the sentence at the top: what changes it may be higher than the window."""
+        self._columns.activate()
+        top = line.mapTo(self._body, QPoint(0, 0)).y()
+        self._scrolled.verticalScrollBar().setValue(max(top - STEP, 0))
 
     # What stands in it ----------------------------------------------------------------------------
 

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QSize
 
 from carelog.domain.entry import Json
 from carelog.text import mark, say
@@ -21,6 +21,13 @@ NURSE = "nurse"
 WIDTH = 380  # px at 100 %
 
 
+class NameLine(Ringed):
+    """A line that has room for a name, and takes less where there is less."""
+
+    def sizeHint(self) -> QSize:
+        return QSize(WIDTH * percent_now() // 100, super().sizeHint().height())
+
+
 class SetBy(Control):
     """One line, and a button a name that it is likely to be; a nurse who records now is there already."""
 
@@ -33,17 +40,7 @@ class SetBy(Control):
         flow = Flow(self)
         for number, name in enumerate(proposed(present.picture, self._own)):
             flow.addWidget(self._name(name, number))
-        self._ringed = Ringed(self._line)
-        flow.addWidget(self._ringed)
-        self._fit()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._fit()
-
-    def _fit(self) -> None:
-        self._ringed.setFixedWidth(WIDTH * percent_now() // 100)
+        flow.addWidget(NameLine(self._line))
 
     def _name(self, name: str, number: int) -> Button:
         made = Button.calling(name, f"set_by_{number}", lambda: self._line.setText(name))
