@@ -19,8 +19,11 @@ def read_plan(name: str | None, reading: Reading, since: Instant) -> Plan | None
 
     Its `from`, if absent, is that of the plan it takes the place of, else `since`.
     """
-    if name is None:
-        return None
+    return None if name is None else stand_in(reading, plan_details(name), since)
+
+
+def plan_details(name: str) -> Details:
+    """The details of the plan in a file; `Trouble` with a plain sentence when it isn't one."""
     details = _details(Path(name))
     found = PLAN.problems(details)
     if found:
@@ -29,7 +32,7 @@ def read_plan(name: str | None, reading: Reading, since: Instant) -> Plan | None
                 file=name, field=found[0].field, words=found[0].words
             )
         )
-    return stand_in(reading, details, since)
+    return details
 
 
 def _details(path: Path) -> Details:

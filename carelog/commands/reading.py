@@ -4,7 +4,7 @@ from pathlib import Path
 
 from carelog.app.ports import Record
 from carelog.commands import records, times
-from carelog.commands.planfile import read_plan
+from carelog.commands.planfile import plan_details, read_plan
 from carelog.commands.surroundings import Surroundings
 from carelog.commands.usage import Given
 from carelog.domain.due import Due, DueState
@@ -16,6 +16,8 @@ from carelog.kinds import task_title
 from carelog.text import mark, say
 
 WEEK = 7 * DAY_24_H
+_MEANT = mark("{what}: {after}; as it was: {before}")
+_EACH = mark("With --json, or with --from and --to, each flag is told.")
 STATES = {
     DueState.LATER: mark("later"),
     DueState.SOON: mark("soon"),
@@ -72,6 +74,8 @@ def flags(given: Given, around: Surroundings) -> int:
     with records.opened(Path(given.needed("record")), around) as record:
         home = records.home(record)
         now = around.reached()
+        if given.has("plan") and not any(given.has(name) for name in ("json", "from", "to")):
+            return _say_meant(given.needed("plan"), record, now, around)
         start, end = period(given, home, now)
         found = _found(record, given, start, end, now)
         last = record.last_written()
@@ -82,6 +86,19 @@ def flags(given: Given, around: Surroundings) -> int:
         around.say(_flag_line(each, home))
     if not found:
         around.say(_nothing(last, home))
+    return 0
+
+
+def _say_meant(file: str, record: Record, now: Instant, around: Surroundings) -> int:
+    """What another plan would have meant in the last two weeks: a sentence, and what differs, a line each."""
+    from carelog.app.meant import meant_of
+
+    found = meant_of(record, plan_details(file), now)
+    around.say(found.sentence)
+    for each in found.rows:
+        if each.is_changed:
+            around.say(say(_MEANT).format(what=each.title, before=each.before, after=each.after))
+    around.say(f"{found.foot} {say(_EACH)}")
     return 0
 
 

@@ -72,6 +72,7 @@ class ColumnView(QWidget):
             self._scrolled.setFocus()
         if old is not None:
             self._layout.removeWidget(old)
+            old.hide()
             old.setParent(None)
             old.deleteLater()
         self._scrolled.verticalScrollBar().setValue(place)

@@ -256,3 +256,15 @@ class Emptying:
 
     def __reduce__(self) -> tuple[Any, ...]:
         return open, (self.path, "w")
+
+
+def test_another_plan_is_told_in_a_sentence_and_what_differs_a_line_each(
+    record: Path, tmp_path: Path
+) -> None:
+    other = plan(tmp_path, set_by="what if", tasks=[{"kind": "mouth_care", "every_h": 1}])
+    answer = carelog("flags", "--record", str(record), "--plan", other)
+    assert answer.status == 0, answer.err
+    first, *lines = answer.out.splitlines()
+    assert first.startswith("Under this plan, in the last 14 days: ")
+    assert all("; as it was: " in line for line in lines[:-1])
+    assert lines[-1].startswith("Worked out from what was recorded.")

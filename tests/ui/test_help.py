@@ -180,8 +180,8 @@ def _second(opened: Opened) -> None:
 
 @done_as("nurse_comes", "The last seven days are shown first.")
 def _nurse(opened: Opened) -> None:
-    opened.press("help_page_since")
-    assert opened.window.page() == "since"
+    opened.press("help_page_visit")
+    assert opened.window.page() == "visit"
     assert {"Course", "Days", "Flags", "Paper"} <= {
         each.words for each in opened.window.rail.buttons.values()
     }

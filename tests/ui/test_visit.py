@@ -11,6 +11,7 @@ from carelog.ui.visit.page import VisitPage
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, household
+from tests.ui.test_focus import activate
 
 
 def written(number: int, kind: str, back: int, by: str, note: str = "", **details: object) -> Entry:
@@ -163,6 +164,56 @@ def test_what_is_changed_after_the_signature_is_counted_and_marked_among_the_day
             in "\n".join(each.text() for each in visit.shown().findChildren(Words))
         )
     )
+
+
+def test_from_the_door_to_the_signature_by_keys_alone(visit: Opened) -> None:
+    """Two keys lead there, Enter goes from answer to answer, Ctrl and Enter to the signature."""
+    keys = Keys(visit)
+    keys.press(Qt.Key.Key_V, Qt.KeyboardModifier.AltModifier)
+    read_whole(visit)
+    keys.tab_to(f"answer_{ASKED.id}")
+    keys.type("Yes, I will bring them.")
+    keys.press(Qt.Key.Key_Return)
+    visit.wait(lambda: len(visit.written("answer")) == 2)
+    read_whole(visit)
+    keys.tab_to("seen_cuff_high_")
+    keys.type("Looked.")
+    keys.press(Qt.Key.Key_Return)
+    visit.wait(lambda: len(visit.written("seen")) == 1)
+    read_whole(visit)
+    keys.press(Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert visit.window.focusWidget().objectName() == "visit_note"
+    keys.type("All read.")
+    keys.tab_to("visit_sign_now")
+    keys.press(Qt.Key.Key_Return)
+    visit.wait(lambda: len(visit.written("visit")) == 1)
+    assert visit.written("visit")[0].note == "All read."
+    assert keys.count <= 40, keys.count
+
+
+class Keys:
+    """Presses keys where the focus is, and counts them; what is typed counts as one."""
+
+    def __init__(self, opened: Opened) -> None:
+        self._opened = opened
+        self.count = 0
+        activate(opened)
+
+    def press(self, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        self.count += 1
+        QTest.keyClick(self._opened.window.focusWidget() or self._opened.window, key, held)
+
+    def type(self, words: str) -> None:
+        self.count += 1
+        QTest.keyClicks(self._opened.window.focusWidget(), words)
+
+    def tab_to(self, name: str) -> None:
+        for _ in range(60):
+            focused = self._opened.window.focusWidget()
+            if focused is not None and focused.objectName() == name:
+                return
+            self.press(Qt.Key.Key_Tab)
+        pytest.fail(f"Tab never came to {name}")
 
 
 def test_other_days_stand_beside_each_other_and_the_form_isnt_needed(visit: Opened) -> None:

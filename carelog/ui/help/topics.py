@@ -29,6 +29,7 @@ TOPICS = (
     ("due", mark("What is due, and reminders")),
     ("kit", mark("The kit, a power cut, going out, coming home")),
     ("plan", mark("The care plan")),
+    ("visit", mark("The nurse's visit")),
     ("sheet", mark("Sheets for paper")),
     ("emergency", mark("The emergency page")),
     ("cards", mark("Cards instead of speaking")),

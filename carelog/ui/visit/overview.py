@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.marks import who
@@ -15,6 +16,7 @@ from carelog.ui.column import ColumnView, row
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
+from carelog.ui.stops import reach
 from carelog.ui.theme import Size, dress
 from carelog.ui.visit.figures import compared_table, door_table, figure_widget
 from carelog.ui.visit.signing import Signing
@@ -55,22 +57,21 @@ class VisitOverview(ColumnView):
         self._version += 1
         self.refresh()
 
-    def to_top(self) -> None:
-        """What was just opened or said stands at the top."""
-        if self._scrolled is not None:
-            self._scrolled.verticalScrollBar().setValue(0)
+    def begin(self, *names: str) -> None:
+        """The keys go on at the first of these names that is there."""
+        found = (self._body.findChild(QWidget, name) for name in names)
+        first = next((each for each in found if each is not None), None)
+        if first is not None:
+            reach(first, Qt.FocusReason.OtherFocusReason)
 
     def fill(self) -> None:
-        state, visit = self._state, self._state.visit
+        visit = self._state.visit
         self.heading(say("Visit") if visit is None else beside_words(visit))
-        if state.trouble:
-            self.across(Words(state.trouble, Size.NAME))
         if visit is None:
             unread = self._present.unread() if self._present.picture is None else say("Reading …")
             self.across(Words(unread, Size.FAR, soft=True))
             return
         self.across(row(*self._first_acts()))
-        self._fill_said()
         self._fill_unfolded(visit)
         self.across(Words(signed_words(visit), Size.FAR))
         if visit.since_signed:
@@ -113,15 +114,6 @@ class VisitOverview(ColumnView):
             self._folder(say("Other days …"), "visit_days", OTHER_DAYS),
             self._folder(say("Check a sheet …"), "visit_check", CHECK),
         ]
-
-    def _fill_said(self) -> None:
-        state = self._state
-        if not state.said:
-            return
-        widgets: list[QWidget] = [Words(state.said, Size.NAME)]
-        if state.saved:
-            widgets.append(self._button(say("Take it back"), "visit_undo", self._acts.take_back))
-        self.across(row(*widgets))
 
     def _fill_unfolded(self, visit: "Visit") -> None:
         state, picture = self._state, self._present.picture

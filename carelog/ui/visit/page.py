@@ -9,12 +9,13 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.analysis.people import is_nurse
 from carelog.analysis.visit.code import CheckedSheet, read_code
 from carelog.analysis.visit.figure import VisitFigure
-from carelog.analysis.visit.questions import AskedQuestion
+from carelog.analysis.visit.questions import AskedQuestion, open_questions
 from carelog.analysis.visit.visit import Visit, VisitDays
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Flag
@@ -30,8 +31,9 @@ from carelog.ui.recorder import Recorder
 from carelog.ui.timeline.reader import rows_again
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.visit.behind import Behind
-from carelog.ui.visit.overview import SIGN, VisitOverview
+from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview
 from carelog.ui.visit.reader import VisitReader
+from carelog.ui.visit.receipt import VisitReceipt
 from carelog.ui.visit.signing import NOTE, signers
 from carelog.ui.visit.state import VisitActs, VisitState
 from carelog.ui.visit.words import NO_CODE, NO_SHEET, checked_words
@@ -39,6 +41,8 @@ from carelog.ui.visit.words import NO_CODE, NO_SHEET, checked_words
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
 
+FIRST = {SIGN: (NOTE,), CHECK: ("code",)}
+"""Where the keys go on when a part is opened."""
 _WHO = mark("Say who signs.")
 _NO_ANSWER = mark("The answer is empty. Nothing was saved.")
 _ANSWERED = mark("Saved: the answer to “{question}”.")
@@ -71,12 +75,16 @@ class VisitPage(QWidget):
         self.state = VisitState()
         self._reader = VisitReader(access, self._on_visit, self._failed)
         self.overview = VisitOverview(present, recorder, self.state, self._acts(go))
+        self.receipt = VisitReceipt(self.take_back)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.overview)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self._stack)
+        layout.addWidget(self._stack, 1)
+        layout.addWidget(self.receipt)
         present.when_changed.append(self._look)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self, self.reach_signing)
 
     def _acts(self, go: Callable[[str], object]) -> VisitActs:
         return VisitActs(
@@ -89,7 +97,6 @@ class VisitPage(QWidget):
             see=self._see,
             choose_nurse=self._choose_nurse,
             sign=self.sign,
-            take_back=self.take_back,
             check=self.check,
             go=go,
             print=self.print,
@@ -135,10 +142,8 @@ class VisitPage(QWidget):
         self.overview.fill_anew()
 
     def _failed(self, sentence: str) -> None:
-        self.state.trouble = sentence
         self._asked = None
-        self.overview.fill_anew()
-        announce(self.overview, sentence)
+        self.receipt.say(sentence, can_be_undone=bool(self.state.saved))
 
     # Which days --------------------------------------------------------------------------------------
 
@@ -166,8 +171,15 @@ class VisitPage(QWidget):
     def _fold(self, part: str) -> None:
         self.state.fold(part)
         self.overview.fill_anew()
-        if part == SIGN and part in self.state.unfolded:
-            self.overview.to_top()
+        if part in self.state.unfolded:
+            self.overview.begin(*FIRST.get(part, ()))
+
+    def reach_signing(self) -> None:
+        """Ctrl and Enter lead to the signature from anywhere on the page."""
+        self.show_list()
+        self.state.unfolded |= {SIGN}
+        self.overview.fill_anew()
+        self.overview.begin(*FIRST[SIGN])
 
     # Behind a figure -----------------------------------------------------------------------------------
 
@@ -213,7 +225,7 @@ class VisitPage(QWidget):
 
     def _answer(self, asked: AskedQuestion, text: str) -> None:
         if not text.strip():
-            self._tell(say(_NO_ANSWER))
+            self.receipt.say(say(_NO_ANSWER))
             return
         details = {"question": asked.held.first.id}
         said = say(_ANSWERED).format(question=asked.text)
@@ -236,7 +248,7 @@ class VisitPage(QWidget):
         picture, initials = self._present.picture, self.state.nurse
         name = dict(signers(picture)).get(initials) if picture is not None else None
         if name is None:
-            self._tell(say(_WHO))
+            self.receipt.say(say(_WHO))
             return
         details: Details = {"nurse": name, "until": self.days.signed[-1].isoformat()}
         if is_signed:
@@ -256,14 +268,18 @@ class VisitPage(QWidget):
             self.state.typed.pop(typed, None)
             self.state.unfolded -= {folds}
             self._tell(said)
+            visit = self.state.visit
+            following = open_questions(visit.questions) if visit is not None and kind == ANSWER.name else []
+            answered = details.get("question")
+            self.overview.begin(
+                *(f"answer_{each.held.first.id}" for each in following if each.held.first.id != answered)
+            )
 
         self._access.act(lambda logbook, _record: save(logbook), saved, self._failed)
 
     def _tell(self, said: str) -> None:
-        self.state.said, self.state.trouble = said, ""
+        self.receipt.say(said, can_be_undone=bool(self.state.saved))
         self.overview.fill_anew()
-        self.overview.to_top()
-        announce(self.overview, said)
 
     def take_back(self) -> None:
         """Strike out what was saved here last."""

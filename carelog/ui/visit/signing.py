@@ -22,14 +22,14 @@ _UNSIGNED = mark("Only write the visit down")
 
 
 def signers(picture: Picture) -> list[tuple[str, str]]:
-    """Initials and names of the recorders, nurses first; the newest name of each."""
+    """Initials and names of the nurses who record; of all who do where none is a nurse."""
     found: dict[str, tuple[bool, str]] = {}
     for held in picture.recorders:
         details = held.entry.details
         is_nurse = details.get("role") == NURSE
         found[str(details["initials"])] = is_nurse, str(details.get("name") or details["initials"])
-    ordered = sorted(found.items(), key=lambda each: not each[1][0])
-    return [(initials, name) for initials, (_is_nurse, name) in ordered]
+    has_nurse = any(is_nurse for is_nurse, _ in found.values())
+    return [(initials, name) for initials, (is_nurse, name) in found.items() if is_nurse or not has_nurse]
 
 
 class Signing(QWidget):

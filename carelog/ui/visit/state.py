@@ -20,9 +20,6 @@ class VisitState:
 
     days: "VisitDays | None" = None
     visit: "Visit | None" = None
-    trouble: str = ""
-    said: str = ""
-    """What was saved last, in words."""
     saved: Sequence[Entry] = ()
     """What can be taken back: the last that was saved here."""
     typed: dict[str, str] = field(default_factory=dict)
@@ -54,7 +51,6 @@ class VisitActs:
     choose_nurse: Callable[[str], object]
     sign: Callable[[bool], object]
     """Signed, or only written down."""
-    take_back: Callable[[], object]
     check: Callable[[str], object]
     go: Callable[[str], object]
     print: Callable[[], object]
