@@ -8,7 +8,9 @@ from typing import Any
 from jeepney import DBusAddress, Properties, new_method_call
 from jeepney.io.blocking import DBusConnection, open_dbus_connection
 
+BUTTONS = ("push button", "toggle button", "button", "check box", "radio button")
 PREFIX = "org.a11y.atspi"
+VISIBLE = 30  # the number of that state on the bus
 ROOT = "/org/a11y/atspi/accessible/root"
 
 
@@ -67,11 +69,18 @@ class Desktop:
         body = self._call(bus, path, "Accessible", "GetChildren")
         return [(each[0], each[1]) for each in body[0]] if body else []
 
+    def _is_seen(self, bus: str, path: str) -> bool:
+        """Whether it is there for whoever uses the window now: no part of a page that isn't open."""
+        body = self._call(bus, path, "Accessible", "GetState")
+        return bool(body) and bool(body[0][0] >> VISIBLE & 1)
+
     def nodes(self) -> Iterator[Node]:
-        """Every object of the program, from its window down."""
-        waiting = [self._program]
+        """Every object of the program that is seen, from its window down."""
+        waiting = self._children(*self._program)
         while waiting:
             bus, path = waiting.pop()
+            if not self._is_seen(bus, path):
+                continue
             role = self._call(bus, path, "Accessible", "GetRoleName")
             yield Node(
                 bus,
@@ -89,6 +98,18 @@ class Desktop:
                 if wanted(node):
                     return node
             self._rest("an object")
+
+    def press_named(self, name: str, *roles: str) -> None:
+        """Press what is called so, or begins so, as soon as it is there."""
+        self.press(self.wait(lambda node: node.name.startswith(name) and node.role in (roles or BUTTONS)))
+
+    def heading(self, name: str) -> None:
+        """Wait for a heading that begins so."""
+        self.wait(lambda node: node.name.startswith(name) and node.role == "heading")
+
+    def said(self, words: str) -> None:
+        """Wait until something describes itself in words that begin so."""
+        self.wait(lambda node: node.description.startswith(words))
 
     def press(self, node: Node) -> None:
         """Do the object's first action, as a screen reader does."""

@@ -13,7 +13,6 @@ from carelog.ui.scan.stop import Deed, Stop
 from carelog.ui.scan.switch import Manner, SwitchReader, switch_words
 from carelog.ui.scan.walk import MOST, Node, Walk, group, steps_to
 from tests.ui.conftest import Opened
-from tests.ui.test_audit import PAGES
 
 SPACE, RETURN, F9 = Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_F9
 PRESS, RELEASE = QEvent.Type.KeyPress, QEvent.Type.KeyRelease
@@ -91,7 +90,7 @@ def counted(opened: Opened) -> dict[str, int]:
     scanner(opened)._open_pad(Stop(opened.find("field_value"), Deed.TYPE))
     found.update(acts(opened, "digits"))
     scanner(opened)._close_pad()
-    for page in ("cards", "emergency"):
+    for page in ("cards", "kit", "emergency"):
         opened.window.go(page)
         found.update(acts(opened, page))
     return found
@@ -129,11 +128,10 @@ def test_every_stop_of_tab_is_one_of_the_scans(scanned: Opened) -> None:
 
 def test_the_ring_alone_saves_opens_and_changes_nothing(scanned: Opened) -> None:
     before = list(scanned.record.entries)
-    for page in PAGES:
-        if page != "cover":
-            scanned.window.do(page)
+    for page in ("board", "cards", "flags", "due", "kit", "timeline", "settings", "emergency", "first"):
+        scanned.window.do(page)
         opened_page = scanned.window.page()
-        for _ in range(40):
+        for _ in range(30):
             scanner(scanned).step()
         assert scanned.window.page() == opened_page
     assert scanned.record.entries == before
@@ -153,6 +151,16 @@ def test_a_suction_with_its_findings_and_undo_one_step_away_by_a_single_key(scan
     assert [stop.widget.objectName() for stop in found.walk.now.stops()] == ["undo"]
     switch(scanned.window)
     scanned.wait(lambda: "undone" in scanned.receipt())
+
+
+def test_a_card_is_shown_and_put_away_by_the_switch_alone(scanned: Opened) -> None:
+    scanned.window.go("cards")
+    scanner(scanned).begin()
+    assert reach(scanned, "card_2") <= ENOUGH
+    assert scanned.find("shown_close").isVisible()
+    scanned.pause()
+    assert reach(scanned, "shown_close") <= ENOUGH
+    assert scanned.find("card_2").isVisible()
 
 
 def test_a_pressure_is_typed_digit_by_digit_with_its_unit(scanned: Opened) -> None:
