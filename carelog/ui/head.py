@@ -149,7 +149,9 @@ class Head(QWidget):
     def _other(self, initials: str, name: str) -> ChoiceButton:
         button = ChoiceButton(initials, f"who_{initials}")
         button.setCheckable(False)
-        button.setAccessibleName(say("{name} records now").format(name=name or initials))
+        button.setAccessibleName(
+            say("{initials}: {name} records now").format(initials=initials, name=name or initials)
+        )
         button.clicked.connect(lambda: self._recorder.choose(initials))
         self._others.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
         return button

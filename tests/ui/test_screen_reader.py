@@ -57,7 +57,13 @@ desktop.press_named("Emergency page")
 desktop.wait(lambda node: node.role in BUTTONS and node.name.startswith("Print this page"))
 print("printing is reached")
 """
-STAGES = ("saved, and said so", "corrected", "flags, plan and due", "course as a table", "printing is reached")
+STAGES = (
+    "saved, and said so",
+    "corrected",
+    "flags, plan and due",
+    "course as a table",
+    "printing is reached",
+)
 
 
 def environment(tmp_path: Path, screen: str) -> dict[str, str]:
@@ -76,7 +82,9 @@ def environment(tmp_path: Path, screen: str) -> dict[str, str]:
     }
 
 
-def test_a_suction_its_correction_flags_dues_the_course_and_paper_are_reached_by_their_names(tmp_path: Path) -> None:
+def test_a_suction_its_correction_flags_dues_the_course_and_paper_are_reached_by_their_names(
+    tmp_path: Path,
+) -> None:
     record = tmp_path / "demo.carelog"
     script = tmp_path / "journey.py"
     script.write_text(JOURNEY, encoding="utf-8")

@@ -3,13 +3,14 @@
 import ast
 
 import pytest
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QAccessible, QImage
 from PySide6.QtWidgets import QWidget
 
 from carelog.app.settings import BY_ITSELF, CONTRAST_DARK, CONTRAST_LIGHT, NIGHT, SettingsFile
 from carelog.domain.due import DueState
 from carelog.domain.flag import Level
 from carelog.ui.board.face import FaceState
+from carelog.ui.button import Button
 from carelog.ui.computer import Computer, this_computer
 from carelog.ui.preferences import Preferences
 from carelog.ui.theme import SIZES, Size, pixels
@@ -137,6 +138,28 @@ def test_every_state_is_told_without_its_colour(opened: Opened) -> None:
     for images in (seen, seen_choice, seen_flags):
         for number, one in enumerate(images):
             assert all(differing(one, other) >= 8 for other in images[number + 1 :])
+
+
+# Names --------------------------------------------------------------------------------------------------
+
+
+def plain(words: str) -> str:
+    """Words as they are spoken: without the dots that promise a form."""
+    return words.rstrip(" …").replace("\n", " ").replace("\N{NO-BREAK SPACE}", " ").casefold()
+
+
+def test_whoever_says_what_stands_on_a_button_names_it(opened: Opened) -> None:
+    """WCAG 2.2, criterion 2.5.3: a control is named by what is seen on it."""
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    looked_at = 0
+    for page in ("board", "course", "settings", "kit", "power", "home", "cards", "due", "flags", "sheet"):
+        opened.window.do(page)
+        for each in (button for button in opened.window.findChildren(Button) if button.isVisible()):
+            name = QAccessible.queryAccessibleInterface(each).text(QAccessible.Text.Name)
+            assert plain(each.words) in plain(name), (page, each.objectName())
+            looked_at += 1
+    assert looked_at > 200
 
 
 # Motion -----------------------------------------------------------------------------------------------

@@ -137,6 +137,6 @@ def minutes_words(minutes: int) -> str:
 
 def spoken_minutes(minutes: int) -> str:
     """The full words of a time choice."""
-    if minutes == 0:
-        return say("just now")
+    if minutes in (0, 5):
+        return minutes_words(minutes)
     return say("1 hour ago") if minutes == 60 else say("{minutes} minutes ago").format(minutes=minutes)

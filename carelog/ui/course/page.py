@@ -114,7 +114,7 @@ class CoursePage(QWidget):
         self._as_table.switched.connect(self._show_as)
         self._later = Button.calling(say("later"), "course_later", lambda: self._step(1))
         rows = Button.calling(say("Rows …"), "course_rows", self._choose_rows)
-        rows.setAccessibleName(say("What is drawn"))
+        rows.setAccessibleName(say("Rows: what is drawn"))
         copy = Button.calling(say("Copy"), "course_copy", self._copy)
         copy.setAccessibleName(say("Copy the picture"))
         return row(

@@ -63,7 +63,7 @@ class RowChoice(QWidget):
         higher.setAccessibleName(say("{row} higher").format(row=words))
         higher.setEnabled(place > 0)
         away = Button.calling(say("take away"), f"course_away_{name}", lambda: self._away(name))
-        away.setAccessibleName(say("take {row} away").format(row=words))
+        away.setAccessibleName(say("take away: {row}").format(row=words))
         away.setEnabled(not is_only)
         return row(higher, away, Words(f"{place + 1}. {words}", Size.STRONG, wraps=False))
 

@@ -84,7 +84,7 @@ class HomePage(ThingsView):
         there.clicked.connect(lambda: self._say_there(each.what, there.taken_stamp()))
         there.setAccessibleName(say(mark("{what}: there")).format(what=each.what))
         who = Button.calling(say(mark("who, when …")), f"home_who_{number}", lambda: self._open_thing(each))
-        who.setAccessibleName(say(mark("{what}: who brings it, by when")).format(what=each.what))
+        who.setAccessibleName(say(mark("{what}: who, when")).format(what=each.what))
         told = _told(each, found)
         words = sentence(each.what)
         return _row(_sign(Sight.UNSEEN), Words(f"{words}\n{told}" if told else words), there, who)
@@ -120,7 +120,7 @@ class HomePage(ThingsView):
             f"home_alone_{number}",
             lambda: self._open_form(TRAINING.name, {**given, "done_alone": True}),
         )
-        alone.setAccessibleName(say(mark("{task}: somebody has done it alone")).format(task=task))
+        alone.setAccessibleName(say(mark("{task}: done alone")).format(task=task))
         self.widget(_row(Words(sentence(task), Size.STRONG), shown, alone))
         for each in learnt:
             sight = Sight.UNSEEN if each.alone is None else Sight.THERE

@@ -49,7 +49,7 @@ class BoxPanel(Panel):
         self._tell_when(found.kit.box.check)
         self._tell_items(found.kit.box)
         one_by_one = Button.calling(say(mark("one by one")), "box_look", look)
-        one_by_one.setAccessibleName(say(mark("look through the box, one thing after another")))
+        one_by_one.setAccessibleName(say(mark("look through the box, one by one")))
         self.row(
             _named(main, say(mark("All there"))),
             one_by_one,

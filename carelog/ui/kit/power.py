@@ -136,7 +136,7 @@ class PowerPage(ThingsView):
             write = Button.calling(
                 say(mark("write it down …")), "power_contact", lambda: self._open_form(CONTACT.name, given)
             )
-            write.setAccessibleName(say(mark("write down whom to ring about the power …")))
+            write.setAccessibleName(say(mark("write it down: whom to ring about the power")))
             made.row(write)
         return made
 

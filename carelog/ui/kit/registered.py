@@ -43,7 +43,7 @@ class RegisteredPanel(Panel):
                 f"register_{what}",
                 partial(open_form, REGISTRATION.name, {"what": what}),
             )
-            write.setAccessibleName(say(mark("write down: {name} …")).format(name=name))
+            write.setAccessibleName(say(mark("write it down: {name}")).format(name=name))
             self.row(write)
         if ask_no_more is not None:
             self.row(Button.calling(say(mark("don't ask again")), "register_ask_no_more", ask_no_more))

@@ -40,7 +40,7 @@ class TileChoice(QWidget):
             earlier.setEnabled(place > 0)
             earlier.clicked.connect(lambda _=False, at=place: self._earlier(at))
             away = Button(say("take away"), f"away_{placed.name}")
-            away.setAccessibleName(say("take {tile} away").format(tile=words))
+            away.setAccessibleName(say("take away: {tile}").format(tile=words))
             away.setEnabled(len(names) > 1)
             away.clicked.connect(lambda _=False, at=place: self._away(at))
             column.addWidget(row(earlier, away, Words(f"{place + 1}. {words}", Size.STRONG, wraps=False)))
