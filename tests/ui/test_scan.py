@@ -280,10 +280,11 @@ def test_no_press_counts_in_the_pause_after_a_choice(qapp: QApplication) -> None
 # A pointer that rests -----------------------------------------------------------------------------------
 
 
-def point(opened: Opened, name: str, slide: int = 0) -> None:
-    """Move the pointer onto a button, so far off its middle."""
-    button = opened.find(name)
-    place = QPointF(button.mapTo(opened.window, button.rect().center()) + QPoint(slide, 0))
+def point(opened: Opened, name: str, off: QPoint | int = 0) -> None:
+    """Move the pointer onto something, so far off its middle."""
+    found = opened.find(name)
+    slide = QPoint(off, 0) if isinstance(off, int) else off
+    place = QPointF(found.mapTo(opened.window, found.rect().center()) + slide)
     none = Qt.MouseButton.NoButton
     away = opened.window.mapToGlobal(place)
     held = Qt.KeyboardModifier.NoModifier
@@ -315,6 +316,20 @@ def test_a_resting_pointer_presses_once_and_what_opens_beneath_it_is_not_pressed
     point(opened, "tile_mouth_care")
     rest(opened)
     opened.wait(lambda: bool(opened.written("mouth_care")))
+
+
+def test_a_pointer_that_rests_on_a_row_of_the_days_opens_its_entry(opened: Opened) -> None:
+    opened.press("go_timeline")
+    table = opened.find("timeline_list")
+    opened.wait(lambda: table.model().rowCount() > 1)
+    opened.bot.wait(50)
+    opened.window.preferences.change(dwell=1000)
+    row = table.visualRect(table.model().index(1, 0)).center()
+    point(opened, "timeline_list", table.viewport().mapTo(table, row) - table.rect().center())
+    amends = [each for each in opened.window.findChildren(QWidget, "amend") if each.isVisible()]
+    assert amends == []
+    rest(opened)
+    opened.wait(lambda: any(each.isVisible() for each in opened.window.findChildren(QWidget, "amend")))
 
 
 def test_a_pointer_that_moves_on_in_time_presses_nothing(opened: Opened) -> None:

@@ -6,11 +6,18 @@ until the pointer has gone further than a press may slide, so that a page that o
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QTimer
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPlainTextEdit, QScrollBar, QWidget
-from shiboken6 import isValid
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QApplication,
+    QLineEdit,
+    QPlainTextEdit,
+    QScrollBar,
+)
 
 from carelog.ui.button import SLIDE
 from carelog.ui.scan.ring import RingShape, ScanRing
+from carelog.ui.scan.stop import Deed, Stop
 from carelog.ui.window import Window
 
 _TYPES = QEvent.Type
@@ -24,7 +31,7 @@ class Dwell(QObject):
         super().__init__(window)
         self._window = window
         self._rest = 0
-        self._target: QWidget | None = None
+        self._target: Stop | None = None
         self._place = QPoint()
         self._pressed_at: QPoint | None = None
         self._ring = ScanRing(window.body)
@@ -58,15 +65,21 @@ class Dwell(QObject):
             if (place - self._pressed_at).manhattanLength() <= SLIDE:
                 return
             self._pressed_at = None
-        target = target_of(QApplication.widgetAt(place))
-        if target is self._target or QApplication.activeModalWidget() is not None:
+        target = target_at(place)
+        if target == self._target or QApplication.activeModalWidget() is not None:
             return
         self._leave()
-        if target is not None and target.window() is self._window:
+        if target is not None and target.widget.window() is self._window:
             self._target = target
             self._timer.start(self._rest)
-            area = QRect(target.mapTo(self._window.body, QPoint(0, 0)), target.size())
-            self._ring.show_around(area, RingShape.PRESS)
+            self._ring.show_around(self._area(target), RingShape.PRESS)
+
+    def _area(self, target: Stop) -> QRect:
+        """Where the ring lies."""
+        if target.deed is not Deed.SCROLL:
+            return target.place(self._window.body)
+        bar = target.widget
+        return QRect(bar.mapTo(self._window.body, QPoint(0, 0)), bar.size())
 
     def _leave(self) -> None:
         self._target = None
@@ -76,24 +89,32 @@ class Dwell(QObject):
     def _press(self) -> None:
         target, place = self._target, self._place
         self._leave()
-        if target is None or not isValid(target) or target_of(QApplication.widgetAt(place)) is not target:
+        if target is None or not target.is_there() or target_at(place) != target:
             return
         self._pressed_at = place
-        if isinstance(target, QAbstractButton):
-            target.click()
-        elif isinstance(target, QScrollBar):
+        if isinstance(target.widget, QScrollBar):
             self._pressed_at = None  # resting on goes on scrolling
-            is_below = target.mapFromGlobal(place).y() > target.height() // 2
+            is_below = target.widget.mapFromGlobal(place).y() > target.widget.height() // 2
             actions = QScrollBar.SliderAction
-            target.triggerAction(actions.SliderPageStepAdd if is_below else actions.SliderPageStepSub)
+            target.widget.triggerAction(actions.SliderPageStepAdd if is_below else actions.SliderPageStepSub)
+        elif target.deed is Deed.TYPE:
+            target.widget.setFocus()
         else:
-            target.setFocus()
+            target.press()
 
 
-def target_of(widget: QWidget | None) -> QWidget | None:
-    """What a press here would go to: a button, a field, a scroll bar; None: nothing."""
+def target_at(place: QPoint) -> Stop | None:
+    """What a press at a place of the screen would go to; None: nothing that can be pressed."""
+    widget = QApplication.widgetAt(place)
     while widget is not None:
-        if isinstance(widget, QAbstractButton | QLineEdit | QPlainTextEdit | QScrollBar):
-            return widget if widget.isEnabled() else None
+        if isinstance(widget, QAbstractButton):
+            return Stop(widget, Deed.PRESS) if widget.isEnabled() else None
+        if isinstance(widget, QScrollBar):
+            return Stop(widget, Deed.SCROLL)
+        if isinstance(widget, QLineEdit | QPlainTextEdit):
+            return Stop(widget, Deed.TYPE)
+        if isinstance(widget, QAbstractItemView) and getattr(widget, "opens_rows", False):
+            row = widget.indexAt(widget.viewport().mapFromGlobal(place)).row()
+            return Stop(widget, Deed.ROW, row) if row >= 0 else None
         widget = widget.parentWidget()
     return None
