@@ -8,6 +8,7 @@ from carelog.domain import field as fields
 from carelog.domain.entry import Details, Json
 from carelog.domain.field import Choice, Field, Problem
 from carelog.domain.moment import Instant
+from carelog.text import say
 
 NOTHING = "none"
 """The value of a choice that says that there was nothing, which a tile leaves out."""
@@ -42,6 +43,8 @@ class Pick:
 
     field: str
     value: Json
+    words: str = ""
+    """The words on it, where those of the value alone would be too long, or say too little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +82,8 @@ class Kind:
     fields: tuple[Field, ...] = ()
     tiles: tuple[Tile, ...] = ()
     picks: tuple[Pick, ...] = ()
+    rare_picks: tuple[Pick, ...] = ()
+    """Quick choices of what is rare and weighs much: offered first, whatever is usual."""
     does: Callable[[Details], bool] = _always
     wording: Callable[[Details], str] | None = None
     in_short: tuple[str, ...] = ()
@@ -163,6 +168,8 @@ class Kind:
 
     def pick_label(self, pick: Pick) -> str:
         """The words on a quick choice."""
+        if pick.words:
+            return say(pick.words)
         each = self.field(pick.field)
         return each.type.words(pick.value) if each else str(pick.value)
 

@@ -51,6 +51,7 @@ INNER_TUBE = Kind(
         Pick("found", "crusted"),
         Pick("found", "blocked"),
     ),
+    rare_picks=(Pick("outcome", "stuck", mark("stuck")),),
     does=_does,
     draw=Draw.DOINGS,
     export=Export("Procedure"),

@@ -98,6 +98,7 @@ SUCTION = Kind(
         Pick("amount", "small"),
         Pick("amount", "large"),
     ),
+    rare_picks=(Pick("blood", "streaks", mark("blood streaks")),),
     draw=Draw.COUNT,
     export=Export("Procedure"),
 )

@@ -4,9 +4,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Entry
+from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Flag, Level
+from carelog.domain.kind import Pick
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
+from carelog.kinds import ALL
 from carelog.ui.access import SAVING_WAIT, Access, Stage
 from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
     from carelog.ui.worker import AskedJob
 
 
+LEARNT_FROM = 16
+"""So many of the newest entries of a kind say what is usual among its quick choices; they are always here."""
 SHOWN_BACK = DAY_24_H + 2 * HOUR
 """A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
@@ -33,6 +37,7 @@ class Seen:
     calls: Mapping[Level, str]
     glances: "Mapping[str, Glance]"
     strip: "Strip | None"
+    picks: "Mapping[str, tuple[Pick, ...]]"
 
 
 class Present:
@@ -50,6 +55,8 @@ class Present:
         """The flags of now and of the last days; None: not read yet."""
         self.glances: Mapping[str, Glance] = {}
         """What each tile tells of the record, by the tile's name."""
+        self.picks: Mapping[str, tuple[Pick, ...]] = {}
+        """The quick choices after a press, by kind, as they suit this person."""
         self.strip: Strip | None = None
         """The day around now; None: not read yet."""
         self.backup: tuple[Instant, Picture] | None = None
@@ -95,6 +102,14 @@ class Present:
     def home(self) -> Home:
         """The home zone's clock; until the record is read, and while it is empty, the computer's."""
         return seen.home if (seen := self.picture) and seen.count else Home(self.zone() or "UTC")
+
+    def asked_yesterday(self, kind: str, details: Details) -> Instant | None:
+        """When yesterday the plan asked for this, if nobody has recorded it since."""
+        if self.picture is None:
+            return None
+        from carelog.analysis.quick import asked_yesterday  # with the record: the board is painted before
+
+        return asked_yesterday(self.picture.dues, kind, details, self.home(), self.now())
 
     # Looking --------------------------------------------------------------------------------------
 
@@ -188,7 +203,7 @@ class Present:
 
     def _take(self, seen: Seen) -> None:
         self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances
-        self.flags, self.strip = seen.picture.flags, seen.strip
+        self.flags, self.strip, self.picks = seen.picture.flags, seen.strip, seen.picks
 
 
 def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
@@ -198,6 +213,7 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
     """
     from carelog.analysis.glance import glance
     from carelog.analysis.people import contact_for, contact_words
+    from carelog.analysis.quick import quick_picks
 
     if outlook.is_watching:  # the first picture does without: it is wanted at once
         outlook.keep_since(now - SHOWN_BACK)
@@ -213,7 +229,9 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
-    return Seen(picture, calls, glances, _strip(picture, reading) if counted is not None else None)
+    picks = {kind.name: quick_picks(kind, reading.of(kind.name)[-LEARNT_FROM:]) for kind in ALL if kind.picks}
+    strip = _strip(picture, reading) if counted is not None else None
+    return Seen(picture, calls, glances, strip, picks)
 
 
 def _strip(picture: "Picture", reading: "Reading") -> "Strip":

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from carelog.domain.entry import Entry
+from carelog.domain.moment import Instant
 
 
 class State(Enum):
@@ -29,6 +30,8 @@ class Slip:
     """The entry and all that was added to it since."""
     asks_who: bool = False
     """Whether it is uncertain who pressed: nobody chosen, a long pause, or another's shift has begun."""
+    asked_at: Instant | None = None
+    """When yesterday the plan asked for it, where nobody had recorded it since."""
     struck: int = 0
     """How many acts the last Undo took back."""
 

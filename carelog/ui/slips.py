@@ -58,6 +58,7 @@ class Slips:
         if by is None:
             slip.asks_who = self._recorder.is_doubtful(slip.first.recorded_at, self.pressed_at)
             self.pressed_at = slip.first.recorded_at
+        slip.asked_at = self._present.asked_yesterday(kind, details)
         self.all.append(slip)
         with self.when_changed.once():
             self._submit(slip)

@@ -114,10 +114,10 @@ def test_a_quick_choice_completes_the_entry_and_is_ticked_only_once_saved(opened
 
 def test_a_quick_time_moves_the_entry_back_from_the_press(opened: Opened) -> None:
     opened.press("tile_suction")
-    opened.press("minutes_20")
-    opened.wait(lambda: "02:52" in opened.receipt())
+    opened.press("minutes_10")
+    opened.wait(lambda: "03:02" in opened.receipt())
     change = opened.written("suction")[-1]
-    assert change.at.instant == opened.clock.instant - 20 * MINUTE
+    assert change.at.instant == opened.clock.instant - 10 * MINUTE
     assert change.reason == ""
 
 
@@ -381,12 +381,12 @@ def test_tab_goes_from_the_tiles_over_the_quick_choices_to_undo_and_one_key_goes
         reached.append(opened.window.focusWidget().objectName())
         if reached[-1] == "tile_suction":
             break
-    places = [reached.index(name) for name in ("tile_more", "minutes_0", "more_details", "undo", "go_board")]
+    places = [reached.index(name) for name in ("tile_more", "minutes_5", "more_details", "undo", "go_board")]
     assert places == sorted(places)
     assert reached.index("undo") == reached.index("more_details") + 1
     assert len(reached) == len(set(reached)) + 1
     QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_F6)
-    assert opened.window.focusWidget().objectName() == "minutes_0"
+    assert opened.window.focusWidget().objectName() == "minutes_5"
 
 
 def is_open(opened: Opened, page: str) -> bool:

@@ -135,7 +135,7 @@ def test_under_both_bands_every_tile_is_whole_and_at_least_96_px(crowded: Opened
 
 
 def test_under_both_bands_the_receipt_and_the_emergency_button_are_whole(crowded: Opened) -> None:
-    for name in ("receipt", "undo", "minutes_0", "more_details", "go_emergency", "urgent_told", "go_board"):
+    for name in ("receipt", "undo", "minutes_5", "more_details", "go_emergency", "urgent_told", "go_board"):
         widget = crowded.find(name)
         assert widget.visibleRegion().boundingRect() == widget.rect(), name
     undo = crowded.find("undo")

@@ -33,6 +33,15 @@ class SlipActs:
         pressed = slip.first.at
         self._change(slip, {}, replace(pressed, instant=pressed.instant - minutes * MINUTE))
 
+    def move_to(self, slip: Slip, moment: Moment) -> None:
+        """Say that it happened at this moment."""
+        self._change(slip, {}, moment)
+
+    def say_by(self, slip: Slip, initials: str) -> None:
+        """Say who did it; who records stays as it is."""
+        if initials != slip.entry.by:
+            self._change(slip, {}, None, initials)
+
     def pick(self, slip: Slip, field: str, value: Json) -> None:
         """Add one detail."""
         self._change(slip, {field: value}, None)

@@ -235,7 +235,10 @@ def entry_words(slip: Slip) -> str:
     """The entry in words: what the tile says where it says it all, and what was added."""
     kind = named_or_unknown(slip.entry.kind)
     for tile in kind.tiles:
-        if tile.records is not None and slip.first.details == tile.records:
+        if tile.records is None or slip.first.details != tile.records:
+            continue
+        # Unless a choice has put another thing in its place: “stuck” after “Inner tube cleaned”.
+        if tile.records.items() <= slip.entry.details.items():
             given = {n: v for n, v in slip.entry.details.items() if n not in tile.records}
             extra = kind.line(given)
             return f"{say(tile.words)} ({extra})" if extra else say(tile.words)

@@ -120,7 +120,7 @@ class Form(QWidget):
             if self.held is None:
                 self._rows.add(say("From a filled sheet?"), self._paper)
         self._rows.add(say("Why it is changed"), self._reason)
-        self._rows.show_row(self._reason, self.held is not None)
+        self._rows.show_row(self._reason, self.held is not None and not self._is_slip(self.held))
         closing = closing_line(self.kind, self._present.picture)
         if closing:
             self._rows.add_wide(Words(closing))
@@ -288,8 +288,16 @@ class Form(QWidget):
         self.tried = None
         self._done(entry)
 
+    def _is_slip(self, held: "Held") -> bool:
+        """Whether whoever wrote it changes it within ten minutes: nobody is asked why."""
+        from carelog.analysis.in_force import SAME_ACT
+
+        written, by = held.entry.recorded_at, held.entry.by
+        return 0 <= self._present.now() - written < SAME_ACT and bool(by) and by == self._recorder.who
+
     def _on_failed(self, sentence: str) -> None:
         self._is_saving = False
+        self._rows.show_row(self._reason, self.held is not None)
         self._refuse(sentence, self.save_button)
         self.changed()
 

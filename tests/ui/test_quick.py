@@ -1,0 +1,82 @@
+"""The quick choices that fit the moment: stuck, blood streaks, who did it, was it yesterday."""
+
+from PySide6.QtWidgets import QLineEdit, QPushButton
+
+from carelog.domain.moment import HOUR, MINUTE
+from tests.ui.conftest import Opened
+
+
+def test_stuck_and_blood_streaks_are_one_press_after_the_tile_and_nobody_is_asked_why(opened: Opened) -> None:
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    opened.press("tile_inner_tube")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("pick_outcome_stuck")
+    opened.wait(lambda: "stuck" in opened.receipt())
+    change = opened.written("inner_tube")[-1]
+    assert change.details["outcome"] == "stuck"
+    assert change.reason
+    assert "cleaned" not in opened.receipt()
+    opened.wait(lambda: "stuck_inner_tube" in [each.rule for each in opened.window.desk.present.flags or ()])
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    opened.press("pick_blood_streaks")
+    opened.wait(lambda: "blood streaks" in opened.receipt())
+    assert opened.written("suction")[-1].details == {"blood": "streaks"}
+    assert opened.written("suction")[-1].reason == ""
+
+
+def test_who_did_it_is_two_presses_and_who_records_stays(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("who_else")
+    opened.press("by_MO")
+    opened.wait(lambda: opened.receipt().endswith("MO"))
+    assert opened.written("suction")[-1].by == "MO"
+    assert opened.window.desk.recorder.who == "LR"
+    assert opened.window.findChildren(QPushButton, "pick_blood_streaks")
+
+
+def test_what_was_asked_for_yesterday_can_be_put_there_and_taken_back(opened: Opened) -> None:
+    opened.clock.instant += 21 * HOUR
+    opened.window.tick()
+    asked = opened.clock.instant - 12 * MINUTE - 4 * HOUR
+    opened.wait(lambda: any(due.due_at == asked for due in opened.picture().dues))
+    opened.press("tile_mouth_care")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("yesterday")
+    opened.wait(lambda: opened.written("mouth_care")[-1].at.instant == asked)
+    assert opened.find("yesterday").words == "yesterday 20:00?"
+    pressed = opened.written("mouth_care")[-2].at.instant
+    opened.wait(lambda: opened.find("yesterday").isChecked())
+    opened.pause()
+    opened.press("yesterday")
+    opened.wait(lambda: opened.written("mouth_care")[-1].at.instant == pressed)
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    assert not opened.window.findChildren(QPushButton, "yesterday")
+
+
+def test_a_time_that_is_pressed_again_is_taken_back(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("minutes_10")
+    opened.wait(lambda: opened.written("suction")[-1].at.instant == opened.clock.instant - 10 * MINUTE)
+    opened.wait(lambda: opened.find("minutes_10").isChecked())
+    opened.pause()
+    opened.press("minutes_10")
+    opened.wait(lambda: opened.written("suction")[-1].at.instant == opened.clock.instant)
+
+
+def test_a_change_by_its_form_asks_for_no_reason_within_ten_minutes_and_does_after(opened: Opened) -> None:
+    opened.press("tile_inner_tube")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("more_details")
+    opened.wait(lambda: opened.window.page() == "form")
+    assert not [each for each in opened.window.findChildren(QLineEdit, "reason") if each.isVisible()]
+    opened.press("pick_outcome_replaced")
+    opened.clock.instant += 11 * MINUTE
+    opened.press("save")
+    opened.wait(lambda: opened.find("reason").isVisible())
+    opened.find("reason").setText("misread")
+    opened.press("save")
+    opened.wait(lambda: opened.written("inner_tube")[-1].reason == "misread")
