@@ -140,6 +140,7 @@ class Head(QWidget):
             self._who.say(say("Who records?") if self._is_wide() else say("Who?"))
         for button in self._buttons:
             self._others.removeWidget(button)
+            button.hide()  # else what Qt shows of a new one a moment later would be a window of its own
             button.setParent(None)
             button.deleteLater()
         others = [each for each in known if each != who]

@@ -1,6 +1,6 @@
 """Several people write in one window: each entry stays its own writer's, and what another changed says so."""
 
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QApplication, QPushButton
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.marks import row_marks
@@ -63,3 +63,10 @@ def test_undo_leaves_when_another_has_taken_over_and_the_entry_is_hours_old(open
     assert "saved" in opened.receipt()
     opened.window.desk.recorder.choose("LR")
     assert opened.window.board.receipt.undo.isVisible()
+
+
+def test_initials_that_are_chosen_twice_in_a_moment_open_no_window_of_their_own(opened: Opened) -> None:
+    for initials in ("MO", "LR"):
+        opened.window.desk.recorder.choose(initials)
+    QApplication.processEvents()
+    assert [each for each in QApplication.topLevelWidgets() if each.isVisible()] == [opened.window]

@@ -94,6 +94,7 @@ class CallSign(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(view)
+        view.scrolled.setFocus()
         self.setAttribute(Qt.WidgetAttribute.WA_ShowWithoutActivating)
         self.setGeometry(screen.geometry())
         self.showFullScreen()
