@@ -116,11 +116,9 @@ class ShownCard(QWidget):
         announce(self, text)
 
     def _add_number(self, number: int) -> None:
-        text, also = (
-            say("{words}: {number} of 10").format(words=each, number=number) if each else ""
-            for each in (self._card.text, self._card.also)
-        )
-        self._say(text, also)
+        text = say("{words}: {number} of 10").format(words=self._card.text, number=number)
+        also = self._card.also  # in whatever language: a fraction is read in all of them
+        self._say(text, f"{also}: {number}/{WORST}" if also else "")
         self._hurts(text)
 
     def put_away(self, stamp: int | None) -> None:
