@@ -7,12 +7,13 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.app.basics.questions import QUESTIONS, Question, asked_of, question
 from carelog.kinds.contact import CONTACT
+from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button
-from carelog.ui.column import ColumnView
+from carelog.ui.column import ColumnView, row
 from carelog.ui.desk import Desk
 from carelog.ui.first.last import LastAnswer
 from carelog.ui.first.saved import SavedLine
@@ -20,6 +21,7 @@ from carelog.ui.first.still import StillOpen
 from carelog.ui.naming import contact_words, sentence
 from carelog.ui.rowbutton import RowButton
 from carelog.ui.theme import STEP, Size
+from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -64,22 +66,28 @@ class BasicsList(ColumnView):
             return
         still = self._still.questions()
         if still:
-            self.heading(say("Still to fill in"), Size.NAME)
+            self._list_title(say("Still to fill in"))
             self.list(self._row(each, say("not recorded yet"), is_there=False) for each in still)
-            self.row(Button.calling(say("One after another"), "basics_all", self._go_through))
-        self.heading(say("The person and the tube"), Size.NAME)
+            self.across(row(Button.calling(say("One after another"), "basics_all", self._go_through)))
+        self._list_title(say("The person and the tube"))
         facts = [each for each in asked_of(picture) if each not in still and each.has_end]
-        self.list(
+        rows = [
             self._row(each, self._told(each, picture), is_there=each.is_answered(picture))
             for each in facts
             if self._is_one(each)
-        )
-        self.heading(say("Who records"), Size.NAME)
+        ]
+        more = picture.latest.get(PERSON.name)
+        self.list(rows if more is None else [*rows, self._more(more)])
+        self._list_title(say("Who records"))
         self.list([*(self._person(held) for held in picture.recorders), self._one_more("recorder")])
-        self.heading(say("Whom to call"), Size.NAME)
+        self._list_title(say("Whom to call"))
         self.list(
             [*(self._contact(held) for held in picture.contacts), *map(self._one_more, ("team", "night"))]
         )
+
+    def _list_title(self, text: str) -> None:
+        """A heading over all columns: what follows is a list of its own."""
+        self.across(Words(text, Size.NAME, heading=True))
 
     def _is_one(self, asked: Question) -> bool:
         return asked.kind not in (RECORDER.name, CONTACT.name)
@@ -102,6 +110,13 @@ class BasicsList(ColumnView):
         else:
             first = "set_by" if asked.kind == PLAN.name else ""
             button.clicked.connect(lambda: self._open_question(asked.name, first, ""))
+        return button
+
+    def _more(self, held: "Held") -> RowButton:
+        """What an emergency may need and no first evening asks: in the person's form."""
+        told = say("allergies, swallowing, the emergency plan")
+        button = RowButton(say("More about the person"), "basics_more_person", PERSON.name, told)
+        button.clicked.connect(lambda: self._open_change(PERSON.name, held))
         return button
 
     def _person(self, held: "Held") -> RowButton:

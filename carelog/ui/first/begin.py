@@ -151,7 +151,7 @@ class Begin(ColumnView):
             ),
             Way(
                 "open_other",
-                "entry",
+                "timeline",
                 say("Open a record or a copy …"),
                 say("from a stick, a disk or a folder"),
                 self._open_other,

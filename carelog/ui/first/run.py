@@ -30,7 +30,7 @@ from carelog.ui.flow import Flow
 from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Line, Scrolled
 from carelog.ui.stops import reach
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import LARGE, STEP, Size, percent_now
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -126,7 +126,8 @@ class QuestionRun(QWidget):
                 line.returnPressed.connect(self.save)
         self._asked = asked
         self._lay_out(asked, screen, now)
-        landing = asked.landing() or self._scrolled
+        # In large print the question comes first: to reach the field would scroll it out of sight.
+        landing = (asked.landing() if percent_now() < LARGE else None) or self._scrolled
         if landing is not None and self.isVisible():
             reach(landing, Qt.FocusReason.OtherFocusReason)
 

@@ -1,5 +1,6 @@
 """What the last answer saved, with Undo beside it, always at the foot of the questions."""
 
+from PySide6.QtCore import QEvent
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
@@ -11,12 +12,12 @@ from carelog.ui.desk import Desk
 from carelog.ui.first.last import LastAnswer
 from carelog.ui.palette import LINE
 from carelog.ui.slip import State
-from carelog.ui.theme import STEP, Size, is_dark
+from carelog.ui.theme import LARGE, STEP, Size, is_dark, percent_now
 from carelog.ui.words import Words
 
 
 class SavedLine(QWidget):
-    """One answer may have made several entries; Undo takes back all of them."""
+    """One answer may have made several entries; Undo takes back all of them. In large print it is short."""
 
     def __init__(self, desk: Desk, last: LastAnswer) -> None:
         super().__init__()
@@ -39,14 +40,21 @@ class SavedLine(QWidget):
         slips = [slip for slip in self._last.slips if slip in self._desk.slips.all]
         is_undone = bool(slips) and slips[-1].state is State.UNDONE
         words = self._last.words
-        said = say("Undone: {entry}") if is_undone else say("Saved: {entry}")
-        self._words.say(said.format(entry=words))
-        if slips and self._words.text() != self._announced and self.isVisible():
-            self._announced = self._words.text()
-            announce(self, self._announced)
+        said = (say("Undone: {entry}") if is_undone else say("Saved: {entry}")).format(entry=words)
+        short = say("Undone.") if is_undone else say("Saved.")
+        self._words.say(short if percent_now() >= LARGE else said)
+        self._words.setAccessibleName(said)
+        if slips and said != self._announced and self.isVisible():
+            self._announced = said
+            announce(self, said)
         self.undo.setText(say("Redo") if is_undone else say("Undo"))
         self.undo.setAccessibleName(f"{self.undo.words}: {words}")
         self.setVisible(bool(slips))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._refresh()
 
     def _on_undo(self) -> None:
         for slip in reversed(self._last.slips):

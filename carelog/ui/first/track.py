@@ -2,20 +2,20 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRect, QSize
+from PySide6.QtCore import QEvent, QRect, QSize
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from carelog.ui.button import fill
 from carelog.ui.palette import INK, LINE
-from carelog.ui.theme import percent_now
+from carelog.ui.theme import LARGE, percent_now
 
 SQUARE = 14  # px at 100 %
 GAP = 6
 
 
 class Track(QWidget):
-    """A step whose answers are recorded is filled, the one that is shown is framed and larger."""
+    """A step whose answers are recorded is filled, the one that is shown is framed; in large print: none."""
 
     def __init__(self, step: int, done: Sequence[bool]) -> None:
         """`step`: from 1."""
@@ -23,6 +23,12 @@ class Track(QWidget):
         self._step = step
         self._done = done
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setHidden(percent_now() >= LARGE)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.setHidden(percent_now() >= LARGE)
 
     def _side(self) -> int:
         return SQUARE * percent_now() // 100
