@@ -269,7 +269,9 @@ class Rest:
     def _flags_aloud(self) -> "FlagReader":
         from carelog.ui.cards.aloud import FlagReader
 
-        return FlagReader(self.window, self.present, self.preferences, self.guard.tell)
+        made = FlagReader(self.window, self.present, self.preferences, self.guard.tell)
+        self.access.when_ending.append(made.stop)
+        return made
 
     def _read_flags(self) -> None:
         """Aloud, but not from under the cover."""

@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.app.programs import PLAYERS, VOICES
+from carelog.app.tone import tone
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Level
 from carelog.domain.moment import MINUTE, Moment
@@ -282,6 +283,7 @@ def test_no_sound_file_is_shipped() -> None:
     shipped = [path for room in ("carelog", "resources", "packaging") for path in (ROOT / room).rglob("*")]
     heads = {path: path.read_bytes()[:4] for path in shipped if path.is_file()}
     assert len(heads) > 300
+    assert tone().startswith(sounds)  # the control: one would be found
     assert [path.name for path, head in heads.items() if head.startswith(sounds)] == []
 
 
@@ -331,5 +333,5 @@ def test_one_key_reads_the_two_newest_flags_with_their_levels_and_says_where_not
     assert "switch the voice on in the settings" in texts(opened.window)
     opened.window.preferences.change(has_voice=True)
     QTest.keyClick(opened.window, Qt.Key.Key_F8)
-    cards_told = "Look at this. Ties. Speak to the team today. Cuff 34. Too high.\n"
-    opened.wait(lambda: heard.exists() and heard.read_text() == cards_told)
+    told = "Look at this. Ties. Speak to the team today. Cuff 34. Too high.\n"
+    opened.wait(lambda: heard.exists() and heard.read_text() == told)

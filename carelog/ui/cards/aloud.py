@@ -40,6 +40,10 @@ class FlagReader:
         else:
             self._tell(say("To hear the flags, switch the voice on in the settings."))
 
+    def stop(self) -> None:
+        """Break off what is being read."""
+        self._voice.stop()
+
     def _say_trouble(self) -> None:
         if self._voice.trouble():
             self._tell(self._voice.trouble())

@@ -73,7 +73,7 @@ class CardsPage(QWidget):
         self.voice = Voice(preferences, self._show)
         self.kept = KeptPhrases(access, present, slips, recorder, preferences)
         self.calling = Calling(present, self.kept, folder, self._leave_call)
-        access.when_ending.append(self.calling.end)
+        access.when_ending += [self.calling.end, self.voice.stop]
         self._cards = CardsView(self.press, self._acts, self.kept.line)
         self._shown = ShownCard(self._repeats, self.put_away, lambda: go("emergency"), self._tell)
         self._write = WritePage(self.show_message, self._make_card, self._to_cards)
