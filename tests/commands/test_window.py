@@ -18,7 +18,7 @@ from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.journeys.household import carelog
 
-LONG = 20_000  # milliseconds
+LONG = 120_000  # milliseconds
 
 
 @pytest.fixture
