@@ -4,13 +4,15 @@ import contextlib
 import os
 import sys
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from carelog import __version__, resources, text
 from carelog.commands.surroundings import Surroundings, real_surroundings
-from carelog.commands.table import COMMANDS
-from carelog.commands.usage import Command, Given
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.text import say
+
+if TYPE_CHECKING:
+    from carelog.commands.usage import Command, Given
 
 DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
 
@@ -65,6 +67,8 @@ def _leading_record(words: list[str]) -> str | None:
 
 
 def _sub_command(words: list[str], record: str | None, around: Surroundings) -> int:
+    from carelog.commands.table import COMMANDS  # which the window does without
+
     command = next((each for each in COMMANDS if each.name == words[0]), None)
     if command is None:
         names = ", ".join(each.name for each in COMMANDS)
@@ -85,11 +89,13 @@ def _warn_of_the_clock(around: Surroundings) -> None:
         around.warn(sentence(doubt, around.clock.zone()))
 
 
-def _given(command: Command, words: list[str], record: str | None) -> Given:
+def _given(command: "Command", words: list[str], record: str | None) -> "Given":
     return command.read(words if record is None else [f"--record={record}", *words])
 
 
 def _overview() -> str:
+    from carelog.commands.table import COMMANDS
+
     lines = [
         say("carelog keeps a care record for a person with a tracheostomy. It records and reminds. It is no"),
         say("monitor and no alarm. It never says which treatment to choose."),

@@ -118,7 +118,7 @@ def test_whatever_is_raised_ends_in_a_sentence(
     def run(_given: Given, _around: Surroundings) -> int:
         raise fault
 
-    monkeypatch.setattr(cli, "COMMANDS", (Command("fail", "fails", (), run),))
+    monkeypatch.setattr(table, "COMMANDS", (Command("fail", "fails", (), run),))
     monkeypatch.setattr(cli, "_let_go_of_the_pipe", lambda: None)
     here = around(tmp_path)
     assert cli.run(["fail"], here) == status

@@ -1,24 +1,17 @@
 """The board's right side: flags worst first, then what the plan asks for, then what was recorded last."""
 
 from collections.abc import Callable
-from itertools import groupby
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.analysis.glance import by_urgency, task_key, told_by_flag, without_late
 from carelog.domain.due import Due
-from carelog.domain.flag import Flag
-from carelog.domain.moment import Home, Instant
-from carelog.text import say, say_n
-from carelog.ui import times
+from carelog.domain.moment import Instant
+from carelog.text import say
 from carelog.ui.access import Stage
-from carelog.ui.board.silence import Silence
 from carelog.ui.button import Button
-from carelog.ui.due.row import add_due
-from carelog.ui.flags import shown
-from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach, scrolled_around, stops
@@ -26,11 +19,7 @@ from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
-    from carelog.app.outlook import Picture
-
-MOST_FLAGS = 3
-MOST_DUES = 4
-MOST_LETTERS = 64
+    from carelog.ui.board.read import ReadSide
 
 
 class Aside(QWidget):
@@ -40,8 +29,7 @@ class Aside(QWidget):
         super().__init__()
         self._present = present
         self._go = go
-        self._silence = Silence(present, slips, go)
-        self._unfolded_for: Instant | None = None
+        self._slips = slips
         self.is_named: Callable[[Due], bool] = lambda _due: False
         """Whether the reminder above the page names a task: then it isn't listed a second time."""
         self.notices: list[Callable[[], str]] = []
@@ -58,6 +46,12 @@ class Aside(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.refresh()
 
+    @cached_property
+    def _read(self) -> "ReadSide":
+        from carelog.ui.board.read import ReadSide
+
+        return ReadSide(self._present, self._slips, self._go, lambda due: self.is_named(due))
+
     def offer(self, page: str, words: Callable[[], str]) -> None:
         """A button beneath the lines, as long as it says that there is something to be done on that page."""
         button = Button.calling("", f"offer_{page}", lambda: self._go(page))
@@ -67,8 +61,7 @@ class Aside(QWidget):
 
     def is_asking(self) -> bool:
         """Whether it asks about a time in which nobody wrote anything, with all else folded."""
-        last = self._silence.since(self._present.now())
-        return last is not None and self._unfolded_for != last
+        return self._present.picture is not None and self._read.is_asking(self._present.now())
 
     def refresh(self) -> None:
         """Show what stands now; nothing is touched when it reads the same as before."""
@@ -79,7 +72,9 @@ class Aside(QWidget):
             if said != button.text():
                 button.setText(said)
             button.setVisible(bool(said))
-        wanted = (self._present.stage, self._present.trouble, self._reads(now))
+        picture = self._present.picture
+        reads = None if picture is None else self._read.key(picture, now)
+        wanted = (self._present.stage, self._present.trouble, reads)
         if wanted == self._shown:
             return
         self._shown = wanted
@@ -87,7 +82,10 @@ class Aside(QWidget):
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
-        self._fill(layout, now)
+        if picture is None or self._present.stage is not Stage.OPEN:
+            self._fill_unread(layout)
+        else:
+            self._read.fill(layout, picture, now)
         old, self._body = self._body, body
         self._layout.insertWidget(0, body)
         body.show()
@@ -105,65 +103,12 @@ class Aside(QWidget):
         old.setParent(None)
         old.deleteLater()
 
-    def _reads(self, now: Instant) -> object:
-        picture = self._present.picture
-        if picture is None:
-            return None
-        home = picture.home
-        flags = None if self._present.flags is None else tuple(self._present.flags)
-        dues = tuple((due.kind, str(due.where), due.state, due.due_at) for due in picture.dues)
-        return (
-            home.name,
-            home.day(now),
-            flags,
-            dues,
-            picture.as_of,
-            zone_line(self._present, now),
-            self._silence.key(now),
-            self._unfolded_for,
-            tuple(self.is_named(due) for due in picture.dues),
-        )
-
-    def _fill(self, layout: QVBoxLayout, now: Instant) -> None:
-        picture = self._present.picture
-        if picture is None or self._present.stage is not Stage.OPEN:
-            self._fill_unread(layout)
-            return
-        if self._present.trouble:
-            layout.addWidget(Words(self._present.trouble, Size.STRONG))
-        zone = zone_line(self._present, now)
-        if zone:
-            layout.addWidget(Words(zone))
-            change = Button(say("Change the home zone"), "home_zone")
-            change.clicked.connect(lambda: self._go("home_zone"))
-            layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
-        if picture.as_of is not None:
-            layout.addWidget(Words(as_of_words(picture)))
-        last = self._silence.since(now)
-        if last is not None:
-            layout.addWidget(self._silence.block(now))
-            if self._unfolded_for != last:
-                self._add_fold(layout, last)
-                return
-        self._add_flags(layout, picture)
-        self._add_dues(layout, picture, now)
-
-    def _add_fold(self, layout: QVBoxLayout, last: Instant) -> None:
-        """One button in place of all that has piled up while nobody wrote."""
-
-        def unfold() -> None:
-            self._unfolded_for = last
-            self._present.when_changed.tell()
-
-        button = Button.calling(say("Show flags and what is due"), "aside_unfold", unfold)
-        layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-
     def _last_words(self, now: Instant) -> str:
         picture = self._present.picture
         if picture is None or self._present.stage is not Stage.OPEN:
             return ""
         notices = [notice() for notice in self.notices]
-        last = last_line(self._present, picture, now, are_flags_folded=self.is_asking())
+        last = self._read.last_words(picture, now)
         return "\n".join(words for words in (last, *notices) if words)
 
     def _fill_unread(self, layout: QVBoxLayout) -> None:
@@ -180,106 +125,3 @@ class Aside(QWidget):
             layout.addWidget(button)
         for text in (say("Flags: not read yet"), say("What is due: not read yet")):
             layout.addWidget(Words(text, soft=True))
-
-    def _add_flags(self, layout: QVBoxLayout, picture: "Picture") -> None:
-        if self._present.flags is None:
-            layout.addWidget(Words(say("Flags: not read yet"), soft=True))
-            return
-        flags = without_late(shown.on_board(self._present.flags), picture.dues)
-        for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
-            box = FlagBox(level)
-            for flag in same:
-                box.add_words(short_words(flag))
-                if flag.ended:
-                    box.add_words(say("Ended: {how}").format(how=flag.ended))
-            layout.addWidget(box)
-        if not flags:
-            return
-        more = len(flags) - MOST_FLAGS
-        text = (
-            say_n("one more flag", "{count} more flags", more).format(count=more)
-            if more > 0
-            else say("Open the flags")
-        )
-        button = Button(text, "flag_more")
-        button.clicked.connect(lambda: self._go("flags"))
-        layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-
-    def _add_dues(self, layout: QVBoxLayout, picture: "Picture", now: Instant) -> None:
-        layout.addWidget(Words(say("Asked for by the plan"), Size.NAME))
-        if picture.plan is None:
-            layout.addWidget(Words(say("No plan recorded yet"), soft=True))
-            write = Button.calling(say("Write the plan"), "go_write_plan", lambda: self._go("plan"))
-            layout.addWidget(write, 0, Qt.AlignmentFlag.AlignLeading)
-            return
-        if picture.as_of is not None:
-            layout.addWidget(Words(unknown_dues(), soft=True))
-            return
-        told = told_by_flag(picture.dues, self._present.flags or ())
-        elsewhere = [due for due in picture.dues if task_key(due) in told or self.is_named(due)]
-        dues = by_urgency(due for due in picture.dues if due not in elsewhere)
-        holder = QWidget()
-        grid = QGridLayout(holder)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setVerticalSpacing(4)
-        grid.setColumnStretch(1, 5)
-        grid.setColumnStretch(2, 4)
-        for row, due in enumerate(dues[:MOST_DUES]):
-            add_due(grid, row, due, picture.home, now)
-        layout.addWidget(holder)
-        more = len(dues) - MOST_DUES
-        if more > 0:
-            words = say_n("one more", "{count} more", more).format(count=more)
-            button = Button.calling(words, "due_more", lambda: self._go("due"))
-            layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeading)
-        if not dues:
-            words = (
-                say("The plan asks for nothing else now")
-                if elsewhere
-                else say("The plan asks for nothing now")
-            )
-            layout.addWidget(Words(words, soft=True))
-
-
-def as_of_words(picture: "Picture") -> str:
-    """Of which moment the flags are, while the clock can't be believed."""
-    assert picture.as_of is not None
-    return say("Flags as of {time}.").format(time=times.near(picture.home, picture.as_of, picture.now))
-
-
-def unknown_dues() -> str:
-    """What stands for the dues while the clock can't be believed."""
-    return say("What is due: not known while the clock is wrong.")
-
-
-def short_words(flag: Flag) -> str:
-    """A flag in short: its headline, and its reason where that is short too; all of it stands on its page."""
-    words = f"{flag.headline} {flag.reasons}".strip()
-    return words if len(words) <= MOST_LETTERS else flag.headline
-
-
-def last_line(present: Present, picture: "Picture", now: Instant, *, are_flags_folded: bool) -> str:
-    """The one line about what was recorded last; never that all is well, nor of flags that are hidden."""
-    if picture.last is None:
-        return say("Nothing is recorded yet")
-    time, ago = times.near(picture.home, picture.last.time, now), times.ago(picture.last.time, now)
-    if present.flags is None or (are_flags_folded and present.flags):
-        return say("Last entry {time}, {ago}").format(time=time, ago=ago)
-    if shown.on_board(present.flags):
-        words = say("Nothing else is flagged in what was recorded; last entry {time}, {ago}")
-    else:
-        words = say("Nothing is flagged in what was recorded; last entry {time}, {ago}")
-    return words.format(time=time, ago=ago)
-
-
-def zone_line(present: Present, now: Instant) -> str:
-    """Both times, when the computer's zone shows another time than the home zone."""
-    picture, name = present.picture, present.zone()
-    if picture is None or not name:
-        return ""
-    here = Home(name)
-    if here.offset(now) == picture.home.offset(now):
-        return ""
-    return say("At home it is {home}. This computer's clock shows {here} ({zone}).").format(
-        home=times.near(picture.home, now, now), here=times.clock(here, now), zone=name
-    )

@@ -111,6 +111,7 @@ class _Layout:
 
     def __init__(self, width: int, name: str, state: FaceState, shape: _Shape) -> None:
         self._percent = percent_now()
+        self._measures: dict[Size, QFontMetrics] = {}
         self._width = width
         self._inner = width - 2 * PAD
         self._state = state
@@ -130,7 +131,7 @@ class _Layout:
         below = len(self._name) * self._line(self._shape.name) + len(self._when) * small
         below += small if self._said else 0
         head = max(self._glyph, len(self._due) * self._line(self._due_size))
-        metrics = _metrics(self._shape.name, self._percent)
+        metrics = self._metrics(self._shape.name)
         is_whole = all(metrics.horizontalAdvance(line) <= self._inner for line in self._name)
         made = Face(top + head + below + BELOW, self._shape.name, is_whole)
         self._put_head(made, top)
@@ -143,7 +144,7 @@ class _Layout:
     def _put_head(self, made: Face, top: int) -> None:
         if self._glyph:
             made.glyph = QRect(PAD, top, self._glyph, self._glyph)
-        line, metrics = self._line(self._due_size), _metrics(self._due_size, self._percent)
+        line, metrics = self._line(self._due_size), self._metrics(self._due_size)
         start = PAD + (self._glyph + STEP if self._glyph else 0)
         for number, words in enumerate(self._due):
             place = QRect(start, top + number * line, self._width - PAD - start, line)
@@ -166,12 +167,19 @@ class _Layout:
         )
         return self._inner - beside
 
+    def _metrics(self, size: Size) -> QFontMetrics:
+        """Looked up once: this is asked for at each word."""
+        found = self._measures.get(size)
+        if found is None:
+            found = self._measures[size] = _metrics(size, self._percent)
+        return found
+
     def _line(self, size: Size) -> int:
-        return _metrics(size, self._percent).height()
+        return self._metrics(size).height()
 
     def _lines(self, words: str, room: int, size: Size) -> list[str]:
         """The words in lines that fit the room; a single word that doesn't is a line of its own."""
-        metrics, lines = _metrics(size, self._percent), list[str]()
+        metrics, lines = self._metrics(size), list[str]()
         for word in words.split(" ") if words else ():
             longer = f"{lines[-1]} {word}" if lines else word
             if lines and metrics.horizontalAdvance(longer) <= room:
@@ -182,7 +190,7 @@ class _Layout:
 
     def _fitting(self, parts: Sequence[str]) -> str:
         """As many of the parts as one line holds; one that doesn't fit is left out, never cut."""
-        metrics = _metrics(self._small, self._percent)
+        metrics = self._metrics(self._small)
         kept = ""
         for part in parts:
             longer = f"{kept}, {part}" if kept else part
@@ -192,7 +200,7 @@ class _Layout:
 
     def _joined(self, parts: Sequence[str]) -> list[str]:
         """The parts in one line, or in two where they are too long for it."""
-        metrics, whole = _metrics(self._small, self._percent), SEPARATOR.join(parts)
+        metrics, whole = self._metrics(self._small), SEPARATOR.join(parts)
         if not parts or metrics.horizontalAdvance(whole) <= self._inner:
             return [whole] if whole else []
         return [line for part in parts for line in self._lines(part, self._inner, self._small)]

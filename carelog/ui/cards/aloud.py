@@ -55,7 +55,7 @@ class FlagReader:
             return self._present.unread() if picture is None else say("Flags: not read yet")
         found = sorted(shown.in_force(flags), key=lambda flag: -flag.raised_at)[:NEWEST]
         if not found:
-            from carelog.ui.board.aside import last_line
+            from carelog.ui.board.read import last_line
 
             return last_line(self._present, picture, self._present.now(), are_flags_folded=False)
         return " ".join(_told(flag) for flag in found)

@@ -58,7 +58,7 @@ class DuePage(ColumnView):
             self.row(plan)
             return
         if picture.as_of is not None:
-            from carelog.ui.board.aside import unknown_dues
+            from carelog.ui.board.read import unknown_dues
 
             self.words(unknown_dues())
             return

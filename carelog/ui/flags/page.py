@@ -74,7 +74,7 @@ class Flags(ColumnView):
             self.words(self._present.unread(), soft=True)
             return
         if picture.as_of is not None:
-            from carelog.ui.board.aside import as_of_words
+            from carelog.ui.board.read import as_of_words
 
             self.words(as_of_words(picture))
         now = self._present.now()
@@ -85,7 +85,7 @@ class Flags(ColumnView):
         for number, flag in enumerate(found):
             column.addWidget(self._box(flag, number, picture))
         if not found:
-            from carelog.ui.board.aside import last_line
+            from carelog.ui.board.read import last_line
 
             column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
         self.across(holder)
