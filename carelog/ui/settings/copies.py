@@ -95,6 +95,23 @@ class CopiesPage(ColumnView):
         locked = self._transfer.locked
         if locked is not None and not self._transfer.is_importing:
             self._fill_locked(locked)
+        self._fill_last()
+        make = Main(say("Make a copy now"), "copy_now")
+        make.clicked.connect(self._copies.make)
+        self.row(make)
+        self._fill_media()
+        self._fill_tries(self._present.home())
+        self.heading(say("Exchange file"), Size.NAME)
+        if self._transfer.is_importing:
+            self.row(Button.calling(say("Stop the import"), "import_stop", self._transfer.stop))
+            return
+        self.row(
+            Button.calling(say("Import a file …"), "import_file", self._import),
+            Button.calling(say("Export everything …"), "export_file", self._export),
+        )
+
+    def _fill_last(self) -> None:
+        """What the last copies hold, and how the last trial of one went."""
         newest = self._copies.newest
         home, now = self._present.home(), self._present.now()
         if newest is not None:
@@ -108,19 +125,6 @@ class CopiesPage(ColumnView):
         for words in (drilled, self._preferences.now.oldest_tried):
             if words:
                 self.words(words)
-        make = Main(say("Make a copy now"), "copy_now")
-        make.clicked.connect(self._copies.make)
-        self.row(make)
-        self._fill_media()
-        self._fill_tries(home)
-        self.heading(say("Exchange file"), Size.NAME)
-        if self._transfer.is_importing:
-            self.row(Button.calling(say("Stop the import"), "import_stop", self._transfer.stop))
-            return
-        self.row(
-            Button.calling(say("Import a file …"), "import_file", self._import),
-            Button.calling(say("Export everything …"), "export_file", self._export),
-        )
 
     def _fill_locked(self, file: Path) -> None:
         line = Line("import_passphrase", say("The passphrase"))
