@@ -19,7 +19,15 @@ DEFERS = ("what_it_is_not", "board", "flags", "rules", "emergency", "help")
 """Pages on which somebody may look for help in an emergency."""
 
 
-TYPED = ("10", "?", "written twice", "when was the last cuff pressure", "not done", "needed")
+TYPED = (
+    "10",
+    "?",
+    "written twice",
+    "when was the last cuff pressure",
+    "not done",
+    "needed",
+    "100 % of 160 h",
+)
 """What pages quote that isn't by itself a text of the program: what is typed or read into it, a key."""
 
 

@@ -14,34 +14,6 @@ WORDS_HERE = "words_here"
 """The text of the page of words that tells the program's own."""
 INTRODUCTION = "help"  # the text above the list
 
-TOPICS = (
-    ("what_it_is_not", mark("What this is, and what it is not")),
-    ("first_run", mark("The first start")),
-    ("board", mark("The board")),
-    ("forms", mark("Forms")),
-    (KINDS, mark("All that can be recorded")),
-    ("mistakes", mark("When something went wrong")),
-    ("timeline", mark("Days")),
-    ("course", mark("The course, and taking over")),
-    ("flags", mark("Flags")),
-    (RULE_PAGES, mark("The rules behind the flags")),
-    ("noticing", mark("How change is noticed")),
-    ("due", mark("What is due, and reminders")),
-    ("kit", mark("The kit, a power cut, going out, coming home")),
-    ("plan", mark("The care plan")),
-    ("visit", mark("The nurse's visit")),
-    ("sheet", mark("Sheets for paper")),
-    ("emergency", mark("The emergency page")),
-    ("cards", mark("Cards instead of speaking")),
-    ("night", mark("At night")),
-    ("settings", mark("Settings")),
-    ("switches", mark("One switch, two switches, a resting pointer")),
-    ("copies", mark("Copies, import and export")),
-    ("privacy", mark("Who can read the record")),
-    (WORDS, mark("What the words mean")),
-    ("keys", mark("All keys")),
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Topic:
@@ -61,6 +33,35 @@ class Topic:
     def worry(self) -> Worry | None:
         """What somebody worries about, where the page is an answer to it."""
         return next((each for each in WORRIES if worry_topic(each) == self.name), None)
+
+
+TOPICS = (
+    Topic("what_it_is_not", mark("What this is, and what it is not")),
+    Topic("first_run", mark("The first start")),
+    Topic("board", mark("The board")),
+    Topic("forms", mark("Forms")),
+    Topic(KINDS, mark("All that can be recorded")),
+    Topic("mistakes", mark("When something went wrong")),
+    Topic("timeline", mark("Days")),
+    Topic("course", mark("The course, and taking over")),
+    Topic("flags", mark("Flags")),
+    Topic(RULE_PAGES, mark("The rules behind the flags")),
+    Topic("noticing", mark("How change is noticed")),
+    Topic("due", mark("What is due, and reminders")),
+    Topic("kit", mark("The kit, a power cut, going out, coming home")),
+    Topic("plan", mark("The care plan")),
+    Topic("visit", mark("The nurse's visit")),
+    Topic("sheet", mark("Sheets for paper")),
+    Topic("emergency", mark("The emergency page")),
+    Topic("cards", mark("Cards instead of speaking")),
+    Topic("night", mark("At night")),
+    Topic("settings", mark("Settings")),
+    Topic("switches", mark("One switch, two switches, a resting pointer")),
+    Topic("copies", mark("Copies, import and export")),
+    Topic("privacy", mark("Who can read the record")),
+    Topic(WORDS, mark("What the words mean")),
+    Topic("keys", mark("All keys")),
+)
 
 
 def kind_topic(kind: str) -> str:
@@ -97,7 +98,7 @@ def of_worries() -> list[Topic]:
 
 def of_the_program() -> list[Topic]:
     """A page for each page of the window, and those that belong to none."""
-    return [Topic(name, words) for name, words in TOPICS]
+    return list(TOPICS)
 
 
 MAKERS: tuple[Callable[[], list[Topic]], ...] = (of_worries, of_the_program, of_kinds, of_rules)

@@ -18,7 +18,6 @@ BELONGS = {
     "more": "kinds",
     "first": "first_run",
     "basics": "first_run",
-    "visit": "worries/nurse_comes",
     "power": "worries/power_is_off",
     "outing": "kit",
     "home": "kit",
@@ -31,7 +30,7 @@ def topic_of(page: str, widget: QWidget | None) -> str:
     kind = _kind_of(widget)
     if kind:
         return kind_topic(kind)
-    return BELONGS.get(page, page if page in dict(TOPICS) else "")
+    return BELONGS.get(page, page if any(each.name == page for each in TOPICS) else "")
 
 
 def _kind_of(widget: QWidget | None) -> str:
