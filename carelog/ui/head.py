@@ -22,11 +22,14 @@ LONGEST_NAME = 18  # letters
 class Head(QWidget):
     """Large initials and name of who records, the others' initials beside: one press switches."""
 
+    is_group = True
+
     def __init__(
         self, access: Access, present: Present, recorder: Recorder, go: Callable[[str], None]
     ) -> None:
         super().__init__()
         self.setObjectName("head")
+        self.setAccessibleName(say("Who records, and the time"))
         self._access = access
         self._present = present
         self._recorder = recorder

@@ -111,9 +111,12 @@ class RailButton(ChoiceButton):
 class Rail(QWidget):
     """The pages' buttons from top to bottom."""
 
+    is_group = True
+
     def __init__(self, present: Present, go: Callable[[str], None]) -> None:
         super().__init__()
         self.setObjectName("rail")
+        self.setAccessibleName(say("Pages"))
         self._present = present
         self.buttons = {page.name: RailButton(page) for page in standing(Spot.RAIL)}
         self._open = ""

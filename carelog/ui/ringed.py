@@ -58,7 +58,13 @@ class Line(QLineEdit):
         self.setAccessibleName(label)
         self.setFrame(False)
         self.setTextMargins(STEP, 0, STEP, 0)
-        self.setMinimumHeight(TARGET)
+
+    def sizeHint(self) -> QSize:
+        return super().sizeHint().expandedTo(QSize(0, TARGET))
+
+    def minimumSizeHint(self) -> QSize:
+        """As high as its letters; a fixed height would cut large ones."""
+        return super().minimumSizeHint().expandedTo(QSize(0, TARGET))
 
 
 class Lines(QPlainTextEdit):

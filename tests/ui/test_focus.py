@@ -137,6 +137,14 @@ def test_each_cell_of_the_timeline_reads_its_whole_row(opened: Opened) -> None:
         assert all(part in words for part in (row.clock, row.title, row.line, row.who))
 
 
+def test_a_question_with_its_answers_and_the_pages_are_told_as_groups_with_a_name(opened: Opened) -> None:
+    opened.press("tile_stoma")
+    for name, words in (("field_skin", "Skin"), ("rail", "Pages"), ("head", "Who records, and the time")):
+        told = QAccessible.queryAccessibleInterface(opened.find(name))
+        assert told.role() is QAccessible.Role.Grouping
+        assert told.text(QAccessible.Text.Name) == words
+
+
 def test_headings_are_told_as_headings(opened: Opened) -> None:
     opened.press("go_flags")
     found = [each for each in page_of(opened).findChildren(Words) if each.is_heading]

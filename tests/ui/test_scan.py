@@ -185,6 +185,30 @@ def test_after_a_save_on_another_page_undo_stands_in_the_bar(scanned: Opened) ->
     scanned.wait(lambda: scanned.written("mouth_care")[-1].withdrawn)
 
 
+def test_the_ring_moves_by_itself_at_its_pace_and_waits_while_the_switch_is_held(scanned: Opened) -> None:
+    scanned.window.preferences.change(scan_pace=300, scan_hold=2000)
+    found = scanned.rest.inputs.scanner
+    assert found is not None
+    found.begin()
+    first = found.walk.now
+    scanned.wait(lambda: found.walk.now is not first)
+    QApplication.sendEvent(scanned.window, QKeyEvent(PRESS, SPACE, Qt.KeyboardModifier.NoModifier))
+    assert not found._timer.isActive()
+    QApplication.sendEvent(scanned.window, QKeyEvent(RELEASE, SPACE, Qt.KeyboardModifier.NoModifier))
+    assert found._timer.isActive()
+
+
+def test_what_came_under_the_ring_by_itself_is_not_pressed_unseen(scanned: Opened) -> None:
+    scanned.window.preferences.change(scan_second=f"key {int(F9)}")
+    while (node := scanner(scanned).walk.now) is None or node.stop is None:
+        scanner(scanned).step()
+    scanned.window.do("first")
+    before = scanned.window.page()
+    switch(scanned.window)
+    assert (scanned.window.page(), scanned.window.desk.slips.all) == (before, [])
+    assert scanner(scanned).walk.outermost == 0
+
+
 def test_two_switches_one_moves_the_other_chooses(scanned: Opened) -> None:
     scanned.window.preferences.change(scan_second=f"key {int(F9)}")
     found = scanner(scanned)

@@ -18,6 +18,9 @@ Value = Json | Absent
 class Control(QWidget):
     """One field's control. What wasn't touched since it was put in comes out exactly as it went in."""
 
+    is_group = True
+    """Whether assistive tools are told that what is in it belongs together, under its name."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.when_changed: list[Callable[[], None]] = []

@@ -17,7 +17,7 @@ from carelog.ui.flow import Flow
 from carelog.ui.forms.control import ABSENT, Absent, Control, Value
 from carelog.ui.forms.picks import Picks
 from carelog.ui.ringed import Line, Lines, Ringed
-from carelog.ui.theme import percent_now
+from carelog.ui.theme import TARGET, percent_now
 from carelog.ui.words import Words
 
 NARROW = 140  # px at 100 %
@@ -98,7 +98,7 @@ class NumberControl(Control):
             flow.addWidget(unit)
         elif kind.unit or like is not None:
             self._unit = Words("", wraps=False)
-            self._unit.setMinimumHeight(self.line.minimumHeight())
+            self._unit.setMinimumHeight(TARGET)
             flow.addWidget(self._unit)
             self._show_unit(say(kind.unit) if like is None else "")
         if like is not None:

@@ -14,10 +14,13 @@ from carelog.ui.words import Words
 class ScanBar(QWidget):
     """Words for whoever stands beside, and two buttons that the scan reaches too."""
 
+    is_group = True
+
     def __init__(self, undo: Callable[[], object], pressed: Callable[[], object]) -> None:
         """`pressed`: stop the scan, or go on with it."""
         super().__init__()
         self.setObjectName("scan_bar")
+        self.setAccessibleName(say("The scan"))
         self._words = Words("", Size.STRONG, wraps=False)
         self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.undo = Strong.calling("", "scan_undo", undo)

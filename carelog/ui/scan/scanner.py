@@ -46,6 +46,7 @@ class Scanner(QObject):
         self.walk = Walk()
         self.pad: ScanPad | None = None
         self._saved: object = None
+        self._ringed = ""
         self._bar = ScanBar(window.board.receipt.undo.click, self.toggle)
         self._bar.hide()
         window.below.addWidget(self._bar)
@@ -64,6 +65,7 @@ class Scanner(QObject):
         self._settling.timeout.connect(self._place)
         slips.when_changed.append(self._on_slips)
         window.stack.installEventFilter(self)
+        window.stack.currentChanged.connect(self._on_page)
 
     # On and off -----------------------------------------------------------------------------------
 
@@ -123,8 +125,12 @@ class Scanner(QObject):
         self._go_on()
 
     def choose(self) -> None:
-        """Press what the ring is at, go into its group or out of it."""
+        """Press what the ring is at, go into its group or out of it; what nobody saw ringed isn't pressed."""
         self.walk.follow(self._tree())
+        if self._words(self.walk.now) != self._ringed:
+            self._show()
+            self._go_on(self._settings.scan_pause)
+            return
         stop = self.walk.choose()
         self.reader.rest(self._settings.scan_pause)
         if stop is not None:
@@ -171,6 +177,18 @@ class Scanner(QObject):
         if self._window.page() == BOARD:
             self._bar.offer_undo("")
         return tree(self._window, self._bar, self.pad)
+
+    def _on_page(self) -> None:
+        """Another page is open, whoever opened it."""
+        if self.is_running:
+            QTimer.singleShot(0, self, self._start_on_page)
+
+    def _start_on_page(self) -> None:
+        if not self.is_running:
+            return
+        self.walk.follow(self._tree())
+        if self._words(self.walk.now) != self._ringed:
+            self.begin()
 
     # After a save ---------------------------------------------------------------------------------
 
@@ -239,10 +257,10 @@ class Scanner(QObject):
             return
         self._place()
         self._settling.start()
-        words = self._words(node)
-        self._bar.say(words)
+        self._ringed = self._words(node)
+        self._bar.say(self._ringed)
         if QAccessible.isActive():
-            announce(self._bar, words)
+            announce(self._bar, self._ringed)
 
     def _place(self) -> None:
         node = self.walk.now
@@ -259,7 +277,10 @@ class Scanner(QObject):
         shape = RingShape.OUT if is_out else RingShape.PRESS if node.stop is not None else RingShape.GROUP
         self._ring.show_around(around, shape)
 
-    def _words(self, node: Node) -> str:
+    def _words(self, node: Node | None) -> str:
+        """What the switch would do now."""
+        if node is None:
+            return ""
         typed = f"{self.pad.words()} · " if self.pad is not None else ""
         if node.stop is not None:
             return typed + node.stop.words()

@@ -16,6 +16,7 @@ from carelog.ui.typed.lines import BoxStep, ClockStep, Move, TypedStep, read_clo
 from carelog.ui.words import Words
 
 NAME_WIDTH, TIME_WIDTH, FIELD_WIDTH, BY_WIDTH, NOTE_WIDTH = 190, 76, 118, 64, 300  # px at 100 %
+WIDEST = 800  # px: in huge letters a small window has no more
 _NO_TIME = mark("“{title}” has no time.")
 _WRONG = mark("“{title}”: {field} {words}.")
 
@@ -65,7 +66,7 @@ class TypedRow(QWidget):
     def _fit(self) -> None:
         """The same columns on every row, as wide as the size of the text asks for."""
         for widget, width in self._widths:
-            widget.setFixedWidth(width * percent_now() // 100)
+            widget.setFixedWidth(min(width * percent_now() // 100, WIDEST))
 
     @property
     def is_filled(self) -> bool:
