@@ -99,7 +99,7 @@ class Choices(QWidget):
             button.switched.connect(lambda is_on, p=pick: self._pick(p) if is_on else self._show_truth())
         if len(names(self._present.picture)) > 1 and not slip.asks_who:
             button = self._small(say("who?"), "who_else")
-            button.setAccessibleName(say("Somebody else did it"))
+            button.setAccessibleName(say("Who? Somebody else did it"))
             button.switched.connect(self._ask_who_else)
         more = Button(say("more …"), "more_details")
         more.padding = PADDING
