@@ -114,7 +114,7 @@ class BasicsList(ColumnView):
 
     def _more(self, held: "Held") -> RowButton:
         """What an emergency may need and no first evening asks: in the person's form."""
-        told = say("allergies, swallowing, the emergency plan")
+        told = say("what helpers need to know, and the plan")
         button = RowButton(say("More about the person"), "basics_more_person", PERSON.name, told)
         button.clicked.connect(lambda: self._open_change(PERSON.name, held))
         return button
