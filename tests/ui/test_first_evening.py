@@ -1,6 +1,7 @@
 """The first evening: one question a screen, each answer an entry, nothing lost."""
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from PySide6.QtWidgets import QPushButton
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plans
+from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H
 from carelog.ui import repeats
 from carelog.ui.first import begin as begin_page
@@ -239,3 +241,34 @@ def test_a_language_that_has_a_translation_can_be_chosen_by_its_own_name(
     assert opened.find("pick_language_de").text() == "Deutsch"
     opened.press("pick_language_de")
     assert opened.window.preferences.now.language == "de"
+
+
+def test_whoever_leaves_a_question_while_it_is_saved_is_left_where_they_went(evening: Opened) -> None:
+    evening.find("field_name").setText("Odile Marrow")
+    done = threading.Event()
+    append = evening.record.append
+
+    def slowly(entries: Sequence[Entry]) -> None:
+        done.wait(10)
+        append(entries)
+
+    evening.record.append = slowly  # type: ignore[method-assign]
+    evening.press("basics_save")
+    evening.press("basics_unknown")
+    here = asks(evening)
+    done.set()
+    evening.wait(lambda: evening.picture().count == 1 and "Saved:" in said(evening))
+    assert asks(evening) == here
+
+
+def test_where_the_tube_is_taken_back_its_day_is_no_longer_asked_for(evening: Opened) -> None:
+    to(evening, "What stands on the tube?")
+    evening.press("pick_cuff_none")
+    evening.press("pick_inner_tube_none")
+    answer(evening, id_mm="7")
+    assert asks(evening) == "When was the tube put in?"
+    evening.press("basics_undo")
+    evening.wait(lambda: asks(evening) == "What stands on the tube?")
+    evening.window.do("board")
+    evening.window.do("first")
+    assert asks(evening) == "What stands on the tube?"

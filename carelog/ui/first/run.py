@@ -22,7 +22,16 @@ from carelog.ui.first.kept import HalfTyped
 from carelog.ui.first.last import LastAnswer, answer_words
 from carelog.ui.first.maker import ScreenMaker, held_for
 from carelog.ui.first.saved import SavedLine
-from carelog.ui.first.screens import Screen, after, after_step, begin_at, is_answered, progress, steps_done
+from carelog.ui.first.screens import (
+    Screen,
+    after,
+    after_step,
+    begin_at,
+    is_answered,
+    near,
+    progress,
+    steps_done,
+)
 from carelog.ui.first.still import StillOpen
 from carelog.ui.first.team import SetByAsked
 from carelog.ui.first.track import Track
@@ -70,6 +79,7 @@ class QuestionRun(QWidget):
         self._still = still
         self._awaited = 0
         self._then: Callable[[], None] | None = None
+        self._waits: Asked | None = None
         self._message = Words("", Size.STRONG)
         self._scrolled: Scrolled | None = None
         self._layout = QVBoxLayout(self)
@@ -94,7 +104,7 @@ class QuestionRun(QWidget):
         if self.at is None:
             self.show_screen(begin_at(picture, self._kept.names()))
         else:
-            self.show_screen(self.at, self._entry)
+            self.show_screen(near(self.at, picture), self._entry)
 
     def begin(self) -> None:
         """Go through the questions, from the first without an answer."""
@@ -290,7 +300,7 @@ class QuestionRun(QWidget):
             self._refuse(trouble)
             return
         self._is_saving = True
-        key = self._key()
+        key, asked = self._key(), self._asked
         by, picture = self._desk.recorder.who, self._desk.present.picture
         self._awaited = picture.count + 1 if picture is not None else 0
         before = screen.asked.before(picture) if picture is not None else {}
@@ -300,9 +310,9 @@ class QuestionRun(QWidget):
 
         def saved(entries: Sequence[Entry]) -> None:
             self._is_saving = False
-            if self._asked is None or not self._asked.keeps_typed:
+            if asked is None or not asked.keeps_typed:
                 self._kept.drop(key)
-            self._then = then
+            self._then, self._waits = then, asked
             self._note(screen, before, entries)
             self._on_changed()
 
@@ -343,11 +353,19 @@ class QuestionRun(QWidget):
                 self._desk.recorder.choose(str(first.details.get("initials", "")))
 
     def _on_changed(self) -> None:
-        """Go on once the picture is of after the save: what comes next may follow from it."""
+        """Go on once the picture is of after the save: what comes next may follow from it.
+
+        Whoever has left the question meanwhile is left alone.
+        """
         picture, then = self._desk.present.picture, self._then
         if then is not None and picture is not None and picture.count >= self._awaited:
             self._then = None
-            then()
+            if self._waits is self._asked and self.isVisible():
+                then()
+        elif picture is not None and self.at is not None and self.isVisible():
+            here = near(self.at, picture)
+            if here != self.at:  # what it asked about was taken back
+                self.show_screen(here)
 
     def _next(self) -> None:
         """On in the row; alone only to the plan's next sentence, and from there back to the list."""

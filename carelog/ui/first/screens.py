@@ -88,6 +88,13 @@ def after(screen: Screen, picture: "Picture", by: int = 1) -> Screen | None:
     return found[wanted] if 0 <= wanted < len(found) else None
 
 
+def near(screen: Screen, picture: "Picture") -> Screen:
+    """The screen itself, or where it can't be asked any more, the first of its step."""
+    found = screens(picture)
+    same = [each for each in found if each.asked.step == screen.asked.step]
+    return screen if screen in found or not same else same[0]
+
+
 def after_step(screen: Screen, picture: "Picture") -> Screen | None:
     """The first screen of the next step."""
     step = screen.asked.step
