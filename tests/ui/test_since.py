@@ -3,6 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, Moment
@@ -165,3 +166,18 @@ def test_where_nothing_stands_above_the_tiles_a_band_offers_it_and_later_takes_i
     opened.press("since_later")
     assert not is_offered(opened)
     assert not opened.rest.since.band.isVisible()
+
+
+def test_to_a_nurse_the_band_offers_the_page_of_the_visit_too(opener: Opener) -> None:
+    record = household()
+    record.entries = [each for each in record.entries if each.kind != "plan"]
+    opened = opener(record)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    for initials, is_offered_it in (("MO", False), ("NB", True)):
+        opened.window.desk.recorder.choose("LR")
+        choose(opened, initials)
+        opened.bot.wait(50)
+        offer = opened.window.findChildren(QPushButton, "since_visit")
+        assert [each.isVisibleTo(opened.rest.since.band) for each in offer] == [is_offered_it]
+    opened.press("since_visit")
+    assert opened.window.page() == "visit"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from itertools import pairwise
 
 from carelog.analysis.home import home_of
 from carelog.analysis.visit.code import HEADING, CheckedSheet, CodeBook
@@ -22,15 +23,13 @@ def check_code(record: Record, code: str, now: Instant) -> CheckedSheet | None:
     first = home.start_of(today - timedelta(days=LOOKED_BACK + COURSE_DAYS))
     found = {entry.id: entry for entry in record.of_kinds(HEADING)}
     found |= {entry.id: entry for entry in record.period(first, FAR)}
-    return _found(CodeBook(found.values(), home), code, today) or _found(
-        CodeBook(found.values(), home, _arrivals(record)), code, today
-    )
-
-
-def _arrivals(record: Record) -> dict[str, int]:
-    """The places of the newest entries in the order in which they came here; of older ones none."""
-    first = max(record.last_arrival() - ARRIVED, 0)
-    return {entry.id: place for place, entry in record.arrived(first)}
+    sheet = _found(CodeBook(found.values(), home), code, today)
+    if sheet is not None:
+        return sheet
+    arrived = record.arrived(max(record.last_arrival() - ARRIVED, 0))
+    if all(one.recorded_at <= other.recorded_at for (_, one), (_, other) in pairwise(arrived)):
+        return None
+    return _found(CodeBook(found.values(), home, {each.id: n for n, each in arrived}), code, today)
 
 
 def _found(book: CodeBook, code: str, today: date) -> CheckedSheet | None:

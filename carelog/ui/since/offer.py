@@ -39,12 +39,15 @@ class SinceOffer:
         self._words = ""
         self.band = Band("since_band")
         self.band.add_button(say("Read it"), "since_open", lambda: self._open(go))
+        self._visit = self.band.add_button(say("Visit"), "since_visit", lambda: self._open(go, "visit"))
+        self._visit.setAccessibleName(say("The nurse's visit"))
+        self._visit.hide()
         self.band.add_button(say("Later"), "since_later", self.hide)
         recorder.when_chosen.append(self._look)
         present.when_changed.append(self._give_way)
 
-    def _open(self, go: Callable[[str], object]) -> None:
-        go("since")
+    def _open(self, go: Callable[[str], object], page: str = "since") -> None:
+        go(page)
 
     def hide(self) -> None:
         """It was read, or isn't wanted now."""
@@ -80,12 +83,14 @@ class SinceOffer:
         self._access.read(last, asking.only(lambda when: self._offer(initials, when)), lambda _sentence: None)
 
     def _offer(self, initials: str, last: Instant | None) -> None:
+        from carelog.analysis.people import is_nurse
         from carelog.analysis.since import LONG_ENOUGH
 
         now, picture = self._present.now(), self._present.picture
         is_soon = last is not None and now - last < LONG_ENOUGH
         if picture is None or not picture.count or is_soon:
             return
+        self._visit.setVisible(is_nurse(picture.recorders, initials))
         if last is None:
             self._words = say(_NEVER).format(who=initials)
         else:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -12,7 +12,7 @@ from carelog.text import say
 from carelog.ui.button import Button, draw_ring
 from carelog.ui.column import row as side_by_side
 from carelog.ui.palette import ACCENT, LINE
-from carelog.ui.theme import STEP, TARGET, Size
+from carelog.ui.theme import LARGE, STEP, TARGET, Size, percent_now
 from carelog.ui.words import Words
 
 Open = Callable[[str, VisitFigure], None]
@@ -75,37 +75,55 @@ def figures_row(name: str, title: str, figures: Sequence[VisitFigure], pressed: 
 
 
 class VisitRows(QWidget):
-    """Rows in columns with a hairline above each."""
+    """Rows in columns with a hairline above each; in large letters a row's first stands over the rest."""
 
     def __init__(self, stretches: Sequence[int]) -> None:
         super().__init__()
+        self._stretches = stretches
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(STEP)
         self._grid.setVerticalSpacing(2)
-        for column, stretch in enumerate(stretches):
-            self._grid.setColumnStretch(column, stretch)
-        self._count = 0
+        self._rows: list[tuple[QWidget, ...]] = []
+        self._is_stacked: bool | None = None
 
     def add(self, *widgets: QWidget) -> None:
         """One row."""
-        for column, widget in enumerate(widgets):
-            self._grid.addWidget(widget, self._count, column)
-        self._count += 1
+        self._rows.append(widgets)
 
     def add_heading(self, text: str) -> None:
         """A heading over what follows, across all columns."""
         made = Words(text, Size.NAME, heading=True)
         made.setContentsMargins(0, STEP, 0, 0)
-        self._grid.addWidget(made, self._count, 0, 1, self._grid.columnCount())
-        self._count += 1
+        self._rows.append((made,))
+
+    def arrange(self) -> None:
+        """Put all that was added in its place."""
+        is_stacked = percent_now() >= LARGE
+        if is_stacked == self._is_stacked:
+            return
+        self._is_stacked = is_stacked
+        for column, stretch in enumerate(self._stretches):
+            self._grid.setColumnStretch(column, 0 if is_stacked and column == 0 else stretch)
+        line = 0
+        for first, *others in self._rows:
+            is_alone = is_stacked or not others
+            self._grid.addWidget(first, line, 0, 1, len(self._stretches) if is_alone else 1)
+            line += int(is_stacked and bool(others))
+            for column, each in enumerate(others, start=1):
+                self._grid.addWidget(each, line, column)
+            line += 1
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and self._is_stacked is not None:
+            self.arrange()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setPen(QPen(self.palette().color(LINE), 1))
-        for number in range(1, self._count):
-            item = self._grid.itemAtPosition(number, 0)
-            y = item.geometry().top() - 1 if item is not None else 0
+        for first, *others in self._rows[1:]:
+            y = min(each.geometry().top() for each in (first, *others)) - 1
             painter.drawLine(0, y, self.width(), y)
 
 
@@ -136,6 +154,7 @@ def compared_table(rows: Sequence[FigureRow], heads: Sequence[str], pressed: Ope
         before = figures_row(f"before_{each.name}", f"{each.title}, {heads[1]}", each.before, pressed)
         is_marked = any(figure.is_marked for figure in each.here)
         made.add(titled(each.title, each.beside, is_marked=is_marked), here, before)
+    made.arrange()
     return made
 
 
@@ -146,4 +165,5 @@ def door_table(lines: Sequence[DoorLine], pressed: Open) -> QWidget:
     for each in lines:
         figures = figures_row(f"door_{each.name}", each.title, each.figures, pressed)
         made.add(Words(each.title, Size.FAR, soft=True), figures)
+    made.arrange()
     return made

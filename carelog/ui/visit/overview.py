@@ -68,7 +68,7 @@ class VisitOverview(ColumnView):
         visit = self._state.visit
         self.heading(say("Visit") if visit is None else beside_words(visit))
         if visit is None:
-            unread = self._present.unread() if self._present.picture is None else say("Reading …")
+            unread = self._present.unread() if self._present.picture is None else self._state.unread
             self.across(Words(unread, Size.FAR, soft=True))
             return
         self.across(row(*self._first_acts()))
@@ -122,7 +122,7 @@ class VisitOverview(ColumnView):
         if OTHER_DAYS in state.unfolded:
             self.across(row(*self._other_days(visit)))
         if CHECK in state.unfolded:
-            self.across(row(*self._check()))
+            self.across(self._check())
             if state.code_words:
                 self.across(Words(state.code_words, Size.NAME))
             if state.checked is not None and state.checked.changed:
@@ -145,9 +145,9 @@ class VisitOverview(ColumnView):
         )
         return [*made, *(self._button(words, name, pressed) for words, name, pressed in steps)]
 
-    def _check(self) -> list[QWidget]:
+    def _check(self) -> QWidget:
         line = typed_line("code", say("check code, at the foot of a sheet"), self._state.typed, self._look_up)
-        return [line_and_button(line, self._button(say("Check it"), "code_check", self._look_up))]
+        return line_and_button(line, self._button(say("Check it"), "code_check", self._look_up))
 
     def _look_up(self) -> None:
         self._acts.check(self._state.typed.get("code", ""))

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
@@ -36,13 +37,14 @@ from carelog.ui.visit.reader import VisitReader
 from carelog.ui.visit.receipt import VisitReceipt
 from carelog.ui.visit.signing import NOTE, signers
 from carelog.ui.visit.state import VisitActs, VisitState
-from carelog.ui.visit.words import NO_CODE, NO_SHEET, checked_words
+from carelog.ui.visit.words import NO_CODE, NO_READING, NO_SHEET, checked_words
 
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
 
 FIRST = {SIGN: (NOTE,), CHECK: ("code",)}
 """Where the keys go on when a part is opened."""
+AGAIN = 1000  # ms
 _WHO = mark("Say who signs.")
 _NO_ANSWER = mark("The answer is empty. Nothing was saved.")
 _ANSWERED = mark("Saved: the answer to “{question}”.")
@@ -72,8 +74,12 @@ class VisitPage(QWidget):
         self._asked: object = None
         self._behind: Behind | None = None
         self._back_to = ""
-        self.state = VisitState()
-        self._reader = VisitReader(access, self._on_visit, self._failed)
+        self.state = VisitState(unread=say("Reading …"))
+        self._reader = VisitReader(access, self._on_visit, self._not_read)
+        self._again = QTimer(self)
+        self._again.setSingleShot(True)
+        self._again.setInterval(AGAIN)
+        self._again.timeout.connect(self._look)
         self.overview = VisitOverview(present, recorder, self.state, self._acts(go))
         self.receipt = VisitReceipt(self.take_back)
         self._stack = QStackedWidget()
@@ -141,8 +147,16 @@ class VisitPage(QWidget):
         self.state.visit = found
         self.overview.fill_anew()
 
-    def _failed(self, sentence: str) -> None:
+    def _not_read(self, sentence: str) -> None:
+        """While something is being written nothing can be read: what is shown stays, and is read anew."""
         self._asked = None
+        if self.state.visit is None:
+            self.state.unread = sentence
+            self.overview.fill_anew()
+        if self._access.is_open():
+            self._again.start()
+
+    def _failed(self, sentence: str) -> None:
         self.receipt.say(sentence, can_be_undone=bool(self.state.saved))
 
     # Which days --------------------------------------------------------------------------------------
@@ -197,7 +211,7 @@ class VisitPage(QWidget):
         self._access.read(
             lambda record: rows_again(record, wanted, home, quiet),
             asking.only(lambda rows: self._show_behind(title, figure, rows)),
-            asking.only(self._failed),
+            asking.only(lambda _sentence: self.receipt.say(say(NO_READING))),
         )
 
     def _show_behind(self, title: str, figure: VisitFigure, rows: Sequence[TimelineRow]) -> None:
@@ -311,7 +325,7 @@ class VisitPage(QWidget):
         self._access.read(
             lambda record: check_code(record, code, now),
             asking.only(self._on_checked),
-            asking.only(self._tell_code),
+            asking.only(lambda _sentence: self._tell_code(say(NO_READING))),
             self._reader.beside(),
         )
 

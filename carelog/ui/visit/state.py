@@ -20,6 +20,8 @@ class VisitState:
 
     days: "VisitDays | None" = None
     visit: "Visit | None" = None
+    unread: str = ""
+    """Why nothing is shown yet."""
     saved: Sequence[Entry] = ()
     """What can be taken back: the last that was saved here."""
     typed: dict[str, str] = field(default_factory=dict)

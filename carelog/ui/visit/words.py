@@ -20,6 +20,7 @@ _LAST = mark("Signed last: {days}, by {nurse}.")
 _NEVER = mark("Nothing was signed here before.")
 _HELD = mark("This sheet is what the record held then. It is about {days}.")
 _STILL = mark("This sheet is what the record holds now. It is about {days}.")
+NO_READING = mark("The record couldn't be read just now. Try it once more.")
 NO_CODE = mark("A check code has 16 signs, 0 to 9 and a to f. It stands at the foot of each page.")
 NO_SHEET = mark(
     "No sheet of the last 13 weeks has this code. Look at each sign. "
