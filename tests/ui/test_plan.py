@@ -127,6 +127,22 @@ def test_a_limit_beyond_what_is_published_is_asked_about_once_and_not_refused(op
     assert opened.written("plan")[1].details["limits"]["cuff_pressure"]["high"] == 34
 
 
+def test_a_plan_that_counts_from_a_day_long_past_is_asked_about_once(opened: Opened) -> None:
+    open_line(opened, "plan_tasks_inner_tube")
+    opened.press("pick_inner_tube_rhythm_6")
+    opened.press("set_by_0")
+    opened.press("say_from")
+    opened.find("field_from").setText("2026-11-12")
+    opened.find("field_from_clock").setText("08:00")
+    opened.press("save")
+    assert "It counts from Thursday 12 November" in plain(form(opened)._message.text())
+    assert len(opened.written("plan")) == 1
+    opened.pause()
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 2)
+    assert opened.written("plan")[1].details["from"] == "2026-11-12T08:00:00+00:00"
+
+
 def test_suggestions_stay_offered_to_an_adult_with_their_source_and_to_nobody_else(opener: Opener) -> None:
     opened = opener(without_plan())
     opened.press("go_plan")
@@ -269,7 +285,7 @@ def test_a_plan_that_was_mistyped_is_put_right_in_the_same_editor_with_the_reaso
     opened.press("say_cuff_pressure")
     opened.find("field_limits_cuff_pressure_low").setText("22")
     opened.press("save")
-    assert "Say why" in form(opened)._message.text()
+    opened.wait(lambda: "Say why" in form(opened)._message.text())
     opened.find("reason").setText("Read wrongly from the paper")
     opened.pause()
     opened.press("save")
@@ -280,6 +296,22 @@ def test_a_plan_that_was_mistyped_is_put_right_in_the_same_editor_with_the_reaso
         **plan.details,
         "limits": {"cuff_pressure": {"low": 22, "high": 30, "unit": "cmH2O"}},
     }
+
+
+def test_a_plan_that_the_disk_does_not_take_stays_in_the_editor_and_is_saved_once_it_does(
+    opened: Opened,
+) -> None:
+    open_line(opened, "plan_tasks_inner_tube")
+    opened.press("pick_inner_tube_rhythm_6")
+    opened.press("set_by_0")
+    opened.record.trouble = "The disk is full."
+    opened.press("save")
+    opened.wait(lambda: "The disk is full." in form(opened)._message.text())
+    assert change(opened) == "What changes: inner tube 8 → 6 h."
+    opened.record.trouble = ""
+    opened.pause()
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 2)
 
 
 def test_what_began_to_be_learnt_anew_is_not_begun_again_by_the_next_plan(opener: Opener) -> None:

@@ -120,7 +120,7 @@ class Form(QWidget):
             if self.held is None:
                 self._rows.add(say("From a filled sheet?"), self._paper)
         self._rows.add(say("Why it is changed"), self._reason)
-        self._rows.show_row(self._reason, self.held is not None and not self._is_slip(self.held))
+        self.show_reason(self.held is not None and not self._is_slip(self.held))
         closing = closing_line(self.kind, self._present.picture)
         if closing:
             self._rows.add_wide(Words(closing))
@@ -288,6 +288,10 @@ class Form(QWidget):
         self.tried = None
         self._done(entry)
 
+    def show_reason(self, is_shown: bool) -> None:
+        """Ask why it is changed, or don't."""
+        self._rows.show_row(self._reason, is_shown)
+
     def _is_slip(self, held: "Held") -> bool:
         """Whether whoever wrote it changes it within ten minutes: nobody is asked why."""
         from carelog.analysis.in_force import SAME_ACT
@@ -297,7 +301,7 @@ class Form(QWidget):
 
     def _on_failed(self, sentence: str) -> None:
         self._is_saving = False
-        self._rows.show_row(self._reason, self.held is not None)
+        self.show_reason(self.held is not None)
         self._refuse(sentence, self.save_button)
         self.changed()
 

@@ -20,7 +20,7 @@ from carelog.analysis.sentences import (
 )
 from carelog.domain.entry import Details, Entry, Json
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Moment
+from carelog.domain.moment import DAY_24_H, Moment
 from carelog.domain.plan import Plan
 from carelog.domain.trouble import Refused
 from carelog.text import mark, say
@@ -61,6 +61,7 @@ _SUGGESTED = mark("suggested: {range}")
 _TAKE = mark("Take {range}")
 _FROM_NOW = mark("In force from the moment it is saved")
 _FROM_THEN = mark("In force from {day}, {time}")
+_LONG_PAST = mark("It counts from {day}. What was written since then is held against it.")
 _SAVE_AGAIN = mark("Is it right? Save again to record it so.")
 
 
@@ -137,7 +138,7 @@ class PlanForm(Form):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self._scrolled, 1)
         layout.addWidget(foot)
-        for unasked in (self.when, self._paper, *(() if self.held else (self._reason,))):
+        for unasked in (self.when, self._paper):
             unasked.setParent(self)
             unasked.hide()
 
@@ -222,10 +223,14 @@ class PlanForm(Form):
             self.controls[FROM],
             Words(say(mark("A day and a time, like 2026-11-28 and 08:00. Empty: at once.")), soft=True),
         )
-        widgets: list[QWidget] = [begin, Words(self._note_label, Size.STRONG), self._note]
-        if self.held is not None:
-            widgets += [Words(say(mark("Why it is changed")), Size.STRONG), self._reason]
-        return self._held(say(mark("From when")), *widgets)
+        self._why = self._held(say(mark("Why it is changed")), self._reason)
+        note = Words(self._note_label, Size.STRONG)
+        made = self._held(say(mark("From when")), begin, note, self._note, self._why)
+        self.show_reason(self.held is not None and not self._is_slip(self.held))
+        return made
+
+    def show_reason(self, is_shown: bool) -> None:
+        self._why.setVisible(is_shown)
 
     def _said_from(self) -> tuple[PlanLine, str]:
         value = self.controls[FROM].value()
@@ -324,8 +329,18 @@ class PlanForm(Form):
 
     def odd(self, details: Mapping[str, Json], moment: Moment) -> list[str]:
         found = odd_limits(details.get(LIMITS, {}), is_adult=self._is_adult())
+        found += self._long_past(details)
         asked = [*found, say(_SAVE_AGAIN)] if found else []
         return [*asked, *super().odd(details, moment)]
+
+    def _long_past(self, details: Mapping[str, Json]) -> list[str]:
+        """What was recorded since then would be held against another plan: a day is easily mistyped."""
+        if FROM not in details:
+            return []
+        since = Moment.read(details[FROM]).instant
+        if since > self._present.now() - DAY_24_H:
+            return []
+        return [say(_LONG_PAST).format(day=day_name(self._present.home().day(since)))]
 
     def look_back(self) -> None:
         """Work out the last two weeks under this plan, and show them above its sentences."""
