@@ -31,6 +31,7 @@ class ScanBar(QWidget):
         layout.addWidget(self._words, 1)
         layout.addWidget(self.undo)
         layout.addWidget(self.button)
+        self._fit()
 
     def say(self, words: str) -> None:
         """Say where the scan is."""
@@ -51,4 +52,8 @@ class ScanBar(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._words.setVisible(percent_now() < LARGE)
+            self._fit()
+
+    def _fit(self) -> None:
+        """In large letters the words give way to the page: the ring's shape says the same."""
+        self._words.setVisible(percent_now() < LARGE)

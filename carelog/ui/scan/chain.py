@@ -1,10 +1,13 @@
 """The tree that a scan walks: the window's stops of Tab, in rows and groups.
 
-First what the page is for, row by row, then its other parts, then the way to help (the emergency page), the
-pages, the head, and last “Stop scanning”. The order stays the same, so that a hand can learn it.
+On the board first what was just saved, as long as its quick choices stand; the tiles' rows then come as
+one group. Else what the page is for, row by row, its other parts, the bands, the way to help (the emergency
+page), the pages, the head with the board's right side, and last “Stop scanning”. The order stays the same, so
+that a hand can learn it.
 """
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint
@@ -23,11 +26,17 @@ if TYPE_CHECKING:
 
 def tree(window: "Window", bar: "ScanBar", pad: "ScanPad | None") -> Node:
     """All that can be reached now; while somebody types, the letters or digits alone."""
-    page = window.stack.currentWidget()
+    page, board = window.stack.currentWidget(), window.board
+    aside: list[Stop] = []
     if pad is not None:
         parts = parted(rows(_within(pad)))
     else:
-        parts = page_parts(_within(page)) if page is not None else []
+        found = _within(page) if page is not None else []
+        saved = [stop for stop in found if board.receipt.isAncestorOf(stop.widget)]
+        aside = [stop for stop in found if board.aside.isAncestorOf(stop.widget)]
+        parts = page_parts([stop for stop in found if stop not in (*saved, *aside)])
+        if saved and parts:
+            parts = [*together(saved), group(parts)]
         parts += _grouped(_bands(window))
     parts[1:1] = [Node(stop) for stop in _within(bar.undo)]
     emergency = window.head.emergency
@@ -35,7 +44,8 @@ def tree(window: "Window", bar: "ScanBar", pad: "ScanPad | None") -> Node:
         parts += [Node(stop) for stop in _within(emergency)]
     if pad is None:
         parts += parted([Node(stop) for stop in _within(window.rail)])
-        parts += _grouped(stop for stop in _within(window.head) if stop.widget is not emergency)
+        head = [stop for stop in _within(window.head) if stop.widget is not emergency]
+        parts += _grouped([*head, *aside])
     return Node(members=(*parts, *(Node(stop) for stop in _within(bar.button))))
 
 
@@ -56,18 +66,24 @@ def _grouped(found: Iterable[Stop]) -> list[Node]:
 
 
 def page_parts(found: Sequence[Stop]) -> list[Node]:
-    """A page's rows: the largest part's, and what keeps its place; each other part as a group."""
+    """A page's rows: those that scroll, what keeps its place, and each other part as a group."""
     areas: dict[QWidget | None, list[Stop]] = {}
     for stop in found:
         areas.setdefault(_area(stop), []).append(stop)
     if not areas:
         return []
-    main = max(areas, key=lambda area: len(areas[area]))
+    main = max(areas, key=lambda area: (area is not None, len(areas[area])))
     made = parted(rows(areas[main]))
     for area, within in areas.items():
         if area is not main:
-            made += parted(rows(within)) if area is None else _grouped(within)
+            made += together(within) if area is None else _grouped(within)
     return made
+
+
+def together(found: Sequence[Stop]) -> list[Node]:
+    """Each run of things that lie in the same widget as one group, on however many lines."""
+    runs = groupby(found, key=lambda stop: id(_owner(stop.widget)))
+    return [group([Node(stop) for stop in run]) for _owner_id, run in runs]
 
 
 def _area(stop: Stop) -> QWidget | None:
