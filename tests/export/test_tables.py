@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
 
@@ -15,7 +16,7 @@ from openpyxl.utils.escape import unescape
 
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Moment
+from carelog.domain.moment import HOUR, Moment
 from carelog.export import cells, comma, page, table, workbook
 from carelog.export.extract import IN_FORCE, NO_EFFECT, REPLACED, STATES, STRIKES, STRUCK, Extract
 from carelog.kinds import ALL
@@ -35,8 +36,13 @@ def extract(found: Sequence[Entry]) -> Extract:
 
 def files(found: Sequence[Entry], *, has_bom: bool = True) -> dict[str, list[dict[str, str]]]:
     """Each file's rows by their heads, as another program reads them."""
+    return files_of(extract(found), has_bom=has_bom)
+
+
+def files_of(given: Extract, *, has_bom: bool = True) -> dict[str, list[dict[str, str]]]:
+    """The same of what is given out."""
     read = {}
-    for name, parts in comma.files(extract(found), has_bom=has_bom):
+    for name, parts in comma.files(given, has_bom=has_bom):
         text = b"".join(parts).decode("utf-8-sig")
         read[name] = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
     return read
@@ -67,6 +73,20 @@ def test_every_entry_stands_once_over_all_and_once_in_its_kinds_own(found: list[
     apart = ("entries.csv", "dictionary.csv")
     own = [row["id"] for name, rows in read.items() if name not in apart for row in rows]
     assert sorted(own) == sorted(each.id for each in found)
+
+
+def test_what_was_written_after_a_nurse_signed_its_day_is_marked_in_table_and_page() -> None:
+    first, late = entry(1, "suction"), entry(3, "suction")
+    day = Moment.read("2026-11-22T12:00:00Z")
+    first, late = (replace(each, at=day, recorded_at=day.instant) for each in (first, late))
+    signed = {"nurse": "Nell", "until": "2026-11-22", "signed": True}
+    visit = replace(entry(2, "visit", details=signed), at=day, recorded_at=day.instant + HOUR)
+    late = replace(late, recorded_at=day.instant + 2 * HOUR)
+    given = replace(extract([first, late]), visits=(visit,))
+    rows = {each["id"]: each for each in files_of(given)["suction.csv"]}
+    assert rows[first.id]["after_signing_iso"] == ""
+    assert rows[late.id]["after_signing_iso"] == "2026-11-22T14:00:00+00:00"
+    assert b"".join(page.page(given)).decode().count("written after these days were signed") == 1
 
 
 @every_kind

@@ -106,8 +106,18 @@ def test_a_signed_week_has_no_lines_to_sign() -> None:
         by="NT",
         details={"nurse": "Nell Tarrowby", "until": str(UNTIL), "signed": True},
     )
-    pdf = make(SheetRequest(until=UNTIL, now=NOW), [e for e in entries if e.recorded_at <= NOW] + [visit])
+    late = entries[-1].__class__(
+        id="00000000-0000-4000-8000-0000000ffffe",
+        kind="suction",
+        at=HOME.moment(at(33, "03:10")),
+        recorded_at=at(34, "21:55"),
+        by="NT",
+    )
+    known = [e for e in entries if e.recorded_at <= NOW]
+    pdf = make(SheetRequest(until=UNTIL, now=NOW), [*known, visit, late])
     text = line(texts(pdf))
     assert "Signed Sun 29 Nov 21:50 by Nell Tarrowby" in text
+    assert "Since then one entry of these days was written or changed. It is marked." in text
+    assert text.count("written after these days were signed, Sun 29 21:55") == 1
     assert "Name and signature" not in text
     assert "Name and signature" in line(week_sheet("usual"))

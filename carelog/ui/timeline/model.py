@@ -24,9 +24,12 @@ GLYPH = 24  # px at 100 %
 class TimelineModel(QAbstractTableModel):
     """Rows newest first with a heading above each day and night."""
 
-    def __init__(self, fetch: Callable[[], None]) -> None:
-        """`fetch` asks for more rows; they come by `append`."""
+    def __init__(
+        self, fetch: Callable[[], None], *, text: Size = Size.TEXT, strong: Size = Size.STRONG
+    ) -> None:
+        """`fetch` asks for more rows; they come by `append`. `text`, `strong`: the letters of a row."""
         super().__init__()
+        self._text_size, self._strong_size = text, strong
         self._fetch = fetch
         self._rows: list[TimelineRow] = []
         self._is_done = False
@@ -161,7 +164,7 @@ class TimelineModel(QAbstractTableModel):
         return self._glyphs[key]
 
     def _font(self, row: TimelineRow, column: int) -> QFont:
-        size = Size.NAME if row.is_heading else Size.STRONG if column == 1 else Size.TEXT
+        size = Size.NAME if row.is_heading else self._strong_size if column == 1 else self._text_size
         made = font(size, percent_now())
         made.setStrikeOut(row.is_struck and column < 3)
         return made

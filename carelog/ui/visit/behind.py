@@ -8,7 +8,7 @@ from carelog.text import say
 from carelog.ui.button import Button
 from carelog.ui.column import row
 from carelog.ui.ringed import Ringed, Scrolled
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import STEP, Size, dress
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.timeline.table import TimelineTable
@@ -27,10 +27,11 @@ class Behind(QWidget):
         open_entry: Callable[[str], None],
     ) -> None:
         super().__init__()
-        self._model = TimelineModel(lambda: None)
+        self._model = TimelineModel(lambda: None, text=Size.FAR, strong=Size.NAME)
         self.table = TimelineTable(self._model, lambda number: open_entry(self._model.row(number).root))
         self.table.setObjectName("visit_entries")
         self.table.setAccessibleName(say("The entries, newest first"))
+        dress(self.table, Size.FAR)
         self._model.append(rows, is_done=True)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)

@@ -134,11 +134,11 @@ class VisitPage(QWidget):
         return self.state.days or VisitDays.to(self._today())
 
     def _look(self) -> None:
-        """Read them anew, if the record has changed or another day has begun."""
+        """Read them anew, if the record or a flag has changed, or another day has begun."""
         picture = self._present.picture
         if picture is None or not self.isVisible():
             return
-        wanted = (self.days, picture.count, picture.last_known, picture.as_of)
+        wanted = (self.days, picture.count, picture.last_known, picture.as_of, self._present.flags)
         if wanted != self._asked:
             self._asked = wanted
             self._reader.ask(self.days, self._now(), self._present.flags)
