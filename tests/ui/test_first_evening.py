@@ -272,3 +272,12 @@ def test_where_the_tube_is_taken_back_its_day_is_no_longer_asked_for(evening: Op
     evening.window.do("board")
     evening.window.do("first")
     assert asks(evening) == "What stands on the tube?"
+
+
+def test_what_was_pressed_last_can_be_undone_also_where_it_was_no_answer(evening: Opened) -> None:
+    begin(evening)
+    evening.window.desk.slips.press("mouth_care", {})
+    evening.wait(lambda: "Saved: Mouth care" in said(evening))
+    evening.press("basics_undo")
+    evening.wait(lambda: standing(evening, "mouth_care") == [])
+    assert len(standing(evening, "person")) == 1

@@ -1,5 +1,7 @@
 """What the last answer saved, with Undo beside it, always at the foot of the questions."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
@@ -7,11 +9,13 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui.announce import announce
 from carelog.ui.board.acts import SlipActs
+from carelog.ui.board.receipt import CHOICES_STAND, entry_words
 from carelog.ui.button import Strong, draw_box
 from carelog.ui.desk import Desk
 from carelog.ui.first.last import LastAnswer
 from carelog.ui.palette import LINE
-from carelog.ui.slip import State
+from carelog.ui.repeats import Repeats
+from carelog.ui.slip import Slip, State
 from carelog.ui.theme import LARGE, STEP, Size, is_dark, percent_now
 from carelog.ui.words import Words
 
@@ -27,6 +31,7 @@ class SavedLine(QWidget):
         self._last = last
         self._words = Words("", Size.STRONG)
         self._announced = ""
+        self._repeats = Repeats()
         self.undo = Strong(say("Undo"), "basics_undo")
         self.undo.clicked.connect(self._on_undo)
         layout = QHBoxLayout(self)
@@ -36,19 +41,36 @@ class SavedLine(QWidget):
         desk.present.when_changed.append(self._refresh)
         self._refresh()
 
+    def _slips(self) -> Sequence[Slip]:
+        """The presses of the last answer; where something else was pressed since, that alone."""
+        newest = self._desk.slips.newest
+        if newest is None or newest.state not in (State.SAVED, State.UNDONE):
+            return ()
+        return self._last.slips if newest in self._last.slips else (newest,)
+
+    def _can_undo(self, slips: Sequence[Slip]) -> bool:
+        """Another one's answer only while it is fresh, as on the board."""
+        now, who = self._desk.present.now(), self._acts.who
+        return any(
+            now - slip.first.recorded_at < CHOICES_STAND or who in ("", slip.first.by, slip.entry.by)
+            for slip in slips[-1:]
+        )
+
     def _refresh(self) -> None:
-        slips = [slip for slip in self._last.slips if slip in self._desk.slips.all]
+        slips = self._slips()
         is_undone = bool(slips) and slips[-1].state is State.UNDONE
-        words = self._last.words
+        words = self._last.words if slips is self._last.slips else "".join(map(entry_words, slips))
         said = (say("Undone: {entry}") if is_undone else say("Saved: {entry}")).format(entry=words)
         short = say("Undone.") if is_undone else say("Saved.")
-        self._words.say(short if percent_now() >= LARGE else said)
-        self._words.setAccessibleName(said)
-        if slips and said != self._announced and self.isVisible():
-            self._announced = said
-            announce(self, said)
+        trouble = next((slip.trouble for slip in slips if slip.trouble), "")
+        self._words.say(trouble or (short if percent_now() >= LARGE else said))
+        self._words.setAccessibleName(trouble or said)
+        if slips and (trouble or said) != self._announced and self.isVisible():
+            self._announced = trouble or said
+            announce(self, self._announced)
         self.undo.setText(say("Redo") if is_undone else say("Undo"))
         self.undo.setAccessibleName(f"{self.undo.words}: {words}")
+        self.undo.setVisible(self._can_undo(slips))
         self.setVisible(bool(slips))
 
     def changeEvent(self, event: QEvent) -> None:
@@ -57,10 +79,14 @@ class SavedLine(QWidget):
             self._refresh()
 
     def _on_undo(self) -> None:
-        for slip in reversed(self._last.slips):
-            if slip.state is State.UNDONE:
+        if not self._repeats.is_new("undo", self.undo.taken_stamp()):
+            return
+        slips = self._slips()
+        if slips and slips[-1].state is State.UNDONE:
+            for slip in slips:
                 self._acts.redo(slip)
-            else:
+        else:
+            for slip in reversed(slips):
                 self._acts.undo(slip)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
