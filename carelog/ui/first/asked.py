@@ -21,7 +21,7 @@ from carelog.ui.forms.labels import label
 from carelog.ui.forms.picks import Picks
 from carelog.ui.forms.questions import questions
 from carelog.ui.forms.rows import FormRows
-from carelog.ui.theme import Size, dress
+from carelog.ui.theme import LARGE, Size, dress, percent_now
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
@@ -199,7 +199,8 @@ class ChoiceAsked(Asked):
 
 
 def enlarge(choices: QWidget) -> None:
-    """Large buttons for a screen that asks for one press."""
+    """Large buttons for a screen that asks for one press; in large print the words are large enough."""
+    size = Size.NAME if percent_now() < LARGE else Size.TEXT
     for button in choices.findChildren(ChoiceButton):
-        dress(button, Size.NAME)
+        dress(button, size)
         button.setMinimumHeight(PRESSED)
