@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.lots import Lot, lots, unused
-from carelog.analysis.spread import LONGEST, days_of_chance, range_of_days
+from carelog.analysis.spread import LONGEST, range_of_days, surely_lasts
 from carelog.analysis.supplies import Supply, day_ahead, delta, supplies, uses_of
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, SURE, Plan
@@ -132,12 +132,11 @@ def order_lines(reading: Reading, plan: Plan | None, now: Instant, sure: int = S
 
 def _with_chance(line: OrderLine, today: date, sure: int) -> OrderLine:
     """The same with how long it lasts at least and at most, where the record tells how far use varies."""
-    use, count, days = line.supply.use, line.supply.count, line.supply.days_left
-    if use is None or count is None or days is None or not 0 < days <= LONGEST:
+    uses, count, days = line.supply.uses, line.supply.count, line.supply.days_left
+    if not uses or count is None or days is None or not 0 < days <= LONGEST:
         return line
-    at_least = days_of_chance(use, line.usable, sure / 100)
-    by = day_ahead(today, at_least - float(line.lead))
-    return replace(line, lasts=range_of_days(use, count, sure), surely_by=by)
+    by = day_ahead(today, surely_lasts(uses, line.usable, sure) - float(line.lead))
+    return replace(line, lasts=range_of_days(uses, count, sure), surely_by=by)
 
 
 def _is_due(order_by: date | None, today: date, lead: Fraction) -> bool | None:

@@ -15,7 +15,7 @@ from carelog.analysis.boxlook import items_of
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.kit import Kit
 from carelog.analysis.machines import SUCTION_DEVICES, Device, Machine, machine_words
-from carelog.analysis.spread import Use, chance, ratio_of
+from carelog.analysis.spread import Use, chance, ratio_of, use_of
 from carelog.analysis.supplies import WINDOW_DAYS, newest_days
 from carelog.analysis.times import near
 from carelog.analysis.tube import is_decannulated
@@ -186,8 +186,8 @@ def _passes(reading: Reading, now: Instant) -> Use | None:
             daily[home.day(held.time)] += held.entry.details.get("passes", 1)
     varied = newest_days(reading, today)
     recent = [day for day in varied if (today - day) <= timedelta(days=WINDOW_DAYS)]
-    ratio, count = ratio_of([daily[day] for day in varied]), sum(daily[day] for day in recent)
-    return Use(Fraction(count, len(recent)), len(recent), ratio) if count and ratio is not None else None
+    ratio, counts = ratio_of([daily[day] for day in varied]), [daily[day] for day in recent]
+    return use_of(counts, ratio) if any(counts) and ratio is not None else None
 
 
 def catheter_words(found: GoingOut, hours: Fraction) -> str:

@@ -3,12 +3,13 @@
 The use of several days is taken as negative binomial by the method of moments (common practice in stock
 keeping, no source): the mean is the use a day, the variance is so many times the mean as on the last recorded
 days. Since the mean itself is known from few days only, the days ahead are less sure the more of them there
-are. Use that varies less than by chance (one a day, each day) is binomial by the same moments.
-Both distributions by the incomplete beta function: NIST Digital Library of Mathematical Functions, 8.17(v),
-and for the sums 8.17(i) (MEMORY); the tests hold them against SciPy.
+are. A calm fortnight says too little of what is used rarely, so the mean of the last 56 recorded days is
+tried too, and the more cautious answer counts. Use that varies less than by chance (one a day, each day) is
+binomial by the same moments. Both distributions by the incomplete beta function: NIST Digital Library of
+Mathematical Functions, 8.17(v), and for the sums 8.17(i) (MEMORY); the tests hold them against SciPy.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import exp, lgamma, log, log1p
@@ -40,8 +41,13 @@ def ratio_of(counts: Sequence[int]) -> float | None:
     """The variance of these days' use as a multiple of their mean; None for too few days, or no use."""
     if len(counts) < LEAST_DAYS or not any(counts):
         return None
-    mean = Fraction(sum(counts), len(counts))
-    return float(sum((each - mean) ** 2 for each in counts) / (len(counts) - 1) / mean)
+    days, whole = len(counts), sum(counts)
+    return (days * sum(each * each for each in counts) - whole * whole) / ((days - 1) * whole)
+
+
+def use_of(counts: Sequence[int], ratio: float) -> Use:
+    """The use a day on these days, which vary so."""
+    return Use(Fraction(sum(counts), len(counts)), len(counts), ratio)
 
 
 def chance(use: Use, left: Fraction, days: float) -> float:
@@ -72,9 +78,15 @@ def days_of_chance(use: Use, left: Fraction, wanted: float) -> float:
     return round(high, 2)
 
 
-def range_of_days(use: Use, left: Fraction, sure: int) -> tuple[float, float]:
-    """The days that it lasts at least, and at most, each in `sure` of 100."""
-    return days_of_chance(use, left, sure / 100), days_of_chance(use, left, 1 - sure / 100)
+def surely_lasts(uses: Iterable[Use], left: Fraction, sure: int) -> float:
+    """The days that it lasts at least in `sure` of 100, by the reckoning that says the fewest."""
+    return min(days_of_chance(use, left, sure / 100) for use in uses)
+
+
+def range_of_days(uses: Sequence[Use], left: Fraction, sure: int) -> tuple[float, float]:
+    """The days that it lasts at least, and at most, each in `sure` of 100, by the furthest reckoning."""
+    most = max(days_of_chance(use, left, 1 - sure / 100) for use in uses)
+    return surely_lasts(uses, left, sure), most
 
 
 def beta_share(a: float, b: float, x: float) -> float:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.recorded import is_care
-from carelog.analysis.spread import VARIED_DAYS, Use, ratio_of
+from carelog.analysis.spread import VARIED_DAYS, Use, ratio_of, use_of
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
@@ -24,9 +24,9 @@ class Supply:
     """One item: how many are left, how many go a day, how long they last; None is not known.
 
     A day's use is that of the last 14 full local days, by the recorded days among them; where they hold none
-    of the item, what was entered last as its use a day. `use` also says how far it varies from day to day;
-    None where the record knows too few days for that, or doesn't know the use. `is_entered`: the use a day
-    is what somebody entered.
+    of the item, what was entered last as its use a day. `uses` also say how far it varies from day to day, by
+    those 14 days and by the last 56 recorded ones; none where the record knows too few days for that, or
+    doesn't know the use. `is_entered`: the use a day is what somebody entered.
     """
 
     item: str
@@ -34,7 +34,7 @@ class Supply:
     per_day: Fraction | None
     days_left: Fraction | None
     order_by: date | None
-    use: Use | None = None
+    uses: tuple[Use, ...] = ()
     is_entered: bool = False
 
 
@@ -71,14 +71,15 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
             daily[home.day(held.time)] += count
         recent = sum(count for day, count in daily.items() if first <= day < today)
         per_day = Fraction(recent, len(days)) if days else None
-        ratio = ratio_of([daily[day] for day in varied]) if recent else None
-        use = Use(per_day, len(days), ratio) if per_day and ratio is not None else None
+        lately, long = [daily[day] for day in days], [daily[day] for day in varied]
+        ratio = ratio_of(long) if recent else None
+        known = () if ratio is None else tuple(use_of(each, ratio) for each in (lately, long))
         if not recent:
             per_day = _entered(stock, per_day)
         left = count_left(stock, of_item)
         days_left = left / per_day if left is not None and per_day else None
         order_by = None if days_left is None else day_ahead(today, days_left - notice)
-        found.append(Supply(item, left, per_day, days_left, order_by, use, not recent and bool(per_day)))
+        found.append(Supply(item, left, per_day, days_left, order_by, known, not recent and bool(per_day)))
     return found
 
 

@@ -89,7 +89,7 @@ def test_a_binomial_of_a_whole_size_is_scipys() -> None:
 @pytest.mark.parametrize("sure", [95, 98, 99])
 def test_the_range_ends_where_scipys_quantiles_reach_what_is_left(use: Use, sure: int) -> None:
     left = int(use.per_day * 20)
-    for days, share in zip(range_of_days(use, Fraction(left), sure), (sure, 100 - sure), strict=True):
+    for days, share in zip(range_of_days([use], Fraction(left), sure), (sure, 100 - sure), strict=True):
         ratio = use.ratio * (1 + days / use.days)
         size = float(use.per_day) * days / (ratio - 1)
         assert nbinom.ppf(share / 100 - 1e-3, size, 1 / ratio) <= left
@@ -100,7 +100,7 @@ def test_more_sure_is_sooner_and_more_unlike_days_are_a_wider_range() -> None:
     calm, wild = Use(Fraction(10), 14, 1.2), Use(Fraction(10), 14, 5.0)
     ends = [days_of_chance(calm, Fraction(140), sure / 100) for sure in (95, 98, 99)]
     assert ends == sorted(ends, reverse=True)
-    narrow, wide = range_of_days(calm, Fraction(140), 95), range_of_days(wild, Fraction(140), 95)
+    narrow, wide = range_of_days([calm], Fraction(140), 95), range_of_days([wild], Fraction(140), 95)
     assert wide[0] < narrow[0] < 14 < narrow[1] < wide[1]
 
 
@@ -164,9 +164,16 @@ def test_where_the_record_doesnt_tell_it_there_is_no_range(entries: list[Entry])
 
 def test_only_the_last_fifty_six_recorded_days_tell_how_far_use_varies() -> None:
     calm = line(*days_of([30, 0] * 20 + [2] * 56), stock(1, 1, 23, count=40))
-    assert calm.supply.use is not None
-    assert calm.supply.use.ratio == 0
+    assert [use.ratio for use in calm.supply.uses] == [0, 0]
     assert lasting(calm) == "20"
+
+
+def test_a_calm_fortnight_says_too_little_of_what_is_used_rarely() -> None:
+    busy = line(*days_of([3] * 42 + [1] * 14), stock(1, 1, 23, count=28))
+    assert busy.supply.days_left == 28
+    assert busy.lasts is not None
+    assert busy.lasts[0] < 28 / 2.5 < 13
+    assert busy.surely_by == date(2026, 11, 29) + timedelta(days=int(busy.lasts[0]) - 7)
 
 
 # First expired first out --------------------------------------------------------------------------------

@@ -6,7 +6,9 @@ import pytest
 
 from carelog.analysis.times import full_day
 from carelog.app.clock import SystemClock
+from carelog.app.settings import Settings, SettingsFile
 from carelog.domain.moment import Home, Week
+from carelog.paths import default_places
 from tests.journeys.household import Household, carelog
 
 
@@ -86,6 +88,32 @@ def test_a_week_long_past_is_over_though_nobody_wrote_to_its_end(tmp_path: Path)
     assert "UNFINISHED" not in page
     assert "not yet" not in page
     assert page.count("Nothing recorded.") == 5
+
+
+def test_the_order_is_as_sure_as_this_user_chose(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    home, out = Household(tmp_path), tmp_path / "order.html"
+    for day in range(1, 21):
+        home.write(f"{day} 08:00", "humidity", device="hme", action="changed")
+        home.write(f"{day} 09:00", "humidity", device="hme", action="changed" if day % 2 else "given")
+    home.write("20 10:00", "stock", item="HME", count=20)
+    given = [
+        "sheet",
+        "--record",
+        str(home.record()),
+        "--sheet",
+        "order",
+        "--all",
+        "--html",
+        "--out",
+        str(out),
+    ]
+    given += ["--at", "2026-11-21T08:00Z"]
+    assert carelog(*given).status == 0
+    assert "each in 95 of 100" in out.read_text("utf-8")
+    SettingsFile(default_places().settings).write(Settings(sure=99))
+    assert carelog(*given).status == 0
+    assert "each in 99 of 100" in out.read_text("utf-8")
 
 
 WRONG = {

@@ -94,7 +94,7 @@ class OutingPage(ThingsView):
         self.across(row(back))
 
     def _fill_packing(self, found: GoingOut) -> None:
-        self.across(row(self._pick_hours(), self._pick_car()))
+        self.across(row(Words(say(mark("Hours planned")), wraps=False), self._pick_hours(), self._pick_car()))
         holder = QWidget()
         takes = self._takes(found)
         texts = [f"{sentence(take.words)} {take.told}" for take in takes]
