@@ -193,6 +193,7 @@ class Rest:
             open_again=self.access.open,
             help_keys=lambda: ways.open_help("keys"),
             help_rules=lambda: ways.open_help("rules"),
+            help_words=lambda: ways.open_help("words"),
             person=lambda: ways.open_form(PERSON.name),
             home_zone=self._makers.move_home,
         )

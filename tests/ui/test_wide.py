@@ -17,7 +17,7 @@ PAGES = (
     "emergency",
     "help",
     "help_keys",
-    "help_rules",
+    "help_words",
     "settings",
     "copies",
     "who",

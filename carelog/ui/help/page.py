@@ -19,6 +19,7 @@ from carelog.ui.help.paragraphs import HEADING, ITEM, PLAIN, paragraphs
 from carelog.ui.help.topics import Topic, rule_topic, topic_named, topic_text
 from carelog.ui.keys import KEYS
 from carelog.ui.pages import PAGES
+from carelog.ui.palette import LINE
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.rowbutton import RowButton
 from carelog.ui.theme import STEP, Size
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from carelog.ui.present import Present
 
 EMERGENCY_PAGE = "emergency"
-DRAWING = 48  # px at 100 %
+DRAWING = 36  # px at 100 %
 COLUMN = 330  # px at 100 %, the least width of a list's column
 
 
@@ -148,10 +149,10 @@ class Help(ColumnView):
     # One page -------------------------------------------------------------------------------------
 
     def _fill_topic(self, topic: Topic) -> None:
-        back = [Button.calling(say("All help pages"), "help_list", lambda: self.show_topic(""))]
-        if self._came_from:
-            back.insert(0, Button.calling(say("Back to where you were"), "help_back", self._go_back))
-        self.across(row(*back))
+        if self._came_from:  # the list is one press away on the rail
+            self.across(row(Button.calling(say("Back"), "help_back", self._go_back)))
+        else:
+            self.across(row(Button.calling(say("All help pages"), "help_list", partial(self.show_topic, ""))))
         self.heading(topic.title)
         group, _, name = topic.name.partition("/")
         if topic.name == topics.WORDS:
@@ -302,7 +303,7 @@ def _term_row(term: "Term") -> QWidget:
     texts = QWidget()
     beside.addWidget(texts, 1)
     if term.glyph:
-        beside.addWidget(Glyph(term.glyph, DRAWING), 0, Qt.AlignmentFlag.AlignTop)
+        beside.addWidget(Glyph(term.glyph, DRAWING, LINE), 0, Qt.AlignmentFlag.AlignTop)
     column = QVBoxLayout(texts)
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)
