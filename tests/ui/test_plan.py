@@ -314,6 +314,32 @@ def test_a_plan_that_the_disk_does_not_take_stays_in_the_editor_and_is_saved_onc
     opened.wait(lambda: len(opened.written("plan")) == 2)
 
 
+def test_a_plan_that_came_from_elsewhere_meanwhile_is_not_taken_back_unseen(opened: Opened) -> None:
+    open_line(opened, "plan_tasks_inner_tube")
+    opened.press("pick_inner_tube_rhythm_6")
+    opened.press("set_by_0")
+    (old,) = opened.written("plan")
+    limits = {"cuff_pressure": {"low": 22, "high": 28, "unit": "cmH2O"}}
+    now = opened.clock.now()
+    other = replace(
+        old,
+        id="20000000-0000-7000-8000-0000000000ff",
+        at=replace(old.at, instant=now),
+        recorded_at=now,
+        details={**old.details, "limits": limits},
+    )
+    opened.record.append([other])
+    opened.window.desk.present.read_anew()
+    opened.wait(lambda: other.id in {plan.entry for plan in opened.picture().plans})
+    opened.press("save")
+    assert "Another plan came meanwhile." in form(opened)._message.text()
+    assert change(opened) == "What changes: cuff 22–28 → 20–30 cmH2O; inner tube 8 → 6 h."
+    assert len(opened.written("plan")) == 2
+    opened.pause()
+    opened.press("save")
+    opened.wait(lambda: len(opened.written("plan")) == 3)
+
+
 def test_what_began_to_be_learnt_anew_is_not_begun_again_by_the_next_plan(opener: Opener) -> None:
     record = household()
     old = next(each for each in record.entries if each.kind == "plan")

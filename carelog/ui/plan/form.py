@@ -62,6 +62,7 @@ _TAKE = mark("Take {range}")
 _FROM_NOW = mark("In force from the moment it is saved")
 _FROM_THEN = mark("In force from {day}, {time}")
 _LONG_PAST = mark("It counts from {day}. What was written since then is held against it.")
+_OVERTAKEN = mark("Another plan came meanwhile. Read what this one changes of it.")
 _SAVE_AGAIN = mark("Is it right? Save again to record it so.")
 
 
@@ -85,6 +86,7 @@ class PlanForm(Form):
         picture = present.picture
         if given is None and picture is not None:
             given = begun(picture.plan)
+        self._began_with = picture.plan if picture is not None else None
         super().__init__(access, present, recorder, kind, held, given, done=done)
 
     def made_controls(self) -> dict[str, Control]:
@@ -329,7 +331,7 @@ class PlanForm(Form):
 
     def odd(self, details: Mapping[str, Json], moment: Moment) -> list[str]:
         found = odd_limits(details.get(LIMITS, {}), is_adult=self._is_adult())
-        found += self._long_past(details)
+        found += [*self._long_past(details), *self._overtaken()]
         asked = [*found, say(_SAVE_AGAIN)] if found else []
         return [*asked, *super().odd(details, moment)]
 
@@ -341,6 +343,16 @@ class PlanForm(Form):
         if since > self._present.now() - DAY_24_H:
             return []
         return [say(_LONG_PAST).format(day=day_name(self._present.home().day(since)))]
+
+    def _overtaken(self) -> list[str]:
+        """Another plan came while this one was written: saving it takes back what that one changed."""
+        before = self._before()
+        if self.held is not None or (before and before.entry) == (
+            self._began_with and self._began_with.entry
+        ):
+            return []
+        self._refresh()
+        return [say(_OVERTAKEN)]
 
     def look_back(self) -> None:
         """Work out the last two weeks under this plan, and show them above its sentences."""
