@@ -47,6 +47,7 @@ class SinceOffer:
         present.when_changed.append(self._give_way)
 
     def _open(self, go: Callable[[str], object], page: str = "since") -> None:
+        self.hide()
         go(page)
 
     def hide(self) -> None:

@@ -38,6 +38,7 @@ class Behind(QWidget):
         column.setSpacing(STEP)
         column.addWidget(Words(title, Size.HEAD))
         self._back = Button.calling(say("Back to the visit"), "visit_back", back)
+        dress(self._back, Size.FAR)
         column.addWidget(row(self._back))
         if lines:
             column.addWidget(Scrolled(_told(lines), title), 1)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from carelog.analysis.marks import who
 from carelog.analysis.visit.figure import VisitFigure
 from carelog.domain.flag import Flag
-from carelog.text import mark, say, say_n
+from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.column import ColumnView, row
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 
 SIGN, OTHER_DAYS, CHECK = "sign", "days", "check"
 LENGTHS = ((7, mark("1 week")), (14, mark("2 weeks")), (28, mark("4 weeks")))
-MOST_UNLIKE = 8  # as many as the sheet draws
 _ASKED = mark("{time}, {who}")
 _ANSWERED = mark("Answer {time}, {who}: {text}")
 _FLAGGED = mark("Flagged since {time}.")
@@ -237,13 +236,8 @@ class VisitOverview(ColumnView):
 
     def _fill_unlike(self, visit: "Visit") -> None:
         self.heading(say("Different from the three weeks before"), Size.RECEIPT)
-        for each in visit.unlike[:MOST_UNLIKE]:
+        for each in visit.unlike:
             self.words(each.sentence, Size.FAR)
-        more = len(visit.unlike) - MOST_UNLIKE
-        if more > 0:
-            self.words(
-                say_n("and one more", "and {count} more", more).format(count=more), Size.FAR, soft=True
-            )
         if not visit.unlike and not visit.not_compared:
             self.words(say("No difference large enough to print."), Size.FAR)
         if visit.not_compared:
