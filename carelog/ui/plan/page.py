@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from PySide6.QtWidgets import QWidget
+
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
 from carelog.analysis.sentences import Passage, passages
@@ -105,7 +107,7 @@ class PlanPage(ColumnView):
         if picture.plan is None:
             self.words(say(_NONE))
             write = Main.calling(say(mark("Write the plan")), "plan_change", lambda: self._open("", None))
-            self.row(write)
+            self.row(write, *self._undo())
         else:
             self._fill_plan(picture.plan)
         self._fill_to_come(picture.plans)
@@ -118,9 +120,14 @@ class PlanPage(ColumnView):
             return
         picture = self._present.picture
         told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
-        words = Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG)
-        undo = Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip))
-        self.across(row(words, undo))
+        self.across(Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG))
+
+    def _undo(self) -> list[QWidget]:
+        """The button that takes back what was just saved here."""
+        slip = self._saved()
+        if slip is None:
+            return []
+        return [Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip))]
 
     def _saved(self) -> Slip | None:
         slip = self._slips.newest
@@ -136,7 +143,9 @@ class PlanPage(ColumnView):
         change = Main.calling(
             say(mark("Change the plan …")), "plan_change", lambda: self._open("tasks", plan)
         )
-        self.across(row(change, Button.calling(say(mark("Print …")), "plan_print", self.print)))
+        self.across(
+            row(change, Button.calling(say(mark("Print …")), "plan_print", self.print), *self._undo())
+        )
         for each in self._passages(plan):
             self._fill_passage(each, plan)
 
