@@ -5,6 +5,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 
 from carelog.analysis.in_force import Reading
@@ -281,3 +283,13 @@ def test_what_was_pressed_last_can_be_undone_also_where_it_was_no_answer(evening
     evening.press("basics_undo")
     evening.wait(lambda: standing(evening, "mouth_care") == [])
     assert len(standing(evening, "person")) == 1
+
+
+def test_by_keys_alone_return_goes_from_line_to_line_and_saves_in_the_last_one(evening: Opened) -> None:
+    for name, text in (("field_name", "Odile Marrow"), ("field_born", "3 Feb 1961")):
+        evening.wait(lambda line=name: evening.window.focusWidget() is evening.find(line))  # type: ignore[misc]
+        QTest.keyClicks(evening.window.focusWidget(), text)
+        QTest.keyClick(evening.window.focusWidget(), Qt.Key.Key_Return)
+    evening.wait(lambda: asks(evening) == "Which number is called in an emergency?")
+    assert standing(evening, "person")[0]["born"] == "1961-02-03"
+    assert evening.window.focusWidget() is evening.find("field_phone")

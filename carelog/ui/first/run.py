@@ -1,6 +1,8 @@
 """One question a screen: how far one is, what was saved last, the question, and what may be pressed."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -14,10 +16,11 @@ from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.announce import announce
-from carelog.ui.button import Button, Main
+from carelog.ui.column import row
 from carelog.ui.columns import WideColumns
 from carelog.ui.desk import Desk
 from carelog.ui.first.asked import Asked, Now
+from carelog.ui.first.foot import Presses, saving, ways_back, ways_on
 from carelog.ui.first.kept import HalfTyped
 from carelog.ui.first.last import LastAnswer, answer_words
 from carelog.ui.first.maker import ScreenMaker, held_for
@@ -27,7 +30,6 @@ from carelog.ui.first.screens import (
     after,
     after_step,
     begin_at,
-    is_answered,
     near,
     progress,
     steps_done,
@@ -35,7 +37,6 @@ from carelog.ui.first.screens import (
 from carelog.ui.first.still import StillOpen
 from carelog.ui.first.team import SetByAsked
 from carelog.ui.first.track import Track
-from carelog.ui.flow import Flow
 from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Line, Scrolled
 from carelog.ui.stops import reach
@@ -131,15 +132,21 @@ class QuestionRun(QWidget):
             asked.restore(kept)
         asked.when_changed.append(self._on_typed)
         asked.when_answered.append(self._on_pressed)
-        for line in asked.findChildren(Line):
-            if asked.is_saved_by_button:
-                line.returnPressed.connect(self.save)
+        if asked.is_saved_by_button:
+            self._lead_on(asked.findChildren(Line))
         self._asked = asked
         self._lay_out(asked, screen, now)
         # In large print the question comes first: to reach the field would scroll it out of sight.
         landing = (asked.landing() if percent_now() < LARGE else None) or self._scrolled
         if landing is not None and self.isVisible():
             reach(landing, Qt.FocusReason.OtherFocusReason)
+
+    def _lead_on(self, lines: Sequence[Line]) -> None:
+        """Return goes to the next line; in the last one it saves, so that nothing is passed over."""
+        for line, following in pairwise(lines):
+            line.returnPressed.connect(partial(reach, following, Qt.FocusReason.TabFocusReason))
+        for line in lines[-1:]:
+            line.returnPressed.connect(self.save)
 
     def _lay_out(self, asked: Asked, screen: Screen, now: Now) -> None:
         body = QWidget()
@@ -168,29 +175,24 @@ class QuestionRun(QWidget):
             old.deleteLater()
 
     def _foot(self, asked: Asked, screen: Screen, now: Now) -> QWidget:
-        foot = QWidget()
-        flow = Flow(foot)
-        buttons: list[Button] = []
-        if asked.is_saved_by_button:
-            buttons.append(Main.calling(say("Save and go on"), "basics_save", self.save))
-            if screen.asked.is_repeated and not self._entry:
-                buttons.append(Button.calling(say("Save, and one more"), "basics_more", self.save_one_more))
-        if self._is_alone:
-            buttons += self._ways_back(screen, now)
-        else:
-            buttons += self._ways_on(screen, now)
-        for each in buttons:
-            flow.addWidget(each)
-        return foot
-
-    def _ways_back(self, screen: Screen, now: Now) -> list[Button]:
-        found = []
-        if now.held is not None and screen.asked.is_repeated:
-            found.append(Button.calling(say("Take out"), "basics_strike", self._strike))
-        elif screen.asked in self._still.questions():
-            found.append(Button.calling(say("Put aside for good"), "basics_aside", self._put_aside))
-        found.append(Button.calling(say("Back to the basics"), "basics_back", lambda: self._go("basics")))
-        return found
+        presses = Presses(
+            save=self.save,
+            save_one_more=self.save_one_more,
+            on=self._on,
+            later=self._later,
+            back=self._back,
+            strike=self._strike,
+            put_aside=self._put_aside,
+            to_basics=lambda: self._go("basics"),
+            to_board=lambda: self._go("board"),
+        )
+        is_open = screen.asked in self._still.questions()
+        ways = (
+            ways_back(screen, now, presses, is_open=is_open)
+            if self._is_alone
+            else ways_on(screen, now, presses)
+        )
+        return row(*saving(asked, screen, presses), *ways)
 
     def _strike(self) -> None:
         self._save(strike(self._entry), self._next)
@@ -199,20 +201,6 @@ class QuestionRun(QWidget):
         if self.at is not None:
             self._still.put_aside(self.at.question)
             self._go("basics")
-
-    def _ways_on(self, screen: Screen, now: Now) -> list[Button]:
-        found = []
-        if is_answered(screen, now.picture):
-            found.append(Button.calling(say("Go on"), "basics_on", self._on))
-        elif screen.asked.has_end:
-            found.append(Button.calling(say("I don't know yet"), "basics_unknown", self._on))
-            found.append(Button.calling(say("Later"), "basics_later", self._later))
-        if after(screen, now.picture, -1) is not None:
-            found.append(Button.calling(say("Back"), "basics_before", self._back))
-        is_last = after(screen, now.picture) is None
-        make = Main.calling if is_last else Button.calling
-        found.append(make(say("To the board"), "first_ready", lambda: self._go("board")))
-        return found
 
     def _move(self, screen: Screen | None) -> None:
         self._kept.write()
