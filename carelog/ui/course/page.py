@@ -276,7 +276,7 @@ class CoursePage(QWidget):
         if self.course is None:
             return ""
         told = sentence(self.course, number)
-        self._name.say(told.name)
+        self._name.say(told.name.replace("\N{NO-BREAK SPACE}", " "))  # as a whole it is wider than its place
         self._told.say(told.words)
         self.picture.describe(told.text)
         self._fit_sentence()
