@@ -209,6 +209,28 @@ def test_what_came_under_the_ring_by_itself_is_not_pressed_unseen(scanned: Opene
     assert scanner(scanned).walk.outermost == 0
 
 
+def test_where_what_was_ringed_is_gone_the_ring_starts_anew_at_the_first_stop(scanned: Opened) -> None:
+    scanned.window.go("timeline")
+    table = scanned.find("timeline_list")
+    scanned.wait(lambda: table.model().rowCount() > 1)
+    scanned.bot.wait(50)
+    scanner(scanned).begin()
+    reach(scanned, "timeline_list")
+    scanned.wait(lambda: any(each.isVisible() for each in scanned.window.findChildren(QWidget, "amend")))
+    scanned.wait(ring_of(scanned).isVisible)
+    assert scanner(scanned).walk.outermost == 0
+
+
+def test_only_one_ring_is_seen_at_a_time(scanned: Opened) -> None:
+    scanned.find("go_flags").setFocus()
+    scanner(scanned).step()
+    assert not scanned.find("go_flags").hasFocus()
+    scanned.rest.ways.open_form("note")
+    scanned.find("field_note").setFocus()
+    scanner(scanned).step()
+    assert scanned.window.focusWidget() is scanned.find("field_note")
+
+
 def test_two_switches_one_moves_the_other_chooses(scanned: Opened) -> None:
     scanned.window.preferences.change(scan_second=f"key {int(F9)}")
     found = scanner(scanned)

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, QRect, QTimer
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPlainTextEdit, QScrollArea
 from shiboken6 import isValid
 
 from carelog.app.settings import Settings
@@ -28,6 +28,7 @@ from carelog.ui.slips import Slips
 from carelog.ui.window import Window
 
 BOARD = "board"
+WATCHED = 250  # ms; what is read from the record may take the place of what the ring is at
 SETTLED = 80  # ms in which a page that was just opened has taken its shape
 
 
@@ -63,6 +64,9 @@ class Scanner(QObject):
         self._settling.setSingleShot(True)
         self._settling.setInterval(SETTLED)
         self._settling.timeout.connect(self._place)
+        self._watch = QTimer(self)
+        self._watch.setInterval(WATCHED)
+        self._watch.timeout.connect(self._look)
         slips.when_changed.append(self._on_slips)
         window.stack.installEventFilter(self)
         window.stack.currentChanged.connect(self._on_page)
@@ -101,8 +105,10 @@ class Scanner(QObject):
         self._bar.show_stopped(not is_running)
         self._saved = self._newest()
         if is_running:
+            self._watch.start()
             self.begin()
         else:
+            self._watch.stop()
             self._timer.stop()
             self._close_pad()
             self._ring.hide()
@@ -119,8 +125,8 @@ class Scanner(QObject):
         """Move the ring on; nothing is pressed by it."""
         if not self.is_running:
             return
-        self.walk.follow(self._tree())
-        self.walk.step(leaves=not self._settings.scan_second)
+        if self.walk.follow(self._tree()):
+            self.walk.step(leaves=not self._settings.scan_second)
         self._show()
         self._go_on()
 
@@ -250,7 +256,16 @@ class Scanner(QObject):
             self._settling.start()
         return super().eventFilter(watched, event)
 
+    def _look(self) -> None:
+        """Start anew where nothing is left of what the ring was at."""
+        node = self.walk.now
+        if node is not None and not any(stop.is_there() for stop in node.stops()):
+            self.begin()
+
     def _show(self) -> None:
+        focused = self._window.focusWidget()
+        if isinstance(focused, QAbstractButton | QScrollArea):
+            focused.clearFocus()  # two rings would say two things; who types goes on typing
         node = self.walk.now
         if node is None:
             self._ring.hide()

@@ -57,12 +57,13 @@ class Walk:
         """Start at one of the outermost members."""
         self._root, self._path, self._rounds = root, [min(at, max(len(root.members) - 1, 0))], 0
 
-    def follow(self, root: Node) -> None:
-        """The window has changed: stay where that still is what it was, else start anew."""
-        if root != self._root:
-            before, self._root = self._along(), root
-            if self._along() != before:
-                self.begin(root)
+    def follow(self, root: Node) -> bool:
+        """The window has changed: stay where that is what it was, else start anew; whether it stayed."""
+        before, self._root = self._along(), root
+        if self._along() == before:
+            return True
+        self.begin(root)
+        return False
 
     @property
     def now(self) -> Node | None:
