@@ -111,7 +111,7 @@ class Choices(QWidget):
         known = [initials for initials, _name in names(self._present.picture)]
         first = [slip.first.by] if slip.first.by else []
         for initials in dict.fromkeys([*first, *known]):
-            words = f"{initials}?" if initials == slip.first.by else initials
+            words = f"{initials}?" if slip.asks_who and initials == slip.first.by else initials
             button = self._small(words, f"by_{initials}")
             button.setAccessibleName(say("{initials} did it").format(initials=initials))
             button.switched.connect(lambda _on, who=initials: self._do(lambda s: self._say_by(s, who)))
