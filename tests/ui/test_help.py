@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.table import RULES
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.help.explained import Explained
@@ -54,6 +54,10 @@ def test_every_kind_and_every_rule_has_a_page_with_whom_to_call_and_its_source(o
         assert "What to write down" in shown, topic
         assert "Emergency plan now: emergency, 555-0100" in shown, topic
         assert "Imke Dorsett, 555-0142" in shown, topic
+        is_of_the_body = any(
+            rule_topic(each.name) == topic.name and each.matter is Matter.BODY for each in RULES
+        )
+        assert ("If breathing is hard: emergency plan." in shown) is is_of_the_body, topic
         assert "Source: " in shown or "Where this comes from" in shown, topic
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from carelog.domain.flag import Level
+from carelog.domain.flag import Level, Matter
 from carelog.kinds import named_or_unknown
 from carelog.kinds.stoma import STOMA
 from carelog.text import say
@@ -198,13 +198,14 @@ class Help(ColumnView):
             self._fill_leads((kind.name,), ())
 
     def _fill_rule(self, name: str) -> None:
+        from carelog.analysis.rules.rule import EMERGENCY
         from carelog.analysis.rules.stoma import STOMA_WORSE
         from carelog.analysis.rules.table import RULES
         from carelog.ui.help.rules import rule_lines
 
         rule: Rule = next(each for each in RULES if each.name == name)
-        if rule.after:
-            self.words(say(rule.after), Size.STRONG)
+        if rule.matter is Matter.BODY:
+            self.words(say(EMERGENCY), Size.STRONG)
         self._fill_text(rule_topic(name))
         if rule.name == STOMA_WORSE.name:
             self._fill_way("mucus_or_scab")
