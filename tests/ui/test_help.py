@@ -82,6 +82,15 @@ def test_a_form_leads_to_its_page_and_back_and_keeps_what_was_typed(opened: Open
     assert opened.find("pick_crust_wipes_off").isChecked()
 
 
+def test_in_large_letters_the_way_to_the_page_gives_its_room_to_why_nothing_was_saved(opened: Opened) -> None:
+    opened.window.preferences.change(text_percent=200)
+    opened.rest.ways.open_form("cuff_pressure")
+    assert opened.find("form_about").isVisible()
+    opened.press("save")
+    assert [each for each in opened.window.findChildren(QWidget, "form_about") if each.isVisible()] == []
+    assert "is missing" in texts(opened.shown())
+
+
 # Ten worries --------------------------------------------------------------------------------------------
 
 WORRIED: dict[str, tuple[str, Callable[[Opened], None]]] = {}

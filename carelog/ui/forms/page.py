@@ -36,7 +36,7 @@ from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Scrolled
 from carelog.ui.stops import reach
-from carelog.ui.theme import STEP, Size
+from carelog.ui.theme import LARGE, STEP, Size, percent_now
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -312,8 +312,9 @@ class Form(QWidget):
         reach(where, Qt.FocusReason.OtherFocusReason)
 
     def say(self, sentence: str) -> None:
-        """Say something beside the save button."""
+        """Say something beside the save button; in large letters it needs the room."""
         self._message.say(sentence)
+        self.about.setHidden(bool(sentence) and percent_now() >= LARGE)
 
     # Drafts ---------------------------------------------------------------------------------------
 
