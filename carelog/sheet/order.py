@@ -131,13 +131,13 @@ def _body(found: Material, lines: Sequence[OrderLine]) -> Iterator[Block]:
     wanted = [line for line in lines if found.request.everything or line.is_due]
     vague = [line for line in lines if line.is_due is None and line not in wanted]
     heads = (
-        (say(mark("Item")), 0.26),
+        (say(mark("Item")), 0.23),
         (say(mark("Pack size")), 0.1),
-        (say(mark("In stock")), 0.2),
+        (say(mark("In stock")), 0.19),
         (say(mark("A day")), 0.08),
-        (say(mark("Days left")), 0.09),
-        (say(mark("Order by")), 0.12),
-        (say(mark("Suggested")), 0.15),
+        (say(mark("Days left")), 0.13),
+        (say(mark("Order by")), 0.13),
+        (say(mark("Suggested")), 0.14),
     )
     if wanted:
         yield Tabled(say(mark("To order")), heads, tuple(_row(found, line) for line in wanted))
