@@ -1,8 +1,15 @@
 """The tour of the made-up household: five things, none of which is in the way of anything else."""
 
 from dataclasses import replace
+from pathlib import Path
 
+import pytest
+
+from carelog.commands import display, household
+from carelog.ui import application
+from carelog.ui.parts import Parts
 from carelog.ui.tour.stops import STOPS
+from tests.journeys.household import carelog
 from tests.ui.conftest import Opened
 
 
@@ -58,3 +65,23 @@ def test_a_real_household_is_never_led_about(opened: Opened) -> None:
     opened.window.desk.present.picture = replace(picture, person=replace(picture.person, details=real))
     opened.rest.tour.want()
     assert said(opened) == ""
+
+
+def test_the_demo_begins_with_the_tour_and_no_other_start_does(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen = []
+
+    def run(parts: Parts) -> int:
+        seen.append(parts.begins_tour)
+        return 0
+
+    monkeypatch.setattr(application, "run", run)
+    for name in ("is_there", "can_open"):
+        monkeypatch.setattr(display, name, lambda *_given: True)
+    for name in ("keep_or_make", "_sheet"):
+        monkeypatch.setattr(household, name, lambda *_given: tmp_path)
+    record = str(tmp_path / "demo.carelog")
+    assert carelog("demo", "--record", record).status == 0
+    assert carelog("--record", record).status == 0
+    assert seen == [True, False]
