@@ -293,3 +293,14 @@ def test_by_keys_alone_return_goes_from_line_to_line_and_saves_in_the_last_one(e
     evening.wait(lambda: asks(evening) == "Which number is called in an emergency?")
     assert standing(evening, "person")[0]["born"] == "1961-02-03"
     assert evening.window.focusWidget() is evening.find("field_phone")
+
+
+def test_what_was_typed_in_the_last_second_before_another_page_is_kept(
+    evening: Opened, tmp_path: Path
+) -> None:
+    evening.find("field_name").setText("Odile Marr")
+    evening.window.do("board")
+    (kept,) = (tmp_path / "state" / "drafts").glob("*.basics")
+    assert "Odile Marr" in kept.read_text("utf-8")
+    evening.window.do("first")
+    assert evening.find("field_name").text() == "Odile Marr"

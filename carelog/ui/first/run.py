@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.app.basics.answers import Answer, say_plan, strike
@@ -89,6 +90,11 @@ class QuestionRun(QWidget):
         self._layout.addWidget(SavedLine(desk, last))
         desk.present.when_changed.append(self._on_changed)
         maker.when_named.append(self._on_named)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Another page, or the end: what was typed in the last second is kept too."""
+        super().hideEvent(event)
+        self._kept.write()
 
     # Which screen ---------------------------------------------------------------------------------
 
