@@ -293,7 +293,9 @@ class Rest:
 
     def _cover_bands(self) -> None:
         """A covered screen shows no band; nothing that can wait stands above a card or the emergency page."""
-        waiting = (self.reminders.band, self.shelf.band, self.since.band)
+        waiting = [self.reminders.band, self.shelf.band, self.since.band]
+        if not self.tour.is_over:
+            waiting.append(self.tour.band)
         is_alone = self.window.is_filled or self.window.page() == "emergency"
         for band in self.bands[1:]:
             band.set_covered(self._is_covered or (is_alone and band in waiting))

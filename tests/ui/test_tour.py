@@ -58,6 +58,15 @@ def test_next_passes_over_a_thing_and_leaving_ends_it_at_once(opened: Opened) ->
     assert len(STOPS) == 5
 
 
+def test_on_the_emergency_page_nothing_of_it_stands_above_the_numbers_before_the_end(opened: Opened) -> None:
+    opened.rest.tour.want()
+    assert opened.rest.tour.band.isVisible()
+    opened.press("go_emergency")
+    assert not opened.rest.tour.band.isVisible()
+    opened.press("go_board")
+    assert opened.rest.tour.band.isVisible()
+
+
 def test_a_real_household_is_never_led_about(opened: Opened) -> None:
     """The control: the same wish, about a record that doesn't say it is made up."""
     picture = opened.picture()

@@ -31,6 +31,11 @@ class Tour:
         desk.present.when_changed.append(self._look)
         window.when_left.append(self._look)
 
+    @property
+    def is_over(self) -> bool:
+        """Whether the last thing was shown, and its words stand there."""
+        return self._place is not None and self._place >= len(STOPS)
+
     def want(self) -> None:
         """Begin as soon as a made-up household is open."""
         self._is_wanted = True
@@ -70,9 +75,8 @@ class Tour:
             self.band.say("")
             self._pointer.point_at(None)
             return
-        is_over = place >= len(STOPS)
-        self._next.setVisible(not is_over)
-        if is_over:
+        self._next.setVisible(not self.is_over)
+        if self.is_over:
             self.band.say(say(END))
         else:
             words = say(STOPS[place].words)
