@@ -54,6 +54,8 @@ class GoingOut:
     home: Home
     out: Held | None
     """The leaving after which nobody is back yet."""
+    back: Held | None
+    """When they came back last: what was packed before it is unpacked."""
     takes: tuple[Take, ...]
     lists: dict[str, tuple[str, ...]]
     """The household's own lines, by the names of the lists."""
@@ -102,6 +104,7 @@ def going_out(reading: Reading, found: Kit, here: Sequence[tuple[Machine, Device
         now=now,
         home=reading.home,
         out=outings[-1] if is_out else None,
+        back=next((held for held in reversed(outings) if held.entry.details["action"] == "back"), None),
         takes=tuple(takes),
         lists=lists,
         passes=_passes(reading, now),

@@ -70,6 +70,18 @@ def test_what_the_box_lacked_is_a_tile_of_its_own_and_isnt_packed_with_the_box()
     assert len(every) == len(set(every))
 
 
+def test_a_child_without_cuff_and_inner_tube_is_asked_for_neither_syringe_nor_inner_tubes() -> None:
+    child = {"id_mm": 3.5, "cuff": "none", "inner_tube": "none"}
+    found = told(
+        going(
+            back(1, 99 * DAY_24_H, "person", name="Odette", born="2024-05-09"),
+            back(2, 9 * DAY_24_H, "tube_change", **child),
+        )
+    )
+    assert not {"syringe", "inner_tubes"} & set(found["spare-tube box"][0])
+    assert {"spare_same", "spare_smaller"} <= set(found["spare-tube box"][0])
+
+
 def test_a_box_looked_at_before_the_tube_was_placed_counts_as_not_looked_at() -> None:
     found = told(
         going(

@@ -44,11 +44,15 @@ def test_what_isnt_packed_is_told_before_the_door_and_recorded_as_missing(opener
     assert "Not packed then:" in words(opened)
     opened.press("outing_undo")
     opened.wait(lambda: opened.record.entries[-1].withdrawn)
-    opened.wait(lambda: "Nothing is packed yet." in words(opened))
+    opened.wait(lambda: "Still missing" in words(opened))
+    assert tile(opened, "Portable suction").isChecked()
 
 
 def test_who_leaves_without_using_the_tiles_says_nothing_of_what_is_packed(opener: Opener) -> None:
     opened = page_of(opener, "outing", box())
+    tile(opened, "Water-based gel").click()
+    opened.pause()
+    tile(opened, "Water-based gel").click()
     opened.press("outing_leave")
     opened.wait(lambda: len(opened.written("outing")) == 1)
     assert opened.written("outing")[0].details == {"action": "leaving"}
@@ -59,6 +63,18 @@ def test_who_leaves_without_using_the_tiles_says_nothing_of_what_is_packed(opene
     opened.press("outing_back")
     opened.wait(lambda: len(opened.written("outing")) == 2)
     assert opened.written("outing")[1].details == {"action": "back"}
+
+
+def test_who_is_back_begins_with_nothing_packed(opener: Opener) -> None:
+    opened = page_of(opener, "outing", box())
+    tile(opened, "Water-based gel").click()
+    opened.clock.instant += MINUTE
+    opened.press("outing_leave")
+    opened.wait(lambda: "Out since" in words(opened))
+    opened.clock.instant += HOUR
+    opened.pause()
+    opened.press("outing_back")
+    opened.wait(lambda: "Nothing is packed yet." in words(opened))
 
 
 def test_a_pressed_tile_can_be_taken_back_and_isnt_kept_for_another_day(opener: Opener) -> None:

@@ -74,6 +74,9 @@ class OutingPage(ThingsView):
 
     def fill_found(self, found: "ThingsFound") -> None:
         going = found.things.going
+        if going.back is not None:
+            came = going.back.time
+            self._packed = {keys: at for keys, at in self._packed.items() if at > came}
         if going.out is not None:
             self._fill_out(going)
         else:
@@ -202,7 +205,4 @@ class OutingPage(ThingsView):
         return details
 
     def _save(self, details: Details, stamp: int | None) -> None:
-        self._saving.save(lambda logbook, by: [logbook.record(OUTING.name, details, by)], stamp, self._saved)
-
-    def _saved(self) -> None:
-        self._packed, self._hours, self._is_by_car = {}, None, False
+        self._saving.save(lambda logbook, by: [logbook.record(OUTING.name, details, by)], stamp)
