@@ -46,7 +46,7 @@ class CopiesPage(ColumnView):
         self._present = present
         self._copies = copies
         self._preferences = preferences
-        self._said = ""
+        self._said = self._typed = ""
         self._media = media
         self._take_over = take_over
         self._go = go
@@ -129,6 +129,8 @@ class CopiesPage(ColumnView):
     def _fill_locked(self, file: Path) -> None:
         line = Line("import_passphrase", say("The passphrase"))
         line.setPlaceholderText(say("The passphrase"))
+        line.setText(self._typed)
+        line.textChanged.connect(self._keep)
         self.widget(Ringed(line))
 
         def take_in() -> None:
@@ -136,6 +138,9 @@ class CopiesPage(ColumnView):
 
         line.returnPressed.connect(take_in)
         self.row(Button.calling(say("Open it and take it in"), "import_open", take_in))
+
+    def _keep(self, typed: str) -> None:
+        self._typed = typed
 
     def _fill_tries(self, home: Home) -> None:
         """A few copies, newest first and the oldest last, each to be tried without touching the record."""
