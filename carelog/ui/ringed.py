@@ -15,11 +15,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from carelog.ui.button import RING_WIDTH, draw_box, draw_ring
-from carelog.ui.palette import LINE
+from carelog.ui.button import RING_WIDTH, draw_box, draw_ring, fill
+from carelog.ui.palette import LINE, RING
 from carelog.ui.theme import STEP, TARGET
 
 SCROLL_WIDTH = 18  # px
+BY_TAB = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
 
 
 class Ringed(QWidget):
@@ -115,6 +116,7 @@ class Scrolled(QScrollArea):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
+        self._ring.is_whole = event.reason() in BY_TAB
         self._ring.show_around()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -166,10 +168,11 @@ class ScrollBar(QScrollBar):
 
 
 class _Ring(QWidget):
-    """The ring around a scrolled area that has the focus."""
+    """The ring around a scrolled area that has the focus; a bar at its side where a page was just opened."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self.is_whole = False
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
 
@@ -183,6 +186,10 @@ class _Ring(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
+        if not self.is_whole:
+            left = self.width() - RING_WIDTH if self.isRightToLeft() else 0
+            fill(painter, QRect(left, 0, RING_WIDTH, self.height()), self.palette().color(RING))
+            return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         draw_ring(painter, self.rect(), self.palette())
 

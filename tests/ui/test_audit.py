@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 
 from carelog.domain.flag import Level
 from carelog.kinds import ALL
-from carelog.ui.palette import CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, NIGHT_LARGE, Colours
+from carelog.ui.palette import CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, NIGHT_LARGE, RING, Colours
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
@@ -193,6 +193,7 @@ def test_the_focus_is_a_ring_of_three_pixels_all_around(opened: Opened, look: st
     opened.window.preferences.change(palette=look)
     ring = (DAY if look == "day" else NIGHT).ring.lower()
     opened.press("go_timeline")
+    opened.wait(lambda: opened.window.palette().color(RING).name() == ring)
     for name, kind in (("go_plan", QPushButton), ("filter_words", QLineEdit), ("go_emergency", QPushButton)):
         widget = opened.find(name, kind)
         opened.window.activateWindow()
