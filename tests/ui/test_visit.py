@@ -216,6 +216,20 @@ class Keys:
         pytest.fail(f"Tab never came to {name}")
 
 
+def test_of_days_of_which_nothing_was_recorded_the_page_says_that_nothing_can_be_flagged(
+    visit: Opened,
+) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    visit.press("visit_days")
+    for _ in range(3):
+        visit.press("visit_earlier")
+    visit.wait(lambda: page.state.visit is not None and page.state.visit.days == page.days)
+    read_whole(visit)
+    assert "Nothing was recorded, so nothing can be flagged." in text(visit)
+    assert "nothing flagged in what was recorded" not in text(visit)
+
+
 def test_other_days_stand_beside_each_other_and_the_form_isnt_needed(visit: Opened) -> None:
     visit.rest.ways.open_form("visit")
     page = read_whole(visit)

@@ -166,6 +166,8 @@ def _flagged(half: Half) -> tuple[VisitFigure, ...]:
             lines = tuple(_flag_line(half, each) for each in same)
             entries = tuple(dict.fromkeys(each for flag in same for each in flag.entries))
             found.append(VisitFigure(words, entries, lines, level > Level.NOTE))
+    if not found and not half.is_written:
+        return (half.nothing(),)
     return tuple(found) or (VisitFigure(say(mark("nothing flagged in what was recorded"))),)
 
 

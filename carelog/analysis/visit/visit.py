@@ -88,6 +88,8 @@ class Visit:
     """Those without an answer, however old, and those that were asked or answered in the days."""
     flags: tuple[FlagTold, ...] | None
     """What is still there, then what has ended, each in the order of the levels; None: not read yet."""
+    last_entry: Instant | None
+    """When the newest entry of the days happened."""
     has_all_flags: bool
     """False: those of both periods are still being read."""
     signature: Signature | None
@@ -128,6 +130,7 @@ def visit(
         not_compared=" ".join(each for each in (too_few(here.past), not_compared(here.review)) if each),
         questions=tuple(each for each in asked if each.is_open or _is_of(here.review, each)),
         flags=_told(here.review, lately if flags is None and days == VisitDays.to(today) else flags),
+        last_entry=max((row.time for row in here.review.held), default=None),
         has_all_flags=flags is not None,
         signature=signature,
         since_signed=_changed(reading, signature, here.review),

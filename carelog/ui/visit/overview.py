@@ -34,7 +34,16 @@ LENGTHS = ((7, mark("1 week")), (14, mark("2 weeks")), (28, mark("4 weeks")))
 _ASKED = mark("{time}, {who}")
 _ANSWERED = mark("Answer {time}, {who}: {text}")
 _FLAGGED = mark("Flagged since {time}.")
+_NOT_FLAGGED = mark("Nothing is flagged in what was recorded; last entry {time}.")
+_NOT_FLAGGED_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 _OVER = mark("{start} to {end}")
+
+
+def _nothing_flagged(visit: "Visit") -> str:
+    """That nothing is flagged says no more than the record does, and that ends with its last entry."""
+    if visit.last_entry is None:
+        return say(_NOT_FLAGGED_AT_ALL)
+    return say(_NOT_FLAGGED).format(time=times.near(visit.home, visit.last_entry, visit.now))
 
 
 class VisitOverview(ColumnView):
@@ -190,7 +199,7 @@ class VisitOverview(ColumnView):
         if visit.flags is None:
             self.words(say("being worked out …"), Size.FAR, soft=True)
         elif not visit.flags:
-            self.words(say("Nothing is flagged in what was recorded."), Size.FAR)
+            self.words(_nothing_flagged(visit), Size.FAR)
         for number, each in enumerate(visit.flags or ()):
             is_over = each.flag.cleared_at is not None
             self.widget(self._ended(visit, each, number) if is_over else self._flag(visit, each, number))
