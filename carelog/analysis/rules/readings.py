@@ -24,74 +24,59 @@ from carelog.domain.units import with_unit
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say
 
-_LEVEL = mark("call; urgent beyond the plan's urgent limits")
-_CLEARS = mark("The next one inside all limits. Of an urgent one also: somebody was told.")
-TEMPERATURE = Rule(
-    name="temperature",
-    title=mark("Temperature"),
-    raised=mark(
+
+def _of_readings(name: str, title: str, raised: str, *fields: str, after: str = EMERGENCY) -> Rule:
+    """A rule about readings of these fields against the plan's limits, the urgent ones as well."""
+    said = tuple(Said("observations", field) for field in fields)
+    return Rule(
+        name=name,
+        title=title,
+        raised=raised,
+        level=mark("call; urgent beyond the plan's urgent limits"),
+        clears=mark("The next one inside all limits. Of an urgent one also: somebody was told."),
+        told_urgent=True,
+        by_rivals=URGENT_LEVEL,
+        sources=(PRACTICE,),
+        after=after,
+        stands=said,
+        reads=said,
+    )
+
+
+TEMPERATURE = _of_readings(
+    "temperature",
+    mark("Temperature"),
+    mark(
         "A temperature at or over the plan's limit, else 38.0 °C. Or under the plan's limit, else 35.0 °C. "
         "At every age."
     ),
-    level=_LEVEL,
-    clears=_CLEARS,
-    told_urgent=True,
-    by_rivals=URGENT_LEVEL,
-    sources=(PRACTICE,),
-    stands=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
-    reads=(Said("observations", "temperature_c"), Said("observations", "temperature_f")),
+    "temperature_c",
+    "temperature_f",
+    after="",
 )
-SPO2 = Rule(
-    name="spo2",
-    title=mark("SpO2"),
-    raised=mark("SpO2 below the plan's limit. With no limit in the plan there is no flag."),
-    level=_LEVEL,
-    clears=_CLEARS,
-    told_urgent=True,
-    by_rivals=URGENT_LEVEL,
-    sources=(PRACTICE,),
-    after=EMERGENCY,
-    stands=(Said("observations", "spo2_percent"),),
-    reads=(Said("observations", "spo2_percent"),),
+SPO2 = _of_readings(
+    "spo2",
+    mark("SpO2"),
+    mark("SpO2 below the plan's limit. With no limit in the plan there is no flag."),
+    "spo2_percent",
 )
-BREATHS = Rule(
-    name="breaths",
-    title=mark("Breathing rate"),
-    raised=mark("Breaths a minute outside the plan's limits. With no limits in the plan there is no flag."),
-    level=_LEVEL,
-    clears=_CLEARS,
-    told_urgent=True,
-    by_rivals=URGENT_LEVEL,
-    sources=(PRACTICE,),
-    after=EMERGENCY,
-    stands=(Said("observations", "breaths_per_min"),),
-    reads=(Said("observations", "breaths_per_min"),),
+BREATHS = _of_readings(
+    "breaths",
+    mark("Breathing rate"),
+    mark("Breaths a minute outside the plan's limits. With no limits in the plan there is no flag."),
+    "breaths_per_min",
 )
-PULSE = Rule(
-    name="pulse",
-    title=mark("Pulse"),
-    raised=mark("A pulse outside the plan's limits. With no limits in the plan there is no flag."),
-    level=_LEVEL,
-    clears=_CLEARS,
-    told_urgent=True,
-    by_rivals=URGENT_LEVEL,
-    sources=(PRACTICE,),
-    after=EMERGENCY,
-    stands=(Said("observations", "pulse_per_min"),),
-    reads=(Said("observations", "pulse_per_min"),),
+PULSE = _of_readings(
+    "pulse",
+    mark("Pulse"),
+    mark("A pulse outside the plan's limits. With no limits in the plan there is no flag."),
+    "pulse_per_min",
 )
-OXYGEN = Rule(
-    name="oxygen",
-    title=mark("Oxygen"),
-    raised=mark("More oxygen a minute than the plan's limit. With no limit in the plan there is no flag."),
-    level=_LEVEL,
-    clears=_CLEARS,
-    told_urgent=True,
-    by_rivals=URGENT_LEVEL,
-    sources=(PRACTICE,),
-    after=EMERGENCY,
-    stands=(Said("observations", "oxygen_l_min"),),
-    reads=(Said("observations", "oxygen_l_min"),),
+OXYGEN = _of_readings(
+    "oxygen",
+    mark("Oxygen"),
+    mark("More oxygen a minute than the plan's limit. With no limit in the plan there is no flag."),
+    "oxygen_l_min",
 )
 VACUUM_HIGH = Rule(
     name="vacuum_high",
