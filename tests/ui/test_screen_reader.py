@@ -57,6 +57,21 @@ desktop.press_named("Emergency page")
 desktop.wait(lambda node: node.role in BUTTONS and node.name.startswith("Print this page"))
 print("printing is reached")
 """
+FIRST_RUN = """
+from tests.ui.accessible import Desktop
+
+desktop = Desktop("carelog", seconds=120)
+desktop.heading("Can you read this well?")
+desktop.press_named("Go on")
+desktop.heading("There is no record here yet")
+desktop.press_named("Begin a record")
+desktop.press_named("I don't know yet")
+desktop.heading("Which number is called in an emergency?")
+desktop.press_named("To the board")
+desktop.press_named("Suction")
+desktop.said("Suction saved")
+print("first run")
+"""
 STAGES = (
     "saved, and said so",
     "corrected",
@@ -86,15 +101,28 @@ def test_a_suction_its_correction_flags_dues_the_course_and_paper_are_reached_by
     tmp_path: Path,
 ) -> None:
     record = tmp_path / "demo.carelog"
+    done = travelled(tmp_path, JOURNEY, f"demo --record '{record}' --out '{tmp_path}'")
+    missing = [stage for stage in STAGES if stage not in done.stdout]
+    assert missing == [], done.stderr[-1500:]
+    assert saved_suctions(record) >= 1
+
+
+def test_a_first_run_leads_by_names_alone_to_a_first_press(tmp_path: Path) -> None:
+    done = travelled(tmp_path, FIRST_RUN, f"--record '{tmp_path / 'new.carelog'}'")
+    assert "first run" in done.stdout, done.stderr[-1500:]
+
+
+def travelled(tmp_path: Path, journey: str, start: str) -> Any:
+    """What a journey printed beside a window that was started so, on a screen and a bus of its own."""
     script = tmp_path / "journey.py"
-    script.write_text(JOURNEY, encoding="utf-8")
+    script.write_text(journey, encoding="utf-8")
     run = (
         f"/usr/libexec/at-spi-bus-launcher --launch-immediately & "
-        f"'{sys.executable}' -m carelog demo --record '{record}' --out '{tmp_path}' & window=$!; "
+        f"'{sys.executable}' -m carelog {start} & window=$!; "
         f"'{sys.executable}' '{script}'; found=$?; kill $window; wait $window; exit $found"
     )
     with display() as screen:
-        done: Any = subprocess.run(
+        return subprocess.run(
             ["dbus-run-session", "--", "sh", "-c", run],
             env=environment(tmp_path, screen),
             capture_output=True,
@@ -102,9 +130,6 @@ def test_a_suction_its_correction_flags_dues_the_course_and_paper_are_reached_by
             timeout=400,
             check=False,
         )
-    missing = [stage for stage in STAGES if stage not in done.stdout]
-    assert missing == [], done.stderr[-1500:]
-    assert saved_suctions(record) >= 1
 
 
 def saved_suctions(record: Path) -> int:
