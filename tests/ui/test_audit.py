@@ -185,7 +185,7 @@ def test_large_letters_at_night_have_4_5_to_1() -> None:
     colours = NIGHT_LARGE
     for ground in (colours.ground, colours.surface):
         assert min(contrast(colours.ink, ground), contrast(colours.soft, ground)) >= 4.5
-        assert min(contrast(colours.accent, ground), contrast(colours.ring, ground)) >= 3
+        assert min(contrast(each, ground) for each in (colours.accent, colours.ring, colours.line)) >= 3
 
 
 @pytest.mark.parametrize("look", LOOKS)
