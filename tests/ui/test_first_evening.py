@@ -304,3 +304,16 @@ def test_what_was_typed_in_the_last_second_before_another_page_is_kept(
     assert "Odile Marr" in kept.read_text("utf-8")
     evening.window.do("first")
     assert evening.find("field_name").text() == "Odile Marr"
+
+
+def test_the_sentences_of_a_plan_follow_one_another_also_where_it_was_opened_alone(evening: Opened) -> None:
+    begin(evening)
+    evening.window.do("basics")
+    press(evening, "basics_plan")
+    press(evening, "set_by_0")
+    press(evening, "basics_unknown")
+    press(evening, "every_8")
+    assert asks(evening) == "Between which numbers is the cuff pressure kept?"
+    press(evening, "basics_back")
+    assert evening.window.page() == "basics"
+    assert standing(evening, "plan")[0]["tasks"] == [{"kind": "inner_tube", "every_h": 8}]

@@ -50,7 +50,14 @@ def ways_on(screen: Screen, now: Now, presses: Presses) -> Iterator[Button]:
 
 
 def ways_back(screen: Screen, now: Now, presses: Presses, *, is_open: bool) -> Iterator[Button]:
-    """Of a question that was opened alone; `is_open`: it is among what is still to fill in."""
+    """Of a question that was opened alone; `is_open`: it is among what is still to fill in.
+
+    The plan's sentences follow one another here too.
+    """
+    following = after(screen, now.picture)
+    if following is not None and following.question == screen.question:
+        words = say("Go on") if is_answered(screen, now.picture) else say("I don't know yet")
+        yield Button.calling(words, "basics_unknown", presses.on)
     if now.held is not None and screen.asked.is_repeated:
         yield Button.calling(say("Take out"), "basics_strike", presses.strike)
     elif is_open:
