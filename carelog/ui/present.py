@@ -1,5 +1,6 @@
 """What the record shows now: the picture, the flags, whom to call, what each tile recorded last."""
 
+import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -68,6 +69,8 @@ class Present:
         self._record: Record | None = None
         self._outlook: Outlook | None = None
         self._newest = Newest()
+        self._in_turn = threading.Lock()
+        """Both threads ask: what is numbered last is also looked at last, or it would know less."""
         self._looking: AskedJob[Seen] | None = None
         access.when_preparing.append(self._prepare)
         access.when_open.append(self._watch)
@@ -184,8 +187,9 @@ class Present:
         self._newest.forget()
 
     def _ask(self, seen: Callable[[], Seen]) -> "AskedJob[Seen]":
-        asking = self._newest.ask()
-        return self._access.reader.ask(seen, asking.only(self._on_seen), asking.only(self._access.say))
+        with self._in_turn:
+            asking = self._newest.ask()
+            return self._access.reader.ask(seen, asking.only(self._on_seen), asking.only(self._access.say))
 
     def _on_seen(self, seen: Seen) -> None:
         is_told = not self._access.trouble and self._is_shown(seen)

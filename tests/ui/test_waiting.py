@@ -1,9 +1,12 @@
 """What waits to be saved outlives other records, damage and other versions, and is shown as what it is."""
 
 import shutil
+import threading
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,6 +15,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, Moment
 from carelog.store.opening import open_record
 from carelog.ui.access import Stage
+from carelog.ui.newest import Asking
 from tests.ui.conftest import Opened, places_in
 from tests.ui.household import NOW, ZONE
 from tests.ui.test_guard import PERSON, record_in
@@ -133,3 +137,36 @@ def test_the_one_draft_of_an_earlier_carelog_is_set_aside(on_disk: Opens, tmp_pa
     opened = on_disk(record)
     assert "draft.aside-1.json" in opened.rest.fault.words().replace("\u200a", "")
     assert (old.parent / "draft.aside-1.json").read_bytes() == b"typed once"
+
+
+def test_of_two_threads_that_ask_for_a_look_the_one_numbered_last_is_looked_at_last(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Else what was just saved would be missing in the picture until the next look, 30 s later."""
+    present, reader = opened.window.desk.present, opened.window.desk.access.reader
+    numbers: list[int] = []
+    asked: list[int] = []
+    begun, ask, put = threading.Event(), present._newest.ask, reader.ask
+
+    def numbered() -> Asking:
+        asking = ask()
+        numbers.append(asking.number)
+        return asking
+
+    def slowly(*given: Any) -> Any:
+        mine = numbers[-1]
+        if threading.current_thread() is not threading.main_thread():
+            begun.set()
+            time.sleep(0.1)
+        asked.append(mine)
+        return put(*given)
+
+    monkeypatch.setattr(present._newest, "ask", numbered)
+    monkeypatch.setattr(reader, "ask", slowly)
+    other = threading.Thread(target=lambda: present._take_in(()))
+    other.start()
+    assert begun.wait(10)
+    present.look()
+    other.join()
+    assert asked == numbers
+    assert len(asked) == 2
