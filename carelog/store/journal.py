@@ -33,9 +33,13 @@ def is_interrupted(file: Path) -> bool:
     A transaction may have been cut off (the journal beside it isn't empty), or another program has left the
     file in the mode of a write-ahead log, which ends with the first opening of ours.
     """
+    return is_write_ahead(file) or any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
+
+
+def is_write_ahead(file: Path) -> bool:
+    """Whether another program has left the file in the mode of a write-ahead log."""
     with file.open("rb") as stream:
-        is_write_ahead = stream.read(20)[18:] == b"\x02\x02"
-    return is_write_ahead or any(_size(beside(file, end)) > 0 for end in ("-journal", "-wal"))
+        return stream.read(20)[18:] == b"\x02\x02"
 
 
 def check(file: Path) -> None:

@@ -13,7 +13,7 @@ from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store.engine import PATIENCE_MS, Connect, plain_connect
 from carelog.store.errors import NO_LOCKS, Busy, Damaged, plain
-from carelog.store.journal import beside, is_interrupted
+from carelog.store.journal import beside, is_interrupted, is_write_ahead
 from carelog.store.place import knows_locks
 from carelog.store.record import StoredRecord
 from carelog.store.soundness import FILE
@@ -148,10 +148,11 @@ def _opened(
     with _lack_of_locks_named(file, path):
         try:
             if is_interrupted(file):
-                if is_only_read or not _may_write(file):
+                if not is_only_read and _may_write(file):
+                    record.recover()
+                elif is_write_ahead(file) or record.is_cut_off():
                     record.close()
                     return _copied(file, path, installation, connect, patience_ms)
-                record.recover()
             record.begin(only_to_check)
         except BaseException:
             record.close()

@@ -25,6 +25,8 @@ from carelog.store.writer import add, put_heading
 from carelog.text import say
 
 Identity = tuple[int, int]
+CUT_OFF = ("SQLITE_READONLY", "SQLITE_CANTOPEN")
+"""What SQLite says where half a transaction has to be rolled back first, and it may not write."""
 
 
 class StoredRecord(Queries):
@@ -86,6 +88,20 @@ class StoredRecord(Queries):
                 engine.patiently(lambda: ask().close(), engine.PATIENCE_MS)
             finally:
                 pooled.close()
+
+    def is_cut_off(self) -> bool:
+        """Whether the journal beside the file was left by a power cut, and not by somebody writing now.
+
+        Only SQLite can tell, by its locks. A file and its journal, copied meanwhile, wouldn't fit together.
+        """
+        with plain(self.path):
+            try:
+                self._read_once(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
+            except (DBAPIError, sqlite3.Error) as error:
+                if code_of(error) in CUT_OFF:
+                    return True
+                raise
+        return False
 
     def only_read(self, folder: TemporaryDirectory[str]) -> None:
         """Take no writes: what is open is a copy in a folder that goes away with the record."""
@@ -256,7 +272,7 @@ class StoredRecord(Queries):
                 return self._read_once(job)
             except (DBAPIError, sqlite3.Error) as error:
                 # Another program was cut off while it wrote: its half transaction is rolled back first.
-                if code_of(error) not in ("SQLITE_READONLY", "SQLITE_CANTOPEN"):
+                if code_of(error) not in CUT_OFF:
                     raise
                 self.recover()
                 return self._read_once(job)

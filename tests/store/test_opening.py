@@ -4,10 +4,12 @@ import os
 import shutil
 import sqlite3
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from carelog.domain.trouble import Refused, Trouble
+from carelog.store import opening
 from carelog.store.opening import open_record
 from carelog.store.record import StoredRecord
 from carelog.store.tables import VERSION
@@ -196,3 +198,39 @@ def test_a_transaction_cut_off_while_we_read_is_rolled_back_too(record: StoredRe
             file.write(Path(f"{cut}{end}").read_bytes())
     assert numbers(reading.everything()) == list(range(50))
     reading.close()
+
+
+def test_a_record_is_read_where_it_lies_while_somebody_is_writing_to_it(
+    record: StoredRecord, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record.append([entry(1)])
+    writer = sqlite3.connect(path, isolation_level=None)
+    writer.execute("PRAGMA journal_mode = TRUNCATE")
+    writer.execute("BEGIN IMMEDIATE")
+    writer.execute("CREATE TABLE half_done (x)")
+    assert path.with_name(f"{path.name}-journal").stat().st_size > 0
+    monkeypatch.setattr(opening, "_copied", lambda *_given: pytest.fail("copied while it was written to"))
+    reader = open_record(path, installation=HERE, is_only_read=True)
+    assert reader.everything() == [entry(1)]
+    assert reader.check() == []
+    writer.execute("ROLLBACK")
+    writer.close()
+    reader.close()
+
+
+def test_what_a_power_cut_left_is_read_in_a_copy_where_nothing_may_be_written(
+    record: StoredRecord, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cut, copied, copy = cut_off(record, path), list[Path](), opening._copied
+
+    def seen(file: Path, *given: Any) -> StoredRecord:
+        copied.append(file)
+        return copy(file, *given)
+
+    monkeypatch.setattr(opening, "_copied", seen)
+    before = cut.read_bytes()
+    reader = open_record(cut, installation=HERE, is_only_read=True)
+    assert len(reader.everything()) == 50
+    reader.close()
+    assert copied == [cut]
+    assert cut.read_bytes() == before
