@@ -20,7 +20,7 @@ LACKING = "needs these Debian packages:"
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 # No deadline: a busy computer isn't a defect. Derandomized: a run that was green stays green.
-settings.register_profile("usual", max_examples=60, deadline=None, derandomize=True)
+settings.register_profile("usual", max_examples=40, deadline=None, derandomize=True)
 settings.register_profile(
     "long", max_examples=5000, deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
