@@ -21,6 +21,12 @@ _VACUUM = mark("Vacuum: {typed} is more than {most}. AARC 2010 gives that as the
 _CHILDS_VACUUM = mark("Vacuum: {typed} is more than {most}. AARC 2022 gives that as the most under 18.")
 _FEVER = mark("Fever: {typed} is more than the usual 38 °C. That is common practice, no source.")
 _COLD = mark("Cold: {typed} is less than the usual 35 °C. That is common practice, no source.")
+_SWAPPED = mark(
+    "{typed} as the {end} end of the temperature: then usual readings would be flagged. Is it the other end?"
+)
+_LEAST_HIGH, _MOST_LOW = 36, 37
+"""°C: a high end at or under the one, or a low end at or over the other, lies among usual readings (common
+practice, no source)."""
 _CROSSED = mark("{name}: the low end is above the high end.")
 _URGENT_INSIDE = mark("{name}: the urgent end lies inside the other one.")
 
@@ -69,6 +75,10 @@ def _temperature(given: Details) -> Iterator[str]:
         yield say(_FEVER).format(typed=with_unit(given["high"], "°C"))
     if given.get("low", COLD) < COLD:
         yield say(_COLD).format(typed=with_unit(given["low"], "°C"))
+    if given.get("low", COLD) >= _MOST_LOW:
+        yield say(_SWAPPED).format(typed=with_unit(given["low"], "°C"), end=say("low"))
+    if given.get("high", FEVER) <= _LEAST_HIGH:
+        yield say(_SWAPPED).format(typed=with_unit(given["high"], "°C"), end=say("high"))
 
 
 def _crossed(limits: Details) -> Iterator[str]:

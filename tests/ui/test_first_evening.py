@@ -137,6 +137,26 @@ def test_a_cuff_limit_in_another_unit_is_said_in_cmh2o_and_one_above_the_ceiling
     }
 
 
+def test_a_temperature_typed_at_the_wrong_end_is_asked_about_before_it_flags_every_reading(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    to(evening, "From which temperature on do you call?")
+    assert said(evening).index("Call from this number up") < said(evening).index("Call below this number")
+    evening.find("field_low").setText("38.5")
+    evening.press("basics_save")
+    assert "Is it the other end?" in said(evening)
+    assert standing(evening, "plan") == []
+    evening.find("field_low").setText("")
+    evening.find("field_high").setText("38.5")
+    evening.press("basics_save")
+    assert "Is it the other end?" not in said(evening)
+    press(evening, "basics_save")
+    assert standing(evening, "plan")[0]["limits"] == {"temperature_c": {"high": 38.5}}
+
+
 @pytest.mark.parametrize("born", ["3 Feb 2019", ""])
 def test_for_a_child_and_without_a_birth_date_nothing_is_proposed(evening: Opened, born: str) -> None:
     begin(evening, born)

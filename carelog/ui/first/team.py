@@ -7,7 +7,8 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from carelog.analysis.limits import CUFF, CUFF_TARGET, limit_of, range_words
+from carelog.analysis.limits import CUFF, CUFF_TARGET, TEMPERATURE, limit_of, range_words
+from carelog.analysis.published import odd_limits
 from carelog.app.basics.answers import Answer, say_plan, with_limit, with_task, with_value
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import CLOCK, Group
@@ -127,6 +128,13 @@ class RhythmAsked(PlanAsked):
         self._times.setText(str(typed))
 
 
+CALLED: Mapping[str, Mapping[str, str]] = {
+    TEMPERATURE: {"high": mark("call from this number up"), "low": mark("call below this number")},
+    "spo2_percent": {"low": mark("call below this number")},
+}
+"""The ends of a limit as the question asks for them, in that order: “at least” could be read either way."""
+
+
 class LimitAsked(PlanAsked):
     """The range that is offered, by one press; or what the letter says, with its unit."""
 
@@ -141,9 +149,12 @@ class LimitAsked(PlanAsked):
         self.show_source()
         self.column.addWidget(Words(say("What the letter says"), Size.STRONG))
         group = _group(sentence.limit)
-        names = tuple(each.name for each in group.fields if not each.name.startswith("urgent"))
+        called = CALLED.get(sentence.limit, {})
+        names = [each.name for each in group.fields if not each.name.startswith("urgent")]
+        names.sort(key=list(called).index if called else lambda _name: 0)
+        fields = tuple(replace(each, label=called.get(each.name, each.label)) for each in group.fields)
         given = self.plan.get("limits", {}).get(sentence.limit, {})
-        self._fields = FieldsAsked(now, replace(PLAN, fields=group.fields, check=None), names, given)
+        self._fields = FieldsAsked(now, replace(PLAN, fields=fields, check=None), tuple(names), given)
         self._fields.when_changed.append(self._on_typed)
         self.column.addWidget(self._fields)
         self._told = Words("", Size.STRONG)
@@ -181,7 +192,10 @@ class LimitAsked(PlanAsked):
         """A cuff's upper number that is more than the published ceiling: the unit may be another one."""
         filled = self._filled()
         unit, high = str(filled.get("unit", "")), filled.get("high")
-        if self.sentence.limit != CUFF or high is None or unit not in PASCAL:
+        if self.sentence.limit != CUFF:
+            limits = {self.sentence.limit: filled}
+            return [*self._fields.odd(), *odd_limits(limits, is_adult=self.now.is_adult)]
+        if high is None or unit not in PASCAL:
             return self._fields.odd()
         most = CUFF_TARGET["high"]
         if pressure(high, unit, "cmH2O") < most + STEP["cmH2O"] / 2 or not self.now.is_adult:

@@ -33,6 +33,9 @@ _FR = mark(
     "worked out from it. Ask for the ID. Until then keep what is known as a note."
 )
 _SO_FAR = mark("The tube, as far as it is known: {known}. The rest is still to be asked for.")
+LARGEST_MM = 15
+"""A size over this is no tube's in mm (from memory): it was read in Fr."""
+_MAY_BE_FR = mark("The sizes may be in Fr and not in mm, so none of them is certain.")
 _DAY_GIVEN = mark("Put in on that day; the time of day isn't recorded.")
 
 
@@ -72,7 +75,10 @@ class TubeAsked(FieldsAsked):
         line = TUBE_CHANGE.line(filled)
         if line:
             self.keeps_typed = True
-            self.answered(say_new(NOTE.name, {"for_next": True}, note=say(_SO_FAR).format(known=line)))
+            sizes = [filled[name] for name in ("id_mm", "od_mm", "inner_id_mm") if name in filled]
+            doubt = f" {say(_MAY_BE_FR)}" if any(size > LARGEST_MM for size in sizes) else ""
+            note = say(_SO_FAR).format(known=line) + doubt
+            self.answered(say_new(NOTE.name, {"for_next": True}, note=note))
 
     def answer(self) -> Answer:
         tube = self.now.picture.tube

@@ -22,7 +22,7 @@ class PlanFoot(QWidget):
         beside = row(save)
         flow = beside.layout()
         assert isinstance(flow, Flow)
-        self._beside = flow
+        self._beside, self._save, self._row = flow, save, beside
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
         column.setSpacing(STEP)
@@ -42,3 +42,4 @@ class PlanFoot(QWidget):
         for act in self._acts:
             place.addWidget(act)
         self.above.setVisible(is_large)
+        self._row.setMinimumHeight(self._save.sizeHint().height())
