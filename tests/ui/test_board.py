@@ -401,3 +401,14 @@ def test_the_keys_go_on_in_the_page_that_was_opened(opened: Opened) -> None:
         focus = opened.window.focusWidget()
         assert focus is not None
         assert opened.shown().isAncestorOf(focus), page
+
+
+def test_what_is_no_care_does_not_hide_how_long_none_was_written_down(opened: Opened) -> None:
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    opened.clock.instant += 2 * HOUR
+    opened.window.tick()
+    opened.wait(lambda: "last entry" in texts(opened.window.board.aside).lower())
+    before = texts(opened.window.board.aside).lower().partition("last entry ")[2].split(",")[0]
+    opened.window.desk.slips.press("question", {}, note="May the ties be shorter?")
+    opened.wait(lambda: "last care" in texts(opened.window.board.aside).lower())
+    assert f"last care written down {before}," in texts(opened.window.board.aside).lower()

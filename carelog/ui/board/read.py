@@ -11,7 +11,8 @@ from carelog.analysis.glance import by_urgency, task_key, told_by_flag, without_
 from carelog.domain.due import Due
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
-from carelog.text import say, say_n
+from carelog.kinds import named_or_unknown
+from carelog.text import mark, say, say_n
 from carelog.ui import times
 from carelog.ui.board.silence import Silence
 from carelog.ui.button import Button
@@ -29,6 +30,17 @@ if TYPE_CHECKING:
 MOST_FLAGS = 3
 MOST_DUES = 4
 MOST_LETTERS = 64
+LAST_ENTRY = (
+    mark("Last entry {time}, {ago}"),
+    mark("Nothing else is flagged in what was recorded; last entry {time}, {ago}"),
+    mark("Nothing is flagged in what was recorded; last entry {time}, {ago}"),
+)
+LAST_CARE = (
+    mark("Last care written down {time}, {ago}"),
+    mark("Nothing else is flagged in what was recorded; last care written down {time}, {ago}"),
+    mark("Nothing is flagged in what was recorded; last care written down {time}, {ago}"),
+)
+"""By itself, beside flags, without any; of the newest entry, or of the newest care where that is none."""
 
 
 class ReadSide:
@@ -182,14 +194,16 @@ def last_line(present: Present, picture: "Picture", now: Instant, *, are_flags_f
     """The one line about what was recorded last; never that all is well, nor of flags that are hidden."""
     if picture.last is None:
         return say("Nothing is recorded yet")
-    time, ago = times.near(picture.home, picture.last.time, now), times.ago(picture.last.time, now)
+    care = [held for kind, held in picture.latest.items() if named_or_unknown(kind).is_care]
+    last = max(care, key=lambda held: held.time, default=picture.last)
+    # An answer, a plan or a signature that was written since would hide how long no care was.
+    alone, beside, none = LAST_CARE if care and last.time < picture.last.time else LAST_ENTRY
     if present.flags is None or (are_flags_folded and present.flags):
-        return say("Last entry {time}, {ago}").format(time=time, ago=ago)
-    if shown.on_board(present.flags):
-        words = say("Nothing else is flagged in what was recorded; last entry {time}, {ago}")
+        words = alone
     else:
-        words = say("Nothing is flagged in what was recorded; last entry {time}, {ago}")
-    return words.format(time=time, ago=ago)
+        words = beside if shown.on_board(present.flags) else none
+    time, ago = times.near(picture.home, last.time, now), times.ago(last.time, now)
+    return say(words).format(time=time, ago=ago)
 
 
 def zone_line(present: Present, now: Instant) -> str:
