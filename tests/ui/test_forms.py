@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QWidget
-from shiboken6 import delete
 
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
@@ -36,9 +35,9 @@ def test_a_form_gives_back_any_valid_details_that_were_put_into_it(
         again = form_for(opened.window.desk, kind.name, lambda _entry: None)
         again.restore(form.typed(), "a note", "a reason")
         assert again.texts() == ("a note", "a reason")
-        delete(again)
+        again.deleteLater()
     finally:
-        delete(form)
+        form.deleteLater()
 
 
 def fill(opened: Opened, **texts: str) -> None:
