@@ -88,8 +88,14 @@ class PastWindow:
         end: Instant | None = None,
         override: tuple[Plan, Instant] | None = None,
         live_now: Instant | None = None,
+        parts: Iterable[tuple[Instant, Instant]] = (),
     ) -> None:
-        """The period from `start` to `end` (None: now, and what a clock ahead wrote)."""
+        """The period from `start` to `end` (None: now, and what a clock ahead wrote).
+
+        `parts`: what `between` will be asked for, found on the way through; another costs a way of its own.
+        """
+        self._asked = sorted(set(parts), key=lambda part: (part[1], part[0]))
+        self._told: dict[tuple[Instant, Instant], list[Flag]] = {}
         self._record, self._override, self._live_now = record, override, live_now
         self._start, self._end = start, end
         self._before = FAR if end is None else end + DOUBTFUL_AFTER
@@ -139,6 +145,9 @@ class PastWindow:
 
         Asked for one part after another, each is read on from the one before it.
         """
+        part = (start, end if live_now is None else live_now + 1)
+        if part in self._told and live_now == self._live_now:
+            return self._told[part]
         if live_now is not None:
             return self._gone_through(live_now).until(live_now + 1).flags(start)
         if self._onward is None or self._onward.stop > end:
@@ -298,7 +307,11 @@ class PastWindow:
         replay.begin_at({name: reach.since for name, reach in self._reach.items()})
         unsure = sorted((r.since, name) for name, r in self._reach.items() if not r.is_sure)
         stop = (FAR if self._end is None else self._end) if self._live_now is None else self._live_now + 1
+        parts = [part for part in self._asked if part[1] <= stop]
+        self._told = {}
         for known, group, doubtful in steps(self._found.values(), stop, self._live_now):
+            while parts and parts[0][1] <= known:
+                self._tell(found, parts.pop(0))
             while unsure and unsure[0][0] < known:
                 since, name = unsure.pop(0)
                 found.pass_time(since + 1)
@@ -313,9 +326,17 @@ class PastWindow:
                 if isinstance(found, Whole):
                     found.refer(self._referred())
             found.take(known, group, doubtful)
+        for part in parts:
+            self._tell(found, part)
         if stop < FAR:
             found.pass_time(stop)
         return not self.lacks()
+
+    def _tell(self, found: Whole | Replay, part: tuple[Instant, Instant]) -> None:
+        """Keep the flags of a part of the period, as they are at its end."""
+        found.pass_time(part[1])
+        if isinstance(found, Whole):
+            self._told[part] = found.flags(part[0])
 
     def _look_for_beginnings(self, lookout: Lookout, reach: Reach, now: Instant) -> None:
         """Whether the flags that are in force where a rule's reading begins had begun before."""

@@ -1,15 +1,18 @@
 """As much of a record as its sheets and its kit need."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.home import home_of
+from carelog.analysis.in_force import known_from
 from carelog.analysis.past import PastWindow
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant
 from carelog.domain.paper import FindFlags
+
+Span = tuple[Instant, Instant]
 
 
 def history(record: Record, start: Instant, end: Instant | None = None) -> list[Entry]:
@@ -18,18 +21,32 @@ def history(record: Record, start: Instant, end: Instant | None = None) -> list[
 
 
 def of_days(
-    record: Record, days: Sequence[date], now: Instant | None = None
+    record: Record, days: Sequence[date], now: Instant | None = None, at: Instant | None = None
 ) -> tuple[list[Entry], FindFlags]:
-    """What a sheet of some days is made from, and how its flags are found; `now`: the clock, where it counts.
+    """What a sheet of some days is made from, and how its flags are found.
+
+    `now`: the clock, where it counts; `at`: the moment that the sheet is of, if one was asked for.
+    """
+    return of_sheets(record, [days], None if at is not None else now, at)
+
+
+def of_sheets(
+    record: Record, each: Sequence[Sequence[date]], now: Instant | None = None, at: Instant | None = None
+) -> tuple[list[Entry], FindFlags]:
+    """What sheets of days near each other are made from; the flags of each are found in one way through.
 
     Also what was written later about these days, and what was written last.
     """
     home = home_of(record)
-    start, end = home.start_of(days[0]), home.end_of(days[-1])
-    later = max((entry.recorded_at for entry in record.period(start, end)), default=end)
+    start = min(home.start_of(days[0]) for days in each)
+    end = max(home.end_of(days[-1]) for days in each)
+    about = record.period(start, end)
+    later = max((entry.recorded_at for entry in about), default=end)
     is_over = now is None or now >= end
     until, live_now = (max(end, later + 1), None) if is_over else (None, now)
-    window = PastWindow(record, start, until, live_now=live_now)
+    spans = [(home.start_of(days[0]), home.end_of(days[-1])) for days in each]
+    parts = _parts(about, spans, at) if live_now is None else [(start, live_now + 1)]
+    window = PastWindow(record, start, until, live_now=live_now, parts=parts)
     window.whole()
     last, found = record.last_written(), window.entries
 
@@ -37,3 +54,14 @@ def of_days(
         return window.between(start, end, live_now)
 
     return found if last is None or last in found else [*found, last], flags
+
+
+def _parts(about: Sequence[Entry], spans: Sequence[Span], at: Instant | None) -> Iterator[Span]:
+    """What sheets ask for: the flags of their days, and those of what became known afterwards about them."""
+    known = known_from({entry.id: entry for entry in about})
+    for start, end in spans:
+        yield start, end if at is None else min(end, max(start, at + 1))
+        within = (known[entry.id] for entry in about if start <= entry.at.instant < end)
+        after = [each for each in within if each >= end and (at is None or each <= at)]
+        if after:
+            yield end, max(after) + 1

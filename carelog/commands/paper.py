@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app import output
-from carelog.app.history import of_days
+from carelog.app.history import of_days, of_sheets
 from carelog.app.ports import Record, Sheets
 from carelog.app.settings import SettingsFile
 from carelog.commands import records, times
@@ -63,7 +63,7 @@ def made(wanted: "SheetRequest", record: Record) -> bytes:
     from carelog.sheet import make
     from carelog.sheet.making import checked
 
-    entries, find_flags = of_days(record, checked(wanted), wanted.now if wanted.at is None else None)
+    entries, find_flags = of_days(record, checked(wanted), wanted.now, wanted.at)
     return make(wanted, entries, record.person().name, find_flags=find_flags)
 
 
@@ -72,10 +72,10 @@ def made_together(wanted: Sequence["SheetRequest"], record: Record) -> Iterator[
     from carelog.sheet import make
     from carelog.sheet.making import checked
 
-    days = sorted({day for each in wanted for day in checked(each)})
+    days = [checked(each) for each in wanted]
     if not days:
         return
-    entries, find_flags = of_days(record, days)
+    entries, find_flags = of_sheets(record, days)
     for each in wanted:
         yield make(each, entries, record.person().name, find_flags=find_flags)
 

@@ -8,8 +8,9 @@ import pytest
 from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
 from carelog.analysis.kit import kit
+from carelog.analysis.past import PastWindow
 from carelog.app.demo import demo_entries
-from carelog.app.history import history, of_days
+from carelog.app.history import history, of_days, of_sheets
 from carelog.commands.paper import made, made_together
 from carelog.domain.moment import DAY_24_H, Home, Moment, Week
 from carelog.domain.paper import SheetRequest
@@ -48,7 +49,7 @@ def test_weeks_asked_for_in_turn_from_one_reading_have_the_flags_that_each_has_a
 ) -> None:
     weeks = [Week(2026, number) for number in (45, 46, 47)]
     home = Home("Europe/London")
-    entries, find = of_days(household, [day for week in weeks for day in week.days()])
+    entries, find = of_sheets(household, [week.days() for week in weeks])
     found = []
     for week in (*weeks, weeks[1]):  # and one further back again
         start, end = home.week(week)
@@ -60,3 +61,27 @@ def test_weeks_asked_for_in_turn_from_one_reading_have_the_flags_that_each_has_a
 def test_a_sheet_drawn_with_others_has_the_same_bytes_as_by_itself(household: StoredRecord) -> None:
     wanted = [SheetRequest(week=Week(2026, number)) for number in (46, 47)]
     assert list(made_together(wanted, household)) == [made(each, household) for each in wanted]
+
+
+@pytest.mark.parametrize(
+    "request_",
+    [
+        SheetRequest(week=Week(2026, 46), now=NOW),
+        SheetRequest(week=Week(2026, 48), now=NOW),
+        SheetRequest(week=Week(2026, 46), now=NOW, at=NOW - WEEK),
+    ],
+    ids=["a week that is over", "this week", "as at a moment"],
+)
+def test_the_flags_of_a_sheet_are_found_in_one_way_through_its_past(
+    request_: SheetRequest, household: StoredRecord, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(PastWindow, "_gone_through", lambda *_given: pytest.fail("a second way through"))
+    assert made(request_, household).startswith(b"%PDF")
+
+
+def test_so_are_those_of_weeks_drawn_together(
+    household: StoredRecord, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(PastWindow, "_gone_through", lambda *_given: pytest.fail("a second way through"))
+    wanted = [SheetRequest(week=Week(2026, number)) for number in (46, 47)]
+    assert len(list(made_together(wanted, household))) == 2

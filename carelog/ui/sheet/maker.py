@@ -44,8 +44,8 @@ class Maker:
         def read(record: "Record") -> "tuple[list[Entry], FindFlags, str]":
             from carelog.app.history import of_days
 
-            now = request.now if request.at is None else None
-            return *of_days(record, self._sheets().days(request), now), record.person().name
+            days = self._sheets().days(request)
+            return *of_days(record, days, request.now, request.at), record.person().name
 
         def print_from(found: "tuple[list[Entry], FindFlags, str]") -> None:
             self._ask_press(lambda: made(*found), shown, lost)
