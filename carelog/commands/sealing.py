@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import AbstractContextManager, closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from carelog.domain.moment import Instant
 from carelog.domain.trouble import Refused, Trouble, WrongUse
 from carelog.seal import code as codes
 from carelog.seal import passphrase as passphrases
-from carelog.seal.magic import is_sealed
+from carelog.seal.magic import Opener, is_sealed
 from carelog.text import say, say_n
 
 if TYPE_CHECKING:
@@ -63,11 +63,16 @@ def code_for(copy: Path, given: Given, around: Surroundings) -> str:
     code = typed_code(given.text("code"), around)
     if code or around.ask is None or not is_sealed(copy):
         return code
-    from carelog.store.sealed import needs_more
+    return codes.read(around.ask(say("Recovery code: "))) if asks_for(copy, around) is Opener.CODE else code
 
-    if not needs_more(copy, keyring(around).means()):
-        return code
-    return codes.read(around.ask(say("Recovery code: ")))
+
+def asks_for(file: Path, around: Surroundings) -> Opener | None:
+    """What has to be typed to open a file here; None for one that isn't encrypted, or opens by itself."""
+    if not is_sealed(file):  # the usual file needs nothing of all that
+        return None
+    from carelog.store.sealed import asks_for as asked
+
+    return asked(file, keyring(around).means())
 
 
 @contextmanager
@@ -166,13 +171,24 @@ def typed_words(given: Given, around: Surroundings) -> str:
 
 @contextmanager
 def given_file(file: Path, around: Surroundings, code: str = "", passphrase: str = "") -> Iterator[Path]:
-    """A file that somebody gave, out of its envelope where it lies in one; else `Refused`."""
+    """A file that somebody gave, out of its envelope where it lies in one; else `Refused`.
+
+    A household's key that it brought along is kept.
+    """
     if not is_sealed(file):
         yield file
         return
     from carelog.seal.envelope import FILE
     from carelog.store.sealed import unsealed
 
-    means = replace(keyring(around).means(code), passphrase=passphrase or None)
-    with unsealed(file, means, FILE) as found:
+    keys = keyring(around)
+    with unsealed(file, replace(keys.means(code), passphrase=passphrase or None), FILE) as found:
+        keys.learn(found.learnt)
         yield found.path
+
+
+def given_with(file: Path, around: Surroundings, typed: str) -> AbstractContextManager[Path]:
+    """The same, opened by what was typed for it: a recovery code or a passphrase, as the file asks."""
+    if asks_for(file, around) is Opener.PASSPHRASE:
+        return given_file(file, around, passphrase=typed)
+    return given_file(file, around, code=codes.read(typed) if typed else "")

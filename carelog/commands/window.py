@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from carelog.domain.moment import Instant
     from carelog.domain.paper import IsCancelled, Progress
     from carelog.seal.keyring import Keyring
+    from carelog.seal.magic import Opener
     from carelog.ui.parts import Parts
 
 
@@ -71,12 +72,12 @@ def parts(record: Path, around: Surroundings) -> "Parts":
         tried=lambda copy, record: _tried(copy, record, around),
         is_good=lambda copy: _is_good(copy, around),
         opened_by=lambda copy, code: _opened_by(copy, code),
-        needs_code=lambda file: _needs_code(file, around),
-        holds=lambda file, code: _holds(file, code, around),
-        take_up=lambda file, path, code: _taken_up(file, path, around, code),
-        given_file=lambda file, passphrase: _given_file(file, passphrase, around),
+        asks_for=lambda file: _asks_for(file, around),
+        holds=lambda file, typed: _holds(file, typed, around),
+        take_up=lambda file, path, typed: _taken_up(file, path, around, typed),
+        given_file=lambda file, typed: _given_file(file, typed, around),
         meet=lambda record, root, is_sealed: _meet(record, root, around, is_sealed),
-        take_over=lambda file, path, stamp: _taken_over(file, path, stamp, around),
+        take_over=lambda file, path, stamp, typed: _taken_over(file, path, stamp, around, typed),
         held_up_to=lambda copy, now: _held_up_to(copy, now, around),
         installation=lambda: _installation(around),
         restore=lambda copy, target: _restore(copy, target, around),
@@ -153,38 +154,29 @@ def _opened_by(copy: Path, code: str) -> str:
     return opened_by(copy, code)
 
 
-def _needs_code(file: Path, around: Surroundings) -> bool:
-    from carelog.commands.sealing import keyring
-    from carelog.seal.magic import is_sealed
+def _asks_for(file: Path, around: Surroundings) -> "Opener | None":
+    from carelog.commands.sealing import asks_for
 
-    if not is_sealed(file):
-        return False
-    from carelog.store.sealed import needs_more
-
-    return bool(needs_more(file, keyring(around).means()))
+    return asks_for(file, around)
 
 
-def _holds(file: Path, code: str, around: Surroundings) -> str:
-    from carelog.commands.sealing import contents, opened_copy
-    from carelog.seal.magic import is_sealed
+def _holds(file: Path, typed: str, around: Surroundings) -> str:
+    from carelog.commands.taking import contents_of
 
-    if not is_sealed(file):
-        return ""
-    with opened_copy(file, around, code) as copy:
-        return contents(copy, file.name)
+    return contents_of(file, around, typed)
 
 
-def _taken_up(file: Path, path: Path, around: Surroundings, code: str) -> "Record":
+def _taken_up(file: Path, path: Path, around: Surroundings, typed: str) -> "Record":
     from carelog.commands.taking import take_up
 
-    take_up(file, path, around, code)
+    take_up(file, path, around, typed)
     return _opened(path, around)
 
 
-def _given_file(file: Path, passphrase: str, around: Surroundings) -> "AbstractContextManager[Path]":
-    from carelog.commands.sealing import given_file
+def _given_file(file: Path, typed: str, around: Surroundings) -> "AbstractContextManager[Path]":
+    from carelog.commands.sealing import given_with
 
-    return given_file(file, around, passphrase=passphrase)
+    return given_with(file, around, typed)
 
 
 def _meet(record: "Record", root: Path, around: Surroundings, is_sealed: bool) -> list[str]:
@@ -193,10 +185,10 @@ def _meet(record: "Record", root: Path, around: Surroundings, is_sealed: bool) -
     return meet(record, root, _installation(around), around, is_sealed=is_sealed)
 
 
-def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings) -> Path:
+def _taken_over(file: Path, path: Path, stamp: str, around: Surroundings, typed: str) -> Path:
     from carelog.commands.taking import take_over
 
-    return take_over(file, path, stamp, around)
+    return take_over(file, path, stamp, around, typed)
 
 
 def _held_up_to(copy: Path, now: "Instant", around: Surroundings) -> "Instant":

@@ -1,8 +1,16 @@
 """How a file begins that is an envelope; asked of every copy, and so without what opens one."""
 
+from enum import Enum, auto
 from pathlib import Path
 
 MAGIC = b"\x8ccarelog"
+
+
+class Opener(Enum):
+    """What somebody types to open an envelope."""
+
+    CODE = auto()
+    PASSPHRASE = auto()
 
 
 def is_envelope(start: bytes) -> bool:

@@ -10,15 +10,17 @@ from typing import BinaryIO
 from carelog import paths
 from carelog.domain.trouble import Refused, Trouble
 from carelog.seal.envelope import (
+    BY_PASSPHRASE,
     FILE,
     RECORD,
     Household,
     Means,
     open_header,
+    read_header,
     seal,
     unseal,
 )
-from carelog.seal.magic import is_sealed
+from carelog.seal.magic import Opener, is_sealed
 from carelog.store.backup import BAD_COPY, TAKEN, back_up, forget_cached
 from carelog.store.birth import placed, sync
 from carelog.store.errors import plain
@@ -98,17 +100,22 @@ def _taken_out(source: BinaryIO, name: str, means: Means, content: int) -> Itera
         yield Unsealed(target, True, opened.learnt)
 
 
-def needs_more(file: Path, means: Means) -> str:
-    """Why an envelope can't be opened with these means; empty when it can, or isn't one at all."""
+def asks_for(file: Path, means: Means) -> Opener | None:
+    """What else has to be typed to open an envelope; None when nothing has to, or it isn't one at all.
+
+    `Refused` for one that nothing opens: it is spoiled, cut, or of a newer version.
+    """
     with plain(file):
         if not is_sealed(file):
-            return ""
+            return None
     with plain(file), file.open("rb") as source:
+        header = read_header(source, file.name)
+        source.seek(0)
         try:
             open_header(source, file.name, means)
-        except Refused as error:
-            return error.sentence
-        return ""
+        except Refused:
+            return Opener.PASSPHRASE if BY_PASSPHRASE in dict(header.wraps) else Opener.CODE
+        return None
 
 
 def _digest(file: Path) -> bytes:

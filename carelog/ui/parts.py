@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from carelog.domain.paper import IsCancelled, Progress
     from carelog.paths import Places
     from carelog.seal.keyring import Keyring
+    from carelog.seal.magic import Opener
 
 
 Give = Callable[
@@ -31,19 +32,19 @@ def _no_media() -> Sequence[Path]:
     return ()
 
 
-def _needs_none(_file: Path) -> bool:
-    return False
+def _asks_nothing(_file: Path) -> "Opener | None":
+    return None
 
 
-def _nothing_taken(_file: Path, path: Path, _code: str) -> "Record":
+def _nothing_taken(_file: Path, path: Path, _typed: str) -> "Record":
     raise Refused(str(path))
 
 
-def _as_it_is(file: Path, _passphrase: str) -> AbstractContextManager[Path]:
+def _as_it_is(file: Path, _typed: str) -> AbstractContextManager[Path]:
     return nullcontext(file)
 
 
-def _nothing_taken_over(_file: Path, path: Path, _stamp: str) -> Path:
+def _nothing_taken_over(_file: Path, path: Path, _stamp: str, _typed: str) -> Path:
     raise Refused(str(path))
 
 
@@ -99,21 +100,21 @@ class Parts:
     """Whether a copy can be opened and all of it is as it was written."""
     opened_by: Callable[[Path, str], str] = _nothing_opened
     """What an encrypted copy holds, opened by this code alone, in one sentence; `Trouble` if it doesn't."""
-    needs_code: Callable[[Path], bool] = _needs_none
-    """Whether a file is encrypted and this computer has no key for it."""
+    asks_for: "Callable[[Path], Opener | None]" = _asks_nothing
+    """What has to be typed to open a file here; None for one that isn't encrypted, or opens by itself."""
     holds: Callable[[Path, str], str] = _nothing_opened
-    """What a file that is encrypted holds, opened by what is here and a code; empty for any other file."""
+    """What a file that is encrypted holds, opened by what is here or typed; empty for any other file."""
     take_up: "Callable[[Path, Path, str], Record]" = _nothing_taken
     """Makes a record at the second path from the copy, record or exchange file at the first, and opens it.
 
-    An encrypted one is opened by this computer's keys or the code, if one is given.
+    An encrypted one is opened by this computer's keys or by what was typed, if it asks for that.
     """
     given_file: Callable[[Path, str], AbstractContextManager[Path]] = _as_it_is
-    """A file that somebody gave, out of its envelope for as long as it is read; opened by a passphrase."""
+    """A file that somebody gave, out of its envelope for as long as it is read; opened by what was typed."""
     meet: "Callable[[Record, Path, bool], Sequence[str]]" = _nobody_met
     """Reads what other computers left on a stick and leaves all of a record there, encrypted or not."""
-    take_over: Callable[[Path, Path, str], Path] = _nothing_taken_over
-    """The same in place of a record, which is set aside with a stamp that tells when; its new name."""
+    take_over: Callable[[Path, Path, str, str], Path] = _nothing_taken_over
+    """As `take_up`, in place of a record, which is set aside with a stamp that tells when; its new name."""
     held_up_to: "Callable[[Path, Instant], Instant]" = _nothing_held
     """Up to when what a copy holds was recorded; 0: it holds nothing."""
     installation: Callable[[], str] = _no_installation

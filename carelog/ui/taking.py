@@ -15,6 +15,7 @@ from carelog.ui.slips import Slips
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
+    from carelog.seal.magic import Opener
 
 
 class Taking:
@@ -68,22 +69,22 @@ class Taking:
         if self._open(record, None):
             self._preferences.remember(record=str(record.absolute()))
 
-    def needs_code(self, file: Path) -> bool:
-        """Whether a file is encrypted and this computer has no key for it; `Trouble` if it can't be read."""
-        return self._parts.needs_code(file)
+    def asks_for(self, file: Path) -> "Opener | None":
+        """What has to be typed to open a file here; None for nothing; `Trouble` if it can't be read."""
+        return self._parts.asks_for(file)
 
     def look_into(
-        self, file: Path, code: str, then: Callable[[str], None], failed: Callable[[str], None]
+        self, file: Path, typed: str, then: Callable[[str], None], failed: Callable[[str], None]
     ) -> None:
         """What an encrypted file holds, told before anything is made of it; empty for any other file."""
-        self._access.reader.ask(lambda: self._parts.holds(file, code), then, failed)
+        self._access.reader.ask(lambda: self._parts.holds(file, typed), then, failed)
 
-    def take_in(self, file: Path, code: str = "") -> None:
+    def take_in(self, file: Path, typed: str = "") -> None:
         """Take a copy, another computer's record or its exchange file into the own place."""
         target = self.own_place
 
         def opener(path: Path) -> "Record":
-            record = self._parts.take_up(file, path, code)
+            record = self._parts.take_up(file, path, typed)
             words = say("“{name}” was taken in. It stays as it is; from now on the record is {file}.")
             sentence = words.format(name=file.name, file=path)
             self._access.bridge.call(lambda: self._tell(sentence))
@@ -91,12 +92,12 @@ class Taking:
 
         self._open(target, opener)
 
-    def take_over(self, file: Path) -> None:
+    def take_over(self, file: Path, typed: str = "") -> None:
         """Set the record that is open aside, which holds no care yet, and take another computer's up."""
         path, stamp = self._access.path, f"{Home('UTC').local(self._parts.clock.now()):%Y-%m-%dT%H-%M-%SZ}"
 
         def put() -> None:
-            aside = self._parts.take_over(file, path, stamp)
+            aside = self._parts.take_over(file, path, stamp, typed)
             words = say("The record that was here is kept as “{name}”. “{other}” was taken up.")
             sentence = words.format(name=aside.name, other=file.name)
             self._access.bridge.call(lambda: self._tell(sentence))

@@ -240,7 +240,7 @@ def test_a_file_can_be_locked_with_a_passphrase_and_only_that_takes_it_in_again(
     opened.press("import_file")
     opened.wait(lambda: "is encrypted" in words(opened))
     for typed, told in (("a horse, a stable", "doesn't open"), ("a horse, a staple", "already there")):
-        opened.find("import_passphrase").setText(typed)
+        opened.find("import_key").setText(typed)
         opened.press("import_open")
         opened.wait(lambda told=told: told in words(opened))  # type: ignore[misc]
-    assert not opened.window.findChildren(QWidget, "import_passphrase")
+    assert not opened.window.findChildren(QWidget, "import_key")

@@ -5,12 +5,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
 
 from carelog.app.backups import kept_in
 from carelog.app.lock import WindowLock
 from carelog.app.settings import SettingsFile
+from carelog.seal.code import make
+from carelog.seal.envelope import Household as Keys
+from carelog.seal.keys import of_code
 from carelog.store.opening import check_file, open_record
+from carelog.store.sealed import seal_copy
 from carelog.ui import files
 from carelog.ui.access import Stage
 from tests.journeys.household import Household, carelog
@@ -19,6 +23,7 @@ from tests.ui.test_guard import record_in
 
 Opens = Callable[[Path], Opened]
 COUNT = 320
+WORDS = "a horse, a staple"
 
 
 @pytest.fixture
@@ -151,6 +156,70 @@ def test_a_second_computer_begins_with_the_record_of_the_first(
     assert kinds(record) == ["person", "mouth_care", "suction"]
 
 
+@pytest.fixture
+def sent(exported: Path, tmp_path: Path) -> Path:
+    """The same, encrypted for somebody who knows the passphrase."""
+    file = tmp_path / "sent.jsonl.sealed"
+    record = str(tmp_path / "other" / "household-2.carelog")
+    assert carelog("export", str(file), "--record", record, "--passphrase", WORDS).status == 0
+    return file
+
+
+def test_a_file_with_a_passphrase_is_opened_by_it_then_told_and_only_then_taken(
+    on_disk: Opens, tmp_path: Path, sent: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record = places_in(tmp_path).record
+    chosen(monkeypatch, sent)
+    opened = on_disk(record)
+    opened.press("take_up_other")
+    assert "Type in the passphrase" in said(opened)
+    assert not opened.window.findChildren(QPushButton, "code_lost")
+    for text, told in (
+        ("a horse, a stable", "doesn't open"),
+        (WORDS, "is the record of Odette Farrow: 2 entries"),
+    ):
+        opened.find("sealed_key", QLineEdit).setText(text)
+        opened.press("open_sealed")
+        opened.wait(lambda told=told: told in said(opened))  # type: ignore[misc]
+        assert not record.exists()
+    opened.press("take_sealed")
+    pressed(opened)
+    assert kinds(record) == ["person", "mouth_care", "suction"]
+
+
+def test_whoever_lost_the_code_is_told_that_no_one_can_open_the_copy_and_what_else_there_may_be(
+    on_disk: Opens, tmp_path: Path, exported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copy = tmp_path / "copy.carelog.sealed"
+    household = Keys(bytes(16), bytes(32), of_code(make(bytes(26))))
+    seal_copy(exported.with_name("other") / "household-2.carelog", copy, household)
+    chosen(monkeypatch, copy)
+    opened = on_disk(places_in(tmp_path).record)
+    opened.press("open_other")
+    opened.find("sealed_key", QLineEdit).setText("AB12")
+    opened.press("code_lost")
+    assert "No one can open this copy without its code" in said(opened)
+    assert "begin a new record" in said(opened)
+    assert opened.find("sealed_key", QLineEdit).text() == "AB12"
+    opened.press("leave_sealed")
+    assert "No one can open" not in said(opened)
+    opened.press("begin_record")
+    opened.wait(opened.window.desk.access.is_open)
+
+
+def test_a_spoiled_envelope_is_told_at_once_and_no_code_is_asked_for(
+    on_disk: Opens, tmp_path: Path, sent: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    spoiled = bytearray(sent.read_bytes())
+    spoiled[30] ^= 1
+    sent.write_bytes(spoiled)
+    chosen(monkeypatch, sent)
+    opened = on_disk(places_in(tmp_path).record)
+    opened.press("open_other")
+    assert "isn't as it was written" in said(opened)
+    assert not opened.window.findChildren(QLineEdit, "sealed_key")
+
+
 def test_what_cannot_be_taken_up_leaves_no_record_and_says_why(
     on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -164,8 +233,8 @@ def test_what_cannot_be_taken_up_leaves_no_record_and_says_why(
     assert not record.exists()
 
 
-def begun(opened: Opened, *kinds_begun: str) -> None:
-    """A record in which somebody wrote these, and the import that it refuses."""
+def begun(opened: Opened, *kinds_begun: str, told: str = "another person") -> None:
+    """A record in which somebody wrote these, and the import that it refuses, with what is told."""
     opened.press("begin_record")
     opened.wait(opened.window.desk.access.is_open)
     for kind in kinds_begun:
@@ -174,7 +243,7 @@ def begun(opened: Opened, *kinds_begun: str) -> None:
         opened.wait(lambda waiting=slip: not waiting.is_unsaved)  # type: ignore[misc]
     opened.window.go("copies")
     opened.press("import_file")
-    opened.wait(lambda: "another person" in said(opened))
+    opened.wait(lambda: told in said(opened))
 
 
 def test_a_refusal_names_both_people_and_offers_to_set_an_otherwise_empty_record_aside(
@@ -192,6 +261,22 @@ def test_a_refusal_names_both_people_and_offers_to_set_an_otherwise_empty_record
     assert kinds(record) == ["person", "mouth_care", "suction"]
     (aside,) = record.parent.glob("record.before-*.carelog")
     assert kinds(aside) == ["recorder"]
+
+
+def test_another_computer_s_file_is_taken_up_with_the_passphrase_that_opened_it(
+    on_disk: Opens, tmp_path: Path, sent: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    record = places_in(tmp_path).record
+    chosen(monkeypatch, sent)
+    opened = on_disk(record)
+    begun(opened, "recorder", told="Type in the passphrase")
+    opened.find("import_key", QLineEdit).setText(WORDS)
+    opened.press("import_open")
+    opened.wait(lambda: "about Odette Farrow" in said(opened))
+    opened.press("take_over")
+    opened.wait(lambda: "was taken up" in opened.rest.fault.words())
+    pressed(opened)
+    assert kinds(record) == ["person", "mouth_care", "suction"]
 
 
 def test_a_record_with_care_in_it_is_never_offered_to_be_set_aside(

@@ -7,8 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import QLocale
 
 from carelog import resources
-from carelog.app.backups import SEALED
-from carelog.domain.trouble import Trouble
 from carelog.text import languages, say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Main
@@ -19,8 +17,8 @@ from carelog.ui.forms.picks import Picks
 from carelog.ui.pages import CONSTANT
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
-from carelog.ui.ringed import Line, Ringed
 from carelog.ui.rowbutton import RowButton
+from carelog.ui.sealed import Sealed
 from carelog.ui.taking import Taking
 from carelog.ui.theme import KEPT, SIZES, Size, font
 
@@ -46,8 +44,7 @@ class Begin(ColumnView):
         self._taking = taking
         self._preferences = preferences
         self._found: Path | None = None
-        self._sealed: Path | None = None
-        self._code, self._holds = "", ""  # what was typed for it; what it holds, once that is known
+        self._sealed = Sealed(taking, self._tell)
         self._said = ""
         self._is_read = False
         present.when_changed.append(self.refresh)
@@ -59,8 +56,7 @@ class Begin(ColumnView):
             self._present.trouble,
             self._said,
             self._found,
-            self._sealed,
-            self._holds,
+            self._sealed.key(),
             self._is_read,
             self._preferences.text_percent,
         )
@@ -132,8 +128,7 @@ class Begin(ColumnView):
             self.row(Main.calling(say("Try again"), "open_again", self._access.open))
         if self._said:
             self.words(self._said, Size.STRONG)
-        if self._sealed is not None:
-            self._fill_sealed(self._sealed)
+        self._sealed.fill(self)
         if self._found is not None:
             self._fill_found(self._found)
         self.list(map(self._way, self._ways()))
@@ -180,69 +175,10 @@ class Begin(ColumnView):
             ),
         )
 
-    def _fill_sealed(self, file: Path) -> None:
-        """An encrypted copy: its code first, then what it holds, and only then it is taken in."""
-        if self._holds:
-            self.words(self._holds, Size.NAME)
-            take = lambda: self._taking.take_in(file, self._code)  # noqa: E731
-            self.row(
-                Main.calling(say("Take it onto this computer"), "take_sealed", take),
-                Button.calling(say("No, leave it"), "leave_sealed", self._leave_sealed),
-            )
-            return
-        words = say(
-            "“{name}” is encrypted. Type the recovery code from the paper: six groups of five letters."
-        )
-        self.words(words.format(name=file.name), Size.NAME)
-        line = Line("sealed_code", say("Recovery code"))
-        line.setText(self._code)
-        self.widget(Ringed(line))
-        self.row(
-            Main.calling(say("Show what it holds"), "open_sealed", self._open_sealed),
-            Button.calling(say("No, leave it"), "leave_sealed", self._leave_sealed),
-        )
-
-    def _leave_sealed(self) -> None:
-        self._sealed, self._code, self._holds = None, "", ""
-        self._tell("")
-
-    def _open_sealed(self) -> None:
-        from carelog.seal import code as codes
-
-        line = self.findChild(Line, "sealed_code")
-        self._code = line.text() if line is not None else ""
-        try:
-            self._code = codes.read(self._code)
-        except Trouble as trouble:
-            self._tell(trouble.sentence)
-            return
-        self._look_into()
-
-    def _look_into(self) -> None:
-        if self._sealed is not None:
-            self._tell(say("Opening the copy …"))
-            self._taking.look_into(self._sealed, self._code, self._on_seen, self._tell)
-
-    def _on_seen(self, holds: str) -> None:
-        self._holds = holds
-        self._tell("")
-        if not holds and self._sealed is not None:  # not encrypted, whatever its name says
-            self._taking.take_in(self._sealed)
-
-    def _take_sealed(self, file: Path) -> bool:
-        """Whether it is an encrypted file; if so, its code is asked for, or what it holds is told."""
-        try:
-            needs_code = self._taking.needs_code(file)
-        except Trouble as trouble:
-            self._tell(trouble.sentence)
-            return True
-        if not needs_code and not file.name.endswith(SEALED):
+    def _is_sealed(self, file: Path) -> bool:
+        if not self._sealed.take(file):
             return False
-        self._sealed, self._code, self._holds, self._found = file, "", "", None
-        if needs_code:
-            self._tell("")
-        else:
-            self._look_into()
+        self._found = None
         return True
 
     def _tell(self, sentence: str) -> None:
@@ -252,7 +188,7 @@ class Begin(ColumnView):
 
     def _open_other(self) -> None:
         path = ask_to_open(self, say("Open a record or a copy"), "*.carelog *.sealed")
-        if path is None or self._take_sealed(path):
+        if path is None or self._is_sealed(path):
             return
         if self._taking.may_stay(path):
             self._found = path
@@ -262,5 +198,5 @@ class Begin(ColumnView):
 
     def _take_up_other(self) -> None:
         path = ask_to_open(self, say("From another computer"), "*.jsonl *.zip *.carelog *.sealed")
-        if path is not None and not self._take_sealed(path):
+        if path is not None and not self._is_sealed(path):
             self._taking.take_in(path)

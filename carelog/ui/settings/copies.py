@@ -8,6 +8,7 @@ from carelog.app.backups import Kept
 from carelog.app.medium import choose, find
 from carelog.domain.moment import Home
 from carelog.domain.trouble import Trouble
+from carelog.seal.magic import Opener
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, Main
@@ -37,7 +38,7 @@ class CopiesPage(ColumnView):
         preferences: Preferences,
         transfer: Transfer,
         media: Callable[[], Sequence[Path]],
-        take_over: Callable[[Path], None],
+        take_over: Callable[[Path, str], None],
         go: Callable[[str], None],
         meet: "Callable[[Record, Path, bool], Sequence[str]]",
     ) -> None:
@@ -90,11 +91,11 @@ class CopiesPage(ColumnView):
         other = self._transfer.other
         if other is not None:
             self.words(say("This record holds no care yet. It can be set aside, and is kept."))
-            words = say("Set it aside and take up “{name}”").format(name=other.name)
-            self.row(Button.calling(words, "take_over", lambda: self._take_over(other)))
+            words = say("Set it aside and take up “{name}”").format(name=other[0].name)
+            self.row(Button.calling(words, "take_over", lambda: self._take_over(*other)))
         locked = self._transfer.locked
         if locked is not None and not self._transfer.is_importing:
-            self._fill_locked(locked)
+            self._fill_locked(*locked)
         self._fill_last()
         make = Main(say("Make a copy now"), "copy_now")
         make.clicked.connect(self._copies.make)
@@ -126,9 +127,10 @@ class CopiesPage(ColumnView):
             if words:
                 self.words(words)
 
-    def _fill_locked(self, file: Path) -> None:
-        line = Line("import_passphrase", say("The passphrase"))
-        line.setPlaceholderText(say("The passphrase"))
+    def _fill_locked(self, file: Path, key: Opener) -> None:
+        words = say("The passphrase") if key is Opener.PASSPHRASE else say("Recovery code")
+        line = Line("import_key", words)
+        line.setPlaceholderText(words)
         line.setText(self._typed)
         line.textChanged.connect(self._keep)
         self.widget(Ringed(line))

@@ -12,9 +12,11 @@ from carelog.domain.trouble import AnotherPerson, Refused
 from carelog.text import say, say_n
 from carelog.ui.access import Access
 from carelog.ui.present import Present
+from carelog.ui.sealed import ASKED
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
+    from carelog.seal.magic import Opener
     from carelog.ui.parts import Parts
 
 STEP = 500  # entries between two reports
@@ -40,20 +42,20 @@ class Transfer:
         self._stop = threading.Event()
         self._shown = 0
         self.is_importing = self.has_rivals = False
-        self.other: Path | None = None
-        """A file about another person, refused by a record that holds no care yet."""
-        self.locked: Path | None = None
-        """A file that is encrypted and wasn't opened yet by what was typed."""
+        self.other: tuple[Path, str] | None = None
+        """A file about another person, refused by a record that holds no care yet, and what opened it."""
+        self.locked: tuple[Path, Opener] | None = None
+        """A file that is encrypted and wasn't opened yet, and what has to be typed for it."""
 
-    def take_in(self, path: Path, passphrase: str = "") -> None:
-        """Import a file: all of it or nothing. `passphrase` opens one that is encrypted for somebody."""
+    def take_in(self, path: Path, typed: str = "") -> None:
+        """Import a file: all of it or nothing. `typed` opens an encrypted one, as it asks."""
         self.other = self.locked = None
         self._stop.clear()
         self._shown = 0
         self.is_importing = True
         self.told(say("Reading the file …"))
         self._access.act(
-            lambda _logbook, record: self._merged(record, path, passphrase), self._on_merged, self._on_refused
+            lambda _logbook, record: self._merged(record, path, typed), self._on_merged, self._on_refused
         )
 
     def stop(self) -> None:
@@ -83,24 +85,25 @@ class Transfer:
 
         self._access.act(lambda _logbook, record: met(record), on_met, self.told)
 
-    def _merged(self, record: "Record", path: Path, passphrase: str) -> tuple[Merged, list[str]]:
+    def _merged(self, record: "Record", path: Path, typed: str) -> tuple[Merged, list[str]]:
         """In the writer's thread: what was added, and line by line what that did."""
         from carelog.app.merging import before_import, told
         from carelog.export.unpacked import exchange_file
 
         now = self._present.now()
-        self.locked = path if self._parts.needs_code(path) else None
-        if self.locked is not None and not passphrase:
-            raise Refused(say("“{name}” is encrypted. Type in the passphrase.").format(name=path.name))
+        key = self._parts.asks_for(path)
+        self.locked = (path, key) if key is not None else None
+        if key is not None and not typed:
+            raise Refused(say(ASKED[key]).format(name=path.name))
         try:
             before = before_import(record, now)
-            opened = self._parts.given_file(path, passphrase)
+            opened = self._parts.given_file(path, typed)
             with opened as found, found.open("rb") as file, exchange_file(file) as lines:
                 self.locked = None
                 merged = self._parts.exchange().merge(lines, record, self._progress, self._stop.is_set)
         except AnotherPerson:
             if holds_no_care(record):
-                self.other = path
+                self.other = path, typed
             raise
         except OSError as error:
             raise Refused(say("The file can't be read: {cause}.").format(cause=error.strerror)) from error
