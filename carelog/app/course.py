@@ -7,15 +7,16 @@ from carelog.analysis.course.course import ALL_ROWS, WholeCourse, course
 from carelog.analysis.cuff import SAYS
 from carelog.analysis.home import home_of, zone_givers
 from carelog.analysis.in_force import Reading
-from carelog.analysis.learnt import LEARNT_FROM
+from carelog.analysis.learnt import LEARNT_FROM, LEARNT_RECORDED
 from carelog.analysis.past import FEW, PastWindow
 from carelog.analysis.period import period
 from carelog.analysis.plans import plans
+from carelog.analysis.recorded import recorded_days
 from carelog.analysis.week import Review
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Home, Instant
 
 CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's being up
 
@@ -23,14 +24,36 @@ CUFF_BEFORE = 5  # entries a kind: a pressure may say nothing of the cuff's bein
 def entries_for(record: Record, days: Sequence[date]) -> list[Entry]:
     """The entries that these days are read from, and those that the usual is learnt from before them."""
     home = home_of(record)
-    start, end = home.start_of(days[0] - timedelta(days=LEARNT_FROM)), home.end_of(days[-1])
+    end = home.end_of(days[-1])
     found = {entry.id: entry for entry in record.of_kinds(FEW)}
     found |= {entry.id: entry for held in zone_givers(record) for entry in held.chain}
+    found |= {entry.id: entry for entry in record.ahead(end)}
+    found |= {entry.id: entry for entry in learnt_from(record, days[0], end)}
+    start = home.start_of(days[0] - timedelta(days=LEARNT_FROM))
     for kind in SAYS:
         found |= {entry.id: entry for entry in record.newest(kind, CUFF_BEFORE, start)}
-    for entries in (record.ahead(end), record.period(start, end)):
-        found |= {entry.id: entry for entry in entries}
     return list(found.values())
+
+
+def learnt_from(record: Record, first: date, end: Instant) -> list[Entry]:
+    """What happened until `end`, with the recorded days before the first day that settle what is usual.
+
+    Where days are left unwritten more of them are read: the usual of a day is the same however it is read.
+    """
+    home = home_of(record)
+    step, start = LEARNT_FROM, home.start_of(first - timedelta(days=LEARNT_FROM))
+    found = record.period(start, end)
+    begins = record.begins()
+    while start > begins and _recorded_before(home, found, first) < LEARNT_RECORDED:
+        step *= 2
+        earlier = home.start_of(home.day(start) - timedelta(days=step))
+        found += record.period(earlier, start)
+        start = earlier
+    return found
+
+
+def _recorded_before(home: Home, entries: Sequence[Entry], first: date) -> int:
+    return sum(day < first for day in recorded_days(home, Reading(entries).held))
 
 
 def course_of(

@@ -1,11 +1,11 @@
 """Reads what happened since somebody wrote last; its cost doesn't grow with the record."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from carelog.analysis.course.course import course
 from carelog.analysis.course.rows import Counts
 from carelog.analysis.in_force import Reading
-from carelog.analysis.learnt import LEARNT_FROM
 from carelog.analysis.past import FEW
 from carelog.analysis.period import period
 from carelog.analysis.plans import plans
@@ -32,15 +32,19 @@ def since_of(record: Record, picture: Picture, by: str) -> Since:
     start = now - (NEW_HERE if last is None else MOST_DAYS) * DAY_24_H
     start = start if last is None else max(last, start)
     days = _days(picture, start)
-    first = home.start_of(days[0] - timedelta(days=LEARNT_FROM))
     found = {entry.id: entry for entry in record.of_kinds(FEW)}
-    for entries in (record.written(start, FAR), record.period(first, now + 1)):
+    for entries in (record.written(start, FAR), record.period(home.start_of(days[0]), now + 1)):
         found |= {entry.id: entry for entry in entries}
     reading = Reading(found.values(), live_now=now)
     review = Review(reading, list(found.values()), period(reading, days, now, now), plans(reading))
-    (row, *_) = (*course(review, (), (ROW,)).rows, None)
-    stands = Stands(picture.flags, picture.dues, dict(picture.latest))
-    return since(reading, by, last, start, now, stands, row if isinstance(row, Counts) else None)
+    (row, *_) = (*course(review, None, (ROW,)).rows, None)
+    counts = None
+    if isinstance(row, Counts):
+        usual = picture.comparison.suctions if picture.comparison else None
+        counts = replace(row, usual=tuple(usual for _ in row.cells))
+    return since(
+        reading, by, last, start, now, Stands(picture.flags, picture.dues, dict(picture.latest)), counts
+    )
 
 
 def _days(picture: Picture, start: Instant) -> list[date]:

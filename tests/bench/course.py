@@ -35,7 +35,7 @@ from carelog.ui.theme import Theme
 from tests.bench import measurement, process
 from tests.bench.measurement import Figure
 
-A_YEAR, BEFORE = 364, 60
+A_YEAR, BEFORE = 364, LEARNT_FROM
 KINDS = {
     "suction": 20,
     "inner_tube": 4,

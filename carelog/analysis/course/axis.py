@@ -69,9 +69,9 @@ class Axis:
         return bisect_right(self.columns, day, key=lambda column: column.first) - 1
 
     def weeks(self) -> list[int]:
-        """For each column the number of the first of its seven days, which are counted back from the last."""
+        """For each column the number of the last of its seven days, which are counted back from the last."""
         last = len(self.period.days) - 1
-        return [max(last - (last - each.first) // A_WEEK * A_WEEK - A_WEEK + 1, 0) for each in self.columns]
+        return [last - (last - each.first) // A_WEEK * A_WEEK for each in self.columns]
 
     def part(self, instant: Instant) -> float:
         """Where an instant lies on the axis, in columns from its start; outside it, at an end."""

@@ -26,7 +26,7 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """A bar a column against the range that was usual before it, which is None while it isn't known."""
+    """A bar a column against the range that is usual then, which is None while it isn't known."""
 
     name: str
     title: str

@@ -24,10 +24,14 @@ _TIMES = mark("{words} {count}")
 
 
 def suctions(found: Gathered, name: str) -> Counts:
-    """Suctions a day, against what was usual in the weeks before each week of the period."""
+    """Suctions a day, against what was usual as it stood at the end of each week of the period.
+
+    Of a long period that is worked out together with its flags, since both take long.
+    """
     days, axis = found.days_of(SUCTION.name), found.axis
     cells = tuple(_count(found, days, column) for column in axis.columns)
-    usual = learnt_bands(found.review, axis.weeks())
+    is_known = axis.is_by_day or found.flags is not None
+    usual = learnt_bands(found.review, axis.weeks()) if is_known else [None for _ in cells]
     return Counts(name, say(mark("Suctions a day")), cells, tuple(usual))
 
 

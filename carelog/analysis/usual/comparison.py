@@ -44,17 +44,25 @@ _SCALE_NAMES = {
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """`unjudged`: sentences on what can't be compared now; `weeks`: the last weeks by rule in force."""
+    """`unjudged`: sentences on what can't be compared now; `weeks`: the last weeks by rule in force.
+
+    `suctions`: how many a day are usual; None before the 14th recorded day.
+    """
 
     unjudged: tuple[str, ...]
     weeks: Mapping[str, Weeks]
+    suctions: tuple[int, int] | None = None
 
 
 def comparison(noticing: Noticing) -> Comparison:
     """How things stand at the moment that was judged last."""
     found = {rule: weeks(noticing, rule) for rule in noticing.lives.open}
+    today, is_judged = noticing.today, bool(noticing.diary.presence)
+    is_judged = is_judged and noticing.course.is_judged(today)
     return Comparison(
-        tuple(_unjudged(noticing)), {rule: shown for rule, shown in found.items() if shown is not None}
+        tuple(_unjudged(noticing)),
+        {rule: shown for rule, shown in found.items() if shown is not None},
+        noticing.course.usual(today, noticing.head).rate.band() if is_judged else None,
     )
 
 

@@ -83,7 +83,7 @@ PARTS = (
 
 
 def suctions(here: Half, before: Half) -> FigureRow:
-    """How many a day, against what was usual before the first of the days."""
+    """How many a day, against what is usual as it stands on the last of the days."""
     row = here.rows.get("suctions")
     return FigureRow(
         "suctions",
