@@ -86,6 +86,8 @@ class Kind:
     """Quick choices of what is rare and weighs much: offered first, whatever is usual."""
     does: Callable[[Details], bool] = _always
     wording: Callable[[Details], str] | None = None
+    told_by: str = ""
+    """A field that, where it is given, makes a line of text say what the title says."""
     in_short: tuple[str, ...] = ()
     """The fields that a tile says, the most telling first, which is said bare; empty: the first two."""
     check: Callable[[Details], Problem | None] | None = None

@@ -8,6 +8,7 @@ CUFF_STATE = Kind(
     name="cuff_state",
     title=mark("Cuff up or down"),
     is_care=True,
+    told_by="state",
     is_frequent=True,
     fields=(
         Field("state", mark("cuff"), choice(("up", mark("up")), ("down", mark("down"))), required=True),

@@ -8,6 +8,7 @@ VALVE = Kind(
     name="valve",
     title=mark("Valve"),
     is_care=True,
+    told_by="what",
     needs_answer=NeedsAnswer(
         # The person can't breathe out past an inflated cuff otherwise (Royal Marsden Manual).
         {"action": "on"},

@@ -348,6 +348,14 @@ Block = (
 
 
 @dataclass(frozen=True, slots=True)
+class Feet:
+    """The lines at a page's foot; in large print, which has little room, `later` pages have fewer."""
+
+    lines: tuple[str, ...] = ()
+    later: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Content:
     """A whole sheet: what its pages are headed with, what stands at their feet, and its blocks.
 
@@ -358,7 +366,7 @@ class Content:
     title: str
     subtitle: str
     running: str
-    feet: tuple[str, ...]
+    feet: Feet
     blocks: tuple[Block, ...]
     banner: str = ""
     alert: str = ""

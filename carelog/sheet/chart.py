@@ -123,7 +123,9 @@ def _rated(kind: Kind, days: Sequence[Sequence[Shown]]) -> Iterator[WordRow]:
         for day in days
     ]
     if any(found):
-        cells = (", ".join(f"{by} {count}" for by, count in day.most_common()) for day in found)
+        cells = (
+            ", ".join(f"{by}\N{NO-BREAK SPACE}{count}" for by, count in day.most_common()) for day in found
+        )
         yield WordRow(say(_RATED), tuple(Cell(words(text)) for text in cells))
 
 

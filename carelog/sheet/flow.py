@@ -85,7 +85,7 @@ def _facts(book: Book, block: Facts) -> None:
     wrapped = [_fact_lines(book, name, text, width) for name, text in block.rows]
     columns = [wrapped] if count == 1 else _halves(wrapped)
     depth = max(sum(map(len, column)) for column in columns)
-    book.need((min(depth, 20) + (1.4 if block.title else 0)) * page.leading)
+    book.need((min(depth, 4 if page.is_large else 20) + (1.4 if block.title else 0)) * page.leading)
     if block.title:
         put_heading(book, Heading(block.title))
     top, lowest = book.y, book.y
@@ -94,7 +94,7 @@ def _facts(book: Book, block: Facts) -> None:
         for lines in column:
             _lines(book, lines[:1], page.margin + number * (width + GAP))
             _lines(book, lines[1:], page.margin + number * (width + GAP) + INDENT * page.scale)
-        lowest = max(lowest, book.y)
+        lowest = max(lowest, book.y) if count > 1 else book.y  # one column may go on over the page
     book.y = lowest
 
 

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Container, Iterator, Sequence
+from dataclasses import replace
 
 from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, short_day
@@ -19,6 +20,7 @@ SIGNS = {
     RoundState.MISSED: Shape.GAP,
     RoundState.OPEN: Shape.OPEN,
 }
+_KEY = mark("a shape alone means")
 _NOT_ASKED = mark("not asked for")
 _NOT_YET = mark("not yet")
 _DONE = mark("done")
@@ -31,15 +33,39 @@ MOST_TIMES = 12
 _RECORDED = mark("{count} recorded")
 
 
-def asked_rows(review: Review, found: Sequence[AskedTask]) -> list[WordRow]:
-    """One row for each task of the plan that wasn't done each time, and one for what no plan asks for."""
+def asked_rows(review: Review, found: Sequence[AskedTask], has_key: bool = False) -> list[WordRow]:
+    """One row for each task of the plan that wasn't done each time, and one for what no plan asks for.
+
+    With a key the shapes are told in words once, where they are all that a day says.
+    """
     planned = Counter(each.task.kind for each in found)
     rows = [
         _row(review, each, is_one_of_many=planned[each.task.kind] > 1)
         for each in found
         if not _is_done_each_time(each)
     ]
+    if has_key:
+        rows = list(_with_key(rows, len(review.period.days)))
     return rows + list(_unplanned(review, planned))
+
+
+def _with_key(rows: Sequence[WordRow], count: int) -> Iterator[WordRow]:
+    """The rows without the words that a shape alone stands for, and what those shapes mean."""
+    words_of = {Shape.FULL: words(say(_DONE)), Shape.GAP: words(say(RoundState.MISSED.value))}
+    meant: list[Cell] = []
+
+    def bare(cell: Cell) -> Cell:
+        signs = set(cell.signs)
+        if len(signs) != 1 or cell.words != words_of.get(cell.signs[0]):
+            return cell
+        told = Cell(cell.words, cell.signs[:1])
+        if told not in meant:
+            meant.append(told)
+        return Cell((), cell.signs)
+
+    yield from [replace(row, cells=tuple(map(bare, row.cells))) for row in rows]
+    if meant:
+        yield WordRow(say(_KEY), (*meant, *[Cell()] * (count - len(meant)))[:count])
 
 
 def _is_done_each_time(each: AskedTask) -> bool:

@@ -17,7 +17,7 @@ from carelog.kinds import task_title
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.person import PERSON
 from carelog.kinds.tube_change import TUBE_CHANGE
-from carelog.sheet.blocks import Facts, Words, words
+from carelog.sheet.blocks import Facts, Feet, Words, words
 from carelog.sheet.material import Material, in_period
 from carelog.text import mark, say, say_n
 
@@ -32,6 +32,7 @@ _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
 _CHECK_CODE = mark("Check code {code}. Rules {day}. A record and a reminder. It advises no treatment.")
+_CODE_ALONE = mark("Check code {code}.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_AIR = mark("NO AIR PASSES BY MOUTH AND NOSE: breathes through the neck alone")
 _NO_TUBE = mark("no tube recorded")
@@ -52,12 +53,13 @@ def warning(found: Material) -> str:
     return say(_NO_AIR) if found.person.get("upper_airway") == "none" else ""
 
 
-def feet(found: Material, printed_mark: str) -> tuple[str, ...]:
-    """The lines at the foot of every page."""
+def feet(found: Material, printed_mark: str) -> Feet:
+    """The lines at the foot of every page: up to when it holds what was recorded, and its code."""
     known = found.period.known
     holds = say(_HOLDS_NONE) if known is None else say(_HOLDS).format(time=dated(found.period.home, known))
     code = say(_CHECK_CODE).format(code=printed_mark, day=newest().day)
-    return (f"{holds} {say(_MADE_FROM)}", code)
+    later = f"{holds} {say(_CODE_ALONE).format(code=printed_mark)}"
+    return Feet((f"{holds} {say(_MADE_FROM)}", code), (later,))
 
 
 def facts(found: Material) -> Facts:

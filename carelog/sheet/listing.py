@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from carelog.analysis.marks import who
 from carelog.analysis.outside import mark_words
+from carelog.analysis.pictures import MOST_READINGS
 from carelog.analysis.revision import PAPER_ARROW, revision_of
 from carelog.analysis.times import clock, dated, month_day, near, short_day, there
 from carelog.analysis.titles import with_titles
@@ -83,8 +84,7 @@ def day_columns(
     for number in range(len(review.period.days)):
         of_day = [shown for shown in review.rows if shown.day == number]
         plain = [shown for shown in of_day if _is_plain(shown, few)]
-        writers = Counter(who(shown.first.by) for shown in of_day)
-        writer = writers.most_common(1)[0][0] if writers else ""
+        writer = _writer(of_day)
         rows = [
             replace(row, by="" if row.by == writer else row.by)
             for shown in of_day
@@ -98,24 +98,59 @@ def day_columns(
 
 
 def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[DayRows, ...]:
-    """Of each day the entries of which more is to be said than pictures, rows and notes tell already."""
-    found = []
+    """Of each day the entries of which more is to be said than pictures, rows and notes tell already.
+
+    Those of a counted kind are run together; the days with nothing more stand last, as one.
+    """
+    found: list[DayRows] = []
+    quiet: dict[str, list[str]] = {}
     for number in range(len(review.period.days)):
-        rows = [
-            _row(review, shown, False, False, False, unlike(shown))
-            for shown in review.rows
-            if shown.day == number and not told(shown) and _says_more(shown, unlike)
-        ]
-        empty = _empty(review, number) if not any(s.day == number for s in review.rows) else say(_NO_MORE)
-        found.append(DayRows(day_title(review, number), tuple(rows), empty))
+        of_day = [shown for shown in review.rows if shown.day == number]
+        more = [shown for shown in of_day if not told(shown) and _says_more(shown, unlike, of_day)]
+        if more:
+            found.append(_run_together(review, number, more, unlike))
+        else:
+            empty = say(_NO_MORE) if of_day else _empty(review, number)
+            quiet.setdefault(empty, []).append(day_title(review, number))
+    found += [DayRows(", ".join(days), (), empty) for empty, days in quiet.items()]
     return tuple(found)
 
 
-def _says_more(shown: Shown, unlike: Unlike) -> bool:
+def _run_together(review: Review, number: int, shown: Sequence[Shown], unlike: Unlike) -> DayRows:
+    """These entries of a day: the counted ones by what is unlike the usual, the others by time."""
+    plain = [each for each in shown if _is_plain(each, few=False)]
+    writer = _writer(shown)
+    rows = [_row(review, each, False, False, False, unlike(each)) for each in shown if each not in plain]
+    rows = [replace(row, by="" if row.by == writer else row.by) for row in rows]
+    runs = _runs(review, plain, unlike)
+    return DayRows(day_title(review, number), tuple(rows), "", runs, writer)
+
+
+def _writer(shown: Sequence[Shown]) -> str:
+    """Who wrote most of them."""
+    writers = Counter(who(each.first.by) for each in shown)
+    return writers.most_common(1)[0][0] if writers else ""
+
+
+def _says_more(shown: Shown, unlike: Unlike, of_day: Sequence[Shown]) -> bool:
     kind = named_or_unknown(shown.entry.kind)
     if shown.held is None or shown.marks or shown.outside or shown.entry.note.strip():
         return True
+    if kind.draw is Draw.READINGS and _is_in_picture(kind, shown, of_day):
+        return False
     return bool(unlike(shown) or _short(kind, shown.entry.details))
+
+
+def _is_in_picture(kind: Kind, shown: Shown, of_day: Sequence[Shown]) -> bool:
+    """Whether the picture of a day's readings has all of this one but its minute."""
+    drawn = next((each for each in kind.fields if _unit_field(each)), None)
+    if drawn is None or sum(each.entry.kind == kind.name for each in of_day) > MOST_READINGS:
+        return False
+    return shown.entry.details.keys() <= {drawn.name, _unit_field(drawn)}
+
+
+def _unit_field(field: Field) -> str:
+    return field.type.unit_field if isinstance(field.type, Number) else ""
 
 
 def _first_of(unlike: Unlike) -> Unlike:
@@ -174,6 +209,9 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: boo
     if not whole and entry.kind == PLAN.name:
         details = revision_of(review.plans, entry.id, PAPER_ARROW) or details
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
+    title = say(kind.title)
+    if details and kind.told_by in given and not (whole or unlike):
+        title, details = f"{details[:1].upper()}{details[1:]}", ""
     if is_told:
         details = say(_ABOVE)
     elif is_noted:
@@ -182,7 +220,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: boo
         details = f"{details} “{_note(entry.note.strip(), whole)}”".strip()
     return Row(
         time=_time(review, shown),
-        title=say(kind.title),
+        title=title,
         details=details,
         by=who(shown.first.by),
         marks=tuple(

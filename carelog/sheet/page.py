@@ -68,10 +68,14 @@ class Style:
 def style(paper: str, large: bool, scale: float = 1.0) -> Style:
     """The style for a paper (`a4`, `letter`); large letters are 16 pt on a page turned on its side.
 
+    Large print needs each line that a page can have, so its margins are 10 mm.
+
     `scale`: how much larger than 8 pt the others are.
     """
     width, height = SIZES[paper]
-    return Style(height, width, 2.0) if large else Style(width, height, scale, spacing=SPACINGS[paper])
+    if large:
+        return Style(height, width, 2.0, margin=10 * MILLIMETRE)
+    return Style(width, height, scale, spacing=SPACINGS[paper])
 
 
 @dataclass(slots=True)
@@ -105,9 +109,17 @@ class Book:
         self.letters = letters
         self.leaves: list[Leaf] = []
         self._progress = progress
-        self._feet = [line for text in content.feet for line in self.measure(page.inner).lines(words(text))]
+        self._all_feet = [self._lines(content.feet.lines), self._lines(content.feet.later)]
         self.y = 0.0
         self.turn()
+
+    def _lines(self, texts: Iterable[str]) -> list[WrappedLine]:
+        return [line for text in texts for line in self.measure(self.style.inner).lines(words(text))]
+
+    def _feet(self, number: int) -> list[WrappedLine]:
+        """The foot of a page, which are numbered from 1."""
+        first, later = self._all_feet
+        return later if later and number > 1 and self.style.is_large else first
 
     @property
     def leaf(self) -> Leaf:
@@ -117,9 +129,11 @@ class Book:
     @property
     def bottom(self) -> float:
         """Where the room for blocks ends."""
-        return (
-            self.style.height - self.style.margin - (len(self._feet) + self.kept + 0.3) * self.style.leading
-        )
+        return self._bottom(len(self.leaves))
+
+    def _bottom(self, number: int) -> float:
+        page = self.style
+        return page.height - page.margin - (len(self._feet(number)) + self.kept + 0.3) * page.leading
 
     @property
     def room(self) -> float:
@@ -130,7 +144,7 @@ class Book:
     def whole(self) -> float:
         """About how much room a page that isn't the first has for blocks, in points."""
         bars = sum(map(bool, (self.content.alert, self.content.warning, self.content.banner)))
-        return self.bottom - self.style.margin - (1.5 + 2 * bars) * self.style.leading
+        return self._bottom(2) - self.style.margin - (1.5 + 2 * bars) * self.style.leading
 
     def turn(self) -> None:
         """Begin a new page."""
@@ -261,38 +275,41 @@ class Book:
         place = say("page {number} of {count}").format(number=number, count=len(self.leaves))
         top = page.margin + (page.title_size if number == 1 else page.leading)
         found: list[Part] = [Label(page.width - page.margin, top, place, page.size, Anchor.END)]
-        base = page.height - page.margin - (len(self._feet) + self.kept - 1) * page.leading
+        feet = self._feet(number)
+        base = page.height - page.margin - (len(feet) + self.kept - 1) * page.leading
         rule = base - page.leading
         found.append(Straight(page.margin, rule, page.width - page.margin, rule))
-        for foot in self._feet:
+        for foot in feet:
             found += [Label(page.margin, base, piece.text, page.size) for piece in foot]
             base += page.leading
         if leaf.numbers:
-            found += self._unprintable(list(leaf.numbers), base)
+            found += self._unprintable(list(leaf.numbers), number, base)
         return found
 
     def lacking(self) -> int:
         """How many lines below the foot the unprintable letters need; 0 where they fit beside it."""
-        wanted = [self._beside(leaf.numbers) for leaf in self.leaves if leaf.numbers]
+        pages = enumerate(self.leaves, 1)
+        wanted = [self._beside(leaf.numbers, number) for number, leaf in pages if leaf.numbers]
         return max((min(len(lines), MOST_KEPT) for fits, lines in wanted if not fits), default=0)
 
-    def _beside(self, numbers: Iterable[str]) -> tuple[bool, list[WrappedLine]]:
+    def _beside(self, numbers: Iterable[str], page: int) -> tuple[bool, list[WrappedLine]]:
         """Whether what the numbers stand for fits beside the foot's last line, and its lines below it."""
         text = say(_UNPRINTABLE).format(numbers=" ".join(numbers))
-        room = self.style.width - self.style.margin - self._foot_end()
+        room = self.style.width - self.style.margin - self._foot_end(page)
         fits = self.letters.width(text, False, self.style.size) <= room
         return fits, self.measure(self.style.inner).lines(words(text))
 
-    def _foot_end(self) -> float:
-        ends = (self.letters.width(piece.text, piece.bold, self.style.size) for piece in self._feet[-1])
+    def _foot_end(self, page: int) -> float:
+        last = self._feet(page)[-1]
+        ends = (self.letters.width(piece.text, piece.bold, self.style.size) for piece in last)
         return self.style.margin + sum(ends) + 8
 
-    def _unprintable(self, numbers: list[str], base: float) -> Iterator[Label]:
+    def _unprintable(self, numbers: list[str], number: int, base: float) -> Iterator[Label]:
         """What the numbers on a page stand for: beside the foot's last line, or in lines kept below it."""
         page = self.style
-        fits, lines = self._beside(numbers)
+        fits, lines = self._beside(numbers, number)
         if fits or not self.kept:
-            start = self._foot_end()
+            start = self._foot_end(number)
             text = say(_UNPRINTABLE).format(numbers=" ".join(numbers))
             measure = self.measure(page.width - page.margin - start)
             yield Label(start, base - page.leading, measure.one_line(text), page.size)

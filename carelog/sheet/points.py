@@ -12,6 +12,7 @@ from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
 
 WHOLE_UP_TO = 16  # lines of a point that stay together
+LARGE_UP_TO = 5  # in large print, of which a page has two dozen lines
 PICTURE = 62.0  # points at 8 pt: how wide the picture of a difference is
 INDENT = 6.0
 
@@ -23,7 +24,7 @@ def put_points(book: Book, block: Points) -> None:
 
 def put_spread(book: Book, block: Spread) -> None:
     """Headings and lists in columns; with large letters in one."""
-    count = 1 if book.style.is_large else block.columns
+    count = block.columns
     width = column_width(book, count)
     book.y += 0.4 * book.style.leading
     chunks: list[Chunk] = []
@@ -34,7 +35,7 @@ def put_spread(book: Book, block: Spread) -> None:
             chunks += _differences(book, each, width)
         else:
             chunks += _items(book, each, width)
-    fill(book, chunks, count, 8 * book.style.leading)
+    fill(book, chunks, count, (4 if book.style.is_large else 8) * book.style.leading)
 
 
 def put_compared(book: Book, block: Compared) -> None:
@@ -88,21 +89,33 @@ def _items(book: Book, block: Points, width: float) -> Iterator[Chunk]:
     leading = book.style.leading
     for item in block.items:
         if item.sign in _BARS:
-            line = book.measure(width - 14 * book.style.scale).lines(item.words)[0]
-            put = partial(_BARS[item.sign], line=line, width=width)
-            yield Chunk(1.45 * leading, put, leads=True)
+            lines = book.measure(width - 14 * book.style.scale).lines(item.words)
+            put = partial(_BARS[item.sign], lines=lines, width=width)
+            yield Chunk((0.45 + len(lines)) * leading, put, leads=True)
             continue
-        lines = item_lines(book, item, width)
-        for start, part in parts(lines, WHOLE_UP_TO):
-            yield Chunk(len(part) * leading, partial(_put_lines, lines=part, goes_on=start > 0))
+        goes_on = False
+        for part in item_parts(book, item, width):
+            yield Chunk(len(part) * leading, partial(_put_lines, lines=part, goes_on=goes_on))
+            goes_on = True
 
 
-def item_lines(book: Book, item: Item, width: float) -> list[WrappedLine]:
-    """A point in lines, the first of them hanging out to the left."""
+def item_parts(book: Book, item: Item, width: float) -> Iterator[Sequence[WrappedLine]]:
+    """A point's lines as parts that stay together: a long one only breaks before what stands under it."""
+    first, *under = item_lines(book, item, width)
+    if sum(map(len, (first, *under))) <= (LARGE_UP_TO if book.style.is_large else WHOLE_UP_TO):
+        yield [*first, *(line for lines in under for line in lines)]
+        return
+    if under:
+        first, *under = [*first, *under[0]], *under[1:]
+    for lines in (first, *under):
+        yield from (part for _, part in parts(lines, WHOLE_UP_TO))
+
+
+def item_lines(book: Book, item: Item, width: float) -> list[list[WrappedLine]]:
+    """A point's own lines, the first of them hanging out to the left, and those of each text under it."""
     indent = INDENT * book.style.scale
-    first = book.measure(width - indent, -indent).lines(item.words)
     measure = book.measure(width - indent)
-    return [*first, *(line for text in item.under for line in measure.lines(text))]
+    return [book.measure(width - indent, -indent).lines(item.words), *map(measure.lines, item.under)]
 
 
 def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool) -> None:
@@ -112,28 +125,34 @@ def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool
         book.line(x + indent, book.y + (number + 0.8) * page.leading, line)
 
 
-def _urgent_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
+def _urgent_bar(book: Book, x: float, lines: Sequence[WrappedLine], width: float) -> None:
     page = book.style
-    book.add(Rectangle(x, book.y + 1, width, 1.25 * page.leading, Fill.INK, weight=0))
-    start = x + 4
-    for piece in line:
-        base = book.y + page.leading
-        book.add(Label(start, base, piece.text, page.size, bold=piece.bold, reversed=True))
-        start += book.letters.width(piece.text, piece.bold, page.size)
+    book.add(Rectangle(x, book.y + 1, width, (0.25 + len(lines)) * page.leading, Fill.INK, weight=0))
+    for number, line in enumerate(lines, 1):
+        start = x + 4
+        for piece in line:
+            base = book.y + number * page.leading
+            book.add(Label(start, base, piece.text, page.size, bold=piece.bold, reversed=True))
+            start += book.letters.width(piece.text, piece.bold, page.size)
 
 
-def _call_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
-    page = book.style
-    book.add(Rectangle(x, book.y + 1, width, 1.25 * page.leading, weight=0.8))
-    book.add(Rectangle(x, book.y + 1, 6 * page.scale, 1.25 * page.leading, Fill.INK, weight=0))
-    book.line(x + 10 * page.scale, book.y + page.leading, line)
+def _call_bar(book: Book, x: float, lines: Sequence[WrappedLine], width: float) -> None:
+    page, height = book.style, (0.25 + len(lines)) * book.style.leading
+    book.add(Rectangle(x, book.y + 1, width, height, weight=0.8))
+    book.add(Rectangle(x, book.y + 1, 6 * page.scale, height, Fill.INK, weight=0))
+    _put_beside(book, x, lines)
 
 
-def _note_bar(book: Book, x: float, line: WrappedLine, width: float) -> None:
+def _note_bar(book: Book, x: float, lines: Sequence[WrappedLine], width: float) -> None:
     del width
     page = book.style
     book.add(Dot(x + 3 * page.scale, book.y + 0.7 * page.leading, 2.6 * page.scale))
-    book.line(x + 10 * page.scale, book.y + page.leading, line)
+    _put_beside(book, x, lines)
+
+
+def _put_beside(book: Book, x: float, lines: Sequence[WrappedLine]) -> None:
+    for number, line in enumerate(lines, 1):
+        book.line(x + 10 * book.style.scale, book.y + number * book.style.leading, line)
 
 
 _BARS: dict[Shape, Callable[..., None]] = {

@@ -4,6 +4,7 @@ from carelog.sheet.blocks import DayRows, Piece, Row, RunTogether, Words
 from carelog.text import mark, say
 
 _WRITER = mark("by {initials}")
+_BETWEEN = " · "
 
 
 def run_lines(group: DayRows) -> list[Words]:
@@ -36,8 +37,9 @@ def row_words(row: Row) -> Words:
 
 
 def day_words(group: DayRows) -> Words:
-    """A day in one paragraph: its name, and its entries one after the other."""
+    """A day in one paragraph: its name, what is run together, and its entries one after the other."""
+    parts = [*run_lines(group), *map(row_words, group.rows)]
     found = [Piece(f"{group.title} ", bold=True)]
-    for number, row in enumerate(group.rows):
-        found += [*([Piece("; ")] if number else []), *row_words(row)]
-    return tuple(found) if group.rows else (*found, Piece(group.empty))
+    for number, part in enumerate(parts):
+        found += [*([Piece(_BETWEEN)] if number else []), *part]
+    return tuple(found) if group.rows or group.runs else (*found, Piece(group.empty))

@@ -79,7 +79,7 @@ def _direction() -> str:
 def page_of(content: Content, title: str) -> str:
     """The whole page under a title."""
     body = "\n".join(part for block in content.blocks for part in _block(block))
-    feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet)
+    feet = "".join(f"<p>{_text(foot)}</p>" for foot in content.feet.lines)
     banner = f'<p class="banner">{_text(content.banner)}</p>' if content.banner else ""
     banner += f'<p class="banner warning">{_text(content.warning)}</p>' if content.warning else ""
     banner += f'<p class="urgent">{_text(content.alert)}</p>' if content.alert else ""

@@ -36,6 +36,7 @@ _SEVEN_DAYS = mark("Seven days to {date} · {name}")
 def week_content(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
     """The week's sheet: answers first, then the seven days, then every entry."""
     past, rounds = WeeksBefore(found.review), asked(found.review)
+    has_key = found.request.large and not found.request.html
     blocks: list[Block] = [
         brief_facts(found),
         Spread(
@@ -47,7 +48,7 @@ def week_content(found: Material, entries: Sequence[Entry], columns: Columns) ->
                 *notes(found),
             )
         ),
-        chart(found.review, past, columns, asked_rows(found.review, rounds)),
+        chart(found.review, past, columns, asked_rows(found.review, rounds, has_key)),
         *done_each_time(rounds),
         *signing(found),
         more_facts(found),

@@ -27,8 +27,11 @@ def test_a_kind_gives_a_row_on_the_week_and_on_the_day(kind: Kind, data: st.Data
     if kind.name == "person":
         found = {**found, "home_zone": "UTC"}
     one = entry(1, AT, kind.name, details=found)
-    for text in (listed(sheet([one], WEEK, html=True)), running(day_sheet([one], DAY))):
-        assert re.search(rf"10:07 {re.escape(kind.title)}", text), kind.name
+    week, day = listed(sheet([one], WEEK, html=True)), running(day_sheet([one], DAY))
+    line = kind.line(found)
+    told = f"{line[:1].upper()}{line[1:]}" if kind.told_by in found else kind.title
+    assert f"10:07 {told}" in re.sub(r"\s+", " ", week), kind.name
+    assert f"10:07 {kind.title}" in day, kind.name
 
 
 def test_a_kind_of_a_newer_version_is_shown_under_its_own_name_as_it_is() -> None:

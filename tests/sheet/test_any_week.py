@@ -280,7 +280,7 @@ def test_papers_hold_the_same_entries_and_large_letters_those_that_say_more(more
     text = running(sheet(found, W47, **more))
     if "large" in more:
         assert "Entries that say more the others, with their times, are on the sheet in normal print" in text
-        assert "10:00 Valve on “for the visitors” AB" in text
+        assert "Wed 18 Nov by AB · 10:00 Valve on “for the visitors”" in text
     else:
         assert all(f"{8 + n * 7 // 60:02}:{n * 7 % 60:02}" in text for n in range(60))
         assert "10:00 Valve on (note above)" in text

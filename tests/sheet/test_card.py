@@ -16,7 +16,7 @@ from carelog.analysis.drawing import Label
 from carelog.domain.entry import Entry
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
-from carelog.sheet.blocks import Card, CardLine, Cards, Content
+from carelog.sheet.blocks import Card, CardLine, Cards, Content, Feet
 from carelog.sheet.cards import MODULE, PANEL, WIDTH, put_cards
 from carelog.sheet.code import QUIET, modules
 from carelog.sheet.letters import Letters
@@ -217,7 +217,7 @@ def test_the_widest_letters_that_the_code_holds_fit_on_the_card() -> None:
     widest = Card((CardLine("name", "W" * 60, 1.5), CardLine("emergency plan", "W" * 499, is_back=True)))
     assert len(modules(widest.text)) == 89
     assert (89 + 2 * QUIET) * MODULE <= PANEL
-    book = Book(style("a4", large=False), Content("", "", "", (), ()), Letters())
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
     put_cards(book, Cards((widest,) * 4))
     labels = [part for part in book.leaf.parts if isinstance(part, Label)]
     assert "".join(each.text for each in labels).count("W") == 4 * (60 + 499)
@@ -226,7 +226,7 @@ def test_the_widest_letters_that_the_code_holds_fit_on_the_card() -> None:
 
 def test_a_text_that_fills_both_sides_goes_on_where_the_front_left_off() -> None:
     words = " ".join(f"w{number}" if number % 7 else f"\u0e01{number}" for number in range(110))
-    book = Book(style("a4", large=False), Content("", "", "", (), ()), Letters())
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
     put_cards(book, Cards((Card((CardLine("name", "O", 1.5), CardLine("plan", words, is_back=True))),)))
     labels = " ".join(part.text for part in book.leaf.parts if isinstance(part, Label))
     printed = re.findall(r"w\d+|\[U\+0E01\]\d+", labels.split("Other side")[0] + labels.split("code", 1)[1])

@@ -11,7 +11,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.paper import SheetRequest, Span
 from carelog.domain.trouble import WrongUse
 from carelog.sheet import PaperSheets, make, sheets
-from carelog.sheet.blocks import Content, Heading
+from carelog.sheet.blocks import Content, Feet, Heading
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.material import Material
 from tests.journeys.household import Household, carelog
@@ -19,7 +19,7 @@ from tests.journeys.household import Household, carelog
 
 def content(found: Material, entries: Sequence[Entry], columns: Columns) -> Content:
     """A heading, and the person's name."""
-    return Content("Thermos list", found.name, "Thermos list", (), (Heading("Hot water"),))
+    return Content("Thermos list", found.name, "Thermos list", Feet(), (Heading("Hot water"),))
 
 
 @pytest.fixture(params=list(Span), ids=lambda span: span.name)

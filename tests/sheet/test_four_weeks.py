@@ -71,6 +71,13 @@ def days_of(pdf: bytes) -> dict[str, str]:
     return found
 
 
+def _named(each: Entry) -> str:
+    """The first word of what a week's list says of an entry: its kind, or what says that by itself."""
+    kind = named_or_unknown(each.kind)
+    words = kind.line(each.details) if kind.told_by in each.details else kind.title
+    return re.split(r"[ ,]", f"{words[:1].upper()}{words[1:]}")[0]
+
+
 def test_every_entry_in_force_is_found_by_its_time_and_kind(entries: list[Entry], week: bytes) -> None:
     columns = days_of(week)
     start, end = HOME.week(W43)
@@ -79,7 +86,7 @@ def test_every_entry_in_force_is_found_by_its_time_and_kind(entries: list[Entry]
     for each in looked_for:
         local = HOME.local(each.at.instant)
         column = columns[f"{local:%a} {local.day} Oct"]
-        kind = re.escape(named_or_unknown(each.kind).title.split()[0])
+        kind = re.escape(_named(each))
         alone = rf"{local:%H:%M}(?: \([+-]\d\d:00\))? {kind}"
         times = r"(?:[\w,]+:?|;|\d\d:\d\d;?|\([+-]\d\d:00\);?)"
         together = rf"{kind} (?:{times} )*?{local:%H:%M}"

@@ -1,6 +1,7 @@
 """A dozen made-up weeks on paper: two pages each."""
 
 import re
+from functools import cache
 
 import pytest
 
@@ -9,17 +10,24 @@ from carelog.analysis.drawing import Fill, Rectangle
 from carelog.domain.moment import HOUR
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
+from carelog.sheet.blocks import Content, Feet, Item, words
+from carelog.sheet.letters import Letters
+from carelog.sheet.page import Book, style
+from carelog.sheet.points import WHOLE_UP_TO, item_lines, item_parts
 from tests.sheet.pages import plain, sizes, texts
 from tests.sheet.weeks import HOME, UNTIL, WEEKS, at
 
 NOW = HOME.end_of(UNTIL) - 2 * HOUR
 
 
+@cache
 def week_sheet(name: str, **more: object) -> list[str]:
     """The pages of the seven days to the last evening, with the flags that the rules raise."""
     entries = [each for each in WEEKS[name]().entries() if each.recorded_at <= NOW]
     pdf = make(SheetRequest(until=UNTIL, now=NOW, **more), entries)  # type: ignore[arg-type]
-    assert min(size for size in sizes(pdf) if size != 1) >= 8  # 1: the matrix of shaped letters sets it
+    assert min(size for size in sizes(pdf) if size != 1) >= (
+        16 if "large" in more else 8
+    )  # 1: the matrix of shaped letters sets it
     return texts(pdf)
 
 
@@ -32,6 +40,53 @@ def test_each_of_a_dozen_weeks_fits_two_pages(name: str) -> None:
     pages = week_sheet(name)
     assert len(pages) == 2
     assert "Every entry" in pages[-1]
+
+
+UNUSUAL = ("ill", "stopped_writing", "wounds")  # 6, 5 and 5 pages
+
+
+@pytest.mark.parametrize("name", sorted(WEEKS.keys() - set(UNUSUAL)))
+def test_in_large_print_a_usual_week_takes_at_most_twice_the_pages(name: str) -> None:
+    pages = week_sheet(name, large=True)
+    assert len(pages) <= 4
+    assert "Entries that say more" in line(pages)
+
+
+def test_large_print_says_all_of_what_nobody_recorded_telling_anyone() -> None:
+    text = line(week_sheet("wounds", large=True))
+    assert text.count("nobody recorded telling anyone") == 2
+
+
+def test_every_page_in_large_print_has_its_code_and_says_up_to_when_it_holds_what_was_recorded() -> None:
+    pages = week_sheet("ill", large=True)
+    code = re.search(r"Check code ((?:\w{4} ){3}\w{4})\.", pages[0])
+    assert code
+    assert "It advises no treatment." in pages[0]
+    for page in pages:
+        assert "Holds what was recorded up to Sun 29 November 2026, 21:46." in page
+        assert code[0] in page
+
+
+def test_in_large_print_shapes_that_say_all_of_a_day_are_told_in_words_once() -> None:
+    text = line(week_sheet("stopped_writing", large=True))
+    assert "a shape alone means done not recorded" in text
+    assert "not recorded 14:33, 22:33" in text
+
+
+def test_in_large_print_readings_stand_in_their_picture_and_unusual_suctions_run_together() -> None:
+    listed = line(week_sheet("ill", large=True)).split("Entries that say more")[1]
+    assert "Cuff pressure" not in listed
+    assert re.search(r"Suction yellow: \d\d:\d\d( \d\d:\d\d)+; HQ \d\d:\d\d", listed)
+    assert "Tue 24 Nov, Wed 25 Nov nothing more." in listed
+
+
+def test_a_long_point_breaks_only_before_what_stands_under_it() -> None:
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
+    under = tuple(words(f"{name} " + "word " * 60) for name in ("first", "second", "third"))
+    item = Item(words("Unlike the usual, still there:"), under=under)
+    own, first, *rest = item_lines(book, item, 120)
+    assert 3 < len(first) <= WHOLE_UP_TO
+    assert [len(part) for part in item_parts(book, item, 120)] == [len(own) + len(first), *map(len, rest)]
 
 
 def test_the_hours_of_a_valve_and_of_a_cuff_that_is_down_stand_under_their_days() -> None:
