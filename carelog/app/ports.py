@@ -68,6 +68,9 @@ class Record(Past, Protocol):
         The same id with the same content is skipped; with other content it is `Refused`.
         """
 
+    def get_ready(self) -> None:
+        """Do now what the first write would wait for; a reading does without."""
+
     def changed(self) -> bool:
         """Whether another process has written since the last time this was asked."""
 

@@ -6,8 +6,6 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-import sqlalchemy as sa
-
 from carelog.domain.moment import Instant
 from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
@@ -16,6 +14,7 @@ from carelog.store.birth import placed, sync, sync_folder
 from carelog.store.errors import DAMAGED, Damaged, plain
 from carelog.store.journal import beside
 from carelog.store.opening import open_record, recognise
+from carelog.store.readings import Connection
 from carelog.store.record import StoredRecord
 from carelog.store.writer import heading
 from carelog.text import mark, say
@@ -146,11 +145,11 @@ def _read_back(new: Path, source: StoredRecord, connect: engine.Connect) -> int:
     """How many entries a copy holds; -1 when it isn't sound or about somebody else."""
     copied = engine.reading(new, connect, engine.PATIENCE_MS)
     try:
-        with copied.begin() as connection:
+        with copied.connect() as connection:
             if soundness.whole(connection) or heading(connection) != source.person():
                 return -1
             return reader.number(connection, "SELECT count(*) FROM entry")
-    except soundness.UNREADABLE:
+    except soundness.unreadable():
         return -1
     finally:
         copied.dispose()
@@ -167,12 +166,12 @@ def forget_cached(file: Path) -> None:
         os.close(handle)
 
 
-def _recorded_up_to(connection: sa.Connection) -> Instant | None:
+def _recorded_up_to(connection: Connection) -> Instant | None:
     found: Instant | None = connection.exec_driver_sql("SELECT max(recorded_at) FROM entry").scalar_one()
     return found
 
 
-def _recorded_by(connection: sa.Connection, now: Instant) -> Instant | None:
+def _recorded_by(connection: Connection, now: Instant) -> Instant | None:
     query = "SELECT max(recorded_at) FROM entry WHERE recorded_at <= ?"
     found: Instant | None = connection.exec_driver_sql(query, (now,)).scalar_one()
     return found

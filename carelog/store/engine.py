@@ -6,26 +6,29 @@ Measured by cutting the power (see DEVELOPERS.md, “Never lost”): a rollback 
 
 import sqlite3
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from functools import partial
 from pathlib import Path
-from typing import Any
-
-import sqlalchemy as sa
-from sqlalchemy.pool import QueuePool, StaticPool
+from typing import TYPE_CHECKING, Any
 
 from carelog.domain.trouble import Trouble
 from carelog.store.errors import is_busy
+from carelog.store.readings import Connection, Reading, Reads
 from carelog.store.tables import VERSION, schema
 from carelog.text import say
 
+if TYPE_CHECKING:  # imported where something is written: who only reads does without
+    import sqlalchemy as sa
+
 Connect = Callable[[str], Any]
+Settings = tuple[tuple[str, str, object], ...]
 
 PATIENCE_MS = 5000
 SLICE_MS = 50
 
 # Setting, the value asked for, the value that must be read back.
-_SAFE: tuple[tuple[str, str, object], ...] = (
+_SAFE: Settings = (
     ("foreign_keys", "ON", 1),
     ("cell_size_check", "ON", 1),
     ("temp_store", "MEMORY", 2),
@@ -35,7 +38,7 @@ _SMALL_CACHE = ("cache_size", "-256", -256)
 _UNTRUSTED = ("trusted_schema", "OFF", 0)
 # Only for what is known to be our own schema: it is compared with a fresh one before the first write.
 _TRUSTED = ("trusted_schema", "ON", 1)
-_DURABLE: tuple[tuple[str, str, object], ...] = (
+_DURABLE: Settings = (
     ("journal_mode", "TRUNCATE", "truncate"),
     ("synchronous", "EXTRA", 3),
     ("fullfsync", "ON", 1),
@@ -52,13 +55,17 @@ def uri_of(path: Path, mode: str) -> str:
     return f"{path.absolute().as_uri()}?mode={mode}"
 
 
-def reading(path: Path, connect: Connect, patience_ms: int) -> sa.Engine:
-    """An engine that can't write; `patience_ms` is how long it waits for another program's write."""
+def reading(path: Path, connect: Connect, patience_ms: int) -> Reads:
+    """Connections that can't write; `patience_ms` is how long they wait for another program's write."""
     settings = (*_SAFE, _UNTRUSTED, ("query_only", "ON", 1), _SMALL_CACHE)
-    return _engine(lambda: connect(uri_of(path, "ro")), settings, patience_ms, _begin_reading)
+    return Reads(
+        lambda: connect(uri_of(path, "ro")),
+        lambda driver: _set_up(driver, settings, patience_ms),
+        lambda driver: _begin(driver, _begin_reading, patience_ms),
+    )
 
 
-def writing(path: Path, connect: Connect, mode: str = "rw") -> sa.Engine:
+def writing(path: Path, connect: Connect, mode: str = "rw") -> "sa.Engine":
     """An engine whose every transaction is durable once it has ended."""
     trust = _UNTRUSTED if may_check_json(connect) else _TRUSTED
     settings = (*_SAFE, *_DURABLE, trust)
@@ -78,8 +85,20 @@ def may_check_json(connect: Connect) -> bool:
     return True
 
 
-def in_memory(version: int = VERSION) -> sa.Engine:
+@contextmanager
+def fresh(version: int) -> Iterator[Connection]:
+    """An empty record of a version in memory, to compare with."""
+    with closing(plain_connect("file::memory:")) as driver:
+        connection = Reading(driver, lambda _driver: None)
+        make_tables(connection, version)
+        yield connection
+
+
+def in_memory(version: int = VERSION) -> "sa.Engine":
     """An empty record in memory: what a record shows whose file isn't made yet."""
+    import sqlalchemy as sa
+    from sqlalchemy.pool import StaticPool
+
     engine = sa.create_engine(
         "sqlite://",
         creator=lambda: plain_connect("file::memory:"),
@@ -91,7 +110,7 @@ def in_memory(version: int = VERSION) -> sa.Engine:
     return engine
 
 
-def make_tables(connection: sa.Connection, version: int = VERSION) -> None:
+def make_tables(connection: Connection, version: int = VERSION) -> None:
     """All tables, indexes and triggers of an empty record, and its marks of what kind of file it is."""
     for statement in schema(version):
         connection.exec_driver_sql(statement)
@@ -99,30 +118,39 @@ def make_tables(connection: sa.Connection, version: int = VERSION) -> None:
 
 def _engine(
     creator: Callable[[], Any],
-    settings: tuple[tuple[str, str, object], ...],
+    settings: Settings,
     patience_ms: int,
     begin: Callable[[Any], None],
-) -> sa.Engine:
+) -> "sa.Engine":
+    import sqlalchemy as sa
+    from sqlalchemy.pool import QueuePool
+
     # What was to be written stands in no message of an error, and so in no log.
     engine = sa.create_engine(
         "sqlite://", creator=creator, poolclass=QueuePool, pool_size=2, hide_parameters=True
     )
-    slice_ms = min(SLICE_MS, patience_ms)
 
     @sa.event.listens_for(engine, "connect")
-    def _set_up(driver: Any, _record: object) -> None:
-        driver.execute(f"PRAGMA busy_timeout = {slice_ms}")
-        for name, wanted, expected in settings:
-            patiently(partial(_set, driver, name, wanted, expected), patience_ms)
+    def _on_connect(driver: Any, _record: object) -> None:
+        _set_up(driver, settings, patience_ms)
 
     @sa.event.listens_for(engine, "begin")
-    def _begin(connection: sa.Connection) -> None:
-        driver: Any = connection.connection.driver_connection
-        driver.execute(f"PRAGMA busy_timeout = {slice_ms}")
-        patiently(lambda: begin(driver), patience_ms)
-        driver.execute(f"PRAGMA busy_timeout = {patience_ms}")
+    def _on_begin(connection: sa.Connection) -> None:
+        _begin(connection.connection.driver_connection, begin, patience_ms)
 
     return engine
+
+
+def _set_up(driver: Any, settings: Settings, patience_ms: int) -> None:
+    driver.execute(f"PRAGMA busy_timeout = {min(SLICE_MS, patience_ms)}")
+    for name, wanted, expected in settings:
+        patiently(partial(_set, driver, name, wanted, expected), patience_ms)
+
+
+def _begin(driver: Any, begin: Callable[[Any], None], patience_ms: int) -> None:
+    driver.execute(f"PRAGMA busy_timeout = {min(SLICE_MS, patience_ms)}")
+    patiently(lambda: begin(driver), patience_ms)
+    driver.execute(f"PRAGMA busy_timeout = {patience_ms}")
 
 
 def _begin_reading(driver: Any) -> None:

@@ -2,11 +2,10 @@
 
 import errno
 import sqlite3
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-
-from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 
 from carelog.domain.trouble import Trouble
 from carelog.text import mark, say
@@ -70,14 +69,25 @@ _BY_ERRNO: dict[int, str] = {
 }
 
 
+def failures() -> tuple[type[Exception], ...]:
+    """What a connection raises: SQLAlchemy wraps it, once something has imported that."""
+    wrapping = sys.modules.get("sqlalchemy.exc")
+    return (sqlite3.Error,) if wrapping is None else (sqlite3.Error, wrapping.SQLAlchemyError)
+
+
+def unwrapped(error: BaseException) -> BaseException:
+    """The driver's own error."""
+    inner = getattr(error, "orig", None)
+    return inner if isinstance(inner, BaseException) else error
+
+
 def code_of(error: BaseException) -> str:
     """SQLite's name of an error without its finer part (SQLITE_IOERR_WRITE: SQLITE_IOERR); else empty."""
     return "_".join(_finer_code_of(error).split("_")[:2])
 
 
 def _finer_code_of(error: BaseException) -> str:
-    cause = error.orig if isinstance(error, DBAPIError) else error
-    return str(getattr(cause, "sqlite_errorname", "") or "")
+    return str(getattr(unwrapped(error), "sqlite_errorname", "") or "")
 
 
 def is_busy(error: BaseException) -> bool:
@@ -91,7 +101,8 @@ def is_damage(error: BaseException) -> bool:
     if code_of(error) in ("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_ERROR"):
         return True
     # Bytes that aren't UTF-8, in a text or in SQLite's own message about them: there is no code for that.
-    is_undecodable = isinstance(error, DBAPIError) and "decode to UTF-8" in str(error.orig)
+    cause = unwrapped(error)
+    is_undecodable = isinstance(cause, sqlite3.Error) and "decode to UTF-8" in str(cause)
     return is_undecodable or isinstance(error, UnicodeDecodeError)
 
 
@@ -106,7 +117,7 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
     if _finer_code_of(error) in _WITHOUT_LOCKS:
         return Trouble(say(NO_LOCKS).format(name=name))
     kind, words = (Damaged, DAMAGED) if is_damage(error) else _BY_CODE.get(code_of(error), (Trouble, OTHER))
-    cause = error.orig if isinstance(error, DBAPIError) else error
+    cause = unwrapped(error)
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
 
 
@@ -123,7 +134,9 @@ def plain(path: Path) -> Iterator[None]:
     """Whatever fails inside leaves as `Trouble` with a plain sentence."""
     try:
         yield
-    except (SQLAlchemyError, sqlite3.Error, OSError, MemoryError, UnicodeDecodeError) as error:
-        if isinstance(error, MemoryError):
-            raise Trouble(say(MEMORY)) from error
+    except MemoryError as error:
+        raise Trouble(say(MEMORY)) from error
+    except Exception as error:
+        if not isinstance(error, (*failures(), OSError, UnicodeDecodeError)):
+            raise
         raise trouble_of(error, path) from error

@@ -6,8 +6,6 @@ import json
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager
 
-import sqlalchemy as sa
-
 from carelog.analysis import people
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry, line
@@ -31,6 +29,7 @@ from carelog.store.lines import (
     read_heading,
     read_line,
 )
+from carelog.store.readings import Connection
 from carelog.store.record import StoredRecord, fit_of
 from carelog.store.rows import row_of
 from carelog.store.spool import Numbered, Spool
@@ -184,7 +183,7 @@ class Import:
             raise Refused(say("The import was stopped. Nothing was added."))
         self._progress(count)
 
-    def _judge(self, connection: sa.Connection, spool: Spool) -> Arrival:
+    def _judge(self, connection: Connection, spool: Spool) -> Arrival:
         """Find which rows aren't here yet, when the newest place here is the one returned.
 
         `LineRefused` for the first row that doesn't fit what is here.
@@ -200,7 +199,7 @@ class Import:
                 raise LineRefused(number, error.sentence) from None
         return reader.number(connection, reader.LAST_ARRIVAL)
 
-    def _add(self, connection: sa.Connection, spool: Spool, first: FileHeading, last: Arrival) -> None:
+    def _add(self, connection: Connection, spool: Spool, first: FileHeading, last: Arrival) -> None:
         """Add what isn't here yet; judged again when others have written since it was checked."""
         self._check_person(connection, first)
         if reader.number(connection, reader.LAST_ARRIVAL) != last:
@@ -214,7 +213,7 @@ class Import:
             rows = [each.row for each, new in zip(batch, is_new, strict=False) if new]
             self._record.add(connection, rows)
 
-    def _check_person(self, connection: sa.Connection, first: FileHeading) -> None:
+    def _check_person(self, connection: Connection, first: FileHeading) -> None:
         if first.person is None or _is_empty(connection):
             return
         if first.person.id != heading(connection).id:
@@ -227,5 +226,5 @@ class Import:
             raise OtherLineRefused(self._heading_at, sentence)
 
 
-def _is_empty(connection: sa.Connection) -> bool:
+def _is_empty(connection: Connection) -> bool:
     return reader.number(connection, reader.LAST_ARRIVAL) == 0

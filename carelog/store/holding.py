@@ -4,11 +4,10 @@ import json
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-import sqlalchemy as sa
-
 from carelog.domain.entry import details_text
 from carelog.domain.moment import MINUTE
 from carelog.domain.record import Sought
+from carelog.store.readings import Connection
 
 LATE = 60 * MINUTE
 _IS_MARKED = f"""(amends IS NOT NULL OR source <> 'live' OR abs(recorded_at - at) > {LATE} OR at > recorded_at
@@ -16,7 +15,7 @@ _IS_MARKED = f"""(amends IS NOT NULL OR source <> 'live' OR abs(recorded_at - at
 _PLACES = ("details", "note", '"by"', "reason")
 
 
-def ids(connection: sa.Connection, words: Sequence[Sought], kinds: Sequence[str]) -> list[str]:
+def ids(connection: Connection, words: Sequence[Sought], kinds: Sequence[str]) -> list[str]:
     """The ids of the entries that may say all the words, newest first."""
     tests, given = ["1"], list[Any]()
     if kinds:

@@ -4,17 +4,16 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-import sqlalchemy as sa
-
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.record import FAR, Arrival, PersonHeading, Sought
 from carelog.store import holding, reader
+from carelog.store.readings import Connection
 from carelog.store.rows import entries_of, entry_of
 from carelog.store.writer import heading
 
 Result = TypeVar("Result")
-Job = Callable[[sa.Connection], Result]
+Job = Callable[[Connection], Result]
 
 
 class Queries(ABC):

@@ -1,28 +1,28 @@
 """An open record file: values in, values out, and no connection that outlives one action."""
 
 import os
-import sqlite3
 from collections.abc import Sequence
 from functools import partial
 from itertools import compress
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
-
-import sqlalchemy as sa
-from sqlalchemy.exc import DBAPIError
+from typing import TYPE_CHECKING, Any
 
 from carelog.domain.entry import Entry
 from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
 from carelog.store import engine, journal, reader, soundness
 from carelog.store.birth import placed
-from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, plain
+from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, failures, plain
 from carelog.store.fit import Fit
 from carelog.store.queries import Job, Queries, Result
+from carelog.store.readings import Connection, Reading, Reads
 from carelog.store.rows import StoredRow, row_of
 from carelog.store.writer import add, put_heading
 from carelog.text import say
+
+if TYPE_CHECKING:
+    import sqlalchemy as sa
 
 Identity = tuple[int, int]
 CUT_OFF = ("SQLITE_READONLY", "SQLITE_CANTOPEN")
@@ -54,10 +54,10 @@ class StoredRecord(Queries):
         self._folder: TemporaryDirectory[str] | None = None
         self._is_verified = self._is_current = False
         self._unborn: PersonHeading | None = None
-        self._memory: sa.Engine | None = None
+        self._reads: Reads | sa.Engine = engine.reading(path, connect, patience_ms)
+        self._memory: Reads | sa.Engine | None = None
+        self._writing: sa.Engine | None = None
         self._identity: Identity | None = None
-        self._reads = engine.reading(path, connect, patience_ms)
-        self._writes = engine.writing(path, connect)
         self._seen: Arrival = 0
         self._growing: Arrival = 0
 
@@ -73,8 +73,8 @@ class StoredRecord(Queries):
     def await_birth(self, person: PersonHeading) -> None:
         """Be an empty record whose file is made, whole, by the first thing that is written."""
         self._unborn = person
-        self._reads = engine.in_memory()
-        with self._reads.begin() as connection:
+        self._reads = memory = engine.in_memory()
+        with memory.begin() as connection:
             put_heading(connection, person)
 
     def recover(self) -> None:
@@ -82,7 +82,7 @@ class StoredRecord(Queries):
         with plain(self.path):
             journal.check(self._file)
             # Reading on a connection that may write is enough, and doesn't queue behind those that do.
-            pooled = self._writes.raw_connection()
+            pooled = self._writes().raw_connection()
             try:
                 ask = partial(pooled.cursor().execute, "SELECT count(*) FROM sqlite_master")
                 engine.patiently(lambda: ask().close(), engine.PATIENCE_MS)
@@ -97,7 +97,7 @@ class StoredRecord(Queries):
         with plain(self.path):
             try:
                 self._read_once(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
-            except (DBAPIError, sqlite3.Error) as error:
+            except failures() as error:
                 if code_of(error) in CUT_OFF:
                     return True
                 raise
@@ -110,7 +110,7 @@ class StoredRecord(Queries):
 
     def close(self) -> None:
         """Let go of the file."""
-        for each in (self._reads, self._writes, self._memory):
+        for each in (self._reads, self._writing, self._memory):
             if each is not None:
                 each.dispose()
         if self._folder:
@@ -160,8 +160,7 @@ class StoredRecord(Queries):
                 # Nobody relies on the copy before it was read back: it needs no journal of its own.
                 other.execute("PRAGMA journal_mode = OFF")
                 other.execute("PRAGMA synchronous = OFF")
-                driver: Any = connection.connection.driver_connection
-                driver.backup(other, sleep=0.005)
+                _driver_of(connection).backup(other, sleep=0.005)
             finally:
                 other.close()
 
@@ -174,6 +173,10 @@ class StoredRecord(Queries):
         except Damaged as damage:
             self._halted = damage
             raise
+
+    def get_ready(self) -> None:
+        """Do now what the first write would wait for, and a reading doesn't need."""
+        self._writes()
 
     def bring_up(self) -> None:
         """Bring an older record up to this version, once; one that can't be just now is left as it is.
@@ -191,21 +194,26 @@ class StoredRecord(Queries):
         """Change the file's own shape in one durable transaction; only `upgrades` does."""
         self._check_place()
         try:
-            with plain(self.path), self._writes.begin() as connection:
+            with plain(self.path), self._writes().begin() as connection:
                 job(connection)
                 self._check_place()
         except BaseException:
-            self._writes.dispose()
+            self._writes().dispose()
             raise
 
-    def add(self, connection: sa.Connection, rows: Sequence[StoredRow]) -> None:
+    def add(self, connection: Connection, rows: Sequence[StoredRow]) -> None:
         """Put rows that fit behind those that are here, inside a `write`."""
         before, last = add(connection, self._installation, rows)
         if before == self._growing:
             self._growing = last
 
-    def _add(self, connection: sa.Connection, rows: Sequence[StoredRow]) -> None:
+    def _add(self, connection: Connection, rows: Sequence[StoredRow]) -> None:
         self.add(connection, list(compress(rows, fit_of(connection).are_new(rows))))
+
+    def _writes(self) -> "sa.Engine":
+        if self._writing is None:
+            self._writing = engine.writing(self._file, self.connect)
+        return self._writing
 
     def _written(self, job: Job[Result]) -> Result:
         self._check_place()
@@ -213,7 +221,7 @@ class StoredRecord(Queries):
             self._verify()
         self.bring_up()
         try:
-            with plain(self.path), self._writes.begin() as connection:
+            with plain(self.path), self._writes().begin() as connection:
                 self._growing = self._seen
                 result = job(connection)
                 self._check_place()
@@ -221,7 +229,7 @@ class StoredRecord(Queries):
             return result
         except BaseException:
             # After a failure nobody knows what the connection holds: the next one begins anew.
-            self._writes.dispose()
+            self._writes().dispose()
             raise
 
     def _verify(self) -> None:
@@ -270,7 +278,7 @@ class StoredRecord(Queries):
         with plain(self.path):
             try:
                 return self._read_once(job)
-            except (DBAPIError, sqlite3.Error) as error:
+            except failures() as error:
                 # Another program was cut off while it wrote: its half transaction is rolled back first.
                 if code_of(error) not in CUT_OFF:
                     raise
@@ -308,9 +316,14 @@ class StoredRecord(Queries):
             raise Trouble(words.format(name=self.path.name))
 
 
-def fit_of(connection: sa.Connection) -> Fit:
+def fit_of(connection: Connection) -> Fit:
     """What judges rows against the record behind a connection."""
     return Fit(lambda ids: reader.known(connection, ids), lambda ids: reader.amended(connection, ids))
+
+
+def _driver_of(connection: "Reading | sa.Connection") -> Any:
+    """The standard driver's own connection."""
+    return connection.driver if isinstance(connection, Reading) else connection.connection.driver_connection
 
 
 def _identity(path: Path) -> Identity:

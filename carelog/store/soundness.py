@@ -3,15 +3,13 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-import sqlalchemy as sa
-from sqlalchemy.exc import SQLAlchemyError
-
 from carelog.domain.entry import FIRST_LINK, Entry, hash_of_line, link, written
 from carelog.domain.moment import Moment
 from carelog.domain.record import Damage
 from carelog.store import reader
-from carelog.store.engine import in_memory
-from carelog.store.errors import cause_of, is_damage
+from carelog.store.engine import fresh
+from carelog.store.errors import cause_of, failures, is_damage
+from carelog.store.readings import Connection, Row
 from carelog.store.rows import STORED
 from carelog.store.tables import VERSION
 from carelog.text import mark, say
@@ -20,19 +18,23 @@ NEWEST = 500
 FILE = mark("the file")
 SMALL = 3000
 MOST_REPORTED = 1000
-UNREADABLE = (SQLAlchemyError, UnicodeDecodeError)
 
 _COLUMNS = f"{STORED}, content_hash, link, installation, arrival"
 _HASH, _LINK, _INSTALLATION, _ARRIVAL = 13, 14, 15, 16
 _PARTITION = 2000
 
 
-def quick(connection: sa.Connection) -> list[Damage]:
+def unreadable() -> tuple[type[Exception], ...]:
+    """What reading a damaged file raises."""
+    return (*failures(), UnicodeDecodeError)
+
+
+def quick(connection: Connection) -> list[Damage]:
     """What SQLite's quick check finds: the structure of the file, without its indexes."""
     return _structure(connection, "PRAGMA quick_check")
 
 
-def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
+def newest(connection: Connection, count: int = NEWEST) -> list[Damage]:
     """What is wrong with the schema and the newest entries: their hashes and the links between them.
 
     A record of no more than 3000 entries is checked whole: that takes no longer than a press may.
@@ -46,12 +48,12 @@ def newest(connection: sa.Connection, count: int = NEWEST) -> list[Damage]:
         sql = f"SELECT {_COLUMNS} FROM entry ORDER BY arrival DESC LIMIT {int(count)}"
         rows = list(reversed(connection.exec_driver_sql(sql).all()))
         before = _links_before(connection, rows)
-    except UNREADABLE as error:
+    except unreadable() as error:
         return [_damage(error)]
     return list(_wrong(rows, before))
 
 
-def whole(connection: sa.Connection) -> list[Damage]:
+def whole(connection: Connection) -> list[Damage]:
     """Everything that is wrong with a record; empty when it is sound."""
     found = _structure(connection, "PRAGMA integrity_check")
     try:
@@ -63,25 +65,25 @@ def whole(connection: sa.Connection) -> list[Damage]:
             found += _wrong(rows, before)
             if len(found) > MOST_REPORTED:
                 break
-    except UNREADABLE as error:
+    except unreadable() as error:
         found.append(_damage(error))
     return found[:MOST_REPORTED]
 
 
-def sound_ids(connection: sa.Connection) -> list[str]:
+def sound_ids(connection: Connection) -> list[str]:
     """The ids of the entries that are as they were written, each read by itself; for a damaged file."""
     found: list[str] = []
     for place in range(1, reader.number(connection, reader.LAST_ARRIVAL) + 1):
         try:
             sql = f"SELECT {_COLUMNS} FROM entry WHERE arrival = ?"
             rows = connection.exec_driver_sql(sql, (place,)).all()
-        except UNREADABLE:
+        except unreadable():
             continue
         found += [row[0] for row in rows if _is_as_written(row)]
     return found
 
 
-def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
+def _structure(connection: Connection, pragma: str) -> list[Damage]:
     try:
         found = shape(connection)
         if found:
@@ -92,7 +94,7 @@ def _structure(connection: sa.Connection, pragma: str) -> list[Damage]:
             lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
         finally:
             connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
-    except UNREADABLE as error:
+    except unreadable() as error:
         return [_damage(error)]
     return [] if lines == ["ok"] else [Damage(say(FILE), " ".join(line.split())) for line in lines]
 
@@ -104,19 +106,17 @@ def _damage(error: Exception) -> Damage:
     return Damage(say(FILE), cause_of(error))
 
 
-def shape(connection: sa.Connection) -> list[Damage]:
+def shape(connection: Connection) -> list[Damage]:
     """What is otherwise than in a new record of the version that the file says it is of."""
     version = reader.number(connection, "PRAGMA user_version")
-    fresh = in_memory(version if 1 <= version <= VERSION else VERSION)
-    with fresh.begin() as other:
+    with fresh(version if 1 <= version <= VERSION else VERSION) as other:
         wanted = _declared(other)
-    fresh.dispose()
     found = _declared(connection)
     names = sorted(name for name in wanted.keys() | found.keys() if wanted.get(name) != found.get(name))
     return [Damage(say(FILE), say("“{name}” isn't as it was made").format(name=name)) for name in names]
 
 
-def _declared(connection: sa.Connection) -> dict[str, str | None]:
+def _declared(connection: Connection) -> dict[str, str | None]:
     """Every table, index and trigger with its declaration, and the two marks of the file."""
     rows = connection.exec_driver_sql("SELECT type || ' ' || name, sql FROM sqlite_master").all()
     marks = {
@@ -126,13 +126,13 @@ def _declared(connection: sa.Connection) -> dict[str, str | None]:
     return {str(name): sql for name, sql in rows} | marks
 
 
-def _unknown_installations(connection: sa.Connection) -> list[Damage]:
+def _unknown_installations(connection: Connection) -> list[Damage]:
     rows = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
     words = say("an entry whose writer isn't known")
     return [Damage(say("entry number {number}").format(number=row[1]), words) for row in rows]
 
 
-def _links_before(connection: sa.Connection, rows: Sequence[sa.Row[Any]]) -> dict[Any, str]:
+def _links_before(connection: Connection, rows: Sequence[Row]) -> dict[Any, str]:
     """For each installation, its link before the first of some rows."""
     before: dict[Any, str] = {}
     sql = "SELECT link FROM entry WHERE installation = ? AND arrival < ? ORDER BY arrival DESC LIMIT 1"
@@ -143,7 +143,7 @@ def _links_before(connection: sa.Connection, rows: Sequence[sa.Row[Any]]) -> dic
     return before
 
 
-def _wrong(rows: Sequence[sa.Row[Any]], before: dict[Any, str]) -> Iterator[Damage]:
+def _wrong(rows: Sequence[Row], before: dict[Any, str]) -> Iterator[Damage]:
     """Rows whose hash or link isn't what their content says; `before` moves on with them."""
     for row in rows:
         where = say("entry {id}").format(id=row[0])
@@ -154,7 +154,7 @@ def _wrong(rows: Sequence[sa.Row[Any]], before: dict[Any, str]) -> Iterator[Dama
         before[row[_INSTALLATION]] = str(row[_LINK])
 
 
-def _is_as_written(row: sa.Row[Any]) -> bool:
+def _is_as_written(row: Row) -> bool:
     """Whether a row's content still has the hash that was written with it."""
     id_, kind, at, offset, zone, recorded_at, by, details, note, source, amends, reason, withdrawn = tuple(
         row

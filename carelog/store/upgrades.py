@@ -5,13 +5,12 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import sqlalchemy as sa
-
 from carelog import paths
 from carelog.domain.trouble import Trouble
 from carelog.store import engine, reader, soundness
 from carelog.store.birth import placed, sync
 from carelog.store.errors import DAMAGED, Damaged, plain
+from carelog.store.readings import Connection
 from carelog.store.tables import VERSION, steps
 from carelog.text import say
 
@@ -55,7 +54,7 @@ def bring_file_up(file: Path, connect: engine.Connect) -> None:
         writes.dispose()
 
 
-def _apply(connection: sa.Connection) -> None:
+def _apply(connection: Connection) -> None:
     version = reader.number(connection, _VERSION)
     if not 1 <= version < VERSION:
         return
@@ -66,7 +65,7 @@ def _apply(connection: sa.Connection) -> None:
         raise Damaged(say(DAMAGED).format(name=""))
 
 
-def _entries(connection: sa.Connection) -> tuple[int, str | None]:
+def _entries(connection: Connection) -> tuple[int, str | None]:
     """How many entries there are, and the newest one's hash."""
     newest = connection.exec_driver_sql("SELECT content_hash FROM entry ORDER BY arrival DESC LIMIT 1")
     return reader.number(connection, _COUNT), newest.scalar_one_or_none()
@@ -99,7 +98,7 @@ def _holds(file: Path, count: int, connect: engine.Connect) -> bool:
         return False
     reads = engine.reading(file, connect, engine.PATIENCE_MS)
     try:
-        with reads.begin() as connection:
+        with reads.connect() as connection:
             return reader.number(connection, _COUNT) >= count
     finally:
         reads.dispose()
@@ -108,7 +107,7 @@ def _holds(file: Path, count: int, connect: engine.Connect) -> bool:
 def _is_unsound(file: Path, connect: engine.Connect) -> bool:
     reads = engine.reading(file, connect, engine.PATIENCE_MS)
     try:
-        with contextlib.suppress(*soundness.UNREADABLE), reads.begin() as connection:
+        with contextlib.suppress(*soundness.unreadable()), reads.connect() as connection:
             return bool(soundness.whole(connection))
         return True
     finally:

@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 
-import sqlalchemy as sa
-
 from carelog.domain.entry import FIRST_LINK, link
 from carelog.domain.record import Arrival, PersonHeading
+from carelog.store.readings import Connection
 from carelog.store.rows import INSERT, PLACES, StoredRow
 from carelog.store.tables import PERSON_ID, PERSON_NAME
 
@@ -17,7 +16,7 @@ _STATE = """SELECT mine.number,
 FROM (SELECT (SELECT number FROM installation WHERE id = ?) AS number) AS mine"""
 
 
-def add(connection: sa.Connection, installation: str, rows: Sequence[StoredRow]) -> tuple[Arrival, Arrival]:
+def add(connection: Connection, installation: str, rows: Sequence[StoredRow]) -> tuple[Arrival, Arrival]:
     """Add rows that are known to fit; returns the last place before them and the last of them."""
     number, last, before = connection.exec_driver_sql(_STATE, (installation,)).one()
     if number is None and rows:
@@ -34,14 +33,14 @@ def add(connection: sa.Connection, installation: str, rows: Sequence[StoredRow])
     return before, before + len(rows)
 
 
-def heading(connection: sa.Connection) -> PersonHeading:
+def heading(connection: Connection) -> PersonHeading:
     """Whom the record is about."""
     rows = connection.exec_driver_sql("SELECT name, value FROM heading").all()
     values = {str(name): str(value) for name, value in rows}
     return PersonHeading(values.get(PERSON_ID, ""), values.get(PERSON_NAME, ""))
 
 
-def put_heading(connection: sa.Connection, person: PersonHeading) -> None:
+def put_heading(connection: Connection, person: PersonHeading) -> None:
     """Say whom the record is about; only a record without entries lets it be changed."""
     sql = (
         "INSERT INTO heading (name, value) VALUES (?, ?) "

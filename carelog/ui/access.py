@@ -5,6 +5,8 @@ from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from PySide6.QtCore import QTimer
+
 from carelog.domain.entry import Entry
 from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
@@ -20,7 +22,12 @@ Listener = Callable[[], None]
 Opener = Callable[[Path], "Record"]
 SAVING_WAIT = 0.06  # s; a save that takes longer is shown as "not saved yet" until it is done
 OPENING_WAIT = 0.4  # s; the interpreter's lock is held by imports for most of it anyway
+PAINTED = 100  # ms
 NOT_THERE = mark("“{name}” isn't there. Put it back, or plug its disk in; what is pressed stays here.")
+
+
+def _pass_over(_told: object) -> None:
+    """Nobody waits for this: what fails now is said when something is saved."""
 
 
 class Stage(Enum):
@@ -135,6 +142,13 @@ class Access:
         self._set_stage(Stage.OPEN)
         for listener in self.when_open:
             listener()
+        QTimer.singleShot(PAINTED, self._get_ready)
+
+    def _get_ready(self) -> None:
+        """Once the dues are painted: what the first press would wait for."""
+        record = self._record
+        if record is not None:
+            self.writer.ask(record.get_ready, _pass_over, _pass_over)
 
     def _on_open_failed(self, sentence: str) -> None:
         self.refuse(sentence)

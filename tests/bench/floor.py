@@ -111,7 +111,7 @@ def rows_of(record: str) -> list[str]:
 
 def bare() -> None:
     """Until a bare window is painted."""
-    window = Bare(lambda: leave({"first": since_start()}))
+    window = Bare(lambda: leave({"first": since_start(), "used": processor()}))
     window.show()
     QApplication.exec()
 
@@ -122,7 +122,7 @@ def late(record: str, rest: float) -> None:
     listing = Listing()
 
     def work() -> None:
-        found["first"] = since_start()
+        found["first"], found["used"] = since_start(), processor()
         listing.addItems(rows_of(record))
         listing.then = filled
         listing.viewport().update()

@@ -15,7 +15,7 @@ import carelog.ui  # noqa: F401  # before Qt, as the command does: Qt makes each
 # isort: split
 from PySide6.QtCore import QTimer
 
-from tests.bench.floor import leave, resident, settle_then_watch, since_start
+from tests.bench.floor import leave, processor, resident, settle_then_watch, since_start
 
 UNWANTED = ("reportlab", "PIL", "numpy", "pandas", "matplotlib")
 
@@ -30,7 +30,7 @@ def start(record: str, seconds: float, what: str) -> None:
     furnish = application.furnish
 
     def furnished(window: Any, *given: Any) -> Any:
-        found["first"], found["modules"] = since_start(), modules()
+        found["first"], found["used"], found["modules"] = since_start(), processor(), modules()
         house = furnish(window, *given)
         _when_shown(window, lambda: shown(window))
         return house

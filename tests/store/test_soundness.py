@@ -4,10 +4,8 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import pytest
-import sqlalchemy as sa
 from sqlalchemy.exc import OperationalError
 
 from carelog.domain.record import Damage
@@ -15,12 +13,13 @@ from carelog.store import soundness
 from carelog.store.engine import plain_connect, reading
 from carelog.store.errors import Busy, is_damage
 from carelog.store.opening import open_record
+from carelog.store.readings import Reading
 from carelog.store.record import StoredRecord
 from tests.store.making import HERE, entry
 
 PAGE = 4096
 CHECKS = (soundness.quick, soundness.newest, soundness.whole)
-Check = Callable[[sa.Connection], list[Damage]]
+Check = Callable[[Reading], list[Damage]]
 
 
 @pytest.fixture
@@ -32,7 +31,7 @@ def filled(record: StoredRecord, path: Path) -> Path:
 
 
 @contextmanager
-def looking(path: Path) -> Iterator[sa.Connection]:
+def looking(path: Path) -> Iterator[Reading]:
     """A reading connection to a record."""
     engine = reading(path, plain_connect, 0)
     with engine.connect() as connection:
@@ -40,9 +39,9 @@ def looking(path: Path) -> Iterator[sa.Connection]:
     engine.dispose()
 
 
-def driver(connection: sa.Connection) -> sqlite3.Connection:
+def driver(connection: Reading) -> sqlite3.Connection:
     """The driver's own connection."""
-    found: Any = connection.connection.dbapi_connection
+    found = connection.driver
     assert isinstance(found, sqlite3.Connection)
     return found
 
@@ -70,7 +69,7 @@ def test_a_check_that_is_broken_off_is_not_taken_for_damage(filled: Path, check:
     with looking(filled) as connection:
         assert check(connection) == []
         driver(connection).set_progress_handler(lambda: 1, 1)
-        with pytest.raises(OperationalError, match="interrupted"):
+        with pytest.raises(sqlite3.OperationalError, match="interrupted"):
             check(connection)
         driver(connection).set_progress_handler(None, 1)
         assert check(connection) == []

@@ -137,6 +137,9 @@ class Memory:
             raise Trouble(self.trouble)
         self.entries += [entry for entry in entries if entry not in self.entries]
 
+    def get_ready(self) -> None:
+        """Nothing to wait for."""
+
     def changed(self) -> bool:
         return False
 

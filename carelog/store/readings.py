@@ -1,0 +1,154 @@
+"""Reading a file by the standard driver alone: what only asks doesn't wait until SQLAlchemy is imported.
+
+That import takes longer than all the rest of `carelog due`. Whatever writes goes through `engine.writing`.
+"""
+
+import sqlite3
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from typing import Any, Protocol
+
+Row = Sequence[Any]
+KEPT = 2
+"""So many connections stay open for the next question."""
+
+
+class Answer(Protocol):
+    """What a statement answers; SQLAlchemy's own result is one."""
+
+    def __iter__(self) -> Iterator[Row]:
+        """Row after row."""
+
+    def all(self) -> Sequence[Row]:
+        """All rows."""
+
+    def partitions(self, size: int, /) -> Iterator[Sequence[Row]]:
+        """The rows, so many at a time."""
+
+    def one(self) -> Row:
+        """The only row."""
+
+    def scalar(self) -> Any:
+        """The first value of the first row; None where there is no row."""
+
+    def scalar_one(self) -> Any:
+        """The first value of the only row."""
+
+    def scalar_one_or_none(self) -> Any:
+        """The first value of the only row; None where there is none."""
+
+
+class Connection(Protocol):
+    """What the record is asked through; SQLAlchemy's own connection is one."""
+
+    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> Answer:
+        """Run a statement of SQLite."""
+
+
+class Rows:
+    """The answer of the standard driver."""
+
+    def __init__(self, cursor: Any) -> None:
+        self._cursor = cursor
+
+    def __iter__(self) -> Iterator[Row]:
+        return iter(self._cursor)
+
+    def all(self) -> Sequence[Row]:
+        found: Sequence[Row] = self._cursor.fetchall()
+        return found
+
+    def partitions(self, size: int, /) -> Iterator[Sequence[Row]]:
+        while some := self._cursor.fetchmany(size):
+            yield some
+
+    def one(self) -> Row:
+        rows = self.all()
+        if len(rows) != 1:
+            raise sqlite3.DataError(f"{len(rows)} rows instead of one")
+        return rows[0]
+
+    def scalar(self) -> Any:
+        row = self._cursor.fetchone()
+        return None if row is None else row[0]
+
+    def scalar_one(self) -> Any:
+        return self.one()[0]
+
+    def scalar_one_or_none(self) -> Any:
+        rows = self.all()
+        return None if not rows else self._only(rows)
+
+    def _only(self, rows: Sequence[Row]) -> Any:
+        if len(rows) > 1:
+            raise sqlite3.DataError(f"{len(rows)} rows instead of one")
+        return rows[0][0]
+
+
+class Reading:
+    """One connection while it is asked; its transaction begins with the first question."""
+
+    def __init__(self, driver: Any, begin: Callable[[Any], None]) -> None:
+        self.driver = driver
+        self._begin: Callable[[Any], None] | None = begin
+
+    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> Rows:
+        """Run a statement of SQLite."""
+        begin, self._begin = self._begin, None
+        if begin is not None:
+            begin(self.driver)
+        return Rows(self.driver.execute(statement, () if parameters is None else parameters))
+
+
+class Reads:
+    """A few connections to one file, each given out to one thread at a time."""
+
+    def __init__(
+        self,
+        connect: Callable[[], Any],
+        set_up: Callable[[Any], None],
+        begin: Callable[[Any], None],
+    ) -> None:
+        """`set_up` is done once with each new connection, `begin` before the first question of each use."""
+        self._connect = connect
+        self._set_up = set_up
+        self._begin = begin
+        self._idle: deque[Any] = deque()
+
+    @contextmanager
+    def connect(self) -> Iterator[Reading]:
+        """A connection for one reading of one moment of the file; whatever it began is rolled back."""
+        idle = self._idle
+        driver = idle.pop() if idle else self._made()
+        try:
+            yield Reading(driver, self._begin)
+        finally:
+            self._put_back(driver, idle)
+
+    def dispose(self) -> None:
+        """Close them; one that is in use is closed when it is done."""
+        idle, self._idle = self._idle, deque()
+        while idle:
+            idle.pop().close()
+
+    def _made(self) -> Any:
+        driver = self._connect()
+        try:
+            self._set_up(driver)
+        except BaseException:
+            driver.close()
+            raise
+        return driver
+
+    def _put_back(self, driver: Any, idle: "deque[Any]") -> None:
+        try:
+            driver.rollback()
+        except sqlite3.Error:
+            with suppress(sqlite3.Error):
+                driver.close()
+            return
+        if idle is self._idle and len(idle) < KEPT:
+            idle.append(driver)
+        else:
+            driver.close()
