@@ -5,7 +5,9 @@ from collections.abc import Iterable
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.text import say
+from carelog.ui.button import Button
 from carelog.ui.columns import WideColumns
+from carelog.ui.empty import Empty
 from carelog.ui.flow import Flow
 from carelog.ui.ringed import Scrolled
 from carelog.ui.theme import STEP, Size
@@ -18,6 +20,8 @@ class ColumnView(QWidget):
     """Subclasses say what it shows (`key`) and fill it (`fill`); the focus stays on the same name."""
 
     part_gap = 2 * STEP
+    line_gap = STEP
+    """Between what stands in one part."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -63,21 +67,28 @@ class ColumnView(QWidget):
         self._column = None
         self.fill()
         old, self._scrolled = self._scrolled, Scrolled(self._body, self._title or say("This page"))
+        if old is not None:  # both at once in the layout, if only for a moment, are both seen, one half each
+            self._layout.removeWidget(old)
         self._layout.addWidget(self._scrolled)
         self._scrolled.show()
+        self._layout.activate()
         again = self._body.findChild(QWidget, name) if name else None
         if again is not None:
             again.setFocus()
         elif has_focus:
             self._scrolled.setFocus()
         if old is not None:
-            self._layout.removeWidget(old)
             old.hide()
             old.setParent(None)
             old.deleteLater()
         self._scrolled.verticalScrollBar().setValue(place)
 
     # Filling --------------------------------------------------------------------------------------
+
+    def waiting(self, text: str) -> None:
+        """What is said until there is something to show: it stands where that will begin."""
+        self._columns.is_unfilled = True
+        self.words(text, soft=True)
 
     def heading(self, text: str, size: Size = Size.HEAD) -> Words:
         """A heading: the page's own lies across all columns, a smaller one begins a part."""
@@ -95,10 +106,15 @@ class ColumnView(QWidget):
         """Begin a part: what follows stays together in one column."""
         self._column = None
 
-    def across(self, widget: QWidget) -> None:
+    def across(self, widget: QWidget, *, is_whole: bool = False) -> None:
         """Something that lies across all columns; what follows is a part of its own."""
-        self._columns.add_across(widget)
+        self._columns.add_across(widget, is_whole=is_whole)
         self.part()
+
+    def empty(self, glyph: str, words: str, *acts: Button) -> None:
+        """Nothing to show yet: why, and what to do next."""
+        self._columns.is_unfilled = True
+        self.across(Empty(glyph, words, *acts), is_whole=True)
 
     def _holder(self) -> QVBoxLayout:
         """The part that is being filled; an empty one is never made."""
@@ -106,7 +122,7 @@ class ColumnView(QWidget):
             holder = QWidget()
             self._column = QVBoxLayout(holder)
             self._column.setContentsMargins(0, 0, 0, 0)
-            self._column.setSpacing(STEP)
+            self._column.setSpacing(self.line_gap)
             self._columns.addWidget(holder)
         return self._column
 

@@ -1,6 +1,7 @@
 """Layouts for wide windows: what follows one another in columns, and two things side by side.
 
-Both keep a reading width, read down one column and then the next, and lie in the middle of what is left over.
+Both keep a reading width and read down one column and then the next. Titles begin at one edge on every page:
+what is left over lies behind the columns while it is less than half of one, and around them where it is more.
 """
 
 from collections.abc import Sequence
@@ -28,23 +29,36 @@ class WideColumns(Laid):
         self._least = least
         self._most = most
         self._across: set[QWidget] = set()
+        self._whole: set[QWidget] = set()
+        self._around = 0
+        """How many columns those that it lies within have; 0: it lies within none."""
+        self.is_unfilled = False
+        """Whether what it will hold isn't known yet: it takes all columns that there is room for."""
 
-    def add_across(self, widget: QWidget) -> None:
-        """Add something that lies across all columns, such as the title above them."""
+    def add_across(self, widget: QWidget, *, is_whole: bool = False) -> None:
+        """Add something that lies across all columns, such as the title above them.
+
+        Words keep their reading width; what is whole, such as a frame, ends where the last column does.
+        """
         self._across.add(widget)
+        if is_whole:
+            self._whole.add(widget)
         self.addWidget(widget)
 
     def count_of_columns(self, width: int) -> int:
-        """How many columns there are in a width of so many px."""
+        """How many columns there are in a width of so many px; as many as around it at least."""
+        return self._count(width, MOST if self.is_unfilled else self._around)
+
+    def _count(self, width: int, at_least: int) -> int:
         room = width - self._sides()
         least = self._least * percent_now() // 100
         wanted = max((self._wanted(run, room) for _is_across, run in self._runs()), default=1)
-        return max(min(self._most, (room + GAP) // (least + GAP), wanted), 1)
+        return max(min(self._most, (room + GAP) // (least + GAP), max(wanted, at_least)), 1)
 
     @staticmethod
     def _wanted(run: list[QLayoutItem], room: int) -> int:
         """How many columns these could fill: as many as there are, or as they have in themselves."""
-        return max([len(run), *(each.count_of_columns(room) for each in _nested(run))])
+        return max([len(run), *(each._count(room, 1) for each in _nested(run))])
 
     def _runs(self) -> list[tuple[bool, list[QLayoutItem]]]:
         """The items in their order: one that lies across, or several that share the columns."""
@@ -64,9 +78,11 @@ class WideColumns(Laid):
         longest = WIDEST * percent_now() // 100
         width = min(room, longest)
         whole = columns * width + (columns - 1) * GAP
-        left, y = area.x() + (area.width() - whole) // 2, area.y()
+        left, y = area.x() + self._indented(area.width() - whole, longest), area.y()
         for is_across, run in self._runs():
-            wide = width if not is_across else whole if _nested(run) else min(whole, longest)
+            for nested in _nested(run):
+                nested._around = columns
+            wide = width if not is_across else whole if self._is_whole(run) else min(whole, longest)
             heights = [_height(item, wide) for item in run]
             lowest = y
             for number, part in enumerate(parted(heights, 1 if is_across else columns, self._gap)):
@@ -78,6 +94,13 @@ class WideColumns(Laid):
                 lowest = max(lowest, top)
             y = lowest
         return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
+
+    def _is_whole(self, run: list[QLayoutItem]) -> bool:
+        return bool(_nested(run)) or run[0].widget() in self._whole
+
+    def _indented(self, over: int, longest: int) -> int:
+        """How far from the edge the columns begin where so many px are left over."""
+        return 0 if self._around or over <= longest // 2 else over // 2
 
 
 class SideBySide(Laid):

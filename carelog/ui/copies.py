@@ -62,6 +62,10 @@ class Copies:
         if not self._access.is_open() or self._parts.back_up is None:
             self._say(say("No copy can be made while the record isn't open."))
             return
+        picture = self._present.picture
+        if picture is not None and not picture.count:
+            self._say(say("There is no entry yet, so there is nothing to copy."))
+            return
         self._ask(is_forced=True)
 
     def _ask(self, *, is_forced: bool) -> None:
@@ -73,6 +77,8 @@ class Copies:
     def _made(self, record: "Record", *, is_forced: bool) -> CopyRound:
         """In the writer's thread: the copies on this computer and on the second medium."""
         parts, path = self._parts, self._access.path
+        if not os.path.lexists(path) and not record.count():  # a record is made by its first entry
+            return CopyRound(None, 0, 0, "", ())
         person, installation = record.person(), parts.installation()
 
         def copies_in(folder: Path, *, is_sealed: bool = False) -> Backups:

@@ -69,6 +69,9 @@ class Laid(QLayout):
 class Flow(Laid):
     """Left to right (mirrored where the language asks for it), then down."""
 
+    is_centred = False
+    """Whether each line lies in the middle, not at the beginning."""
+
     def expandingDirections(self) -> Qt.Orientation:
         return Qt.Orientation(0)
 
@@ -90,6 +93,9 @@ class Flow(Laid):
         for line in self._lines(area.width()):
             height = max(size.height() for _item, size in line)
             x = area.x()
+            if self.is_centred:
+                whole = sum(size.width() + self._gap for _item, size in line) - self._gap
+                x += max((area.width() - whole) // 2, 0)
             for item, size in line:
                 if not is_rehearsal:
                     middle = y + (height - size.height()) // 2
@@ -111,3 +117,13 @@ class Flow(Laid):
             lines[-1].append((item, size))
             room -= size.width() + self._gap
         return lines
+
+
+def centred(*widgets: QWidget) -> QWidget:
+    """Widgets side by side in the middle, going on in the next line."""
+    holder = QWidget()
+    flow = Flow(holder)
+    flow.is_centred = True
+    for widget in widgets:
+        flow.addWidget(widget)
+    return holder

@@ -101,7 +101,7 @@ class Makers:
             self._slips,
             self._ways.open_change,
             lambda question: self._ways.open_form(ANSWER.name, {"question": question}),
-            lambda: self._ways.go("since"),
+            self._ways.go,
         )
 
     def course(self) -> QWidget:
@@ -109,7 +109,12 @@ class Makers:
 
         ways = self._ways
         return CoursePage(
-            self._access, self._present, self._preferences, ways.open_day, lambda: ways.open_sheet("course")
+            self._access,
+            self._present,
+            self._preferences,
+            ways.go,
+            ways.open_day,
+            lambda: ways.open_sheet("course"),
         )
 
     def since(self) -> QWidget:

@@ -19,6 +19,7 @@ from carelog.ui.course.picture import CoursePicture
 from carelog.ui.course.reader import CourseReader
 from carelog.ui.course.rows import RowChoice, rows_drawn
 from carelog.ui.course.table import CourseTableView
+from carelog.ui.empty import to_board
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.ringed import Ringed, Scrolled
@@ -46,6 +47,7 @@ class CoursePage(QWidget):
         access: Access,
         present: Present,
         preferences: Preferences,
+        go: Callable[[str], object],
         open_day: Callable[[date], None],
         to_paper: Callable[[], None],
     ) -> None:
@@ -64,6 +66,7 @@ class CoursePage(QWidget):
         self.picture = CoursePicture(self._on_cursor, lambda _number: self._open())
         self._table = CourseTableView()
         self._name, self._told = Words("", Size.STRONG), Words("")
+        self._empty = to_board("course", say("Nothing is recorded in these days."), "course_board", go)
         self._stack = QStackedWidget()
         self._rows: QWidget | None = None
         self._lay_out()
@@ -80,7 +83,9 @@ class CoursePage(QWidget):
         inner.setSpacing(STEP // 2)
         inner.addWidget(self._controls())
         inner.addWidget(self._state)
+        inner.addWidget(self._empty)
         inner.addWidget(self.picture)
+        self._empty.hide()
         self._framed = Ringed(self._table)
         self._framed.hide()
         inner.addWidget(self._framed)
@@ -91,7 +96,8 @@ class CoursePage(QWidget):
         column.setContentsMargins(0, 0, 0, STEP // 2)
         column.setSpacing(STEP // 2)
         column.addWidget(self._above, 1)
-        column.addWidget(self._reading())
+        self._read_out = self._reading()
+        column.addWidget(self._read_out)
         self._stack.addWidget(body)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -100,9 +106,21 @@ class CoursePage(QWidget):
     def _show_as(self, is_table: bool) -> None:
         if is_table and self.course is not None:
             self._table.show_table(table(self.course))
-        self.picture.setVisible(not is_table)
-        self._framed.setVisible(is_table)
+        self._show_parts()
         self._framed.setMinimumHeight(max(self._above.height() - 3 * TARGET // 2, 5 * TARGET))
+
+    def _show_parts(self) -> None:
+        """The picture or the table, and its sentence; where nothing is recorded, what to do next."""
+        is_table, is_empty = self._as_table.isChecked(), self._is_empty()
+        self._empty.setVisible(is_empty)
+        self.picture.setVisible(not is_empty and not is_table)
+        self._framed.setVisible(not is_empty and is_table)
+        self._read_out.setVisible(not is_empty)
+
+    def _is_empty(self) -> bool:
+        course = self.course
+        states = [column.state for column in course.axis.columns] if course is not None else []
+        return bool(states) and ColumnState.RECORDED not in states
 
     def _controls(self) -> QWidget:
         self._lengths = {}
@@ -258,13 +276,9 @@ class CoursePage(QWidget):
             self._table.show_table(table(self.course))
         is_by_day = self.course.axis.is_by_day
         self._opener.setText(say("Open the day") if is_by_day else say("Show the week"))
-        self._say_state(self.course)
+        self._state.setVisible(False)
+        self._show_parts()
         self._tell(self.picture.cursor_at)
-
-    def _say_state(self, course: "WholeCourse") -> None:
-        is_empty = all(column.state is not ColumnState.RECORDED for column in course.axis.columns)
-        self._state.say(say("Nothing is recorded in these days.") if is_empty else "")
-        self._state.setVisible(is_empty)
 
     # The cursor -----------------------------------------------------------------------------------
 

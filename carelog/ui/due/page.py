@@ -10,7 +10,7 @@ from carelog.domain.entry import Details
 from carelog.kinds import named_or_unknown, task_name
 from carelog.text import say
 from carelog.ui import naming
-from carelog.ui.button import Button
+from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.columns import WideColumns
 from carelog.ui.due.row import Mark, last_words
@@ -49,13 +49,11 @@ class DuePage(ColumnView):
         picture = self._present.picture
         self.heading(say("Asked for by the plan"))
         if picture is None:
-            self.words(self._present.unread(), soft=True)
+            self.waiting(self._present.unread())
             return
         if picture.plan is None:
-            self.words(say("No plan recorded yet, so nothing is asked for."))
-            plan = Button(say("Write the plan"), "due_plan")
-            plan.clicked.connect(lambda: self._go("plan"))
-            self.row(plan)
+            plan = Main.calling(say("Write the plan"), "due_plan", lambda: self._go("plan"))
+            self.empty("due", say("No plan recorded yet, so nothing is asked for."), plan)
             return
         if picture.as_of is not None:
             from carelog.ui.board.read import unknown_dues

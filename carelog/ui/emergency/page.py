@@ -10,7 +10,7 @@ from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
 from carelog.ui.emergency.facts import facts, first_facts, nothing_words, other_facts
 from carelog.ui.present import Present
-from carelog.ui.theme import Size
+from carelog.ui.theme import STEP, Size
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -24,7 +24,7 @@ Seek = Callable[[Callable[[Found], None], Callable[[str], None]], object]
 class Emergency(ColumnView):
     """Nothing to press but printing: it is there to be read."""
 
-    part_gap = 0  # most of it has to be seen at once
+    part_gap, line_gap = STEP, 0  # most of it has to be seen at once
 
     def __init__(
         self,
@@ -93,6 +93,7 @@ class Emergency(ColumnView):
         button = Button(say("Print this page"), "print_emergency")
         button.clicked.connect(self.print)
         whole = say("Print the hand-over")
+        self.part()
         self.row(button, Button.calling(whole, "print_handover", lambda: self._hand_over(self._tell)))
         if self._said:
             self.words(self._said)

@@ -69,7 +69,6 @@ class BasicsList(ColumnView):
             self._list_title(say("Still to fill in"))
             self.list(self._row(each, say("not recorded yet"), is_there=False) for each in still)
             self.across(row(Button.calling(say("One after another"), "basics_all", self._go_through)))
-        self._list_title(say("The person and the tube"))
         facts = [each for each in asked_of(picture) if each not in still and each.has_end]
         rows = [
             self._row(each, self._told(each, picture), is_there=each.is_answered(picture))
@@ -77,7 +76,11 @@ class BasicsList(ColumnView):
             if self._is_one(each)
         ]
         more = picture.latest.get(PERSON.name)
-        self.list(rows if more is None else [*rows, self._more(more)])
+        if more is not None:
+            rows.append(self._more(more))
+        if rows:
+            self._list_title(say("The person and the tube"))
+            self.list(rows)
         self._list_title(say("Who records"))
         self.list([*(self._person(held) for held in picture.recorders), self._one_more("recorder")])
         self._list_title(say("Whom to call"))

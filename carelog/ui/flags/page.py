@@ -71,7 +71,7 @@ class Flags(ColumnView):
         if self._trouble:
             self.words(self._trouble, Size.STRONG)
         if picture is None or self._present.flags is None:
-            self.words(self._present.unread(), soft=True)
+            self.waiting(self._present.unread())
             return
         if picture.as_of is not None:
             from carelog.ui.board.read import as_of_words

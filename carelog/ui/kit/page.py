@@ -72,7 +72,7 @@ class KitPage(ThingsView):
         if self._look is not None:
             self._fill_look(self._look)
             return
-        self.across(self._tonight(found.things))
+        self.across(self._tonight(found.things), is_whole=True)
         self.list(self._panels(found.things), least=PANEL_LEAST)
 
     def _fill_look(self, look: BoxLook) -> None:

@@ -78,4 +78,4 @@ class ThingsView(ColumnView):
             self.fill_found(found)
         elif not self._reader.trouble:
             is_open = self._present.picture is not None
-            self.words(say(mark("Reading …")) if is_open else self._present.unread(), soft=True)
+            self.waiting(say(mark("Reading …")) if is_open else self._present.unread())

@@ -7,6 +7,7 @@ from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.column import ColumnView
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder, names
+from carelog.ui.theme import BEDSIDE_TARGET, Size, dress
 
 
 class Recorders(ColumnView):
@@ -33,7 +34,8 @@ class Recorders(ColumnView):
 
     def _choice(self, initials: str, words: str) -> ChoiceButton:
         button = ChoiceButton(words, f"choose_{initials or 'nobody'}", is_one_of=True)
-        button.setMinimumHeight(96)
+        dress(button, Size.NAME)
+        button.setMinimumHeight(BEDSIDE_TARGET)
         button.show_on(initials == self._recorder.who)
         button.switched.connect(lambda _is_on: self._chosen(initials))
         return button

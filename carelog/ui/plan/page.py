@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QWidget
-
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
 from carelog.analysis.sentences import Passage, passages
@@ -101,13 +99,12 @@ class PlanPage(ColumnView):
         picture = self._present.picture
         self.heading(say(PLAN.title))
         if picture is None:
-            self.words(self._present.unread(), soft=True)
+            self.waiting(self._present.unread())
             return
         self._fill_saved()
         if picture.plan is None:
-            self.words(say(_NONE))
             write = Main.calling(say(mark("Write the plan")), "plan_change", lambda: self._open("", None))
-            self.row(write, *self._undo())
+            self.empty("plan", say(_NONE), write, *self._undo())
         else:
             self._fill_plan(picture.plan)
         self._fill_to_come(picture.plans)
@@ -122,7 +119,7 @@ class PlanPage(ColumnView):
         told = revision_of(picture.plans, slip.entry.id) if picture is not None else None
         self.across(Words(say(_SAVED).format(words=told or say(PLAN.title)), Size.STRONG))
 
-    def _undo(self) -> list[QWidget]:
+    def _undo(self) -> list[Button]:
         """The button that takes back what was just saved here."""
         slip = self._saved()
         if slip is None:

@@ -96,9 +96,7 @@ class SincePage(ColumnView):
             self.words(self._trouble, Size.STRONG)
         found = self._found
         if found is None:
-            self.words(
-                self._present.unread() if self._present.picture is None else say("Reading …"), soft=True
-            )
+            self.waiting(self._present.unread() if self._present.picture is None else say("Reading …"))
             return
         self.across(Words(self._first_words(found)))
         self.across(row(*self._acts()))

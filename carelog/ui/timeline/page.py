@@ -11,20 +11,20 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.times import month_day
 from carelog.domain.entry import Entry
 from carelog.domain.plan import Span
-from carelog.kinds import ALL
 from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
 from carelog.ui.button import Button, ChoiceButton
-from carelog.ui.flow import Flow
+from carelog.ui.empty import to_board
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
-from carelog.ui.ringed import Line, Ringed, Scrolled
+from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach
 from carelog.ui.theme import HUGE, STEP, percent_now
 from carelog.ui.timeline.detail import Acts, Detail
 from carelog.ui.timeline.facts import EntryFacts
+from carelog.ui.timeline.kinds import KindFilter
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
@@ -50,7 +50,7 @@ class Timeline(QWidget):
         slips: Slips,
         amend: Callable[[str, Held], None],
         answer: Callable[[str], None],
-        go_since: Callable[[], object],
+        go: Callable[[str], object],
     ) -> None:
         super().__init__()
         self._access = access
@@ -74,10 +74,9 @@ class Timeline(QWidget):
         self._words.textChanged.connect(lambda _text: self._typed.start())
         self._seeker = Seeker(access, self._on_counted)
         self._counted: SoughtCount | None = None
-        self._kinds: dict[str, ChoiceButton] = {}
-        self._since = Button.calling(say("Since then"), "days_since", go_since)
-        self._since.setAccessibleDescription(say("what happened since you were last here"))
-        self._since.hide()
+        self._kinds = KindFilter(self._filter)
+        self._since = since_then(go)
+        self._empty = to_board("timeline", say("Nothing is recorded yet"), "days_board", go)
         self._stack = QStackedWidget()
         self._lay_out()
         access.when_told.append(self._on_told)
@@ -100,15 +99,14 @@ class Timeline(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP // 2)
         layout.addWidget(self._lay_out_above())
+        layout.addWidget(self._empty)
         layout.addLayout(below, 1)
+        self._empty.hide()
 
     def _lay_out_above(self) -> QWidget:
         """The week's strip, what is looked for, and which kinds."""
-        self._kinds_panel = Scrolled(self._kind_buttons(), say("Kinds"))
-        self._kinds_panel.setMaximumHeight(160)
-        self._kinds_panel.hide()
         self._by_kind = ChoiceButton(say("Kinds"), "filter_kinds")
-        self._by_kind.switched.connect(self._kinds_panel.setVisible)
+        self._by_kind.switched.connect(self._kinds.setVisible)
         filters = QHBoxLayout()
         filters.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         filters.addWidget(Ringed(self._words), 1)
@@ -120,7 +118,7 @@ class Timeline(QWidget):
         above.setSpacing(STEP // 2)
         above.addWidget(self._strip)
         above.addLayout(filters)
-        above.addWidget(self._kinds_panel)
+        above.addWidget(self._kinds)
         return self._above
 
     def _listing(self) -> QWidget:
@@ -151,24 +149,13 @@ class Timeline(QWidget):
         """Beside or over the rows, as there is room; an entry that is shown goes along."""
         self._strip.setVisible(percent_now() < HUGE or self.height() >= HIGH)  # else no row had room
         self._since.setVisible(self.width() >= ROOMY * percent_now() // 100)
-        if self._side.isVisibleTo(self) == self.is_wide():
+        if self._is_empty() or self._side.isVisibleTo(self) == self.is_wide():
             return
         self._side.setVisible(self.is_wide())
         entry = self._shown
         self.show_list()
         if entry:
             self.open_entry(entry)
-
-    def _kind_buttons(self) -> QWidget:
-        holder = QWidget()
-        flow = Flow(holder, gap=STEP // 2)
-        flow.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
-        for kind in ALL:
-            button = ChoiceButton(say(kind.title), f"filter_{kind.name}")
-            button.switched.connect(lambda _is_on: self._filter())
-            self._kinds[kind.name] = button
-            flow.addWidget(button)
-        return holder
 
     def opened(self) -> None:
         """Back to the rows; the first piece is read when the page is first opened."""
@@ -231,8 +218,7 @@ class Timeline(QWidget):
         self._state.say(sentence)
 
     def _filter(self) -> None:
-        kinds = frozenset(name for name, button in self._kinds.items() if button.isChecked())
-        wanted = Wanted(kinds, looked_for(self._words.text()))
+        wanted = Wanted(self._kinds.chosen(), looked_for(self._words.text()))
         if wanted != self._wanted:
             self._wanted = wanted
             self._begin_anew()
@@ -241,8 +227,7 @@ class Timeline(QWidget):
         """The rows of a day and of those before it; opening the page again brings the newer ones back."""
         self.show_list()
         self._words.clear()
-        for button in self._kinds.values():
-            button.show_on(False)
+        self._kinds.clear()
         self._wanted = Wanted()
         self._strip.choose(day)
         self._from_day(day)
@@ -290,6 +275,7 @@ class Timeline(QWidget):
                     self.model.put(row)
                 else:
                     self.model.drop(row.root)
+            self._say_state()
 
         self._access.read(lambda record: rows_again(record, ids, home, quiet), show, self._failed)
 
@@ -300,8 +286,6 @@ class Timeline(QWidget):
             self._state.say(told(self._counted, self._present.home(), self._present.now()))
         elif self._wanted != Wanted():
             self._state.say(say("Looking …"))
-        elif self.model.rowCount() == 0 and self.model.is_done():
-            self._state.say(say("Nothing is recorded yet"))
         elif self.model.rowCount() == 0:
             self._state.say(say("Reading, nothing is shown yet"))
         elif self._day is not None:
@@ -311,6 +295,22 @@ class Timeline(QWidget):
             self._state.say("")
         self._state.set_soft(self._counted is None)
         self._state.setVisible(bool(self._state.text()))
+        self._show_rows()
+
+    def _is_empty(self) -> bool:
+        """Whether there is no row at all, whatever is looked for."""
+        is_all = self._wanted == Wanted() and self._day is None and self._present.picture is not None
+        return is_all and self.model.rowCount() == 0 and self.model.is_done()
+
+    def _show_rows(self) -> None:
+        """The rows and what finds them; where there is none yet, what to do next."""
+        is_empty = self._is_empty()
+        if is_empty == self._empty.isVisibleTo(self):
+            return
+        self._empty.setVisible(is_empty)
+        self._stack.setVisible(not is_empty)
+        self._above.setVisible(not is_empty)
+        self._side.setVisible(not is_empty and self.is_wide())
 
     # One entry ------------------------------------------------------------------------------------
 
@@ -387,4 +387,12 @@ def timer(parent: QWidget, milliseconds: int, then: Callable[[], None]) -> QTime
     made.setSingleShot(True)
     made.setInterval(milliseconds)
     made.timeout.connect(then)
+    return made
+
+
+def since_then(go: Callable[[str], object]) -> Button:
+    """The way to what happened since, hidden until there is room for it."""
+    made = Button.calling(say("Since then"), "days_since", lambda: go("since"))
+    made.setAccessibleDescription(say("what happened since you were last here"))
+    made.hide()
     return made

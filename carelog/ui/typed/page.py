@@ -69,7 +69,7 @@ class TypedPage(QWidget):
             side_by_side(
                 Button.calling(say(mark("a day earlier")), "typed_earlier", lambda: self._move(-1)),
                 Button.calling(say(mark("a day later")), "typed_later", lambda: self._move(1)),
-                Words(say(mark("who wrote on the paper"))),
+                Words(say(mark("who wrote on the paper")), wraps=False),
                 Narrow(self._by),
                 self._undo,
             )
