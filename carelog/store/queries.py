@@ -2,6 +2,7 @@
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TypeVar
 
 from carelog.domain.entry import Entry, Json
@@ -12,6 +13,7 @@ from carelog.store.readings import Connection
 from carelog.store.rows import entries_of, entry_of
 from carelog.store.writer import heading
 
+AT_ONCE = 5000
 Result = TypeVar("Result")
 Job = Callable[[Connection], Result]
 
@@ -28,8 +30,15 @@ class Queries(ABC):
         return self.read(heading)
 
     def everything(self) -> list[Entry]:
-        """All entries."""
-        return self._entries(reader.everything)
+        """All entries.
+
+        Read a slice at a time, so that who saves meanwhile never waits for the whole of a long record; since
+        entries only ever come behind, they are those of one moment all the same.
+        """
+        last, found = self.last_arrival(), list[Entry]()
+        for start in range(0, last, AT_ONCE):
+            found += self._entries(partial(reader.between, start=start, end=min(start + AT_ONCE, last)))
+        return sorted(found, key=lambda entry: (entry.recorded_at, entry.id))
 
     def period(self, start: Instant, end: Instant) -> list[Entry]:
         """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""

@@ -26,9 +26,9 @@ LAST_ARRIVAL = "SELECT coalesce(max(arrival), 0) FROM entry"
 _AMENDS, _AMENDED = 10, 13
 
 
-def everything(connection: Connection) -> list[Found]:
-    """All rows."""
-    return _all(connection, f"SELECT {STORED} FROM entry", ())
+def between(connection: Connection, start: int, end: int) -> list[Found]:
+    """Rows after a place in the order of arrival, up to and with another."""
+    return _all(connection, f"SELECT {STORED} FROM entry WHERE arrival > ? AND arrival <= ?", (start, end))
 
 
 def period(connection: Connection, start: Instant, end: Instant) -> list[Found]:
