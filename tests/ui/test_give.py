@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from carelog.domain.paper import Cancelled
 from carelog.seal.magic import is_envelope
-from carelog.ui import files
+from carelog.ui import files, repeats
 from carelog.ui.give.giver import TOLD_EACH
 from carelog.ui.give.page import READERS, GivePage
 from carelog.ui.words import Words, breakable
@@ -51,11 +51,12 @@ def test_each_choice_says_before_what_the_file_holds_and_writes_it(
     form, holds, suffix = (getattr(reader, name) for name in ("form", "holds", "suffix"))
     target, suggested = tmp_path / f"out{suffix}", list[str]()
 
-    def asked(_parent: object, _title: str, name: str, _kinds: str) -> tuple[str, str]:
-        suggested.append(name)
-        return str(target), ""
+    def chosen(asked: QFileDialog) -> Path:
+        suggested.append(Path(asked.selectedFiles()[0]).name)
+        assert asked.defaultSuffix() == suffix.removeprefix("."), "a name that is typed gets it"
+        return target
 
-    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    monkeypatch.setattr(files, "_chosen", chosen)
     opened.press(f"pick_give_to_{form}")
     opened.press("pick_give_days_0")
     assert holds in words(opened)
@@ -102,11 +103,29 @@ def test_a_second_archive_asked_for_from_the_same_page_comes_too(
     opened.press("pick_give_to_zip")
     opened.press("pick_give_days_0")
     for name in ("one.zip", "two.zip", "three.zip"):
-        answer = str(tmp_path / name), ""
-        monkeypatch.setattr(QFileDialog, "getSaveFileName", Mock(return_value=answer))
+        monkeypatch.setattr(files, "_chosen", Mock(return_value=tmp_path / name))
         opened.press("give_save")
         opened.wait(partial(is_told, opened, name))
         assert zipfile.ZipFile(tmp_path / name).testzip() is None
+
+
+def test_who_is_given_it_stays_chosen_when_pressed_again_and_so_stay_the_days_and_the_lock(
+    page: tuple[Opened, GivePage], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, found = page
+    monkeypatch.setattr(repeats, "SAME_PRESS", 0)
+    for name in ("give_to_zip", "give_days_28"):
+        opened.press(f"pick_{name}")
+        opened.press(f"pick_{name}")
+        assert opened.find(f"pick_{name}").isChecked()
+    opened.press("give_lock")
+    before = found.request()
+    opened.press("pick_give_to_zip")
+    opened.press("pick_give_days_28")
+    assert found.request() == before
+    assert before.form == "zip"
+    assert found.is_locked()
+    assert before.since is not None
 
 
 class Slow:
@@ -215,11 +234,11 @@ def test_a_file_can_be_locked_with_a_passphrase_and_only_that_takes_it_in_again(
     opened, found = page
     target, suggested = tmp_path / "out.jsonl.sealed", list[str]()
 
-    def asked(_parent: object, _title: str, name: str, _kinds: str) -> tuple[str, str]:
-        suggested.append(name)
-        return str(target), ""
+    def chosen(asked: QFileDialog) -> Path:
+        suggested.append(Path(asked.selectedFiles()[0]).name)
+        return target
 
-    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    monkeypatch.setattr(files, "_chosen", chosen)
     assert not opened.window.findChildren(QWidget, "give_lock"), "a page for any browser can't be locked"
     opened.press("pick_give_to_exchange")
     opened.press("give_lock")

@@ -87,7 +87,7 @@ class Begin(ColumnView):
         if not found:
             return
         options = [(code, QLocale(code).nativeLanguageName() or code) for code in ("en", *found)]
-        picks = Picks("language", say("Language"), options)
+        picks = Picks("language", say("Language"), options, is_needed=True)
         picks.put(self._preferences.now.language)
         picks.when_changed.append(lambda: self._speak(picks.read()))
         self.widget(picks)

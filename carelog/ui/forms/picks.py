@@ -29,13 +29,18 @@ class Picks(Control):
         *,
         is_many: bool = False,
         not_tried: bool = False,
+        is_needed: bool = False,
         made_by: Callable[..., ChoiceButton] = ChoiceButton,
     ) -> None:
-        """`made_by` makes a button of its words and its name, of one of several if `is_one_of`."""
+        """`is_needed`: one is always chosen, and pressed again it stays so.
+
+        `made_by` makes a button of its words and its name, of one of several if `is_one_of`.
+        """
         super().__init__()
         self.setObjectName(f"field_{name}")
         self.setAccessibleName(label)
         self._is_many = is_many
+        self._is_needed = is_needed
         self._made_by = made_by
         self._options = options
         self._buttons: list[ChoiceButton] = []
@@ -60,6 +65,9 @@ class Picks(Control):
         return button
 
     def _pressed(self, pressed: ChoiceButton) -> None:
+        if self._is_needed and not pressed.isChecked():
+            pressed.show_on(True)
+            return
         if not self._is_many or pressed is self._not_tried:
             for button in self._all():
                 button.show_on(button is pressed and pressed.isChecked())

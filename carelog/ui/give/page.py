@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFileDialog
 from shiboken6 import isValid
 
 from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import DAY_24_H
 from carelog.domain.trouble import Refused
 from carelog.text import mark, say, say_n
+from carelog.ui import files
 from carelog.ui.access import Access
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView
@@ -131,7 +131,7 @@ class GivePage(ColumnView):
 
     def _pick(self, words: str, name: str, options: list[Option], chosen: object) -> None:
         self.heading(words, Size.NAME)
-        picks = Picks(name, words, options)
+        picks = Picks(name, words, options, is_needed=True)
         picks.put(chosen)
         picks.when_changed.append(lambda: self._choose(name, picks.read()))
         self.widget(picks)
@@ -166,9 +166,9 @@ class GivePage(ColumnView):
         suffix = self._reader.suffix + (SEALED if self.is_locked() else "")
         suggested = f"carelog-{day}{suffix}"  # never whose it is: a name is read by anybody
         kinds = f"*{suffix}" if suffix else ""
-        name, _kind = QFileDialog.getSaveFileName(self, say("Write the file"), suggested, kinds)
-        if name:
-            self.give_to(Path(name))
+        file = files.ask_to_save(self, say("Write the file"), suggested, kinds)
+        if file is not None:
+            self.give_to(file)
 
     def give_to(self, file: Path) -> None:
         """Write what is chosen; what was being written is stopped."""

@@ -102,7 +102,7 @@ class SuppliesPanel(Panel):
         """In how many of 100 the stock is to outlast a delivery."""
         title = say(mark("Stock is to outlast a delivery in"))
         options: list[Option] = [(sure, say(mark("{sure} of 100")).format(sure=sure)) for sure in SURE]
-        picks = Picks("kit_sure", title, options)
+        picks = Picks("kit_sure", title, options, is_needed=True)
         picks.put(self._preferences.now.sure)
         picks.when_changed.append(lambda: self._choose(picks.read()))
         self.words(title)

@@ -147,7 +147,7 @@ class SettingsPage(ColumnView):
         taken: Callable[[object], None],
     ) -> None:
         self.words(words, Size.STRONG)
-        picks = Picks(name, words, options)
+        picks = Picks(name, words, options, is_needed=True)
         picks.put(chosen)
         picks.when_changed.append(lambda: taken(picks.read()))
         self.widget(picks)

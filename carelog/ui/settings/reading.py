@@ -30,7 +30,7 @@ class ReadingChoice(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._add(Words(say(WHAT)))
         self._message = Words("", Size.STRONG)
-        minutes = Picks("reading_minutes", say("Minutes away"), MINUTES)
+        minutes = Picks("reading_minutes", say("Minutes away"), MINUTES, is_needed=True)
         minutes.put(preferences.now.reading_minutes)
         minutes.when_changed.append(lambda: self._set_minutes(minutes.read()))
         self._add(Words(say("Minutes away, until it asks:"), Size.STRONG))

@@ -67,7 +67,7 @@ class Choosing(QWidget):
     def pick(self, words: str, name: str, options: tuple[Option, ...]) -> None:
         """A question and its answers; the one in use is pressed."""
         self.add(Words(words, Size.STRONG))
-        picks = Picks(name, words, options)
+        picks = Picks(name, words, options, is_needed=True)
         picks.put(getattr(self.preferences.now, name))
 
         def taken() -> None:

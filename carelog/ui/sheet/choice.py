@@ -117,4 +117,6 @@ class SheetPicks(Picks):
 
     def __init__(self, sheets: Mapping[str, Sheet]) -> None:
         options = [(name, each.title) for name, each in sheets.items()]
-        super().__init__("sheet_name", say("Sheet"), options, made_by=partial(SheetButton, sheets))
+        super().__init__(
+            "sheet_name", say("Sheet"), options, is_needed=True, made_by=partial(SheetButton, sheets)
+        )

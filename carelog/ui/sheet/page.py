@@ -124,11 +124,13 @@ class SheetPage(QWidget):
         )
         self._column.addWidget(self._days)
         papers: tuple[Option, ...] = (("a4", "A4"), ("letter", "Letter"))
-        self._papers = self._watched(Picks("sheet_paper", say("Paper"), papers), self._wanted.paper)
+        self._papers = self._watched(
+            Picks("sheet_paper", say("Paper"), papers, is_needed=True), self._wanted.paper
+        )
         sizes = ((False, say("normal print")), (True, say("large print")))
-        self._large = self._watched(Picks("sheet_large", say("Print size"), sizes), False)
+        self._large = self._watched(Picks("sheet_large", say("Print size"), sizes, is_needed=True), False)
         much = ((False, say("what runs out")), (True, say("everything counted")))
-        self._much = self._watched(Picks("sheet_all", say("What to order"), much), False)
+        self._much = self._watched(Picks("sheet_all", say("What to order"), much, is_needed=True), False)
         self._column.addWidget(row(self._papers, self._large, self._much))
         sides = self._body.layout()
         assert sides is not None
