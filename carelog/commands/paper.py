@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 WEEK = "week"
 MOST_DAYS = 31
+DAYS_IN_COLUMNS = 7
 USUAL_WEEKS, MOST_WEEKS = 4, 53
 _NO_WEEKS = mark("“{text}” isn't a number of weeks from 1 to {most}.")
 _ONE_SIZE = mark("The sheet “{name}” has one size of print; leave --large out.")
@@ -96,7 +97,8 @@ def _request(given: Given) -> "SheetRequest":
         large=given.has("large"),
         html=given.has("html"),
         everything=given.has("all"),
-        count=_count(given.text("days")),
+        count=_count(given.text("days"), DAYS_IN_COLUMNS if given.has("columns") else 1),
+        in_columns=given.has("columns"),
         weeks=_weeks(given.text("weeks")),
     )
 
@@ -146,10 +148,10 @@ def _known_by(wanted: "SheetRequest", at: str | None, record: Record) -> "SheetR
     return replace(wanted, at=times.read_moment(at, records.home(record)).instant)
 
 
-def _count(text: str | None) -> int:
-    """How many days, from 1 to 31."""
+def _count(text: str | None, usual: int) -> int:
+    """How many days, from 1 to 31; as usual if nothing says it."""
     if text is None:
-        return 1
+        return usual
     if not (text.isascii() and text.isdigit() and 1 <= int(text) <= MOST_DAYS):
         raise WrongUse(say("Say how many days, from 1 to {most}.").format(most=MOST_DAYS))
     return int(text)

@@ -102,6 +102,7 @@ COMMANDS: tuple[Command, ...] = (
             CommandOption("paper", "SIZE", mark("a4 or letter")),
             CommandOption("large", "", mark("large print")),
             CommandOption("days", "N", mark("how many days a blank sheet is for; one if not given")),
+            CommandOption("columns", "", mark("a blank sheet's days side by side; seven if not given")),
             CommandOption("all", "", mark("an order of all, not only of what runs out")),
             CommandOption("html", "", mark("one page for a browser, and no PDF")),
         ),

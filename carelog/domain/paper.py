@@ -68,8 +68,8 @@ class SheetRequest:
     days is past already (None: all of them) and is never printed; `paper` is `a4` or `letter`; `large`
     letters are 16 pt; `html` asks for one accessible page instead of a PDF; the title of a `nameless` file,
     which programs and desktops show, has the days and not the person's name; `everything` asks for what isn't
-    due yet as well; `count` is how many days a blank sheet is for; so many `weeks` end with `until`; in so
-    many of 100, `sure`, the stock is to outlast a delivery.
+    due yet as well; `count` is how many days a blank sheet is for, `in_columns` side by side; so many `weeks`
+    end with `until`; in so many of 100, `sure`, the stock is to outlast a delivery.
     """
 
     name: str = "week"
@@ -84,6 +84,7 @@ class SheetRequest:
     nameless: bool = False
     everything: bool = False
     count: int = 1
+    in_columns: bool = False
     weeks: int = 4
     sure: int = SURE[0]
 

@@ -12,6 +12,7 @@ from carelog.domain.field import Choice, Field, YesNo
 from carelog.domain.kind import Draw
 from carelog.domain.paper import Span
 from carelog.kinds import ALL
+from carelog.sheet.blankweek import MOST_DAYS, week_blocks
 from carelog.sheet.blocks import Block, Boxes, Content, FormColumn, NewPage, Ruled
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.head import LANGUAGE, banner, blank_facts, feet, warning
@@ -22,6 +23,7 @@ NOTE_HEIGHT = 5.0  # mm
 ROW_HEIGHT = 7.0  # mm
 TIME, BY, LINE, BOX, NOTE, WIDE = 3.0, 1.8, 3.0, 1.2, 9.0, 1.9  # shares of the width
 _TITLE = mark("Blank sheet, {date} · {name}")
+_DAYS = mark("{first} to {last} {year}")
 _WHO = mark("Who writes: ______________________  initials ______   ______________________  initials ______")
 _LATER = mark("Type it in later: page “Typed in later”.")
 
@@ -34,11 +36,18 @@ def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     parts = blank_day(plan, max(counts, default=0))
     first = found.period.days[0]
     blocks: list[Block] = [blank_facts(found)]
-    for number in range(max(found.request.count, 1)):
-        day = first + timedelta(days=number)
-        blocks.append(NewPage(f"{month_day(day)}\N{NO-BREAK SPACE}{day.year}    {say(_WHO)}"))
-        blocks += [block for part in parts for block in _blocks(part)]
-    title = say(_TITLE).format(date=full_day(first), name=found.name)
+    days = [first + timedelta(days=number) for number in range(max(found.request.count, 1))]
+    if found.request.in_columns:
+        for start in range(0, len(days), MOST_DAYS):
+            blocks += week_blocks(parts, days[start : start + MOST_DAYS], say(_WHO))
+    else:
+        for day in days:
+            blocks.append(NewPage(f"{month_day(day)}\N{NO-BREAK SPACE}{day.year}    {say(_WHO)}"))
+            blocks += [block for part in parts for block in _blocks(part)]
+    shown = full_day(first)
+    if len(days) > 1:
+        shown = say(_DAYS).format(first=month_day(first), last=month_day(days[-1]), year=days[-1].year)
+    title = say(_TITLE).format(date=shown, name=found.name)
     return Content(
         title=title,
         subtitle=say(_LATER),
@@ -56,7 +65,7 @@ BLANK = Declaration(
     title=mark("blank, to fill in by hand"),
     span=Span.DAY,
     purpose=mark("for a power cut, or for whoever prefers a pen"),
-    takes=("days",),
+    takes=("days", "columns"),
     has_large=False,
     sketch=(
         "####      ",

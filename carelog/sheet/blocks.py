@@ -279,6 +279,24 @@ class Boxes:
 
 
 @dataclass(frozen=True, slots=True)
+class DayLine:
+    """A row to fill in for each day: its `lines` to write on, each named; or a box and one line."""
+
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RuledDays:
+    """Rows to fill in by hand, days side by side."""
+
+    title: str
+    names: tuple[str, ...]
+    rows: tuple[DayLine, ...]
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class NewPage:
     """What follows begins on a page of its own, under these words."""
 
@@ -342,6 +360,7 @@ Block = (
     | Tabled
     | Ruled
     | Boxes
+    | RuledDays
     | NewPage
     | Figure
 )

@@ -19,6 +19,7 @@ from carelog.sheet.blocks import (
     Piece,
     Points,
     Ruled,
+    RuledDays,
     Shape,
     Spread,
     Tabled,
@@ -28,6 +29,7 @@ from carelog.sheet.blocks import (
     words,
 )
 from carelog.sheet.cards import put_cards
+from carelog.sheet.formdays import put_days_form
 from carelog.sheet.formed import put_boxes, put_form, put_new_page
 from carelog.sheet.listed import put_listing, put_paragraphs
 from carelog.sheet.loud import put_loud, put_ticks
@@ -70,6 +72,8 @@ def lay_out(book: Book, block: Block) -> None:
             put_table(book, block)
         case Ruled():
             put_form(book, block)
+        case RuledDays():
+            put_days_form(book, block)
         case Boxes():
             put_boxes(book, block)
         case NewPage():

@@ -13,6 +13,7 @@ from carelog.sheet.wrap import LineWidths
 from carelog.text import is_right_to_left, mark, say
 
 _UNPRINTABLE = mark("Characters not printed: {numbers}")
+MOST_TITLED = 3  # lines: a name is whole on the first page, however long a name is
 MOST_KEPT = 3  # lines; each number stands in its place as well
 MILLIMETRE = 72 / 25.4
 SIZES = {"a4": (210 * MILLIMETRE, 297 * MILLIMETRE), "letter": (612.0, 792.0)}
@@ -202,10 +203,12 @@ class Book:
     def _title(self) -> None:
         page, content = self.style, self.content
         measure = LineWidths(self.letters, page.title_size, page.inner * 0.78)
-        self.y += page.title_size
-        self.add(
-            Label(page.margin, self.y, measure.one_line(content.title, True), page.title_size, bold=True)
-        )
+        lines = measure.lines(words(content.title, bold=True))
+        lines = lines if len(lines) <= MOST_TITLED else [words(measure.one_line(content.title, True))]
+        for line in lines:
+            self.y += page.title_size
+            text = "".join(piece.text for piece in line)
+            self.add(Label(page.margin, self.y, text, page.title_size, bold=True))
         self.mark(content.title, 0)
         self.y += 0.35 * page.leading
         self.paragraph(words(content.subtitle), page.margin, page.inner)

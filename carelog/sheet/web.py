@@ -29,6 +29,7 @@ from carelog.sheet.blocks import (
     Points,
     Row,
     Ruled,
+    RuledDays,
     Shape,
     Spread,
     Tabled,
@@ -151,7 +152,7 @@ def _block(block: Block) -> Iterator[str]:
             yield f"<h2>{_text(block.title)}</h2>"
             yield from (f"<figure>{svg(each, block.title)}</figure>" for each in block.drawings)
             yield from _table(block.table)
-        case NewPage() | Boxes() | Ruled():
+        case NewPage() | Boxes() | Ruled() | RuledDays():
             yield from _by_hand(block)
         case Cards():
             yield from (_card(each) for each in dict.fromkeys(block.cards))
@@ -219,7 +220,7 @@ def _compared(block: Compared) -> Iterator[str]:
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def _by_hand(block: NewPage | Boxes | Ruled) -> Iterator[str]:
+def _by_hand(block: NewPage | Boxes | Ruled | RuledDays) -> Iterator[str]:
     """What is filled in on the printed page."""
     match block:
         case NewPage():
@@ -229,6 +230,8 @@ def _by_hand(block: NewPage | Boxes | Ruled) -> Iterator[str]:
             yield f'<h2>{_text(block.title)}</h2><ul class="plain">{items}</ul>'
         case Ruled():
             yield from _form(block)
+        case RuledDays():
+            yield from _days_form(block)
 
 
 def _form(block: Ruled) -> Iterator[str]:
@@ -239,6 +242,20 @@ def _form(block: Ruled) -> Iterator[str]:
     )
     told = block.told or ((),) * len(block.first)
     rows = "".join(_form_row(block, *row) for row in zip(block.first, told, strict=True))
+    yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(block.title, quote=True)}">'
+    yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
+
+
+def _days_form(block: RuledDays) -> Iterator[str]:
+    """A row for each line that is written on, a cell for each day."""
+    yield from _block(Heading(block.title, block.beside))
+    heads = "".join(f'<th scope="col">{_text(name)}</th>' for name in ("", *block.names))
+    rows = ""
+    for row in block.rows:
+        for line in row.lines or ("☐",):
+            name = " ".join(part for part in (row.title, line if row.lines else "") if part)
+            cells = f"<td>{_text('' if row.lines else line)}</td>" * len(block.names)
+            rows += f'<tr><th scope="row">{_text(name)}</th>{cells}</tr>'
     yield f'<div class="wide" tabindex="0" role="region" aria-label="{escape(block.title, quote=True)}">'
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
 

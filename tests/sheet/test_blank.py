@@ -1,5 +1,7 @@
 """A blank sheet is made from the person's own plan, with boxes for a gloved hand, and says whose it is."""
 
+from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -13,10 +15,11 @@ from carelog.domain.paper import SheetRequest
 from carelog.domain.plan import Plan
 from carelog.kinds import named_or_unknown
 from carelog.sheet import make
+from carelog.sheet.formdays import LINE
 from carelog.sheet.formed import BOX
 from carelog.sheet.page import MILLIMETRE
 from tests.journeys.household import Household, carelog
-from tests.sheet.pages import no_flags, running, texts
+from tests.sheet.pages import no_flags, plain, running, texts
 from tests.sheet.weeks import HOME, PLAN, UNTIL, WEEKS
 
 
@@ -114,3 +117,80 @@ def test_the_command_takes_how_many_days(tmp_path: Path) -> None:
         answer = carelog(*given, "--days", wrong)
         assert (answer.status, "from 1 to 31" in answer.err) == (2, True)
     assert carelog(*given, "--large").status == 2
+
+
+def week_in_columns(entries: list[Entry], **more: Any) -> bytes:
+    return blank(entries, count=7, in_columns=True, **more)
+
+
+def test_a_week_in_columns_has_each_day_once_beside_the_others_and_a_row_for_each_task(
+    usual: list[Entry],
+) -> None:
+    pages = texts(week_in_columns(usual))
+    assert len(pages) == 2
+    first = " ".join(pages[0].split())
+    assert "Blank sheet, Sun 29 Nov to Sat 5 Dec 2026" in first
+    assert "Sun 29 Mon 30 Tue 1 Wed 2 Thu 3 Fri 4 Sat 5" in first
+    assert first.count("Inner tube") == 3
+    for part in (
+        "(nebuliser) 15:00",
+        "Mouth care 21:00",
+        "the plan: 20 to 30 cmH2O",
+        "on the line: time, by",
+    ):
+        assert part in first
+    days = Counter(HOME.day(each.at.instant) for each in usual if each.kind == "suction")
+    assert " ".join(pages[1].split()).count("what came up") >= max(days.values())
+
+
+def test_a_week_in_columns_names_the_words_that_the_program_uses_and_nothing_is_filled_in(
+    usual: list[Entry],
+) -> None:
+    text = running(week_in_columns(usual))
+    words = text.split("Words to write")[1]
+    for word in ("thin", "sticky", "plug", "yellow", "moderate", "streaks", "wipes off", "tube blocked"):
+        assert word in words
+    assert "done" not in text
+    assert "06:" not in text.split("Cuff pressure")[1]
+
+
+def test_the_boxes_of_a_week_are_for_a_gloved_hand_and_its_lines_five_millimetres_apart(
+    usual: list[Entry],
+) -> None:
+    assert LINE >= 5
+    document = pypdfium2.PdfDocument(week_in_columns(usual))
+    boxes, lines = 0, set()
+    for thing in document[0].get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
+        left, low, right, high = thing.get_bounds()
+        wide, tall = right - left, high - low
+        boxes += abs(tall - BOX * MILLIMETRE) < 2 and abs(wide - tall) < 0.1
+        lines.add(round(low, 1) if tall < 1.5 and 50 < wide < 80 else 0)
+    document.close()
+    assert boxes == 12 * 7
+    heights = sorted(lines - {0})
+    assert len(heights) == 18
+    assert min(above - below for below, above in pairwise(heights)) >= 5 * MILLIMETRE - 0.5
+
+
+def test_a_longer_time_in_columns_is_a_week_a_sheet(usual: list[Entry]) -> None:
+    text = running(week_in_columns(usual) if False else blank(usual, count=9, in_columns=True))
+    assert "Sun 29 Mon 30" in text
+    assert "Sun 6 Mon 7" in text
+    assert text.count("Who writes") == 2
+
+
+def test_the_command_takes_a_week_in_columns_for_a_blank_sheet_alone(tmp_path: Path) -> None:
+    record, out = str(Household(tmp_path).record()), tmp_path / "blank.html"
+    given = ["sheet", "--record", record, "--out", str(out), "--html", "--sheet"]
+    assert carelog(*given, "blank", "--columns", "--date", "2026-11-30").status == 0
+    page = plain(out.read_text("utf-8"))
+    assert "Mon 30 Nov to Sun 6 Dec 2026" in page
+    assert page.count('<th scope="col">Sun 6</th>') >= 2
+    answer = carelog(*given, "order", "--columns")
+    assert (answer.status, "not --columns" in answer.err) == (2, True)
+
+
+def test_the_first_page_has_a_long_name_whole() -> None:
+    entries = [each for each in WEEKS["long_names"]().entries() if each.recorded_at < HOME.start_of(UNTIL)]
+    first = " ".join(texts(week_in_columns(entries))[0].split())
+    assert "Philippa-Wilhelmina Featherstonehaugh-Cholmondeley-Worthington" in first

@@ -22,6 +22,7 @@ from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.ui.newest import Newest
 from carelog.ui.palette import NIGHT
+from carelog.ui.sheet.bundle import folder_requests
 from carelog.ui.sheet.choice import ROWS
 from carelog.ui.sheet.pictures import page_count
 from tests.ui.audit import uiaudit
@@ -347,6 +348,22 @@ def test_a_card_has_no_large_print_and_an_order_may_have_all(paper: Callable[[],
     assert page(opened).request().everything is True
     opened.press("pick_sheet_name_week")
     assert page(opened).request().everything is False
+
+
+def test_a_blank_sheet_may_be_a_week_in_columns_and_the_folder_has_a_day_a_page(
+    paper: Callable[[], Opened],
+) -> None:
+    opened = paper()
+    assert not page(opened)._ways.isVisible()
+    opened.press("pick_sheet_name_blank")
+    opened.press("pick_sheet_columns_true")
+    opened.wait(lambda: page(opened).made is not None and page(opened).made.request.in_columns)
+    assert page(opened).request().count == 7
+    base = SheetRequest(day=date(2026, 11, 25))
+    folder = {each.name: each for each in folder_requests(page(opened)._sheets.values(), base)}
+    assert (folder["blank"].count, folder["blank"].in_columns) == (3, False)
+    opened.press("pick_sheet_name_week")
+    assert not page(opened).request().in_columns
 
 
 def test_the_folders_sheets_and_the_emergency_plan_are_printed_in_one_go(

@@ -42,6 +42,9 @@ if TYPE_CHECKING:
 WEEK = "week"
 ALL = "all"
 """The option of a sheet that may show more than what is due."""
+COLUMNS = "columns"
+"""The option of a sheet that may show days side by side."""
+DAYS_IN_COLUMNS = 7
 JUDGED_EVERY = 15 * MINUTE
 CHOICES_AND_PAPER = (360, 840)  # px at 100 %, the least widths of both beside one another
 MOST_SHOWN = 12  # pages; a longer sheet is shown in part and saved whole
@@ -61,6 +64,7 @@ class ChosenSheet:
     paper: str = "a4"
     is_large: bool = False
     is_all: bool = False
+    in_columns: bool = False
 
 
 class SheetPage(QWidget):
@@ -131,7 +135,9 @@ class SheetPage(QWidget):
         self._large = self._watched(Picks("sheet_large", say("Print size"), sizes, is_needed=True), False)
         much = ((False, say("what runs out")), (True, say("everything counted")))
         self._much = self._watched(Picks("sheet_all", say("What to order"), much, is_needed=True), False)
-        self._column.addWidget(row(self._papers, self._large, self._much))
+        ways = ((False, say("one day a page")), (True, say("a week in columns")))
+        self._ways = self._watched(Picks("sheet_columns", say("Days"), ways, is_needed=True), False)
+        self._column.addWidget(row(self._papers, self._large, self._much, self._ways))
         sides = self._body.layout()
         assert sides is not None
         sides.addWidget(self._pages)
@@ -200,6 +206,7 @@ class SheetPage(QWidget):
             paper=paper if isinstance(paper, str) else "a4",
             is_large=self._large.read() is True,
             is_all=self._much.read() is True,
+            in_columns=self._ways.read() is True,
         )
         self._names.put(self._wanted.name)  # a second press takes back no sheet
 
@@ -211,8 +218,11 @@ class SheetPage(QWidget):
         """What is chosen, as a request for a sheet."""
         home, now = self._present.home(), self._present.now()
         today, wanted = home.day(now), self._wanted
+        in_columns = wanted.in_columns and COLUMNS in self._sheet.takes
         base = SheetRequest(
             name=wanted.name,
+            in_columns=in_columns,
+            count=DAYS_IN_COLUMNS if in_columns else 1,
             paper=wanted.paper,
             large=wanted.is_large and self._sheet.has_large,
             everything=wanted.is_all and ALL in self._sheet.takes,
@@ -248,6 +258,7 @@ class SheetPage(QWidget):
         self._weeks.setVisible(self._span in (Span.WEEK, Span.WEEKS))
         self._large.setVisible(self._sheet.has_large)
         self._much.setVisible(ALL in self._sheet.takes)
+        self._ways.setVisible(COLUMNS in self._sheet.takes)
         is_finished = self._span is not Span.WEEK or self._wanted.back != 0
         self._title.say(title(request, is_finished=is_finished))
         picture = self._present.picture
