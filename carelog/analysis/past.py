@@ -8,7 +8,7 @@ the very beginning, or a rule leans on something older, that rule alone is read 
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import pairwise
@@ -19,9 +19,11 @@ from carelog.analysis.flags.replay import Lookout, Replay, steps
 from carelog.analysis.flags.statistics import Whole
 from carelog.analysis.home import zone_givers
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
+from carelog.analysis.onward import Onward
 from carelog.analysis.plans import in_place, plans
 from carelog.analysis.recorded import recorded_days
 from carelog.analysis.rules.rule import Said
+from carelog.analysis.searches import Search, Searches
 from carelog.analysis.usual.settling import LOOKS_BACK_DAYS, LOOKS_BACK_RECORDED, cut_of, reference_span
 from carelog.analysis.usual.standing import restarts
 from carelog.domain.entry import Details, Entry, details_text
@@ -50,34 +52,6 @@ class Reach:
     wanted: Instant = NEVER
 
 
-Step = tuple[Instant, Sequence[Entry], frozenset[str]]
-
-
-class Onward:
-    """What was read, gone through from its beginning on, a moment at a time."""
-
-    def __init__(
-        self, whole: Whole, taken: Iterator[Step], since: Instant, referred: Callable[[], Iterable[Held]]
-    ) -> None:
-        """`referred`: what a slow drift is held against, handed over before what came after `since`."""
-        self.stop: Instant = -NEVER
-        self._whole, self._steps, self._since, self._referred = whole, taken, since, referred
-        self._next = next(taken, None)
-        self._has_begun = False
-
-    def until(self, stop: Instant) -> Whole:
-        """All that became known before a moment, which only goes on, and what time alone did before it."""
-        while self._next is not None and self._next[0] < stop:
-            if not self._has_begun and self._next[0] > self._since:
-                self._has_begun = True
-                self._whole.refer(self._referred())
-            self._whole.take(*self._next)
-            self._next = next(self._steps, None)
-        self._whole.pass_time(stop)
-        self.stop = stop
-        return self._whole
-
-
 class PastWindow:
     """The entries that a period is read from, and how far back each rule was read for it."""
 
@@ -100,7 +74,7 @@ class PastWindow:
         self._start, self._end = start, end
         self._before = FAR if end is None else end + DOUBTFUL_AFTER
         self._begins = record.begins()
-        self._replay = Replay(override)
+        self._replay, self._searches = Replay(override), Searches(record)
         self._onward: Onward | None = None
         self._begin(start)
 
@@ -163,6 +137,7 @@ class PastWindow:
     def let_go(self) -> None:
         """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
         self._found, self._onward = {}, None
+        self._searches.let_go()
 
     # Reading ------------------------------------------------------------------------------------------
 
@@ -224,32 +199,48 @@ class PastWindow:
         last = self._record.last_written(self._from)
         if last is not None:
             self._take(self._record.written(last.recorded_at, last.recorded_at + 1))
-        for said in {
-            said for each in self._replay.lookouts.values() for said in each.tracker.rule.until_told
-        }:
+        self._searches.foresee(self._foreseen())
+        for said in self._until_told():
             self._said(said, -FAR, self._from)
         self._find_doings()
         for name in self._replay.lookouts:
             self._read_rule(name)
         self._read_beside()
 
+    def _foreseen(self) -> Iterator[Search]:
+        """What will be asked for of all that was ever said."""
+        found = [(said, FAR, self._from) for said in self._until_told()]
+        for name, lookout in self._replay.lookouts.items():
+            found += [(said, NEWEST, self._before_rule(name)) for said in lookout.tracker.rule.stands]
+        for said, count, before in found:
+            if named_or_unknown(said.kind).is_frequent and self._begins < before:
+                yield said, count, before
+
+    def _until_told(self) -> set[Said]:
+        return {said for each in self._replay.lookouts.values() for said in each.tracker.rule.until_told}
+
     def _said(self, said: Said, since: Instant, before: Instant) -> None:
         """Take the entries of a frequent kind from before a moment."""
         if named_or_unknown(said.kind).is_frequent and self._begins < before and since < before:
-            found = self._record.saying(
-                said.kind, said.field, said.values or None, since=since, before=before
-            )
-            self._take(found)
+            self._take(self._searches.since(said, since, before))
 
     def _read_rule(self, name: str) -> None:
         """All that a rule reads as far back as it must look, and what stands from before that."""
         tracker = self._replay.lookouts[name].tracker
-        start = self._reach[name].since - tracker.rule.looks_back
+        start = self._looks_from(name)
         for said in tracker.sources():
             self._said(said, start, self._from)
         for said in tracker.rule.stands:
             if named_or_unknown(said.kind).is_frequent:
-                self._find_newest(said, min(start, self._from), said.says)
+                self._find_newest(said, self._before_rule(name), said.says)
+
+    def _looks_from(self, name: str) -> Instant:
+        """From when on what a rule reads is here."""
+        return self._reach[name].since - self._replay.lookouts[name].tracker.rule.looks_back
+
+    def _before_rule(self, name: str) -> Instant:
+        """Before when the newest of what stands is looked for."""
+        return min(self._looks_from(name), self._from)
 
     def _find_newest(self, said: Said, before: Instant, is_it: Callable[[Details], bool]) -> None:
         """The newest entry before a moment that is what is looked for, and that nobody has changed since.
@@ -258,9 +249,7 @@ class PastWindow:
         """
         depth = NEWEST
         while self._begins < before:
-            found = self._record.saying(
-                said.kind, said.field, said.values or None, count=depth, before=before, each=said.each
-            )
+            found = self._searches.newest(said, depth, before)
             self._take(found)
             counts = Counter(said.about(each.details) for each in found if said.says(each.details))
             here = {

@@ -55,6 +55,15 @@ class Sought:
     may_be_nobody: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """What is looked for among the entries of a kind: the newest that give a field (one of these values)."""
+
+    field: str
+    values: tuple[Json, ...] = ()
+    count: int = FAR
+
+
 class Past(Protocol):
     """An open record, as far as its past is read; every list holds whole chains of changes."""
 
@@ -79,6 +88,9 @@ class Past(Protocol):
         `since`: only those that happened, or were recorded, from then on; `each`: so many of every
         combination of what these fields say.
         """
+
+    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
+        """What `saying` finds of each of these, in one pass over the entries of the kind."""
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to.

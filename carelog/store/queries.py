@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
-from carelog.domain.record import FAR, Arrival, PersonHeading, Sought
+from carelog.domain.record import FAR, Arrival, PersonHeading, Saying, Sought
 from carelog.store import holding, reader
 from carelog.store.readings import Connection
 from carelog.store.rows import entries_of, entry_of
@@ -66,6 +66,11 @@ class Queries(ABC):
         return self._entries(
             lambda connection: reader.saying(connection, kind, field, values, count, since, before, each)
         )
+
+    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
+        """What `saying` finds of each of these, in one pass over the entries of the kind."""
+        found = self.read(lambda connection: reader.sayings(connection, kind, sought, before))
+        return [entries_of(each) for each in found]
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to.

@@ -1,7 +1,10 @@
 """Seeks that keep a long record cheap: before an instant, by what is said, by when it was written."""
 
+from random import Random
+
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, MINUTE, Moment
+from carelog.domain.record import FAR, Saying
 from carelog.store.record import StoredRecord
 from tests.store.making import START, change, entry
 
@@ -37,6 +40,49 @@ def test_entries_that_give_a_field_or_one_of_its_values(record: StoredRecord) ->
     assert numbers(record.saying("suction", "frothy", before=START + 4 * MINUTE)) == [3]
     assert record.saying("suction", "fluid") == []
     assert record.saying("suction", 'a"b') == []
+
+
+def test_several_are_looked_for_in_one_pass_as_each_is_by_itself(record: StoredRecord) -> None:
+    random = Random(11)
+    choices = [{"blood": "fresh"}, {"blood": "none", "passes": 2}, {"frothy": True}, {"passes": 3}, {}]
+    at = [Moment(START + random.randrange(40) * MINUTE) for _ in range(120)]
+    some = [entry(n, at=at[n], details=random.choice(choices)) for n in range(120)]
+    record.append([*some, change(500, of=7, details={"blood": "fresh"}), entry(501, kind="ties")])
+    sought = [
+        Saying("blood", ("fresh",)),
+        Saying("blood", count=3),
+        Saying("passes", (2, 3), 9),
+        Saying("frothy", (True,), 1),
+        Saying("", count=5),
+        Saying("frothy", count=0),
+        Saying("smell"),
+    ]
+    for before in (START + 25 * MINUTE, FAR):
+        alone = [
+            record.saying("suction", each.field, each.values or None, each.count, before=before)
+            for each in sought
+        ]
+        found = record.sayings("suction", sought, before)
+        assert [numbers(each) for each in found] == [numbers(each) for each in alone]
+        assert len(found[0]) > 9
+    assert record.sayings("suction", [Saying("")], START) == [[]]
+    assert record.sayings("suction", [], FAR) == []
+
+
+def test_what_happened_or_was_recorded_lately_is_the_same_by_either_index(record: StoredRecord) -> None:
+    days = [
+        entry(n, at=Moment(START + n * DAY_24_H), recorded_at=START + n * DAY_24_H) for n in range(1, 200)
+    ]
+    late = entry(300, at=Moment(START + 5 * DAY_24_H), recorded_at=START + 195 * DAY_24_H)
+    of_another_kind = entry(301, "ties", at=late.at, recorded_at=late.recorded_at)
+    record.append([*days, late, of_another_kind])
+    for day in (3, 100, 190, 194, 196):
+        since, before = START + day * DAY_24_H, START + 198 * DAY_24_H
+        found = set(numbers(record.saying("suction", "", since=since, before=before)))
+        assert found == {*range(day, 198)} | ({300} if day <= 195 else set())
+    assert numbers(
+        record.saying("suction", "", since=START + 194 * DAY_24_H, before=START + 9 * DAY_24_H)
+    ) == [300]
 
 
 def test_entries_by_when_they_were_written(record: StoredRecord) -> None:

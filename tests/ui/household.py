@@ -10,7 +10,7 @@ from typing import Any
 from carelog.app.ports import FAR, PersonHeading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment
-from carelog.domain.record import Sought
+from carelog.domain.record import Saying, Sought
 from carelog.domain.trouble import Trouble
 
 NOW = Moment.read("2026-11-26T03:12:00+00:00").instant
@@ -81,6 +81,9 @@ class Memory:
         for entry in sorted(found, key=lambda e: -e.at.instant):
             things.setdefault(str([entry.details.get(name) for name in each]), []).append(entry.id)
         return self.chain([each for ids in things.values() for each in ids[:count]])
+
+    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
+        return [self.saying(kind, e.field, e.values or None, e.count, before=before) for e in sought]
 
     def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
         found = [e for e in self.entries if not kinds or e.kind in kinds]
