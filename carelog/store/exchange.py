@@ -3,20 +3,21 @@
 import gc
 import io
 import json
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
+from itertools import compress
 
 from carelog.analysis import people
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry, line
 from carelog.domain.moment import Instant, utc_text
-from carelog.domain.record import Arrival, Merged, PersonHeading
+from carelog.domain.record import Merged, PersonHeading
 from carelog.domain.trouble import Refused
 from carelog.kinds import ALL, kind_named
 from carelog.kinds.person import PERSON
 from carelog.store import reader
 from carelog.store.errors import plain
-from carelog.store.fit import Misfit
+from carelog.store.fit import Fit, Misfit
 from carelog.store.lines import (
     FORMAT,
     VERSION,
@@ -72,7 +73,7 @@ class StoredExchange:
     ) -> Merged:
         """Add all entries of an exchange file or none; `Refused` with the number of the first line at fault.
 
-        The whole file is checked before anything is written; `progress` hears how many lines were read.
+        Every line is read and checked before anything is written; `progress` hears how many were read.
         """
         with uncollected():
             told, asked = progress or (lambda _count: None), is_cancelled or (lambda: False)
@@ -139,7 +140,7 @@ class Import:
         self._is_cancelled = is_cancelled
         self._counted = Counted()
         self._heading_at = 1
-        self._is_new = bytearray()
+        self._added = 0
 
     def run(self) -> Merged:
         """See `Exchange.merge`."""
@@ -147,13 +148,10 @@ class Import:
         self._record.read(lambda connection: self._check_person(connection, first))
         with plain(self._record.path), closing(Spool()) as spool:
             self._read_into(spool)
-            last = self._record.read(lambda connection: self._judge(connection, spool))
-            if any(self._is_new) or last == 0:
-                self._record.write(lambda connection: self._add(connection, spool, first, last))
-        added = self._is_new.count(1)
-        return Merged(
-            added, len(self._is_new) - added, self._counted.unknown_kinds, self._counted.unknown_fields
-        )
+            if self._record.read(lambda connection: self._has_more(connection, spool)):
+                self._record.write(lambda connection: self._add(connection, spool, first))
+            there = len(spool) - self._added
+        return Merged(self._added, there, self._counted.unknown_kinds, self._counted.unknown_fields)
 
     def _heading(self) -> FileHeading:
         self._heading_at, text = next(self._numbers, (1, b"{}"))
@@ -183,35 +181,36 @@ class Import:
             raise Refused(say("The import was stopped. Nothing was added."))
         self._progress(count)
 
-    def _judge(self, connection: Connection, spool: Spool) -> Arrival:
-        """Find which rows aren't here yet, when the newest place here is the one returned.
-
-        `LineRefused` for the first row that doesn't fit what is here.
-        """
+    def _has_more(self, connection: Connection, spool: Spool) -> bool:
+        """Whether anything isn't here yet; a record that isn't made yet is made by nothing, too."""
+        if _is_empty(connection):
+            return True
         fit = fit_of(connection)
-        self._is_new.clear()
-        for batch in spool.batches():
-            self._go_on(len(spool))
-            try:
-                self._is_new.extend(fit.are_new([each.row for each in batch]))
-            except Misfit as error:
-                number = next(each.number for each in batch if each.row is error.row)
-                raise LineRefused(number, error.sentence) from None
-        return reader.number(connection, reader.LAST_ARRIVAL)
+        return any(any(self._judged(fit, batch)) for batch in spool.batches())
 
-    def _add(self, connection: Connection, spool: Spool, first: FileHeading, last: Arrival) -> None:
-        """Add what isn't here yet; judged again when others have written since it was checked."""
+    def _judged(self, fit: Fit, batch: Sequence[Numbered]) -> list[bool]:
+        """Which rows aren't here yet; `LineRefused` for the first that doesn't fit what is."""
+        try:
+            return fit.are_new([each.row for each in batch])
+        except Misfit as error:
+            number = next(each.number for each in batch if each.row is error.row)
+            raise LineRefused(number, error.sentence) from None
+
+    def _add(self, connection: Connection, spool: Spool, first: FileHeading) -> None:
+        """Add what isn't here yet, each batch judged against the record with those before it in it.
+
+        So a file of any length takes no more memory; one that is refused half-way is taken back whole.
+        """
+        self._added = 0
         self._check_person(connection, first)
-        if reader.number(connection, reader.LAST_ARRIVAL) != last:
-            self._judge(connection, spool)
         if first.person is not None and _is_empty(connection):
             put_heading(connection, first.person)
-        is_new = iter(self._is_new)
+        fit = fit_of(connection)
         for batch in spool.batches():
             self._go_on(len(spool))
-            # `is_new` comes second: once the batch is at its end, nothing of it is taken.
-            rows = [each.row for each, new in zip(batch, is_new, strict=False) if new]
+            rows = [each.row for each in compress(batch, self._judged(fit, batch))]
             self._record.add(connection, rows)
+            self._added += len(rows)
 
     def _check_person(self, connection: Connection, first: FileHeading) -> None:
         if first.person is None or _is_empty(connection):

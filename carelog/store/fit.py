@@ -25,7 +25,10 @@ class Misfit(Refused):
 
 
 class Fit:
-    """Judges rows one by one, in their order, against a record and the rows before them."""
+    """Judges rows one by one, in their order, against a record and the rows beside them.
+
+    What was judged at one call is in the record by the next one, or it is forgotten.
+    """
 
     def __init__(
         self,
@@ -42,11 +45,13 @@ class Fit:
 
     def are_new(self, rows: Sequence[StoredRow]) -> list[bool]:
         """For each of some rows whether it isn't here yet; `Misfit` for the first that can't be taken."""
+        self._here.clear()
+        self._asked.clear()
         self._fetch([row.id for row in rows])
         changes = [row.amends for row in rows if row.amends]
         if changes:
             self._fetch(changes)
-        self._awaited |= self._amended([row.id for row in rows if row.amends])
+        self._awaited = self._amended([row.id for row in rows if row.amends])
         return [self._is_new(row) for row in rows]
 
     def _fetch(self, ids: Iterable[str]) -> None:

@@ -11,15 +11,23 @@ import pytest
 from carelog.domain.entry import Entry
 from carelog.domain.record import Merged, PersonHeading
 from carelog.domain.trouble import Refused
+from carelog.store import spool
 from carelog.store.exchange import StoredExchange
 from carelog.store.opening import open_record
-from carelog.store.record import StoredRecord
+from carelog.store.record import StoredRecord, fit_of
+from carelog.store.rows import row_of
 from tests.exchange.making import FOUR_WEEKS, HEADING, file, merge, raw, written
 from tests.store.making import HERE, PERSON, THERE, change, entry, fresh, id_of, numbers, opened
 
 AT = "2026-11-22T03:10:00+00:00"
 TIES = {"kind": "ties", "at": AT, "details": {"action": "checked"}}
 SUCTION = {"kind": "suction", "at": AT}
+
+
+@pytest.fixture(params=[1, 1000], ids=["line by line", "all at once"])
+def batches(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """How many lines of a file are judged and added at a time."""
+    monkeypatch.setattr(spool, "_AT_ONCE", request.param)
 
 
 def with_id(number: int, **more: object) -> dict[str, object]:
@@ -100,6 +108,7 @@ def test_a_file_that_does_not_say_whom_it_is_about_is_taken(
     assert record.person() == PERSON
 
 
+@pytest.mark.usefixtures("batches")
 def test_the_same_id_twice_in_a_file(record: StoredRecord) -> None:
     assert merge(record, with_id(1), with_id(1, zone="", note="")) == Merged(1, 1, 0, 0)
     with pytest.raises(Refused, match="Line 3"):
@@ -160,6 +169,7 @@ def test_lines_without_an_id_get_the_same_one_each_time(record: StoredRecord) ->
     assert merge(record, TIES, {**TIES, "zone": ""}, TIES, {**SUCTION, "by": ""}) == Merged(1, 3, 0, 0)
 
 
+@pytest.mark.usefixtures("batches")
 def test_a_change_before_its_target_is_kept(record: StoredRecord) -> None:
     assert merge(record, with_id(2, amends=id_of(1)), with_id(1)).added == 2
     assert merge(record, with_id(4, amends=id_of(3))).added == 1
@@ -168,6 +178,7 @@ def test_a_change_before_its_target_is_kept(record: StoredRecord) -> None:
     assert merge(record, with_id(6, amends=id_of(5)), {**TIES, "id": id_of(5)}).added == 2
 
 
+@pytest.mark.usefixtures("batches")
 @pytest.mark.parametrize("split", range(1, 4))
 def test_a_ring_is_refused_where_it_closes(record: StoredRecord, split: int) -> None:
     ring = [with_id(1, amends=id_of(3)), with_id(2, amends=id_of(1)), with_id(3, amends=id_of(2))]
@@ -177,6 +188,7 @@ def test_a_ring_is_refused_where_it_closes(record: StoredRecord, split: int) -> 
     assert record.count() == split - 1
 
 
+@pytest.mark.usefixtures("batches")
 def test_a_change_of_kind_is_refused_in_the_file_and_in_the_record(record: StoredRecord) -> None:
     with pytest.raises(Refused, match=r"Line 3: .*of kind"):
         merge(record, with_id(1), {**TIES, "id": id_of(2), "amends": id_of(1)})
@@ -216,14 +228,42 @@ def test_a_cancelled_import_adds_nothing(record: StoredRecord, path: Path) -> No
     asked = itertools.count()
     lines = file(*(with_id(n) for n in range(1, 5000)))
     with pytest.raises(Refused, match="stopped"):
-        StoredExchange().merge(lines, record, is_cancelled=lambda: next(asked) > 11)
-    assert next(asked) > 11
+        StoredExchange().merge(lines, record, is_cancelled=lambda: next(asked) > 7)
+    assert next(asked) > 7, "while it was added"
     assert not path.exists()
     heard: list[int] = []
     StoredExchange().merge(lines, record, progress=heard.append, is_cancelled=lambda: False)
     assert heard[:5] == [1000, 2000, 3000, 4000, 4999]
     assert heard == sorted(heard)
     assert record.count() == 4999
+
+
+def test_a_file_that_is_refused_near_its_end_leaves_a_record_as_it_was(
+    record: StoredRecord, path: Path
+) -> None:
+    record.append([entry(1)])
+    before = path.read_bytes()
+    with pytest.raises(Refused, match=r"Line 5001: .*of kind"):
+        merge(record, *(with_id(n) for n in range(2, 5001)), {**TIES, "id": id_of(6000), "amends": id_of(9)})
+    assert path.read_bytes() == before
+    assert record.check() == []
+
+
+def test_what_was_judged_and_added_is_looked_up_in_the_record_and_not_kept_in_memory(
+    record: StoredRecord,
+) -> None:
+    def judge(connection: Any) -> None:
+        fit = fit_of(connection)
+        for first in range(1, 100, 10):
+            rows = [row_of(entry(n)) for n in range(first, first + 10)]
+            assert all(fit.are_new(rows))
+            record.add(connection, rows)
+            assert not any(fit.are_new(rows))
+            assert len(fit._here) == len(rows)
+
+    record.append([entry(1000)])
+    record.write(judge)
+    assert record.count() == 101
 
 
 def test_what_comes_in_between_check_and_writing_is_judged_too(
