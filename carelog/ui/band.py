@@ -50,6 +50,8 @@ class Band(QWidget):
 
     def say(self, words: str, *shorter: str) -> None:
         """Show these words; hide for none. `shorter`: what large letters show where they wouldn't fit."""
+        if (words, *shorter) == self._said:
+            return  # it is said twice a minute
         self._said = (words, *shorter)
         self._fit()
         self.setAccessibleName(words)

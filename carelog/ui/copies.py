@@ -1,7 +1,7 @@
 """Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 PAUSE = 2 * MINUTE  # since the last press
 AFTER_A_FAILURE = HOUR
+ALL_LOOKED_AT = 15 * MINUTE
+"""So often at the least every copy is looked at: somebody may have taken one away."""
 
 
 class Copies:
@@ -43,8 +45,20 @@ class Copies:
         self.newest_up_to: Instant = 0
         """Up to when what it holds was recorded; 0: it holds nothing, or it isn't known."""
         self._failed_at: Instant = -AFTER_A_FAILURE
+        self._looked_at: Instant = -ALL_LOOKED_AT
+        self._media: Sequence[Path] = ()
         self.when_changed: list[Callable[[], None]] = []
         self._is_asked = False
+
+    def look_again(self) -> None:
+        """On each tick: look if a medium came or went, or nobody has looked for a while.
+
+        A look opens the newest copies: twice a minute that would be most of what an idle window does.
+        """
+        media = self._parts.media() if self._preferences.now.second_medium else ()
+        is_recent = 0 <= self._present.now() - self._looked_at < ALL_LOOKED_AT
+        if not is_recent or list(media) != list(self._media):
+            self.look()
 
     def look(self) -> None:
         """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
@@ -69,7 +83,8 @@ class Copies:
         self._ask(is_forced=True)
 
     def _ask(self, *, is_forced: bool) -> None:
-        self._is_asked = True
+        self._is_asked, self._looked_at = True, self._present.now()
+        self._media = self._parts.media() if self._preferences.now.second_medium else ()
         self._access.act(
             lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._on_failed
         )
@@ -102,7 +117,9 @@ class Copies:
         self._is_asked = False
         if made.troubles:
             self._failed_at = self._present.now()
-        self._preferences.change(**self._told(made))
+        told, known = self._told(made), self._preferences.now
+        if any(getattr(known, name) != value for name, value in told.items()):
+            self._preferences.change(**told)
         self._say("")
         self._try_to_come_back()
         self._try_the_oldest()

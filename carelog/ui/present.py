@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.kind import Pick
+from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
 from carelog.kinds import ALL
 from carelog.ui.access import SAVING_WAIT, Access, Stage
@@ -16,7 +16,7 @@ from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
     from carelog.analysis.glance import Glance
-    from carelog.analysis.in_force import Reading
+    from carelog.analysis.in_force import Held, Reading
     from carelog.analysis.strip import Strip
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 LEARNT_FROM = 16
 """So many of the newest entries of a kind say what is usual among its quick choices; they are always here."""
+WITH_PICKS = tuple(kind for kind in ALL if kind.picks)
 SHOWN_BACK = DAY_24_H + 2 * HOUR
 """A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
@@ -38,7 +39,8 @@ class Seen:
     calls: Mapping[Level, str]
     glances: "Mapping[str, Glance]"
     strip: "Strip | None"
-    picks: "Mapping[str, tuple[Pick, ...]]"
+    newest: "Mapping[str, Sequence[Held]]"
+    """Of each kind with quick choices the newest entries."""
 
 
 class Present:
@@ -56,8 +58,6 @@ class Present:
         """The flags of now and of the last days; None: not read yet."""
         self.glances: Mapping[str, Glance] = {}
         """What each tile tells of the record, by the tile's name."""
-        self.picks: Mapping[str, tuple[Pick, ...]] = {}
-        """The quick choices after a press, by kind, as they suit this person."""
         self.strip: Strip | None = None
         """The day around now; None: not read yet."""
         self.backup: tuple[Instant, Picture] | None = None
@@ -66,6 +66,7 @@ class Present:
         self._access = access
         self._clock = clock
         self._doubt = doubt
+        self._seen: Seen | None = None
         self._record: Record | None = None
         self._outlook: Outlook | None = None
         self._newest = Newest()
@@ -113,6 +114,15 @@ class Present:
         from carelog.analysis.quick import asked_yesterday  # with the record: the board is painted before
 
         return asked_yesterday(self.picture.dues, kind, details, self.home(), self.now())
+
+    def picks(self, kind: Kind) -> tuple[Pick, ...]:
+        """The quick choices after a press, as they suit this person; worked out when one is pressed."""
+        newest = self._seen.newest.get(kind.name) if self._seen is not None else None
+        if newest is None:
+            return (*kind.rare_picks, *kind.picks)
+        from carelog.analysis.quick import quick_picks
+
+        return quick_picks(kind, newest)
 
     # Looking --------------------------------------------------------------------------------------
 
@@ -207,7 +217,7 @@ class Present:
 
     def _take(self, seen: Seen) -> None:
         self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances
-        self.flags, self.strip, self.picks = seen.picture.flags, seen.strip, seen.picks
+        self.flags, self.strip, self._seen = seen.picture.flags, seen.strip, seen
 
 
 def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
@@ -217,7 +227,6 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
     """
     from carelog.analysis.glance import glance
     from carelog.analysis.people import contact_for, contact_words
-    from carelog.analysis.quick import quick_picks
 
     if outlook.is_watching:  # the first picture does without: it is wanted at once
         outlook.keep_since(now - SHOWN_BACK)
@@ -233,9 +242,9 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
-    picks = {kind.name: quick_picks(kind, reading.of(kind.name)[-LEARNT_FROM:]) for kind in ALL if kind.picks}
+    newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in WITH_PICKS}
     strip = _strip(picture, reading) if counted is not None else None
-    return Seen(picture, calls, glances, strip, picks)
+    return Seen(picture, calls, glances, strip, newest)
 
 
 def _strip(picture: "Picture", reading: "Reading") -> "Strip":

@@ -147,7 +147,7 @@ class Rest:
             self.asked.refresh,
             self.reminders.refresh,
             self.urgent.refresh,
-            self.copies.look,
+            self.copies.look_again,
         ]
         self.present.when_changed.append(self._on_change)
         self.access.when_closing.append(self.copies.at_exit)

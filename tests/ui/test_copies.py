@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtWidgets import QLabel
 
 from carelog.app import medium
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
 from tests.ui.conftest import Opened
 from tests.ui.test_guard import record_in
@@ -76,6 +76,45 @@ def test_after_a_failure_an_hour_passes_before_the_next_try(on_disk: Opens, tmp_
         opened.rest.copies.look()
         opened.wait(lambda: not opened.rest.copies._is_asked)
         assert len(tries) == count
+
+
+def test_a_window_left_alone_looks_at_its_copies_four_times_an_hour_and_writes_nothing_that_it_knew(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    opened = at_rest(on_disk(record_in(tmp_path)))
+    copies = opened.rest.copies
+    opened.clock.instant += HOUR
+    copies.look()
+    opened.wait(lambda: copies.newest is not None and not copies._is_asked)
+    settings = opened.window.desk.parts.places.settings
+    written, looks, held = settings.stat().st_ino, list[Path](), copies._parts.held_up_to
+
+    def looked(copy: Path, now: Instant) -> Instant:
+        looks.append(copy)
+        return held(copy, now)
+
+    given(opened, held_up_to=looked)
+    for _ in range(120):
+        opened.clock.instant += MINUTE // 2
+        opened.window.tick()
+        opened.wait(lambda: not copies._is_asked)
+    assert len(looks) == 4
+    assert settings.stat().st_ino == written  # it is replaced as a whole where it is written
+
+
+def test_a_medium_that_is_plugged_in_is_looked_at_with_the_next_tick(on_disk: Opens, tmp_path: Path) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    opened = at_rest(on_disk(record_in(tmp_path)))
+    opened.window.preferences.change(second_medium=medium.choose(stick))
+    opened.clock.instant += HOUR
+    opened.window.tick()
+    opened.wait(lambda: opened.rest.copies.newest is not None and not opened.rest.copies._is_asked)
+    assert opened.rest.copies.outside() == []
+    given(opened, media=lambda: [stick])
+    opened.clock.instant += MINUTE // 2
+    opened.window.tick()
+    opened.wait(lambda: len(opened.rest.copies.outside()) == 1)
 
 
 def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(

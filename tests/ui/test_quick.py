@@ -1,7 +1,13 @@
 """The quick choices that fit the moment: stuck, blood streaks, who did it, was it yesterday."""
 
+from collections.abc import Sequence
+
+import pytest
 from PySide6.QtWidgets import QLineEdit, QPushButton
 
+from carelog.analysis import quick
+from carelog.analysis.in_force import Held
+from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import HOUR, MINUTE
 from tests.ui.conftest import Opened
 
@@ -23,6 +29,26 @@ def test_stuck_and_blood_streaks_are_one_press_after_the_tile_and_nobody_is_aske
     opened.wait(lambda: "blood streaks" in opened.receipt())
     assert opened.written("suction")[-1].details == {"blood": "streaks"}
     assert opened.written("suction")[-1].reason == ""
+
+
+def test_choices_are_worked_out_for_the_kind_that_is_pressed_alone(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    worked_out: list[str] = []
+    real = quick.quick_picks
+
+    def noted(kind: Kind, newest: Sequence[Held]) -> tuple[Pick, ...]:
+        worked_out.append(kind.name)
+        return real(kind, newest)
+
+    monkeypatch.setattr(quick, "quick_picks", noted)
+    opened.clock.instant += 5 * MINUTE
+    opened.window.tick()
+    opened.wait(lambda: opened.picture().now == opened.clock.instant)
+    assert worked_out == []
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    assert set(worked_out) == {"suction"}
 
 
 def test_who_did_it_is_two_presses_and_who_records_stays(opened: Opened) -> None:

@@ -84,7 +84,7 @@ class Choices(QWidget):
 
     def _add(self, slip: Slip) -> None:
         kind = named_or_unknown(slip.first.kind)
-        self._picks = self._present.picks.get(kind.name, (*kind.rare_picks, *kind.picks))
+        self._picks = self._present.picks(kind)
         if slip.asks_who or self._asks_who_else:
             self._add_names(slip)
         if slip.asked_at is not None:
