@@ -86,30 +86,18 @@ def _quiet_spans(home: Home, gap: Gap, quiet: Span | None) -> Iterator[tuple[Ins
         day += timedelta(days=1)
 
 
-def longest(
-    times: Sequence[Instant], start: Instant, end: Instant, home: Home, night: Span
-) -> tuple[Instant, Instant]:
-    """The longest stretch without an entry between two instants: by day, and by night; microseconds.
+def stretches(
+    times: Sequence[Instant], start: Instant, end: Instant | None, known: Sequence[Absence] = ()
+) -> list[Gap]:
+    """Each stretch between two entries that reaches past `start`, whole; the last one up to `end`, if given.
 
-    A stretch over the night's beginning or end counts on either side with the part that lies there.
+    `times` in order, with the nearest before `start`; `known` as in `gaps`.
     """
-    inside = [time for time in sorted(times) if start <= time < end]
-    by_day, by_night = 0, 0
-    for gap in map(Gap, [start, *inside], [*inside, end]):
-        nights = [
-            Gap(max(gap.start, first), min(gap.end, last))
-            for first, last in _quiet_spans(home, gap, night)
-            if first < gap.end and last > gap.start
-        ]
-        by_night = max([by_night, *(each.length for each in nights)])
-        by_day = max([by_day, *(each.length for each in _between(gap, nights))])
-    return by_day, by_night
+    edges = [*times, end] if end is not None and times and end > times[-1] else list(times)
+    whole = (Gap(one, other) for one, other in pairwise(edges) if other > max(one, start))
+    return [part for each in whole for part in _without(each, known) if part.end > start]
 
 
-def _between(gap: Gap, taken: Sequence[Gap]) -> Iterator[Gap]:
-    """What is left of a stretch once others, in order, are taken out."""
-    start = gap.start
-    for each in taken:
-        yield Gap(start, each.start)
-        start = each.end
-    yield Gap(start, gap.end)
+def is_by_night(home: Home, gap: Gap, night: Span) -> bool:
+    """Whether more than half of a stretch lies in the night: by that it is told whole, and never cut."""
+    return 2 * quiet_time(home, gap, night) > gap.length

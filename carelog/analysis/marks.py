@@ -49,7 +49,7 @@ SLIP_REASONS = (PUT_RIGHT, CHOSEN_AGAIN)
 """What the program fills in where somebody puts right within ten minutes what they wrote."""
 
 
-def _is_the_programs(reason: str) -> bool:
+def is_the_programs(reason: str) -> bool:
     """Whether nobody typed why: the program filled it in."""
     return reason in ("", *SLIP_REASONS, *map(say, SLIP_REASONS))
 
@@ -73,7 +73,7 @@ def row_marks(
     `signed`: what was done after a nurse signed the day.
     """
     changes = [*_changes(held, home, has_slips), *_rivals(held)] if len(held.chain) > 1 else []
-    return [*_writing(held, home, end), *changes, *_since_signed(held, home, signed)]
+    return [*_since_signed(held, home, signed), *_writing(held, home, end), *changes]
 
 
 def _since_signed(shown: Held | Withdrawn, home: Home, signed: Signed) -> Iterator[str]:
@@ -112,7 +112,7 @@ def _changes(held: Held, home: Home, has_slips: bool) -> Iterator[str]:
                 yield say(_ADDED).format(time=time)
             continue
         words = "; ".join(differences(kind, before, after, home))
-        if not words or (not has_slips and is_slip(before, after) and _is_the_programs(after.reason)):
+        if not words or (not has_slips and is_slip(before, after) and is_the_programs(after.reason)):
             continue
         text = say(_AMENDED_WHY if after.reason else _AMENDED)
         yield text.format(time=time, by=who(after.by), changes=words, reason=after.reason)
@@ -184,12 +184,12 @@ def withdrawn_marks(struck: Withdrawn, home: Home, signed: Signed = NOT_SIGNED) 
     """The mark of an entry that was struck out."""
     change = struck.withdrawal
     return [
+        *_since_signed(struck, home, signed),
         say(_WITHDRAWN).format(
             time=near(home, change.recorded_at, struck.entry.at.instant),
             by=who(change.by),
             reason=change.reason,
         ),
-        *_since_signed(struck, home, signed),
     ]
 
 

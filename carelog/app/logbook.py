@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from carelog.analysis.in_force import Held, is_completion, is_slip
-from carelog.analysis.marks import PUT_RIGHT
+from carelog.analysis.marks import PUT_RIGHT, is_the_programs
 from carelog.app.clock import moment_in
 from carelog.app.ports import Clock, Ids, Record
+from carelog.app.visit.signed import is_signed
 from carelog.domain.entry import LIVE, Details, Entry, Json, line
 from carelog.domain.field import Problem
 from carelog.domain.moment import Instant, Moment
@@ -139,11 +140,15 @@ class Logbook:
 
         The details hold every field that is to stand, those this version doesn't know too. `reason` may be
         empty when nothing but what was missing is added, or when whoever wrote it puts it right within ten
-        minutes.
+        minutes and no nurse has signed the day.
         """
         target = held.entry
         changed = self._change(target, details, at, target.note if note is None else note, by, reason)
-        if not reason.strip() and not is_completion(target, changed):
+        if is_completion(target, changed):
+            return self.save(changed)
+        if is_the_programs(reason.strip()) and is_signed(self._record, target, changed):
+            raise Refused(say("A nurse signed this day. Say why it is changed: on the page Days."))
+        if not reason.strip():
             if not is_slip(target, changed):
                 raise Refused(say("Say why it is changed."))
             changed = replace(changed, reason=say(PUT_RIGHT))

@@ -5,7 +5,7 @@ ever mount up the newest are kept, and more of them only while a task's last doi
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from carelog.analysis.due import dues, last_doing
@@ -14,6 +14,7 @@ from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
 from carelog.analysis.plans import plan_at, plans
 from carelog.analysis.tube import tube_in_place
+from carelog.analysis.visit.signed import NOT_SIGNED, Signed, signed
 from carelog.app.ports import FAR, Arrival, Record
 from carelog.app.writing import is_writing, last_writing
 from carelog.domain.due import Due
@@ -68,6 +69,10 @@ class Picture:
     """The flags in force, and those that ended within seven days; None: not read yet."""
     comparison: "Comparison | None" = None
     """What stands beside the flags by statistics; None: not read yet."""
+    signed: Signed = NOT_SIGNED
+    """What was signed on the newest visits."""
+    looked: Mapping[str, Held] = field(default_factory=dict)
+    """What was written down by those who looked at a flag that is here, by the ids that the flags hold."""
 
 
 class Outlook:
@@ -143,6 +148,10 @@ class Outlook:
 
     def picture(self, now: Instant) -> Picture:
         """The picture at a moment; costs the same however long the record is."""
+        flags = None if self._flags is None else tuple(self._flags.at(now))
+        looked = [each for flag in flags or () for each in flag.seen]
+        if missing := [each for each in looked if each not in self._entries]:
+            self._keep(self._record.chain(missing))
         reading = self.reading(now)
         return Picture(
             now=now,
@@ -159,8 +168,10 @@ class Outlook:
             last_known=self._last.recorded_at if self._last else None,
             last_by=self._writing.by if self._writing else "",
             count=self._count,
-            flags=None if self._flags is None else tuple(self._flags.at(now)),
+            flags=flags,
             comparison=None if self._flags is None else self._flags.comparison,
+            signed=signed(reading),
+            looked={each: held for each in looked if (held := reading.get(each)) is not None},
         )
 
     # Inside ---------------------------------------------------------------------------------------

@@ -266,7 +266,7 @@ class When:
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """The id of another entry of a kind."""
+    """The id of another entry of a kind; its id says nothing to people."""
 
     kind: str
 
@@ -277,7 +277,7 @@ class Reference:
         return text.strip().lower()
 
     def words(self, value: Json) -> str:
-        return str(value)
+        return say("another entry") if isinstance(value, str) and is_uuid(value) else str(value)
 
 
 @dataclass(frozen=True, slots=True)

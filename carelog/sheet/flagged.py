@@ -254,4 +254,4 @@ def _began(found: Material, flag: Flag) -> str:
 
 
 def _done(found: Material, flag: Flag, untold: bool) -> Iterator[str]:
-    return done_words(flag, found.reading, lambda time: clock_day(found, time), is_untold_said=untold)
+    return done_words(flag, found.reading.get, lambda time: clock_day(found, time), is_untold_said=untold)

@@ -21,6 +21,10 @@ def worn_rows(review: Review) -> Iterator[WordRow]:
 
 
 def unwritten_row(review: Review) -> WordRow:
-    """The longest time without an entry on each day, by day and by night: by the plan's quiet hours."""
+    """The longest time without an entry that begins on each day: by day, and by night."""
     cells = tuple(Cell(words(text)) for text in unwritten_words(review))
-    return WordRow(say(mark("No entry for")), cells, say(mark("by day / by night")))
+    return WordRow(
+        say(mark("No entry for")),
+        cells,
+        say(mark("by day / by night, each whole, on the day on which it begins")),
+    )

@@ -203,3 +203,74 @@ def test_what_isnt_a_check_code_is_none(typed: str) -> None:
 def test_a_code_nobody_printed_is_of_no_sheet() -> None:
     book = two_weeks()
     assert CodeBook(book.entries, HOME).find("0123 4567 89ab cdef", DAYS.here) is None
+
+
+def unwritten(book: Notebook, now: str) -> tuple[str, list[str]]:
+    """What is told at the door of the hours without an entry, and the lines behind it; spaces plain."""
+    (line,) = [each for each in shown(book, now).door if each.name == "unwritten"]
+    (figure,) = line.figures
+    return figure.words.replace("\xa0", " "), [each.replace("\xa0", " ") for each in figure.lines]
+
+
+def test_a_night_without_an_entry_is_told_whole_and_neither_the_quiet_hours_nor_midnight_cut_it() -> None:
+    book = Notebook()
+    book.plan("23 08:50", quiet=["23:00", "06:00"])
+    for when in ("23 09:00", "23 22:58", "24 06:04", "24 09:14", "24 22:00", "25 06:00", "25 09:00"):
+        book.write(when, "suction")
+    words, lines = unwritten(book, "25 12:28")
+    assert "longest by night 8 h 00, Tue 24 22:00 to Wed 25 06:00" in words
+    assert "longest by day 13 h 58, 09:00 to 22:58" in words
+    (monday,) = [each for each in lines if each.startswith("Mon 23")]
+    assert "by night 7 h 06, Mon 23 22:58 to Tue 24 06:04" in monday
+    assert not any("/" in each for each in lines)
+
+
+def test_the_hours_without_an_entry_that_go_on_now_are_told_too() -> None:
+    book = Notebook()
+    for when in ("27 09:00", "27 15:00", "28 06:00", "28 09:12"):
+        book.write(when, "suction")
+    words, lines = unwritten(book, "28 12:40")
+    assert "now 3 h 28 so far, since 09:12" in words
+    assert lines[-1] == "Sat 28: by day 3 h 28 so far, since 09:12"
+
+
+def test_days_within_a_longer_stretch_say_that_nothing_was_entered_and_a_stay_takes_no_part() -> None:
+    book = Notebook()
+    for when in ("23 09:00", "26 10:00"):
+        book.write(when, "suction")
+    words, lines = unwritten(book, "26 11:00")
+    assert "73 h 00, Mon 23 09:00 to Thu 26 10:00" in words
+    assert "Tue 24: no entry at all" in lines
+    book.write("23 12:00", "stay", action="start", where="hospital")
+    book.write("26 09:00", "stay", action="end", where="hospital")
+    words, lines = unwritten(book, "26 11:00")
+    assert "longest by day 3 h 00, 09:00 to 12:00" in words
+
+
+def test_what_becomes_known_at_the_very_moment_of_the_signature_counts_as_after_it() -> None:
+    book = two_weeks()
+    early = book.write("27 03:00", "suction", known="28 13:59")
+    same = book.write("27 04:00", "suction", known="28 14:00")
+    book.write("28 14:00", "visit", by="NB", nurse="Nell", until=LAST.isoformat(), signed=True)
+    assert shown(book).since_signed == (same.id,)
+    assert early.id not in shown(book).since_signed
+
+
+def test_each_change_after_the_signature_is_told_with_its_time_and_reason_before_any_other_mark() -> None:
+    book = two_weeks()
+    target = book.write("27 03:00", "suction", consistency="thin")
+    back = book.write("27 04:00", "suction", consistency="thin")
+    book.write("28 14:00", "visit", by="NB", nurse="Nell", until=LAST.isoformat(), signed=True)
+    first = book.amend(target, "28 15:00", consistency="thick")
+    book.amend(first, "28 16:00", consistency="sticky")
+    book.withdraw(book.amend(back, "28 15:00", consistency="thick"), "28 16:00")
+    marks = {
+        each.first.id: [words.replace("\xa0", " ") for words in each.marks]
+        for each in review(book, DAYS.here, "28 21:00").rows
+    }
+    assert marks[target.id] == [
+        "changed after these days were signed, Sat 28 15:00, Sat 28 16:00",
+        "amended Sat 28 15:00 AB: was thin (a slip)",
+        "amended Sat 28 16:00 AB: was thick (a slip)",
+    ]
+    assert marks[back.id] == ["changed after these days were signed, Sat 28 15:00, Sat 28 16:00"]

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from carelog.analysis.in_force import Reading
 from carelog.app.logbook import DEEPEST, check, settled
 from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Moment
 from carelog.domain.trouble import Refused, Trouble
 from tests.app.books import START, Desk, desk_in
 
@@ -317,3 +318,23 @@ def test_later_or_by_another_they_are(desk: Desk) -> None:
     desk.clock.instant += 10 * MINUTE + 1
     with pytest.raises(Refused):
         desk.book.amend(held, {"colour": "yellow"}, by="AB")
+
+
+@pytest.mark.parametrize("is_signed", [True, False])
+def test_on_a_day_that_a_nurse_signed_a_change_within_ten_minutes_needs_its_reason_too(
+    is_signed: bool, desk: Desk
+) -> None:
+    entry = desk.book.record("suction", {"colour": "white"}, "AB", at=Moment(START - HOUR))
+    day = Home("Europe/London").day(START - HOUR).isoformat()
+    desk.clock.instant += MINUTE
+    if is_signed:
+        desk.book.record("visit", {"nurse": "Nell", "until": day, "signed": True}, "NT")
+    desk.clock.instant += MINUTE
+    (held,) = Reading(desk.record.chain([entry.id])).held
+    if not is_signed:
+        assert desk.book.amend(held, {"colour": "green"}, by="AB").reason == "put right at once"
+        return
+    for reason in ("", "put right at once", "chosen again after it was saved"):
+        with pytest.raises(Refused, match="signed this day"):
+            desk.book.amend(held, {"colour": "green"}, by="AB", reason=reason)
+    assert desk.book.amend(held, {"colour": "green"}, by="AB", reason="it was dark").reason == "it was dark"

@@ -148,7 +148,10 @@ def test_days_away_are_said_to_take_no_part_and_their_bars_are_not_outside_the_u
 
 def test_of_a_day_that_is_not_over_and_has_no_entry_no_hours_are_told() -> None:
     text = line(week_sheet("stopped_writing"))
-    assert re.search(r"No entry for [^–]*17 h / 6 h – ", text)
+    told = text.split("No entry for")[1].split("Nurse's note")[0]
+    assert told.count("no entry at all") == 3
+    assert told.strip().endswith("no entry at all –")
+    assert re.search(r"\d\d h \d\d or more / – no entry at all", told)
 
 
 def test_a_signed_week_has_no_lines_to_sign() -> None:

@@ -1,7 +1,7 @@
 """The nurse's visit in the window: from the door to the signature, by keys and by the finger."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QAbstractItemModel, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton, QWidget
 
@@ -239,3 +239,36 @@ def test_other_days_stand_beside_each_other_and_the_form_isnt_needed(visit: Open
     assert page.days.count == 14
     assert str(page.days.last) == "2026-11-12"
     assert len(page.days.here) == len(page.days.beside)
+
+
+def test_a_word_given_with_seen_stands_on_the_flags_own_card(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    line = visit.find("seen_cuff_high_")
+    line.setText("Looked at the gauge.")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    visit.wait(lambda: bool(visit.written("seen")))
+    visit.window.do("flags")
+    visit.wait(lambda: "by NB “Looked at the gauge.”" in shown_words(visit))
+    assert "No one was written down as told." in shown_words(visit)
+
+
+def test_an_answer_says_among_the_days_which_question_it_answers_and_never_an_id(visit: Opened) -> None:
+    visit.window.do("timeline")
+    model = visit.find("timeline_list").model()
+    visit.wait(lambda: any("Yes, by day." in line for line in lines(model)))
+    (answer,) = [line for line in lines(model) if "Yes, by day." in line]
+    assert "to the question “Is a cotton cover all right?”" in answer
+    assert "30000000-" not in answer
+    visit.rest.ways.open_entry(written(3, "answer", 0, "").id)
+    visit.wait(lambda: "to the question “Is a cotton cover all right?”" in shown_words(visit))
+
+
+def shown_words(opened: Opened) -> str:
+    return "\n".join(each.text() for each in opened.shown().findChildren(Words)).replace("\xa0", " ")
+
+
+def lines(model: QAbstractItemModel) -> list[str]:
+    """The rows of the days as they are read out."""
+    role = Qt.ItemDataRole.AccessibleTextRole
+    return [str(model.data(model.index(number, 2), role)) for number in range(model.rowCount())]

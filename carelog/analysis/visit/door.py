@@ -4,13 +4,19 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from carelog.analysis.gaps import longest
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
-from carelog.analysis.times import near, short_day, span
+from carelog.analysis.times import near, short_day
 from carelog.analysis.titles import rule_title
 from carelog.analysis.visit.figure import Half, VisitFigure, ids
-from carelog.analysis.visit.hours import exact_span, night_of, touching, unwritten_words, worn_words
+from carelog.analysis.visit.hours import (
+    exact_span,
+    longest,
+    touching,
+    unwritten,
+    unwritten_lines,
+    worn_words,
+)
 from carelog.analysis.visit.questions import AskedQuestion, open_questions
 from carelog.analysis.worn import WornTime, cuff_down, lengths, valve_on
 from carelog.domain.moment import Instant
@@ -32,7 +38,13 @@ _OPEN = mark("on since {time}, no end recorded")
 _DAY = mark("{day}: {words}")
 _RATER = mark("{who} {count}")
 _NEW = mark("{who} {count}, new here")
-_LONGEST = mark("longest by day {day}, by night {night}")
+_LONGEST_BY_NIGHT = mark("longest by night {words}")
+_LONGEST_BY_DAY = mark("longest by day {words}")
+_NOW = mark("now {words}")
+_WHOLE = mark(
+    "Each stretch from one entry to the next is told whole, on the day on which it begins. It is by night "
+    "where more than half of it lies in the quiet hours."
+)
 _TOLD = mark("{time}: {told} told, {what} ({who})")
 _CALLED = mark("{time}: {called} called, {what} ({who})")
 _NOBODY = mark("nobody recorded telling anyone")
@@ -57,7 +69,7 @@ def at_the_door(half: Half, questions: Sequence[AskedQuestion], now: Instant) ->
         DoorLine("valve", say(mark("Valve or cap on")), (_worn(half, valve_on(reading)),)),
         DoorLine("cuff_down", say(mark("Cuff down")), (_worn(half, cuff_down(reading)),)),
         DoorLine("raters", say(mark("Who rated suction")), tuple(_raters(half))),
-        DoorLine("unwritten", say(mark("Without an entry")), (_unwritten(half),)),
+        DoorLine("unwritten", say(mark("Without an entry")), (_unwritten(half, now),)),
         DoorLine("told", say(mark("Who was told")), (_told(half),)),
         DoorLine("asks", say(mark("The household asks")), (_asks(questions),)),
     )
@@ -116,26 +128,25 @@ def _is_rated(held: Held) -> bool:
     return any(name in held.entry.details for name in RATED)
 
 
-def _unwritten(half: Half) -> VisitFigure:
-    """The longest time without an entry by day and by night, but for hours of which the record says why."""
-    review, period = half.review, half.review.period
-    if not review.held:
+def _unwritten(half: Half, now: Instant) -> VisitFigure:
+    """The longest time without an entry by day and by night, whole, and the one that goes on now."""
+    review, home = half.review, half.review.period.home
+    found = unwritten(review, now)
+    if not found:
         return half.nothing()
-    night, times = night_of(review), [row.time for row in review.held]
-    end = period.judged if period.is_finished else max(times)
-    edges = [period.start]
-    for each in review.absences:
-        edges += [max(each.start, period.start), min(each.until, end)]
-    found = [(0, 0)]
-    for start, stop in zip(edges[::2], [*edges[1::2], end], strict=True):
-        if start < stop:
-            found.append(longest(times, start, stop, period.home, night))
-    by_day, by_night = (max(lengths) for lengths in zip(*found, strict=True))
+    kept = longest(found)
+    told = [
+        say(words).format(words=kept[by_night].words(home))
+        for by_night, words in ((True, _LONGEST_BY_NIGHT), (False, _LONGEST_BY_DAY))
+        if by_night in kept
+    ]
+    if found[-1].is_cut and found[-1] not in kept.values():
+        told.append(say(_NOW).format(words=found[-1].words(home)))
     lines = tuple(
         say(_DAY).format(day=short_day(day), words=words)
-        for day, words in zip(period.days, unwritten_words(review), strict=True)
+        for day, words in zip(review.period.days, unwritten_lines(review, now), strict=True)
     )
-    return VisitFigure(say(_LONGEST).format(day=span(by_day), night=span(by_night)), (), lines)
+    return VisitFigure("; ".join(told), (), (say(_WHOLE), *lines))
 
 
 def _told(half: Half) -> VisitFigure:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from carelog.analysis.in_force import Reading
+from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
@@ -10,11 +10,18 @@ from carelog.text import mark, say
 
 
 def done_words(
-    flag: Flag, reading: Reading, when: Callable[[Instant], str], *, is_untold_said: bool = False
+    flag: Flag,
+    looked: Callable[[str], Held | None],
+    when: Callable[[Instant], str],
+    *,
+    is_untold_said: bool = False,
 ) -> Iterator[str]:
-    """A line for each time somebody looked; `is_untold_said`: that nobody told anyone is said already."""
+    """A line for each time somebody looked, with the word that they gave; `looked` finds these by their ids.
+
+    `is_untold_said`: that nobody told anyone is said already.
+    """
     for each in flag.seen:
-        held = reading.get(each)
+        held = looked(each)
         if held is None:
             continue
         details = held.entry.details

@@ -1,13 +1,14 @@
 """Hours of a period's days in words: valve on, cuff down, and the longest time without an entry."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from carelog.analysis.gaps import longest
+from carelog.analysis.gaps import Gap, is_by_night, stretches
 from carelog.analysis.people import NIGHT
-from carelog.analysis.times import clock, span
+from carelog.analysis.times import clock, near
 from carelog.analysis.week import Review
 from carelog.analysis.worn import WornTime, lengths
-from carelog.domain.moment import HOUR, MINUTE, Instant
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
 from carelog.domain.plan import Span
 from carelog.text import mark, say
 
@@ -19,6 +20,14 @@ _STILL = mark("no end recorded")
 _NONE = mark("none recorded")
 _UNKNOWN = "–"
 _DAY_NIGHT = mark("{day} / {night}")
+_BY_DAY = mark("by day {words}")
+_BY_NIGHT = mark("by night {words}")
+_FROM_TO = mark("{length}, {start} to {end}")
+_CUT = mark("{length} so far, since {start}")
+_AT_LEAST = mark("{length} or more")
+_NOTHING = mark("no entry at all")
+FARTHEST = 28 * DAY_24_H
+"""Of an entry longer ago than this before a period nothing is told: not all that lies between is read."""
 
 
 def absent_word(review: Review, number: int) -> str:
@@ -68,24 +77,93 @@ def night_of(review: Review) -> Span:
     return plan.quiet if plan is not None and plan.quiet is not None else NIGHT
 
 
+@dataclass(frozen=True, slots=True)
+class Unwritten:
+    """A stretch without an entry, whole, on the day on which it begins (the first day: or before it).
+
+    `is_cut`: no entry that ends it is known; then it is told up to now, or to the end of the days.
+    """
+
+    gap: Gap
+    day: int
+    is_by_night: bool
+    is_cut: bool
+
+    @property
+    def length(self) -> Instant:
+        """How long, in microseconds."""
+        return self.gap.length
+
+    def words(self, home: Home) -> str:
+        """How long, and from when to when."""
+        if self.is_cut:
+            since = clock(home, self.gap.start)
+            return say(_CUT).format(length=exact_span(self.length), start=since)
+        start = near(home, self.gap.start, self.gap.end)
+        end = near(home, self.gap.end, self.gap.start)
+        return say(_FROM_TO).format(length=exact_span(self.length), start=start, end=end)
+
+
+def unwritten(review: Review, now: Instant | None = None) -> list[Unwritten]:
+    """All stretches without an entry that touch a period, but for those of which the record says why.
+
+    Of a period that isn't over the last goes on until `now`; without it to the end of the last day that is.
+    Before the first entry there is nothing to tell of.
+    """
+    span, home, night = review.period, review.period.home, night_of(review)
+    times = sorted(row.time for row in review.held if row.time < span.judged)
+    if not times:
+        return []
+    before = [each for each in review.times_around if each < span.start and span.start - each <= FARTHEST]
+    end = span.end if span.is_finished else now or span.starts[span.place(span.judged - 1)]
+    found = stretches([*before[-1:], *times], span.start, end, review.absences)
+    return [
+        Unwritten(gap, span.place(max(gap.start, span.start)), is_by_night(home, gap, night), gap.end == end)
+        for gap in found
+    ]
+
+
+def longest(found: Iterable[Unwritten]) -> dict[bool, Unwritten]:
+    """The longest stretch by day (False) and by night (True), where there is one."""
+    kept: dict[bool, Unwritten] = {}
+    for each in found:
+        if each.is_by_night not in kept or each.length > kept[each.is_by_night].length:
+            kept[each.is_by_night] = each
+    return kept
+
+
 def unwritten_words(review: Review) -> list[str]:
-    """The longest time without an entry on each day, by day and by night."""
-    period, night = review.period, night_of(review)
-    ends = (*period.starts[1:], period.end)
-    return [_longest(review, number, min(end, period.judged), night) for number, end in enumerate(ends)]
+    """The longest stretch that begins on each day, by day and by night, as a cell of a sheet."""
+    return [
+        say(_DAY_NIGHT).format(day=_length(kept.get(False)), night=_length(kept.get(True))) if kept else words
+        for kept, words in _by_day(review, unwritten(review))
+    ]
 
 
-def _longest(review: Review, number: int, end: Instant, night: Span) -> str:
-    start = review.period.starts[number]
-    if start >= end:
+def unwritten_lines(review: Review, now: Instant) -> Iterator[str]:
+    """The same in words, a line a day."""
+    home = review.period.home
+    for kept, words in _by_day(review, unwritten(review, now)):
+        told = [
+            say(label).format(words=kept[by_night].words(home))
+            for by_night, label in ((False, _BY_DAY), (True, _BY_NIGHT))
+            if by_night in kept
+        ]
+        yield "; ".join(told) or words
+
+
+def _length(found: Unwritten | None) -> str:
+    if found is None:
         return _UNKNOWN
-    absent = absent_word(review, number)
-    if absent:
-        return absent
-    times = [row.time for row in review.held if row.day == number]
-    if not review.period.is_finished and end == review.period.judged:
-        if not times:
-            return _UNKNOWN
-        end = max([start, *times])  # how far the day is gone by the clock isn't printed
-    by_day, by_night = longest(times, start, end, review.period.home, night)
-    return say(_DAY_NIGHT).format(day=span(by_day), night=span(by_night))
+    words = exact_span(found.length)
+    return say(_AT_LEAST).format(length=words) if found.is_cut else words
+
+
+def _by_day(review: Review, found: Sequence[Unwritten]) -> Iterator[tuple[dict[bool, Unwritten], str]]:
+    """The longest of each day, or where there is none the words that stand in their place."""
+    for number in range(len(review.period.days)):
+        absent = absent_word(review, number)
+        kept = {} if absent else longest(each for each in found if each.day == number)
+        is_past = review.period.starts[number] < review.period.judged
+        is_within = any(each.gap.start < review.period.starts[number] < each.gap.end for each in found)
+        yield kept, absent or (say(_NOTHING) if is_past and is_within else _UNKNOWN)

@@ -20,8 +20,8 @@ YEARS = (2, 9998)
 """Of others a calendar lacks the day before or after."""
 LONGEST = 8 * DAY_24_H
 """Seven local days are never longer, whatever the clocks do."""
-_ADDED = mark("written after these days were signed, {time}")
-_CHANGED = mark("changed after these days were signed, {time}")
+_ADDED = mark("written after these days were signed, {times}")
+_CHANGED = mark("changed after these days were signed, {times}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +49,18 @@ class AfterSigning:
     """What was done to an entry after its day was signed, and when; `is_new`: it was written only then."""
 
     signature: Signature
-    time: Instant
+    times: tuple[Instant, ...]
     is_new: bool
 
+    @property
+    def time(self) -> Instant:
+        """The newest time."""
+        return self.times[-1]
+
     def words(self, home: Home, beside: Instant) -> str:
-        """As a mark at the end of the entry's row; `beside`: the row's own time."""
-        return say(_ADDED if self.is_new else _CHANGED).format(time=near(home, self.time, beside))
+        """As the first mark in the entry's row, before any that may be cut; `beside`: the row's own time."""
+        times = ", ".join(dict.fromkeys(near(home, each, beside) for each in self.times))
+        return say(_ADDED if self.is_new else _CHANGED).format(times=times)
 
 
 class Signed:
@@ -71,7 +77,11 @@ class Signed:
         return max(found, key=lambda each: each.signed_at, default=None)
 
     def after(self, chain: Sequence[Entry]) -> AfterSigning | None:
-        """What was done to a whole chain of changes after the newest signature that covers any of it."""
+        """What was done to a whole chain of changes since the newest signature that covers any of it.
+
+        By when it became known, never by when it happened. What became known at the very moment of the
+        signature counts as after it: nobody can say that the nurse had seen it.
+        """
         if not self.all or chain[0].kind == VISIT.name:
             return None
         covering = [found for each in chain if (found := self.covering(each.at.instant)) is not None]
@@ -79,8 +89,8 @@ class Signed:
         if newest is None:
             return None
         known = known_from({each.id: each for each in chain})
-        later = [time for time in known.values() if time > newest.signed_at]
-        return AfterSigning(newest, max(later), len(later) == len(chain)) if later else None
+        later = sorted(time for time in known.values() if time >= newest.signed_at)
+        return AfterSigning(newest, tuple(later), len(later) == len(chain)) if later else None
 
     def of(self, days: Sequence[date]) -> Signature | None:
         """The newest signature of exactly these days."""

@@ -179,7 +179,7 @@ def _told(review: Review, flags: Sequence[Flag] | None) -> tuple[FlagTold, ...] 
     def when(time: Instant) -> str:
         return near(span.home, time, span.judged)
 
-    return tuple(FlagTold(flag, tuple(done_words(flag, review.reading, when))) for flag in ordered)
+    return tuple(FlagTold(flag, tuple(done_words(flag, review.reading.get, when))) for flag in ordered)
 
 
 def _changed(reading: Reading, signature: Signature | None, review: Review) -> tuple[str, ...]:

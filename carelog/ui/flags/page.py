@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.version import newest
+from carelog.analysis.visit.flagged import done_words
 from carelog.domain.flag import Flag
 from carelog.kinds.seen import SEEN
-from carelog.text import say, say_n
+from carelog.text import say
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView, row
@@ -128,7 +129,7 @@ class Flags(ColumnView):
         box.add_words(say("Call: {contact}").format(contact=self._present.calls[flag.level]))
         if flag.closing:
             box.add_words(flag.closing)
-        for words in seen_words(flag, picture):
+        for words in seen_words(flag, picture, now):
             box.add_words(words)
         box.add(self._buttons(flag, number))
         if self._telling == _name(flag):
@@ -242,17 +243,16 @@ class Flags(ColumnView):
             self.words(ended_words(flag, picture, self._present.now()))
 
 
-def seen_words(flag: Flag, picture: "Picture") -> list[str]:
-    """How often it was looked at, in words."""
+def seen_words(flag: Flag, picture: "Picture", now: int) -> list[str]:
+    """Who looked at it, what they told whom, and their word about it; that nobody is recorded as told."""
     if not flag.seen:
         return []
-    return [
-        say_n(
-            "Looked at once; nobody recorded as told.",
-            "Looked at {count} times; nobody recorded as told.",
-            len(flag.seen),
-        ).format(count=len(flag.seen))
-    ]
+    looked = picture.looked
+    found = done_words(
+        flag, looked.get, lambda time: times.near(picture.home, time, now), is_untold_said=True
+    )
+    is_told = any(held.entry.details.get("told") for each in flag.seen if (held := looked.get(each)))
+    return [*found, *([] if is_told else [say("No one was written down as told.")])]
 
 
 def ended_words(flag: Flag, picture: "Picture", now: int) -> str:

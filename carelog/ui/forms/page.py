@@ -293,10 +293,15 @@ class Form(QWidget):
         self._rows.show_row(self._reason, is_shown)
 
     def _is_slip(self, held: "Held") -> bool:
-        """Whether whoever wrote it changes it within ten minutes: nobody is asked why."""
+        """Whether whoever wrote it changes it within ten minutes, on a day that no nurse has signed.
+
+        Then nobody is asked why.
+        """
         from carelog.analysis.in_force import SAME_ACT
 
-        written, by = held.entry.recorded_at, held.entry.by
+        picture, written, by = self._present.picture, held.entry.recorded_at, held.entry.by
+        if picture is not None and picture.signed.covering(held.entry.at.instant) is not None:
+            return False
         return 0 <= self._present.now() - written < SAME_ACT and bool(by) and by == self._recorder.who
 
     def _on_failed(self, sentence: str) -> None:

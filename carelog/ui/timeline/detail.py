@@ -28,6 +28,7 @@ from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.timeline.facts import EntryFacts, facts
+from carelog.ui.timeline.referred import with_words
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
@@ -113,7 +114,8 @@ class Detail(QWidget):
         day = times.full_day(self._home.day(entry.at.instant))
         clock = times.clock(self._home, entry.at.instant)
         self._column.addWidget(Words(f"{day}, {clock}, {who(first.by)}", Size.STRONG))
-        for text in (line_words(entry.kind, entry.details), entry.note.strip()):
+        details = with_words(entry.kind, entry.details, self._shown.spoken_of)
+        for text in (line_words(entry.kind, details), entry.note.strip()):
             if text:
                 self._column.addWidget(Words(text))
         for text in marks:

@@ -36,6 +36,8 @@ class EntryFacts:
     names: Mapping[str, str] = field(default_factory=dict)
     due: Due | None = None
     kin: Kin | None = None
+    spoken_of: Mapping[str, str] = field(default_factory=dict)
+    """The words of other entries that it names by their ids."""
 
 
 def beside(record: Record, held: Held, home: Home) -> tuple[dict[str, str], Due | None, Kin | None]:

@@ -16,6 +16,7 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Span
 from carelog.ui.timeline.facts import EntryFacts, beside
+from carelog.ui.timeline.referred import referred
 from carelog.ui.timeline.rows import TimelineRow, Wanted, rows_of
 
 if TYPE_CHECKING:
@@ -79,7 +80,9 @@ def read_found(
     near = [entry for kind in kinds for entry in record.saying(kind, "", since=start, before=end)]
     known = {entry.id: entry for entry in (*entries, *near)}
     judging, found = _judging(record, list(known.values()), start), []
-    for row in rows_of(Reading(entries), home, quiet, judging, signed_in(record, home)):
+    for row in rows_of(
+        Reading(entries), home, quiet, judging, signed_in(record, home), referred(record, entries, home)
+    ):
         if row.root not in place.seen and row.time < place.before and wanted.takes(row):
             found.append(row)
         place.seen.add(row.root)
@@ -94,7 +97,9 @@ def _within(
     judging = _judging(record, entries, start)
     doubtful = {held.first.id for held in reading.held if held.doubtful}
     found = []
-    for row in rows_of(reading, home, quiet, judging, signed_in(record, home)):
+    for row in rows_of(
+        reading, home, quiet, judging, signed_in(record, home), referred(record, entries, home)
+    ):
         is_here = start <= row.time < end or row.root in doubtful
         if is_here and row.root not in place.seen:
             place.seen.add(row.root)
@@ -107,7 +112,11 @@ def rows_again(record: "Record", ids: Sequence[str], home: Home, quiet: Span | N
     entries = record.chain(ids)
     start = min((entry.at.instant for entry in entries), default=0)
     judging = _judging(record, entries, start)
-    return list(rows_of(Reading(entries), home, quiet, judging, signed_in(record, home)))
+    return list(
+        rows_of(
+            Reading(entries), home, quiet, judging, signed_in(record, home), referred(record, entries, home)
+        )
+    )
 
 
 def one_entry(record: "Record", entry_id: str, home: Home) -> EntryFacts:
@@ -115,7 +124,7 @@ def one_entry(record: "Record", entry_id: str, home: Home) -> EntryFacts:
     chain = record.chain([entry_id])
     start = min((entry.at.instant for entry in chain), default=0)
     judging, held = _judging(record, chain, start), Reading(chain).get(root_of(chain, entry_id))
-    found = EntryFacts(chain, judging, signed_in(record, home))
+    found = EntryFacts(chain, judging, signed_in(record, home), spoken_of=referred(record, chain, home))
     if held is None:
         return found
     names, due, kin = beside(record, held, home)

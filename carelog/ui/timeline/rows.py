@@ -1,6 +1,6 @@
 """The rows of the timeline, made from a reading: entries, and the heading of each day and night."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -16,6 +16,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.naming import line_words
+from carelog.ui.timeline.referred import with_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,33 +60,54 @@ class Wanted:
 
 
 def rows_of(
-    reading: Reading, home: Home, quiet: Span | None, judging: Judging, signed: Signed
+    reading: Reading,
+    home: Home,
+    quiet: Span | None,
+    judging: Judging,
+    signed: Signed,
+    spoken_of: Mapping[str, str],
 ) -> Iterable[TimelineRow]:
-    """A row for each chain of changes, in force or struck out; `judging` knows the limits of each moment."""
+    """A row for each chain of changes, in force or struck out.
+
+    `judging` knows the limits of each moment; `spoken_of` are the words of entries that others name by id.
+    """
     for held in reading.held:
-        yield held_row(held, home, quiet, judging, signed)
+        yield held_row(held, home, quiet, judging, signed, spoken_of)
     for withdrawn in reading.withdrawn:
-        yield withdrawn_row(withdrawn, home, quiet, signed)
+        yield withdrawn_row(withdrawn, home, quiet, signed, spoken_of)
 
 
-def held_row(held: Held, home: Home, quiet: Span | None, judging: Judging, signed: Signed) -> TimelineRow:
+def held_row(
+    held: Held,
+    home: Home,
+    quiet: Span | None,
+    judging: Judging,
+    signed: Signed,
+    spoken_of: Mapping[str, str],
+) -> TimelineRow:
     """The row of an entry in force: the first entry's name, the changer's beside the mark."""
     entry, kind = held.entry, named_or_unknown(held.entry.kind)
     outside = mark_words(kind, entry.details, judging.outside(held))
+    marks = row_marks(held, home, signed=signed)
+    first = int(signed.after(held.chain) is not None)  # that mark is never cut
     return TimelineRow(
         time=held.time,
         root=held.first.id,
         kind=entry.kind,
         clock=there(home, entry),
         title=say(kind.title),
-        line=_line(entry.kind, entry.details, entry.note, judging.revision(held)),
+        line=_line(
+            entry.kind, with_words(entry.kind, entry.details, spoken_of), entry.note, judging.revision(held)
+        ),
         who=held.first.by or say("no name"),
-        marks="; ".join([*outside, *row_marks(held, home, signed=signed)]),
+        marks="; ".join([*marks[:first], *outside, *marks[first:]]),
         group=group(home, held.time, quiet),
     )
 
 
-def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None, signed: Signed) -> TimelineRow:
+def withdrawn_row(
+    withdrawn: Withdrawn, home: Home, quiet: Span | None, signed: Signed, spoken_of: Mapping[str, str]
+) -> TimelineRow:
     """The row of an entry that is struck out; it stays readable."""
     entry = withdrawn.entry
     return TimelineRow(
@@ -94,7 +116,7 @@ def withdrawn_row(withdrawn: Withdrawn, home: Home, quiet: Span | None, signed: 
         kind=entry.kind,
         clock=there(home, entry),
         title=say(named_or_unknown(entry.kind).title),
-        line=_line(entry.kind, entry.details, entry.note),
+        line=_line(entry.kind, with_words(entry.kind, entry.details, spoken_of), entry.note),
         who=withdrawn.first.by or say("no name"),
         marks="; ".join(withdrawn_marks(withdrawn, home, signed)),
         group=group(home, withdrawn.time, quiet),
