@@ -22,6 +22,11 @@ from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress, is_dark
 
 RING_WIDTH = 3
 SLIDE = 40  # px that a press may slide off and still count
+WIDEST = 640  # px: the width that a button needs at most; longer words wrap where there is no more
+SURELY_SHORT = 24  # letters, which not even the largest make wider
+MOST_HEIGHT = 10_000  # px, more than any words here take
+CENTRED = int(Qt.AlignmentFlag.AlignCenter.value)
+WRAPPED = CENTRED | int(Qt.TextFlag.TextWordWrap.value)
 
 
 class Button(QPushButton):
@@ -83,7 +88,21 @@ class Button(QPushButton):
         return QSize(max(width, TARGET), max(metrics.height() * len(lines) + STEP, TARGET))
 
     def minimumSizeHint(self) -> QSize:
-        return self.sizeHint()
+        hint = self.sizeHint()
+        return hint.boundedTo(QSize(WIDEST, hint.height())) if self.wraps() else hint
+
+    def wraps(self) -> bool:
+        """Whether its words are so long, at this size of the text, that they may wrap."""
+        return len(self.text()) > SURELY_SHORT and self.sizeHint().width() > WIDEST
+
+    def hasHeightForWidth(self) -> bool:
+        return self.wraps() or super().hasHeightForWidth()
+
+    def heightForWidth(self, width: int) -> int:
+        if not self.wraps():
+            return super().heightForWidth(width)
+        room = QRect(0, 0, max(width - 2 * self.padding, 1), MOST_HEIGHT)
+        return max(self.fontMetrics().boundingRect(room, WRAPPED, self.words).height() + STEP, TARGET)
 
     def enterEvent(self, event: QEnterEvent) -> None:
         super().enterEvent(event)
@@ -118,7 +137,8 @@ class Button(QPushButton):
         group = QPalette.ColorGroup.Normal
         painter.setPen(self.palette().color(group, INK if self.isEnabled() else SOFT))
         painter.setFont(self.font())
-        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.words)
+        inside = place.adjusted(self.padding, 0, -self.padding, 0) if self.wraps() else place
+        painter.drawText(inside, WRAPPED if self.wraps() else CENTRED, self.words)
 
 
 class Main(Button):

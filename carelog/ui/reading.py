@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from carelog.text import say
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.preferences import Preferences
@@ -154,5 +155,6 @@ class ReadingPage(ColumnView):
             self._go(self._lock.wanted or "board")
             return
         self._said = say("That isn't the code. Are capital letters locked?")
+        announce(self, self._said)
         self._key = object()
         self.refresh()

@@ -12,6 +12,7 @@ from carelog.kinds import named_or_unknown
 from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.access import Access
+from carelog.ui.announce import announce
 from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
 from carelog.ui.naming import line_words, sentence
@@ -112,6 +113,7 @@ class SidesPage(ColumnView):
 
     def _say(self, sentence: str) -> None:
         self._said = sentence
+        announce(self, sentence)
         self.refresh()
 
 

@@ -5,6 +5,7 @@ import re
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
+from carelog.ui.announce import announce
 from carelog.ui.palette import SOFT
 from carelog.ui.theme import Size, dress
 
@@ -58,6 +59,24 @@ class Words(QLabel):
     def set_soft(self, soft: bool) -> None:
         """Show it in soft ink: a second line, or something not known."""
         self.setForegroundRole(SOFT if soft else self.palette().ColorRole.WindowText)
+
+
+class Told(Words):
+    """How something went; a screen reader says it by itself, each time, while its page is shown."""
+
+    def __init__(self) -> None:
+        super().__init__("", Size.STRONG)
+
+    def say(self, text: str) -> None:
+        """Show this text, and have it said."""
+        self.show_only(text)
+        around = self.parentWidget()
+        if around is None or around.isVisible():
+            announce(self, text)
+
+    def show_only(self, text: str) -> None:
+        """Show this text without a word: how far something is that goes on."""
+        super().say(text)
 
 
 def breakable(text: str) -> str:

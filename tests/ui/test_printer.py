@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -71,10 +72,14 @@ class Queue:
     folder: Path
 
     @property
-    def around(self) -> dict[str, str]:
+    def place(self) -> dict[str, str]:
         """Where its clients find it."""
-        paths = {"CUPS_SERVER": f"{self.folder}/cups.sock", "CUPS_SERVERROOT": str(self.folder)}
-        return {**os.environ, **paths, "QT_QPA_PLATFORM": "offscreen"}
+        return {"CUPS_SERVER": f"{self.folder}/cups.sock", "CUPS_SERVERROOT": str(self.folder)}
+
+    @property
+    def around(self) -> dict[str, str]:
+        """What its clients find around them."""
+        return {**os.environ, **self.place, "QT_QPA_PLATFORM": "offscreen"}
 
     def run(self, *words: str) -> str:
         """What one of its commands, or the program, says."""
@@ -104,7 +109,14 @@ class Queue:
 
 
 @pytest.fixture
-def queue(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Queue]:
+def queue() -> Iterator[Queue]:
+    """A queue that prints into a file."""
+    with print_server() as found:
+        yield found
+
+
+@contextmanager
+def print_server() -> Iterator[Queue]:
     """A print server that listens on a socket in a folder, as whoever runs the tests."""
     folder = Path("/tmp") / f"carelog-cups-{os.getpid()}"  # a socket's name may be 107 letters long
     shutil.rmtree(folder, ignore_errors=True)

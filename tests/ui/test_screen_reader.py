@@ -6,9 +6,11 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from tests.ui.screen import display
+from tests.ui.test_printer import Queue, print_server
 
 pytestmark = pytest.mark.display("Xvfb", "dbus-run-session", "/usr/libexec/at-spi-bus-launcher")
 
@@ -52,10 +54,28 @@ desktop.wait(lambda node: node.role in heads and "uction" in node.name)
 print("course as a table")
 
 desktop.press_named("Paper")
-desktop.wait(lambda node: node.role in BUTTONS and node.name.startswith("Print"))
+desktop.press_named("Sheet: card")
+desktop.wait(lambda node: node.name == "1 page")
+desktop.press_named("Print …")
+desktop.wait(lambda node: node.name.startswith("No printer is set up on this computer"))
 desktop.press_named("Emergency page")
-desktop.wait(lambda node: node.role in BUTTONS and node.name.startswith("Print this page"))
-print("printing is reached")
+desktop.press_named("Print this page")
+desktop.wait(lambda node: node.name.startswith("No printer is set up on this computer"))
+print("printing without a printer is said")
+"""
+PRINTING = """
+from tests.ui.accessible import BUTTONS, Desktop
+
+desktop = Desktop("carelog", seconds=150)
+desktop.wait(lambda node: node.role in BUTTONS and node.name.startswith("Suction"))
+desktop.press_named("Paper")
+desktop.press_named("Sheet: card")
+desktop.wait(lambda node: node.name == "1 page")
+desktop.press_named("Print …", "push button", "button")
+desktop.wait(lambda node: node.role == "dialog")
+desktop.press(desktop.wait(lambda node: node.name in ("Print", "&Print") and node.role in BUTTONS))
+desktop.wait(lambda node: node.name.startswith("Sent to the printer."))
+print("printed")
 """
 FIRST_RUN = """
 from tests.ui.accessible import Desktop
@@ -77,7 +97,7 @@ STAGES = (
     "corrected",
     "flags, plan and due",
     "course as a table",
-    "printing is reached",
+    "printing without a printer is said",
 )
 
 
@@ -93,6 +113,7 @@ def environment(tmp_path: Path, screen: str) -> dict[str, str]:
         "XDG_CONFIG_HOME": str(tmp_path / "config"),
         "XDG_STATE_HOME": str(tmp_path / "state"),
         "XDG_RUNTIME_DIR": str(tmp_path),
+        "CUPS_SERVER": str(tmp_path / "nobody.sock"),
         "PYTHONPATH": str(Path(__file__).resolve().parents[2]),
     }
 
@@ -112,7 +133,17 @@ def test_a_first_run_leads_by_names_alone_to_a_first_press(tmp_path: Path) -> No
     assert "first run" in done.stdout, done.stderr[-1500:]
 
 
-def travelled(tmp_path: Path, journey: str, start: str) -> Any:
+@pytest.mark.display("cupsd", "gs", "/usr/lib/cups/filter/pdftopdf")
+def test_a_sheet_is_printed_by_names_alone_and_the_printer_has_it(tmp_path: Path) -> None:
+    with print_server() as queue:
+        start = f"demo --record '{tmp_path / 'demo.carelog'}' --out '{tmp_path}'"
+        done = travelled(tmp_path, PRINTING, start, queue)
+        assert "printed" in done.stdout, done.stderr[-1500:]
+        with pypdfium2.PdfDocument(queue.handed_over()) as job:
+            assert len(job) == 1
+
+
+def travelled(tmp_path: Path, journey: str, start: str, queue: Queue | None = None) -> Any:
     """What a journey printed beside a window that was started so, on a screen and a bus of its own."""
     script = tmp_path / "journey.py"
     script.write_text(journey, encoding="utf-8")
@@ -124,7 +155,7 @@ def travelled(tmp_path: Path, journey: str, start: str) -> Any:
     with display() as screen:
         return subprocess.run(
             ["dbus-run-session", "--", "sh", "-c", run],
-            env=environment(tmp_path, screen),
+            env=environment(tmp_path, screen) | (queue.place if queue else {}),
             capture_output=True,
             text=True,
             timeout=400,

@@ -11,6 +11,7 @@ from carelog.domain.due import DueState
 from carelog.domain.flag import Level
 from carelog.ui.board.face import FaceState
 from carelog.ui.button import Button
+from carelog.ui.column import row
 from carelog.ui.computer import Computer, this_computer
 from carelog.ui.preferences import Preferences
 from carelog.ui.theme import SIZES, Size, pixels
@@ -100,6 +101,42 @@ def test_at_300_per_cent_a_small_window_cuts_nothing(opened: Opened, page: str) 
     assert [
         str(each) for each in found if each.level == "error" and each.rule in ("overflow", "overlap")
     ] == []
+
+
+LONG = "Try the copy of 2026-11-25 12:40, on this computer"
+
+
+def test_huge_words_of_a_button_wrap_where_a_page_is_narrower_than_they_are(opened: Opened) -> None:
+    assert not Button(LONG).wraps()
+    opened.window.preferences.change(text_percent=300)
+    opened.window.do("flags")
+    holder = row(long := Button(LONG, "long"))
+    holder.setParent(opened.window)
+    holder.setGeometry(0, 0, 700, 200)
+    holder.show()
+    opened.bot.wait(20)
+    assert (long.width(), long.height()) == (700, long.heightForWidth(700))
+    assert long.height() > long.sizeHint().height() + Size.TEXT.value[0]
+    assert [each for each in cut(opened) if "long" in each] == []
+    long.setFixedHeight(60)
+    assert [each for each in cut(opened) if "long" in each] != []  # the control
+
+
+def cut(opened: Opened) -> list[str]:
+    """What the audit finds cut now."""
+    shown = uiaudit._shown(opened.window)
+    return [str(each) for each in uiaudit.check_clipped(opened.window, shown, 100) if each.level == "error"]
+
+
+def test_huge_letters_leave_the_foot_of_the_plans_editor_whole_under_two_bands(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.URGENT, headline="Fresh blood at 03:00."))
+    opened.rest.ways.open_form("plan")
+    opened.window.preferences.change(text_percent=300)
+    opened.wait(lambda: (opened.window.width(), opened.window.height()) == (1024, 600))
+    assert all(opened.find(name).isVisible() for name in ("urgent_band", "reminder_band"))
+    opened.wait(lambda: [each for each in cut(opened) if "PlanFoot" in each] == [])
+    save = opened.find("save")
+    assert save.visibleRegion().boundingRect().size() == save.size()
 
 
 # Without colours --------------------------------------------------------------------------------------

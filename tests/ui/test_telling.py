@@ -2,11 +2,14 @@
 
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
+from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from carelog.domain.flag import Level
+from carelog.sheet import PaperSheets
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
 
@@ -116,3 +119,25 @@ def test_a_card_that_is_shown_and_a_call_are_announced_once_and_break_into_nothi
         "I need suction",
         "Please come to Nima Albers",
     ]
+
+
+def test_how_a_sheet_and_printing_went_is_announced_but_not_each_page_of_it(
+    opened: Opened, said: Said, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = opened.window.desk
+    desk.parts = replace(desk.parts, sheets=lambda: PaperSheets())
+    monkeypatch.setattr(QPrinterInfo, "availablePrinters", list)
+    opened.press("go_sheet")
+    opened.wait(lambda: len(said) == 2)
+    opened.press("sheet_print")
+    opened.window.do("emergency")
+    opened.press("print_emergency")
+    none = "No printer is set up on this computer. Save the sheet and print it elsewhere."
+    assert said == ["Making the sheet …", "2 pages", none, none]
+
+
+def test_a_code_for_reading_that_is_too_short_or_wrong_is_announced(opened: Opened, said: Said) -> None:
+    opened.press("go_settings")
+    opened.find("reading_new", QLineEdit).setText("12")
+    opened.press("reading_on")
+    assert said == ["Type at least four letters or digits."]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Stage
+from carelog.ui.announce import announce
 from carelog.ui.button import Button
 from carelog.ui.column import ColumnView
 from carelog.ui.emergency.facts import facts, first_facts, nothing_words, other_facts
@@ -123,4 +124,5 @@ class Emergency(ColumnView):
 
     def _tell(self, sentence: str) -> None:
         self._said = sentence
+        announce(self, sentence)
         self.refresh()

@@ -12,6 +12,7 @@ from carelog.domain.trouble import Refused
 from carelog.text import mark, say, say_n
 from carelog.ui import files
 from carelog.ui.access import Access
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.forms.picks import Option, Picks
@@ -190,4 +191,5 @@ class GivePage(ColumnView):
 
     def _tell(self, sentence: str) -> None:
         self._is_giving, self._told = False, sentence
+        announce(self, sentence)
         self.refresh()

@@ -52,10 +52,7 @@ if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
 
 FROM = "from"
-MOST_LETTERS = 110
-"""So long may what changes be to stand beside the button that saves, at any size of the text."""
 _CHANGES = mark("What changes: {words}.")
-_MANY = mark("What changes stands at the top of this page.")
 _NOTHING = mark("Nothing is changed yet.")
 _SUGGESTED = mark("suggested: {range}")
 _TAKE = mark("Take {range}")
@@ -125,10 +122,9 @@ class PlanForm(Form):
         title = say(self.kind.title)
         heading = say(mark("Change: {title}")).format(title=title) if self.held else title
         columns.add_across(Words(heading, Size.HEAD))
-        foot = self._made_foot()
+        foot = self._foot_of_plan = self._made_foot()
         columns.add_across(foot.above)
-        self._whole_change = Words("", Size.STRONG)
-        columns.add_across(self._whole_change)
+        columns.add_across(foot.whole)
         self._meant = MeantPanel(self._access, self._present)
         columns.add_across(self._meant)
         columns.add_across(self._held(say(mark("Set by (needed)")), self.controls["set_by"]))
@@ -243,12 +239,9 @@ class PlanForm(Form):
         return PlanLine(FROM, words), ""
 
     def _made_foot(self) -> PlanFoot:
-        self._change = Words("", Size.STRONG)
-        self._change.setObjectName("plan_change_words")
-        self._message.hide()
         self.make_acts()
         look = Button.calling(say(mark("What would it have meant?")), "plan_meant", self.look_back)
-        return PlanFoot(self._change, self._message, self.save_button, (look, self.about, self.away))
+        return PlanFoot(self._message, self.save_button, (look, self.about, self.away))
 
     def _on_opened(self, opened: SentenceRow) -> None:
         """One is open at a time."""
@@ -294,11 +287,7 @@ class PlanForm(Form):
         for each in self._lines:
             each.refresh()
         self._tasks.refresh()
-        words = self.change_words()
-        is_long = len(words) > MOST_LETTERS
-        self._change.say(say(_MANY) if is_long else words)
-        self._whole_change.say(words)
-        self._whole_change.setVisible(is_long)
+        self._foot_of_plan.say_change(self.change_words())
 
     def change_words(self) -> str:
         """What the plan as it stands changes, in a sentence; or why that can't be said."""
@@ -366,7 +355,7 @@ class PlanForm(Form):
 
     def say(self, sentence: str) -> None:
         super().say(sentence)
-        self._message.setVisible(bool(sentence))
+        self._foot_of_plan.say_message(sentence)
 
     def _refuse(self, sentence: str, where: QWidget) -> None:
         """What is to be put right is opened first: nothing that is hidden takes the focus."""

@@ -9,6 +9,7 @@ from carelog.domain.trouble import Refused, Trouble
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Access
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.parts import Parts
@@ -246,5 +247,6 @@ class CodePage(ColumnView):
 
     def _say(self, sentence: str) -> None:
         self._said = sentence
+        announce(self, sentence)
         self._key = object()
         self.refresh()

@@ -11,6 +11,7 @@ from carelog.domain.trouble import Trouble
 from carelog.seal.magic import Opener
 from carelog.text import say
 from carelog.ui import times
+from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.copies import Copies
@@ -225,4 +226,5 @@ class CopiesPage(ColumnView):
 
     def _say(self, sentence: str) -> None:
         self._said = sentence
+        announce(self, sentence)
         self.refresh()

@@ -8,7 +8,7 @@ from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPalette, QPen
 
 from carelog.domain.paper import Sheet
 from carelog.text import say
-from carelog.ui.button import ChoiceButton, fill
+from carelog.ui.button import WIDEST, ChoiceButton, fill
 from carelog.ui.forms.picks import Picks
 from carelog.ui.palette import INK, LINE, SOFT, SURFACE
 from carelog.ui.theme import STEP, percent_now
@@ -31,13 +31,19 @@ class SheetButton(ChoiceButton):
         self.setAccessibleDescription(self._purpose)
 
     def sizeHint(self) -> QSize:
-        width, (left, high) = _scaled(WIDTH), map(_scaled, PICTURE)
+        return QSize(_scaled(WIDTH), self.heightForWidth(_scaled(WIDTH)))
+
+    def wraps(self) -> bool:
+        return _scaled(WIDTH) > WIDEST
+
+    def heightForWidth(self, width: int) -> int:
+        left, high = map(_scaled, PICTURE)
         room = QRect(0, 0, width - left - 4 * STEP, 10_000)
         flags = int(Qt.TextFlag.TextWordWrap.value)
         texts = self._title_metrics().boundingRect(room, flags, self.words).height()
         if self._purpose:
             texts += self.fontMetrics().boundingRect(room, flags, self._purpose).height()
-        return QSize(width, max(high, texts + BAR) + 2 * STEP)
+        return max(high, texts + BAR) + 2 * STEP
 
     def _title_font(self) -> QFont:
         font = QFont(self.font())
