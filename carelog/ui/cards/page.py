@@ -40,6 +40,7 @@ from carelog.ui.recorder import Recorder
 from carelog.ui.repeats import Repeats
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach, stops
+from carelog.ui.theme import HUGE, percent_now
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
@@ -91,10 +92,12 @@ class CardsPage(QWidget):
         self._show()
 
     def _acts(self) -> list[Button]:
-        call = say("call somebody") if is_heard() else say("call somebody (no sound)")
+        call = say("call somebody")
+        if not is_heard():
+            call = say("call (no sound)") if percent_now() >= HUGE else say("call somebody (no sound)")
         return [
-            Button.calling(say("write …"), "cards_write", lambda: self._open(self._write)),
             Strong.calling(call, "cards_call", self.call),
+            Button.calling(say("write …"), "cards_write", lambda: self._open(self._write)),
             Button.calling(say("change …"), "cards_change", lambda: self._open(self._change)),
         ]
 

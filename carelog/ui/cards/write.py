@@ -50,21 +50,26 @@ class WritePage(QWidget):
         body = QWidget()
         self._column = QVBoxLayout(body)
         self._column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
-        self._column.addWidget(Words(say("Write"), Size.HEAD))
-        self._column.addWidget(Ringed(self.line))
+        # What is seldom pressed stands beneath: the letters have to be in sight in large text too.
         self._column.addWidget(
             row(
+                Words(say("Write"), Size.HEAD, wraps=False),
                 Main.calling(say("Show it large"), "write_show", self.show_it),
                 Button.calling(say("Space"), "write_space", lambda: self.spell(" ", is_word=False)),
                 Button.calling(say("Take one back"), "write_back", self.line.backspace),
+            )
+        )
+        self._column.addWidget(Ringed(self.line))
+        self._column.addWidget(self._said)
+        self._said.hide()
+        self._column.addWidget(self._spelling)
+        self._column.addWidget(
+            row(
                 Button.calling(say("Begin anew"), "write_clear", self.line.clear),
                 Button.calling(say("Make it a card"), "write_keep", self._keep),
                 Button.calling(say("To the cards"), "write_cards", lambda: self._back()),
             )
         )
-        self._column.addWidget(self._said)
-        self._said.hide()
-        self._column.addWidget(self._spelling)
         self._column.addWidget(self._last)
         self._column.addStretch(1)
         scrolled = Scrolled(body, say("Write"))
