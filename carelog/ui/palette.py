@@ -36,7 +36,7 @@ class Colours:
 DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#434C54", "#878174", "#0E4F5C", "#7B2D8B", "#EBE6DA")
 NIGHT = Colours("#000000", "#000000", "#A3947C", "#A39378", "#65594B", "#577275", "#B07CC0", "#000000")
 NIGHT_LARGE = Colours("#000000", "#000000", "#827561", "#81735B", "#64584A", "#4D6467", "#B07CC0", "#000000")
-"""At night with large letters: they fill the window and shine, and are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
+"""At night from 200 % on: all letters have 24 px and fill the window; they are read at 4.5:1 (WCAG 1.4.6)."""
 CONTRAST_LIGHT = Colours(
     "#FFFFFF", "#FFFFFF", "#000000", "#2B2B2B", "#4A4A4A", "#00306B", "#6A007A", "#FFFFFF"
 )
@@ -50,7 +50,7 @@ LOOKS = {
     "contrast_light": (CONTRAST_LIGHT, CONTRAST_LIGHT),
     "contrast_dark": (CONTRAST_DARK, CONTRAST_DARK),
 }
-"""Each palette by its name in the settings, with usual and with large letters; one more is one more line."""
+"""Each palette by its name in the settings, as usual and where all letters are large."""
 
 
 def palette(colours: Colours) -> QPalette:

@@ -19,6 +19,7 @@ SMALLEST, LARGEST = SIZES[0], SIZES[-1]
 HUGE = 250  # per cent; from here on a window of usual height holds a few lines
 HEADS_GROW_TO = 200  # per cent; beyond it only text grows, until it is as large as they are
 LARGE = 150  # per cent; from here on text is large (24 px, WCAG 2.2)
+ALL_LARGE = 200  # per cent; from here on all of it is, the second lines too
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
 BEDSIDE_TARGET = 96  # px, the tiles
 STEP = 8  # px, the grid
@@ -96,7 +97,7 @@ class Theme:
 
     def _palette(self) -> QPalette:
         usual, large = LOOKS[self.look]
-        return palette(large if self.percent >= LARGE else usual)
+        return palette(large if self.percent >= ALL_LARGE else usual)
 
     def _dress_all(self) -> None:
         for widget in self._app.allWidgets():

@@ -61,7 +61,7 @@ class Words(QLabel):
         self.setForegroundRole(SOFT if soft else self.palette().ColorRole.WindowText)
 
 
-class Told(Words):
+class ToldWords(Words):
     """How something went; a screen reader says it by itself, each time, while its page is shown."""
 
     def __init__(self) -> None:

@@ -12,7 +12,19 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 
 from carelog.domain.flag import Level
 from carelog.kinds import ALL
-from carelog.ui.palette import CONTRAST_DARK, CONTRAST_LIGHT, DAY, NIGHT, NIGHT_LARGE, RING, Colours
+from carelog.ui.palette import (
+    CONTRAST_DARK,
+    CONTRAST_LIGHT,
+    DAY,
+    GROUND,
+    INK,
+    NIGHT,
+    NIGHT_LARGE,
+    RING,
+    SOFT,
+    Colours,
+)
+from carelog.ui.theme import SIZES, Size, pixels
 from tests.ui.audit import uiaudit
 from tests.ui.conftest import Opened
 from tests.ui.test_pages import flag, raise_flags
@@ -51,6 +63,7 @@ PAGES = (
 )
 FORMS = tuple(f"form_{kind.name}" for kind in ALL if kind.name not in ("seen",))
 LOOKS = ("day", "night")
+LARGE_LETTERS = 24  # px
 
 
 def show(opened: Opened, page: str) -> None:
@@ -181,6 +194,17 @@ def test_all_text_has_7_to_1_and_every_line_and_the_ring_3(colours: Colours) -> 
     for ground in (colours.ground, colours.surface, colours.rail):
         assert min(contrast(each, ground) for each in (colours.ink, colours.soft)) >= 7
         assert min(contrast(each, ground) for each in (colours.accent, colours.ring, colours.line)) >= 3
+
+
+@pytest.mark.parametrize("percent", SIZES)
+def test_at_night_no_letters_under_24_px_have_less_than_7_to_1(opened: Opened, percent: int) -> None:
+    """WCAG 2.2, criterion 1.4.6: 4.5:1 is enough for letters of 24 px."""
+    opened.window.preferences.change(palette="night", text_percent=percent)
+    colours = opened.window.palette()
+    texts = [colours.color(role).name() for role in (INK, SOFT)]
+    smallest = min(pixels(size, percent) for size in Size)
+    enough = 7 if smallest < LARGE_LETTERS else 4.5
+    assert min(contrast(each, colours.color(GROUND).name()) for each in texts) >= enough
 
 
 def test_large_letters_at_night_have_4_5_to_1() -> None:

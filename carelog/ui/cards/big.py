@@ -70,7 +70,7 @@ class BigWords(QLabel):
         return metrics.boundingRect(0, 0, max(width, 1), NONE_HIGH, WRAPPED, self.text()).height()
 
     def _fit(self) -> None:
-        """Take the largest letters that fit; in a dark room their ink is that of large letters, 4.6:1."""
+        """Take the largest letters that fit; in a dark room in soft ink."""
         role = SOFT if is_dark() else INK
         if self.foregroundRole() != role:
             self.setForegroundRole(role)

@@ -16,7 +16,7 @@ from carelog.ui.columns import SideBySide
 from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP, Size
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 MOST = 36  # cards of a page: an alphabet has room
 LEAST = (480, 180)  # px at 100 %, of the two lines and of the two buttons side by side
@@ -79,7 +79,7 @@ class CardEditor(QWidget):
         self._choice, self._list = QWidget(), QWidget()
         self._new_name = Line("cards_new_name", say("The name of another page"))
         self._new_name.setPlaceholderText(say("The name of another page"))
-        self._message = Told()
+        self._message = ToldWords()
         self._undo = Strong.calling(say("Undo"), "cards_undo", self.take_back)
         self._undo.hide()
         self._back = Button.calling(say("To the cards"), "change_cards", back)

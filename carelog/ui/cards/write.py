@@ -12,7 +12,7 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import row
 from carelog.ui.ringed import Line, Ringed, Scrolled
 from carelog.ui.theme import STEP, Size, dress
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 SIDE = 56  # px, of a letter
 
@@ -41,7 +41,7 @@ class WritePage(QWidget):
         self.line.setPlaceholderText(say("Your message"))
         dress(self.line, Size.RECEIPT)
         self.line.returnPressed.connect(self.show_it)
-        self._said = Told()
+        self._said = ToldWords()
         self._spelling, self._last = QWidget(), QWidget()
         self._column = QVBoxLayout()
         self._lay_out()

@@ -23,7 +23,7 @@ from carelog.ui.first.asked import Asked, FieldsAsked, Now, enlarge
 from carelog.ui.first.sentences import PlanSentence, Sort
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 HOURS = (2, 4, 6, 8, 12, 24)
 QUIETS = (("22:00", "06:00"), ("22:00", "07:00"), ("23:00", "06:00"), ("23:00", "07:00"))
@@ -91,7 +91,7 @@ class RhythmAsked(PlanAsked):
         self._times.textChanged.connect(lambda _text: self.touched())
         self._times.returnPressed.connect(self._at_times)
         save = Button.calling(say("Save these times"), "plan_times_save", self._at_times)
-        self._trouble = Told()
+        self._trouble = ToldWords()
         self.column.addWidget(Words(say("Or at these times, as the letter says"), Size.STRONG))
         self.column.addWidget(row(Ringed(self._times), save))
         self.column.addWidget(self._trouble)
@@ -157,7 +157,7 @@ class LimitAsked(PlanAsked):
         self._fields = FieldsAsked(now, replace(PLAN, fields=fields, check=None), tuple(names), given)
         self._fields.when_changed.append(self._on_typed)
         self.column.addWidget(self._fields)
-        self._told = Told()
+        self._told = ToldWords()
         self.column.addWidget(self._told)
 
     def _filled(self) -> dict[str, Json]:

@@ -10,7 +10,7 @@ from carelog.ui.preferences import Preferences
 from carelog.ui.reading import ReadingLock
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 MINUTES: tuple[Option, ...] = tuple((each, f"{each}\N{NO-BREAK SPACE}min") for each in (5, 15, 60))
 WHAT = mark(
@@ -29,7 +29,7 @@ class ReadingChoice(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._add(Words(say(WHAT)))
-        self._message = Told()
+        self._message = ToldWords()
         minutes = Picks("reading_minutes", say("Minutes away"), MINUTES, is_needed=True)
         minutes.put(preferences.now.reading_minutes)
         minutes.when_changed.append(lambda: self._set_minutes(minutes.read()))

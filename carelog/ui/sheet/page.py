@@ -33,7 +33,7 @@ from carelog.ui.sheet.pictures import page_count
 from carelog.ui.sheet.preview import Preview
 from carelog.ui.sheet.printing import PdfPages, TextPages, Together, print_pages
 from carelog.ui.theme import STEP, Size
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -101,7 +101,7 @@ class SheetPage(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         sides.addWidget(holder)
         self._title = Words("", Size.HEAD)
-        self._state = Told()
+        self._state = ToldWords()
         self._folder_sheets = Bundle(access, sheets, self._state.say)
         self._pages = Preview(MOST_SHOWN)
         self._lay_out()

@@ -25,7 +25,7 @@ from carelog.ui.ringed import Line, Scrolled
 from carelog.ui.theme import STEP, Size
 from carelog.ui.typed.lines import choices, read_clock
 from carelog.ui.typed.row import TypedRow
-from carelog.ui.words import Told, Words
+from carelog.ui.words import ToldWords, Words
 
 _HOW = mark(
     "Time like 717, then Tab. A box takes its number or first letter. Enter goes to the next row. "
@@ -46,7 +46,7 @@ class TypedPage(QWidget):
         self.rows: list[TypedRow] = []
         self._held = Words("")
         self._title = Words("", Size.HEAD)
-        self._state = Told()
+        self._state = ToldWords()
         self._by = Line("typed_by", say(mark("Who wrote on the paper: initials")))
         self._undo = Button.calling(say(mark("Take all of it back")), "typed_undo", self.take_back)
         self._undo.hide()
