@@ -211,11 +211,8 @@ def test_without_a_record_the_ready_made_cards_can_be_shown(opener: Opener) -> N
 def test_in_huge_letters_calling_yes_no_and_the_first_cards_are_in_sight(cards: Opened) -> None:
     cards.press("reminder_hide")
     cards.window.preferences.change(text_percent=300)
-    cards.wait(lambda: cards.window.width() == 1024 and cards.find("subject_1").y() >= 0)
-    cards.bot.wait(100)
-    for name in ("cards_call", "quick_1", "quick_2", "card_1", "card_2"):
-        button = cards.find(name)
-        assert button.visibleRegion().boundingRect().size() == button.size(), name
+    cards.wait(lambda: all_whole(cards, "cards_call", "quick_1", "quick_2", "card_1", "card_2"))
+    assert (cards.window.width(), cards.window.height()) == (1024, 600)
     cards.press("subject_3")
     assert cards.find("card_4").accessibleName() == "My chest hurts"
     cards.window.preferences.change(text_percent=100)
@@ -226,11 +223,15 @@ def test_letters_to_spell_with_are_in_sight_at_200_per_cent(cards: Opened) -> No
     cards.press("reminder_hide")
     cards.window.preferences.change(text_percent=200)
     cards.press("cards_write")
-    cards.wait(lambda: cards.window.width() == 1024)
-    cards.bot.wait(100)
-    for name in ("write_text", "write_show", "write_back", "spell_words_12", "spell_letters_26"):
-        widget = cards.find(name)
-        assert widget.visibleRegion().boundingRect().size() == widget.size(), name
+    needed = ("write_text", "write_show", "write_back", "spell_words_12", "spell_letters_26")
+    cards.wait(lambda: all_whole(cards, *needed))
+    assert (cards.window.width(), cards.window.height()) == (1024, 600)
+
+
+def all_whole(opened: Opened, *names: str) -> bool:
+    """Whether nothing of these is hidden or scrolled away."""
+    widgets: list[QWidget] = [opened.find(name) for name in names]
+    return all(each.visibleRegion().boundingRect().size() == each.size() for each in widgets)
 
 
 # Calling ------------------------------------------------------------------------------------------

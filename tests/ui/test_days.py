@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
 
 from carelog.ui.timeline.detail import Detail
@@ -130,3 +131,23 @@ def test_a_button_leads_to_what_happened_since_one_was_last_here(opened: Opened,
     assert days.isVisible()
     opened.press("days_since")
     assert opened.window.page() == "since"
+
+
+@pytest.mark.parametrize("percent", [200, 300])
+def test_in_large_letters_a_row_says_what_it_is_whole_and_nothing_lies_sideways(
+    opened: Opened, days: Timeline, percent: int
+) -> None:
+    opened.window.preferences.change(text_percent=percent)
+    opened.window.resize(1024, 600)
+    opened.wait(lambda: days.table.isColumnHidden(1))
+    opened.wait(lambda: days.table.horizontalScrollBar().maximum() == 0)
+    assert days.table.mapTo(opened.window, days.table.rect().topLeft()).x() > opened.window.rail.width()
+    row = row_of(days, "cuff_pressure")
+    shown = days.model.index(row, 2).data()
+    assert shown.startswith("Cuff pressure: ")
+    clock = days.model.index(row, 0)
+    letters = QFontMetrics(clock.data(Qt.ItemDataRole.FontRole))
+    opened.wait(lambda: letters.horizontalAdvance(clock.data()) < days.table.visualRect(clock).width())
+    opened.window.preferences.change(text_percent=100)
+    opened.wait(lambda: not days.table.isColumnHidden(1))
+    assert "Cuff pressure" not in days.model.index(row, 2).data()

@@ -35,6 +35,7 @@ class TimelineModel(QAbstractTableModel):
         self._is_done = False
         self._is_asked = False
         self._letters = (40, 40)
+        self._is_folded = False
         self._glyphs: dict[tuple[str, int, int], QPixmap] = {}
 
     # Qt asks --------------------------------------------------------------------------------------
@@ -133,9 +134,9 @@ class TimelineModel(QAbstractTableModel):
             self._rows = []
             self.endRemoveRows()
 
-    def set_room(self, details: int, marks: int) -> None:
-        """How many letters have room in the two columns that wrap."""
-        self._letters = (details, marks)
+    def set_room(self, details: int, marks: int, *, is_folded: bool = False) -> None:
+        """How many letters have room in the two columns that wrap; folded: what it is stands before them."""
+        self._letters, self._is_folded = (details, marks), is_folded
 
     def _with_headings(self, rows: Sequence[TimelineRow]) -> list[TimelineRow]:
         found: list[TimelineRow] = []
@@ -152,7 +153,12 @@ class TimelineModel(QAbstractTableModel):
             return row.title if column == 0 else ""
         details, marks = self._letters
         line = row.line if marks > 0 else "; ".join(part for part in (row.marks, row.line) if part)
-        texts = (row.clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
+        clock = row.clock
+        if self._is_folded:
+            clock, _space, elsewhere = clock.partition("\N{NO-BREAK SPACE}")
+            named = f"{row.title}: {line}" if line else row.title
+            line = f"{elsewhere} {named}" if elsewhere else named
+        texts = (clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
         return texts[column]
 
     def _glyph(self, kind: str) -> QPixmap:

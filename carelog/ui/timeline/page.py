@@ -125,11 +125,10 @@ class Timeline(QWidget):
         """The rows, and what is said of them."""
         listing = QWidget()
         column = QVBoxLayout(listing)
-        column.setContentsMargins(0, 0, 0, 0)
+        column.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         column.setSpacing(STEP // 2)
         column.addWidget(self._state)
         column.addWidget(Ringed(self.table), 1)
-        self._state.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         return listing
 
     def is_wide(self) -> bool:

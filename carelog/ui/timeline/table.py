@@ -23,6 +23,7 @@ from carelog.ui.timeline.model import COLUMNS, GLYPH, TimelineModel
 
 Index = QModelIndex | QPersistentModelIndex
 NARROW = 90  # letters: below this the marks stand with the details
+FOLDED = 67  # letters: below this what it is stands there too, as no name of a kind would fit
 
 
 class RowRing(QStyledItemDelegate):
@@ -71,6 +72,7 @@ class TimelineTable(QTableView):
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.horizontalHeader().hide()
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.horizontalHeader().setMinimumSectionSize(1)  # of its own it asks for more, in large letters
         self.clicked.connect(self._on_click)
         model.rowsInserted.connect(self._span_headings)
         self.setVerticalScrollBar(ScrollBar())
@@ -100,21 +102,24 @@ class TimelineTable(QTableView):
         """Widths of the columns, the height of all rows, and how many letters have room."""
         metrics = self.fontMetrics()
         em = metrics.averageCharWidth()
-        width = max(self.viewport().width(), 40 * em)
-        clock = metrics.horizontalAdvance("(+00:00;") + 12
-        who = metrics.horizontalAdvance("MMMM") + 12
+        width = self.viewport().width()
+        is_folded = width < FOLDED * em
+        clock = metrics.horizontalAdvance("00:00" if is_folded else "(+00:00;") + 12
+        who = metrics.horizontalAdvance("MMM" if is_folded else "MMMM") + 12
         glyph = GLYPH * percent_now() // 100
         self.setIconSize(QSize(glyph, glyph))
-        title = min(18 * em, width // 5) + glyph + 12
+        title = 0 if is_folded else min(18 * em, width // 5) + glyph + 12
         is_narrow = width < NARROW * em
         marks = 0 if is_narrow else min(26 * em, width // 4)
+        self.setColumnHidden(1, is_folded)
         self.setColumnHidden(len(COLUMNS) - 1, is_narrow)
         details = max(width - clock - who - title - marks, 12 * em)
         for column, each in enumerate((clock, title, details, who, marks)):
             self.setColumnWidth(column, each)
         self.verticalHeader().setMinimumSectionSize(TARGET)
         self.verticalHeader().setDefaultSectionSize(max(2 * metrics.lineSpacing() + 8, TARGET))
-        self._rows.set_room(int(1.55 * (details - 8) / em), int(1.5 * (marks - 8) / em))
+        letters = int(1.55 * (details - 8) / em), int(1.5 * (marks - 8) / em)
+        self._rows.set_room(*letters, is_folded=is_folded)
 
     def _span_headings(self, _parent: QModelIndex, first: int, last: int) -> None:
         for number in range(first, last + 1):
