@@ -77,6 +77,36 @@ def test_the_last_seven_days_begin_at_midnight_at_home(page: tuple[Opened, GiveP
     assert (home.day(now) - home.day(request.since)).days == 6
 
 
+def test_who_takes_it_in_again_is_given_all_of_it_unless_somebody_chose_otherwise(
+    page: tuple[Opened, GivePage],
+) -> None:
+    opened, found = page
+    for form in ("zip", "exchange"):
+        opened.press(f"pick_give_to_{form}")
+        assert opened.find("pick_give_days_0").isChecked()
+        assert found.request().since is None
+    opened.press("pick_give_to_fhir")
+    assert opened.find("pick_give_days_7").isChecked()
+    opened.press("pick_give_days_28")
+    opened.press("pick_give_to_zip")
+    assert opened.find("pick_give_days_28").isChecked()
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_what_came_of_it_is_seen_on_a_small_screen_without_scrolling(
+    page: tuple[Opened, GivePage], tmp_path: Path, percent: int
+) -> None:
+    opened, found = page
+    opened.window.preferences.change(text_percent=percent)
+    opened.press("pick_give_to_exchange")
+    opened.press("give_lock")
+    opened.find("give_passphrase").setText("a horse, a staple")
+    found.give_to(tmp_path / "out")
+    opened.wait(lambda: is_told(opened, "out"))
+    telling = next(each for each in opened.window.findChildren(Words) if " written to " in each.text())
+    assert telling.visibleRegion().boundingRect().height() == telling.height()
+
+
 def test_a_place_that_cant_be_written_gets_its_sentence(
     page: tuple[Opened, GivePage], tmp_path: Path
 ) -> None:

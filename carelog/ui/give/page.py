@@ -37,6 +37,8 @@ class Reader:
     suffix: str
     is_taken_in: bool = False
     """Whether carelog reads it: then it can be locked, and opened there again."""
+    days: int = 7
+    """How many are given where nobody chose; 0: all of it."""
 
 
 READERS = (
@@ -47,16 +49,18 @@ READERS = (
     Reader(
         "exchange",
         mark("my other computer"),
-        mark("All entries as they are, to be added there."),
+        mark("The entries as they are, to be added there."),
         ".jsonl",
-        True,
+        is_taken_in=True,
+        days=0,
     ),
     Reader(
         "zip",
         mark("somebody who needs all of it"),
-        mark("All entries, the page, and the newest four weeks on paper. It can be taken in again."),
+        mark("The entries, the page, and the newest four weeks on paper. It can be taken in again."),
         ".zip",
-        True,
+        is_taken_in=True,
+        days=0,
     ),
 )
 SPANS: tuple[Option, ...] = ((7, mark("last 7 days")), (28, mark("last 28 days")), (0, mark("all of it")))
@@ -77,7 +81,7 @@ class GivePage(ColumnView):
         self._access = access
         self._present = present
         self._reader = READERS[0]
-        self._days = 7
+        self._chosen_days: int | None = None
         self._is_locked = False
         self._passphrase = ""
         self._told = ""
@@ -87,7 +91,7 @@ class GivePage(ColumnView):
 
     def key(self) -> object:
         told = "" if self._is_giving else self._told
-        return self._reader, self._days, told, self._is_giving, self._access.is_open(), self.is_locked()
+        return self._reader, self._days(), told, self._is_giving, self._access.is_open(), self.is_locked()
 
     def fill(self) -> None:
         self.heading(say("Give somebody the record"))
@@ -95,15 +99,21 @@ class GivePage(ColumnView):
             self.words(self._access.unread(), soft=True)
             return
         self._pick(say("For whom?"), "give_to", [(r.form, say(r.words)) for r in READERS], self._reader.form)
-        self._pick(say("Which days?"), "give_days", [(days, say(words)) for days, words in SPANS], self._days)
+        self._pick(
+            say("Which days?"), "give_days", [(days, say(words)) for days, words in SPANS], self._days()
+        )
         self.part()
         self.words(say(self._reader.holds), Size.STRONG)
         self._fill_lock()
         save = Main(say("Write the file …"), "give_save")
         save.clicked.connect(self._ask_where)
-        stop = Button.calling(say("Stop"), "give_stop", self._giver.stop)
+        stop = Button.calling(say("Stop"), "give_stop", self._stop)
         self.row(*((stop,) if self._is_giving else (save,)))
         self._telling = self.words(self._told, Size.STRONG) if self._told else None
+
+    def _days(self) -> int:
+        """How many days are given, up to today; 0: all of it."""
+        return self._reader.days if self._chosen_days is None else self._chosen_days
 
     def is_locked(self) -> bool:
         """Whether the file is to be opened by a passphrase alone."""
@@ -140,7 +150,7 @@ class GivePage(ColumnView):
     def _choose(self, name: str, value: object) -> None:
         self._told = ""
         if name == "give_days":
-            self._days = value if isinstance(value, int) else 0
+            self._chosen_days = value if isinstance(value, int) else None
         else:
             self._reader = next((each for each in READERS if each.form == value), READERS[0])
         self.refresh()
@@ -148,10 +158,10 @@ class GivePage(ColumnView):
     def request(self) -> GiveRequest:
         """What is chosen; days end with this moment."""
         nameless, words = self._preferences.now.hides_name, self._passphrase if self.is_locked() else ""
-        if not self._days:
+        if not self._days():
             return GiveRequest(self._reader.form, nameless=nameless, passphrase=words)
         home, now = self._present.home(), self._present.now()
-        since = home.start_of(home.day(now - (self._days - 1) * DAY_24_H))
+        since = home.start_of(home.day(now - (self._days() - 1) * DAY_24_H))
         return GiveRequest(self._reader.form, since, now + 1, nameless=nameless, passphrase=words)
 
     def _ask_where(self) -> None:
@@ -174,8 +184,7 @@ class GivePage(ColumnView):
     def give_to(self, file: Path) -> None:
         """Write what is chosen; what was being written is stopped."""
         request, now = self.request(), self._present.now()
-        self._is_giving, self._told = True, say("Writing the file …")
-        self.refresh()
+        self._show(say("Writing the file …"), is_giving=True)
 
         def done(count: int) -> None:
             words = say_n("One entry written to {file}.", "{count} entries written to {file}.", count)
@@ -185,11 +194,26 @@ class GivePage(ColumnView):
 
     def _on_part(self, number: int) -> None:
         """The words alone change: a button that was replaced under a hand would miss its press."""
-        self._told = say("Writing the file, part {number} …").format(number=number + 1)
+        self._say(say("Writing the file, part {number} …").format(number=number + 1))
+
+    def _stop(self) -> None:
+        """What is being written ends with its next part, and says so itself."""
+        self._giver.stop()
+        self._say(say("Stopping …"))
+
+    def _say(self, sentence: str) -> None:
+        self._told = sentence
         if self._telling is not None and isValid(self._telling):
             self._telling.setText(self._told)
 
     def _tell(self, sentence: str) -> None:
-        self._is_giving, self._told = False, sentence
+        self._show(sentence, is_giving=False)
         announce(self, sentence)
+
+    def _show(self, sentence: str, *, is_giving: bool) -> None:
+        """Say how it stands, where it is seen: below the last choice, on a small screen below its edge."""
+        self._is_giving, self._told = is_giving, sentence
         self.refresh()
+        if self._telling is not None and isValid(self._telling) and self._scrolled is not None:
+            self._body.adjustSize()
+            self._scrolled.ensureWidgetVisible(self._telling)
