@@ -2,6 +2,7 @@
 
 import base64
 import json
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -61,14 +62,22 @@ def document(extract: Extract, given: Beside) -> Iterator[bytes]:
     yield b"]}\n"
 
 
+_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufeff]")
+"""What no text of the format holds (FHIR R4B, 2.24.0.1: string); of U+FEFF not all readers think so."""
+_OTHER_SPACE = re.compile(r"[^\S \r\n\t]")
+
+
 def _json(value: Mapping[str, Json]) -> str:
     return json.dumps(_spaced(value), ensure_ascii=False, allow_nan=False)
 
 
 def _spaced(value: Json) -> Json:
-    """The format's texts know four kinds of space: any other becomes the plain one; a blank text goes."""
+    """The format's texts know four kinds of space: any other becomes the plain one; a blank text goes.
+
+    A system that keeps to the format refuses all of a document for one control character in a note.
+    """
     if isinstance(value, str):
-        return "".join(" " if letter.isspace() and letter not in "\r\n\t" else letter for letter in value)
+        return _OTHER_SPACE.sub(" ", _FORBIDDEN.sub(lambda found: f"[U+{ord(found[0]):04X}]", value))
     if isinstance(value, Mapping):
         return {name: _spaced(each) for name, each in value.items() if not _is_blank(each)}
     return [_spaced(each) for each in value] if isinstance(value, list) else value

@@ -4,7 +4,8 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-_TEXT = re.compile(r"[ \r\n\t\S]+")  # FHIR R4B, 2.24.0.1: string
+_TEXT = re.compile(r"(?:[ \r\n\t]|[^\s\x00-\x1f\ufeff])+")
+"""FHIR R4B, 2.24.0.1: string; of what is below 32 only tab and line ends. U+FEFF is a space in ECMAScript."""
 
 
 def faults(bundle: dict[str, Any]) -> list[str]:

@@ -62,6 +62,20 @@ def test_any_entry_of_each_kind_makes_a_valid_document(kind: Kind, data: st.Data
         Bundle.model_validate(bundle)
 
 
+def test_a_text_with_controls_makes_no_document_that_a_strict_system_refuses() -> None:
+    text = "seen\x00\x1b[31m \x7f\u2028\u00a0\ufeff =1+1 \u202eevil <b>"
+    kinds = ("note", "suction", "incident", "question", "a kind of later on")
+    found = [entry(n, kind, note=text, by=text) for n, kind in enumerate(kinds, 1)]
+    found += [
+        change(10, 1, "note", note=text + text, by="\ufeff"),
+        entry(11, "phrase", details={"text": text}),
+    ]
+    bundle = made(found)
+    assert faults(bundle) == []
+    Bundle.model_validate(bundle)
+    assert "[U+001B][31m" in json.dumps(bundle)
+
+
 @every_kind
 @given(data=st.data())
 def test_the_findings_of_each_kind_read_back_as_they_were(kind: Kind, data: st.DataObject) -> None:
