@@ -84,6 +84,9 @@ def _make(path: Path, entries: list[Entry], around: Surroundings) -> None:
     try:
         if path == around.places.demo:
             paths.make_private(folder)
+        elif not folder.is_dir():
+            words = say("There is no folder “{folder}”. Make it, or name another file.")
+            raise Trouble(words.format(folder=folder))
         new = folder / f".{path.name}.new-{os.urandom(6).hex()}"
         try:
             with records.made(new, demo_person(), around) as record:

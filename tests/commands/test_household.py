@@ -143,3 +143,13 @@ def test_now_is_the_end_when_nothing_is_said(tmp_path: Path) -> None:
     assert demo(tmp_path, None).status == 0
     newest = json.loads(lines_of(tmp_path / "demo.carelog")[-1])["recorded_at"]
     assert Moment.read(newest).instant > Moment.read("2024-01-01T00:00:00Z").instant
+
+
+def test_a_folder_that_is_not_there_is_named_and_none_is_made(tmp_path: Path) -> None:
+    answer = demo(tmp_path, record="nowhere/demo.carelog")
+    assert (answer.status, answer.out) == (1, "")
+    assert (
+        answer.err
+        == f"carelog: There is no folder “{tmp_path / 'nowhere'}”. Make it, or name another file.\n"
+    )
+    assert not (tmp_path / "nowhere").exists()
