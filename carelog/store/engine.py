@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from carelog.domain.trouble import Trouble
 from carelog.store.errors import is_busy
-from carelog.store.readings import Connection, Reading, Reads
+from carelog.store.readings import Bare, Connection, Reads
 from carelog.store.tables import VERSION, schema
 from carelog.text import say
 
@@ -89,7 +89,7 @@ def may_check_json(connect: Connect) -> bool:
 def fresh(version: int) -> Iterator[Connection]:
     """An empty record of a version in memory, to compare with."""
     with closing(plain_connect("file::memory:")) as driver:
-        connection = Reading(driver, lambda _driver: None)
+        connection = Bare(driver, lambda _driver: None)
         make_tables(connection, version)
         yield connection
 

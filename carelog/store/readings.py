@@ -46,7 +46,7 @@ class Connection(Protocol):
         """Run a statement of SQLite."""
 
 
-class Rows:
+class BareAnswer:
     """The answer of the standard driver."""
 
     def __init__(self, cursor: Any) -> None:
@@ -86,19 +86,19 @@ class Rows:
         return rows[0][0]
 
 
-class Reading:
+class Bare:
     """One connection while it is asked; its transaction begins with the first question."""
 
     def __init__(self, driver: Any, begin: Callable[[Any], None]) -> None:
         self.driver = driver
         self._begin: Callable[[Any], None] | None = begin
 
-    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> Rows:
+    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> BareAnswer:
         """Run a statement of SQLite."""
         begin, self._begin = self._begin, None
         if begin is not None:
             begin(self.driver)
-        return Rows(self.driver.execute(statement, () if parameters is None else parameters))
+        return BareAnswer(self.driver.execute(statement, () if parameters is None else parameters))
 
 
 class Reads:
@@ -117,12 +117,12 @@ class Reads:
         self._idle: deque[Any] = deque()
 
     @contextmanager
-    def connect(self) -> Iterator[Reading]:
+    def connect(self) -> Iterator[Bare]:
         """A connection for one reading of one moment of the file; whatever it began is rolled back."""
         idle = self._idle
         driver = idle.pop() if idle else self._made()
         try:
-            yield Reading(driver, self._begin)
+            yield Bare(driver, self._begin)
         finally:
             self._put_back(driver, idle)
 

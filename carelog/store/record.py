@@ -16,7 +16,7 @@ from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, failures, plain
 from carelog.store.fit import Fit
 from carelog.store.queries import Job, Queries, Result
-from carelog.store.readings import Connection, Reading, Reads
+from carelog.store.readings import Bare, Connection, Reads
 from carelog.store.rows import StoredRow, row_of
 from carelog.store.writer import add, put_heading
 from carelog.text import say
@@ -321,9 +321,9 @@ def fit_of(connection: Connection) -> Fit:
     return Fit(lambda ids: reader.known(connection, ids), lambda ids: reader.amended(connection, ids))
 
 
-def _driver_of(connection: "Reading | sa.Connection") -> Any:
+def _driver_of(connection: "Bare | sa.Connection") -> Any:
     """The standard driver's own connection."""
-    return connection.driver if isinstance(connection, Reading) else connection.connection.driver_connection
+    return connection.driver if isinstance(connection, Bare) else connection.connection.driver_connection
 
 
 def _identity(path: Path) -> Identity:

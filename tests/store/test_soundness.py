@@ -13,13 +13,13 @@ from carelog.store import soundness
 from carelog.store.engine import plain_connect, reading
 from carelog.store.errors import Busy, is_damage
 from carelog.store.opening import open_record
-from carelog.store.readings import Reading
+from carelog.store.readings import Bare
 from carelog.store.record import StoredRecord
 from tests.store.making import HERE, entry
 
 PAGE = 4096
 CHECKS = (soundness.quick, soundness.newest, soundness.whole)
-Check = Callable[[Reading], list[Damage]]
+Check = Callable[[Bare], list[Damage]]
 
 
 @pytest.fixture
@@ -31,7 +31,7 @@ def filled(record: StoredRecord, path: Path) -> Path:
 
 
 @contextmanager
-def looking(path: Path) -> Iterator[Reading]:
+def looking(path: Path) -> Iterator[Bare]:
     """A reading connection to a record."""
     engine = reading(path, plain_connect, 0)
     with engine.connect() as connection:
@@ -39,7 +39,7 @@ def looking(path: Path) -> Iterator[Reading]:
     engine.dispose()
 
 
-def driver(connection: Reading) -> sqlite3.Connection:
+def driver(connection: Bare) -> sqlite3.Connection:
     """The driver's own connection."""
     found = connection.driver
     assert isinstance(found, sqlite3.Connection)
