@@ -1,5 +1,6 @@
 """What is given out: the entries of a period, and whose they are."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -72,6 +73,12 @@ class Extract:
             if after is not None:
                 found |= {entry.id: after.time for entry in each.chain}
         return found
+
+    @cached_property
+    def since_signed(self) -> dict[str, int]:
+        """How many entries were written, changed or struck out since each signature, by its first version."""
+        found = (self.signed.after(each.chain) for each in self.reading.shown)
+        return dict(Counter(after.signature.held.first.id for after in found if after is not None))
 
     @cached_property
     def states(self) -> dict[str, str]:

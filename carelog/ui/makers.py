@@ -136,7 +136,13 @@ class Makers:
 
         ways = self._ways
         return VisitPage(
-            self._access, self._present, self._desk.recorder, ways.do, ways.open_entry, ways.open_week_to
+            self._access,
+            self._present,
+            self._slips,
+            self._desk.recorder,
+            ways.do_from_visit,
+            ways.open_entry,
+            ways.open_week_to,
         )
 
     def flags(self) -> QWidget:

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from carelog.domain.entry import Details
 from carelog.kinds.plan import PLAN
 from carelog.kinds.visit import VISIT
+from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.forms.shelf import FormShelf
 from carelog.ui.newest import Newest
@@ -33,6 +34,15 @@ class Ways:
     def do(self, name: str) -> None:
         """Do what a key stands for, or open the page of that name."""
         self._window.do(name)
+
+    def do_from_visit(self, name: str) -> None:
+        """The same; the plan's page leads back to the visit then."""
+        from carelog.ui.plan.page import PlanPage
+
+        self.do(name)
+        page = self._window.stack.currentWidget()
+        if name == PLAN.name and isinstance(page, PlanPage):
+            page.lead_back(say(mark("Back to the visit")), lambda: self.go(VISIT.name))
 
     def open_form(self, kind: str, given: Details | None = None) -> None:
         """The form of a kind; a visit is written down on its own page."""

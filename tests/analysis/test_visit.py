@@ -17,6 +17,7 @@ from carelog.analysis.visit.questions import asked_questions, open_questions
 from carelog.analysis.visit.signed import signed
 from carelog.analysis.visit.visit import Visit, VisitDays, visit
 from carelog.analysis.week import Review
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, Home
 from tests.analysis.notebook import Notebook, at
 
@@ -91,7 +92,11 @@ def test_the_figures_are_those_of_the_courses_rows_and_the_sheets_rounds() -> No
 
 def test_each_number_of_what_was_asked_for_leads_to_its_entries_or_to_when_it_was_asked_for() -> None:
     in_time, late, missed = row(shown(two_weeks()), "task_0").here
-    assert (in_time.words, late.words, missed.words) == ("12 in time", "1 overdue", "1 not recorded")
+    assert (in_time.words, late.words, missed.words) == (
+        "12 in time",
+        "1 overdue",
+        "1 not recorded: Wed\xa025 20:00",
+    )
     assert len(in_time.entries) == 12
     assert len(late.entries) == 1
     assert missed.entries == ()
@@ -274,3 +279,22 @@ def test_each_change_after_the_signature_is_told_with_its_time_and_reason_before
         "amended Sat 28 16:00 AB: was thick (a slip)",
     ]
     assert marks[back.id] == ["changed after these days were signed, Sat 28 15:00, Sat 28 16:00"]
+
+
+def test_the_number_of_flags_is_the_number_of_those_that_are_listed() -> None:
+    def flag(rule: str, raised: str, cleared: str | None) -> Flag:
+        ended = None if cleared is None else at(cleared)
+        return Flag(rule, None, Level.NOTE, at(raised), ended, None, f"{rule}.", "", ())
+
+    flags = [
+        flag("plug", "10 08:00", None),
+        flag("blood", "20 08:00", "23 08:00"),
+        flag("overdue", "24 08:00", "24 09:00"),
+        flag("expiry", "10 08:00", "12 08:00"),
+    ]
+    book = two_weeks()
+    found = visit(book.read(), book.entries, DAYS, at("28 21:00"), flags)
+    assert found.flags is not None
+    (figure,) = row(found, "flagged").here
+    assert figure.words == f"{Level.NOTE.asks} {len(found.flags)}"
+    assert len(figure.lines) == len(found.flags) == 3

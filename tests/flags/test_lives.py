@@ -376,7 +376,7 @@ ENDS = {
         ["2 08:00 suction food_seen=true"],
     ),
     "the entry was changed": ("blood", ["a: 2 03:00 suction blood=fresh", "2 03:12 withdraw a"]),
-    "done 19:00": ("overdue", [plan(INNER), "1 19:00 inner_tube outcome=clear"]),
+    "next recorded 19:00": ("overdue", [plan(INNER), "1 19:00 inner_tube outcome=clear"]),
     "its end was recorded": (
         "incident",
         ["a: 2 08:00 incident what=power_cut", "2 09:00 incident what=other ends=@a"],

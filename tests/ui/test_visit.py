@@ -272,3 +272,61 @@ def lines(model: QAbstractItemModel) -> list[str]:
     """The rows of the days as they are read out."""
     role = Qt.ItemDataRole.AccessibleTextRole
     return [str(model.data(model.index(number, 2), role)) for number in range(model.rowCount())]
+
+
+def test_what_was_just_saved_is_never_shown_as_if_it_werent(visit: Opened) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    shown: list[str] = []
+    fill = page.overview.fill
+
+    def noted() -> None:
+        fill()
+        if page.state.saved is not None:
+            shown.append("\n".join(each.text() for each in page.overview._body.findChildren(Words)))
+
+    page.overview.fill = noted  # type: ignore[method-assign]
+    visit.press("visit_sign")
+    visit.press("visit_sign_now")
+    visit.wait(lambda: bool(shown))
+    assert "Saved. It is being read …" in shown[0]
+    visit.wait(lambda: "by Nour." in text(visit))
+    assert not [words for words in shown if "not signed" in words]
+
+
+def test_undo_on_the_board_names_the_signature_and_takes_it_back_here_too(visit: Opened) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    visit.press("visit_sign")
+    visit.press("visit_sign_now")
+    visit.wait(lambda: bool(visit.written("visit")) and page.state.saved is not None)
+    visit.press("go_board")
+    undo = visit.window.board.receipt.undo
+    visit.wait(undo.isVisible)
+    assert "Nurse's visit" in undo.accessibleName()
+    visit.window.board.receipt.take_back()
+    visit.wait(lambda: visit.written("visit")[-1].withdrawn)
+    visit.window.do("visit")
+    visit.wait(lambda: "not signed" in text(visit))
+    (back,) = page.receipt.findChildren(QPushButton, "visit_undo")
+    assert not back.isVisible()
+
+
+def test_the_plan_leads_back_to_the_visit_also_once_it_was_changed(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.press("visit_plan")
+    assert visit.window.page() == "plan"
+    visit.press("plan_back")
+    assert visit.window.page() == "visit"
+    read_whole(visit)
+    visit.press("visit_plan")
+    visit.press("plan_change")
+    visit.wait(lambda: visit.window.page() != "plan")
+    visit.find("throw_away").click()
+    visit.wait(lambda: visit.window.page() == "plan")
+    visit.press("plan_back")
+    assert visit.window.page() == "visit"
+    visit.press("go_board")
+    visit.window.do("plan")
+    assert not visit.shown().findChildren(QWidget, "plan_back")

@@ -8,6 +8,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, near, short_day
 from carelog.analysis.visit.figure import FigureRow, Half, VisitFigure, ids
+from carelog.analysis.visit.flagged import flags_of
 from carelog.analysis.visit.signed import changed_since
 from carelog.analysis.week import Shown
 from carelog.domain.entry import PAPER
@@ -32,8 +33,11 @@ STATES = (
     (RoundState.OPEN, mark("{count} due"), False),
 )
 _NOT_ASKED = mark("not asked for")
-_ASKED_AT = mark("Asked for {day} {time}, not recorded")
-_DUE_AT = mark("Due {day} {time}")
+_ASKED_AT = mark("Asked for {when}, not recorded")
+_DUE_AT = mark("Due {when}")
+_WHICH = mark("{words}: {times}")
+MOST_TIMES = 3
+"""So many times of what nobody recorded stand beside their number; of more the number opens them."""
 _TIMES = mark("{words} {count}")
 _RECORDED = mark("{count} recorded")
 _NONE_LONG = mark("none of 6 h or more")
@@ -75,8 +79,12 @@ def _rounds(half: Half, asked: AskedTask | None) -> Iterator[VisitFigure]:
         if same:
             assert asked is not None
             done = _done(half, asked, same)
-            lines = tuple(_undone(half, each) for each in same if each.done_at is None)
-            yield VisitFigure(say(words).format(count=len(same)), done, lines, is_marked)
+            undone = [each for each in same if each.done_at is None]
+            lines = tuple(_undone(half, each) for each in undone)
+            told = say(words).format(count=len(same))
+            if lines and len(lines) <= MOST_TIMES:
+                told = say(_WHICH).format(words=told, times=", ".join(_when(half, each) for each in undone))
+            yield VisitFigure(told, done, lines, is_marked)
 
 
 def _done(half: Half, asked: AskedTask, rounds: Sequence[Round]) -> tuple[str, ...]:
@@ -86,9 +94,13 @@ def _done(half: Half, asked: AskedTask, rounds: Sequence[Round]) -> tuple[str, .
 
 
 def _undone(half: Half, each: Round) -> str:
-    home = half.review.period.home
     words = say(_DUE_AT if each.state is RoundState.OPEN else _ASKED_AT)
-    return words.format(day=short_day(home.day(each.due_at)), time=clock(home, each.due_at))
+    return words.format(when=_when(half, each))
+
+
+def _when(half: Half, each: Round) -> str:
+    home = half.review.period.home
+    return f"{short_day(home.day(each.due_at))} {clock(home, each.due_at)}"
 
 
 def happened(here: Half, before: Half) -> Iterator[FigureRow]:
@@ -153,14 +165,12 @@ def _silences(half: Half) -> tuple[VisitFigure, ...]:
 
 
 def _flagged(half: Half) -> tuple[VisitFigure, ...]:
-    """Those raised in the period, a number a level."""
+    """Those in force at any moment of the period, as they are listed, a number a level."""
     if half.flags is None:
         return (VisitFigure(say(mark("being worked out …"))),)
-    period = half.review.period
-    raised = [each for each in half.flags if period.start <= each.raised_at < period.judged]
-    found = []
+    listed, found = flags_of(half.review, half.flags), []
     for level in sorted(Level, reverse=True):
-        same = [each for each in raised if each.level is level]
+        same = [each for each in listed if each.level is level]
         if same:
             words = say(_TIMES).format(words=level.asks, count=len(same))
             lines = tuple(_flag_line(half, each) for each in same)

@@ -1,12 +1,29 @@
 """What was done about a flag, in words: who looked at it, who was told, what they said."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
+from carelog.analysis.flags.once import said_once
+from carelog.analysis.flags.slip import without_slips
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
+from carelog.analysis.week import Review
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Instant
 from carelog.text import mark, say
+
+
+def flags_of(review: Review, flags: Iterable[Flag]) -> list[Flag]:
+    """The flags in force at any moment of the days: what is still there, then the rest, each by its level.
+
+    What is listed and what is counted are these.
+    """
+    span = review.period
+    found = (
+        flag
+        for flag in without_slips(said_once(flags), review.reading)
+        if flag.raised_at < span.judged and (flag.cleared_at is None or flag.cleared_at > span.start)
+    )
+    return sorted(found, key=lambda flag: (flag.cleared_at is not None, flag.place, -flag.raised_at))
 
 
 def done_words(

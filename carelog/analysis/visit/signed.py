@@ -14,7 +14,7 @@ from carelog.analysis.times import near
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import DAY_24_H, Home, Instant, Week
 from carelog.kinds.visit import VISIT
-from carelog.text import mark, say
+from carelog.text import mark, say, say_n
 
 YEARS = (2, 9998)
 """Of others a calendar lacks the day before or after."""
@@ -138,6 +138,13 @@ def _signature(held: Held, home: Home) -> Signature:
 
 def _signs(entry: Entry, days: tuple[date, ...]) -> bool:
     return entry.details.get("signed") is True and days_signed(entry.details) == days
+
+
+def since_words(count: int) -> str:
+    """How many entries changed since a signature or a sheet."""
+    return say_n("Since then 1 entry was changed.", "Since then {count} entries were changed.", count).format(
+        count=count
+    )
 
 
 def changed_since(found: Signed, rows: Iterable[Held | Withdrawn]) -> dict[str, AfterSigning]:

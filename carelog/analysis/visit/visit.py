@@ -5,8 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from carelog.analysis.compare import Unlike, differences, not_compared, too_few
-from carelog.analysis.flags.once import said_once
-from carelog.analysis.flags.slip import without_slips
 from carelog.analysis.in_force import Reading
 from carelog.analysis.period import period
 from carelog.analysis.plans import plans
@@ -14,7 +12,7 @@ from carelog.analysis.times import near
 from carelog.analysis.visit import care, doings
 from carelog.analysis.visit.door import DoorLine, at_the_door
 from carelog.analysis.visit.figure import FigureRow, Half
-from carelog.analysis.visit.flagged import done_words
+from carelog.analysis.visit.flagged import done_words, flags_of
 from carelog.analysis.visit.questions import AskedQuestion, asked_questions
 from carelog.analysis.visit.signed import Signature, changed_since
 from carelog.analysis.week import Review
@@ -165,21 +163,17 @@ def _is_of(review: Review, asked: AskedQuestion) -> bool:
 
 
 def _told(review: Review, flags: Sequence[Flag] | None) -> tuple[FlagTold, ...] | None:
-    """Those in force at any moment of the days: what is still there, then the rest, each by its level."""
+    """Those of the days, each with what was done about it."""
     if flags is None:
         return None
     span = review.period
-    found = [
-        flag
-        for flag in without_slips(said_once(flags), review.reading)
-        if flag.raised_at < span.judged and (flag.cleared_at is None or flag.cleared_at > span.start)
-    ]
-    ordered = sorted(found, key=lambda flag: (flag.cleared_at is not None, flag.place, -flag.raised_at))
 
     def when(time: Instant) -> str:
         return near(span.home, time, span.judged)
 
-    return tuple(FlagTold(flag, tuple(done_words(flag, review.reading.get, when))) for flag in ordered)
+    return tuple(
+        FlagTold(flag, tuple(done_words(flag, review.reading.get, when))) for flag in flags_of(review, flags)
+    )
 
 
 def _changed(reading: Reading, signature: Signature | None, review: Review) -> tuple[str, ...]:

@@ -101,6 +101,9 @@ def _resources(extract: Extract, given: Beside) -> Iterator[Resource]:
             initials: reference(patient if each is None else each["id"], initials)
             for initials, each in who.items()
         },
+        extract.home,
+        extract.signed,
+        extract.since_signed,
     )
     if given.tube is not None:
         yield from writer.device(given.tube)

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from carelog.analysis.in_force import Held
 from carelog.analysis.marks import way, who
 from carelog.analysis.titles import with_titles
+from carelog.analysis.visit.signed import Signed, since_words
 from carelog.domain.entry import Details
 from carelog.domain.flag import Flag
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Instant, Moment
+from carelog.domain.moment import Home, Instant, Moment
 from carelog.export.fhir.findings import components
 from carelog.export.fhir.words import (
     ENTRY_IDS,
@@ -46,6 +47,10 @@ class ResourceWriter:
     patient: str
     people: Mapping[str, Resource]
     """By initials, a reference to who writes."""
+    home: Home
+    signed: Signed
+    since_signed: Mapping[str, int]
+    """By the first versions of signatures, how many entries of their days were changed since."""
 
     def by(self, initials: str) -> Resource:
         """Who wrote something: a reference, or the initials alone."""
@@ -74,12 +79,22 @@ class ResourceWriter:
         kind = named_or_unknown(held.entry.kind)
         line = kind.line(with_titles(kind.name, held.entry.details))
         lines = [f"{say(kind.title)}: {line}" if line else say(kind.title), held.entry.note]
+        after = self._after_signing(held)
         return {
             "resourceType": resource,
             "id": identity,
-            "text": narrative(lines),
+            **({"meta": {"tag": [_tag(after)]}} if after else {}),
+            "text": narrative([*lines, after]),
             "identifier": [{"system": ENTRY_IDS, "value": url(held.entry.id)}],
         }
+
+    def _after_signing(self, held: Held) -> str:
+        """What was done after its day was signed, or to others after this signature; empty: nothing."""
+        after = self.signed.after(held.chain)
+        if after is not None:
+            return after.words(self.home, held.entry.at.instant)
+        count = self.since_signed.get(held.first.id, 0)
+        return since_words(count) if count else ""
 
     def _procedure(self, kind: Kind, held: Held) -> Resource:
         entry = held.entry
@@ -153,11 +168,14 @@ class ResourceWriter:
     def _provenance(self, held: Held, targets: list[str]) -> Resource:
         entry = held.entry
         earlier = [each for each in way(held) if each.id != entry.id]
-        words = say(_ACTS[bool(earlier)])
+        words, after = say(_ACTS[bool(earlier)]), self._after_signing(held)
         found: Resource = {
             "resourceType": "Provenance",
             "id": derived("provenance", entry.id),
-            "text": narrative([f"{words}: {who(entry.by)}, {instant(entry.recorded_at)}", entry.reason]),
+            **({"meta": {"tag": [_tag(after)]}} if after else {}),
+            "text": narrative(
+                [f"{words}: {who(entry.by)}, {instant(entry.recorded_at)}", entry.reason, after]
+            ),
             "target": [reference(each) for each in targets],
             "occurredDateTime": entry.at.text(),
             "recorded": instant(entry.recorded_at),
@@ -218,6 +236,11 @@ class ResourceWriter:
             "subject": reference(self.patient),
             "period": period,
         }
+
+
+def _tag(words: str) -> Resource:
+    """What marks a resource that isn't, or whose days aren't, as a nurse signed them."""
+    return {"system": OWN_SYSTEM, "code": "after-signing", "display": words}
 
 
 def _sizes(details: Details) -> Iterator[Resource]:

@@ -60,11 +60,21 @@ class PlanPage(ColumnView):
         self._plans: list[tuple[Plan, str]] = []
         self._abreast: PlansAbreast | None = None
         self._newest = Newest()
+        self._way_back: tuple[str, Callable[[], object]] | None = None
+        self._is_changing = False
         present.when_changed.append(self.refresh)
 
     def opened(self) -> None:
         self._abreast = None
+        if not self._is_changing:
+            self._way_back = None
+        self._is_changing = False
         self._access.read(_all_plans, self._newest.ask().only(self._on_plans), lambda _sentence: None)
+        self.refresh()
+
+    def lead_back(self, words: str, go: Callable[[], object]) -> None:
+        """Lead back to the page that this was opened from, also once the plan was changed."""
+        self._way_back = words, go
         self.refresh()
 
     def _on_plans(self, found: "list[tuple[Plan, str]]") -> None:
@@ -75,6 +85,9 @@ class PlanPage(ColumnView):
         """Back from two plans to the one in force; whether there was anything to go back from."""
         was_abreast, self._abreast = self._abreast is not None, None
         self.refresh()
+        if not was_abreast and self._way_back is not None:
+            self._way_back[1]()
+            return True
         return was_abreast
 
     def key(self) -> object:
@@ -88,6 +101,7 @@ class PlanPage(ColumnView):
             [plan.entry for plan, _ in self._plans],
             self._abreast,
             slip and slip.entry.id,
+            self._way_back and self._way_back[0],
         )
 
     # The plan in force ----------------------------------------------------------------------------
@@ -102,6 +116,9 @@ class PlanPage(ColumnView):
             self.waiting(self._present.unread())
             return
         self._fill_saved()
+        if self._way_back is not None:
+            words, go = self._way_back
+            self.across(row(Button.calling(words, "plan_back", go)))
         if picture.plan is None:
             write = Main.calling(say(mark("Write the plan")), "plan_change", lambda: self._open("", None))
             self.empty("plan", say(_NONE), write, *self._undo())
@@ -167,6 +184,7 @@ class PlanPage(ColumnView):
             self.words(" ".join(unset), soft=True)
 
     def _open(self, place: str, plan: Plan | None) -> None:
+        self._is_changing = True
         self._open_plan(place, begun(plan))
 
     # The other plans ------------------------------------------------------------------------------

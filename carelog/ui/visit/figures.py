@@ -26,7 +26,8 @@ class FigureButton(Button):
     def __init__(self, name: str, title: str, figure: VisitFigure, pressed: Open) -> None:
         super().__init__("", name)
         self.setAccessibleName(f"{title}: {figure.words}")
-        self.setAccessibleDescription(say("shows the entries"))
+        what = say("shows the entries") if figure.entries else say("shows the days and times")
+        self.setAccessibleDescription(what)
         self._words = Words(figure.words, Size.NAME if figure.is_marked else Size.FAR)
         self._words.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self._column = QVBoxLayout(self)

@@ -9,6 +9,9 @@ from PySide6.QtWidgets import QWidget
 from carelog.analysis.marks import who
 from carelog.analysis.visit.figure import VisitFigure
 from carelog.domain.flag import Flag
+from carelog.kinds.answer import ANSWER
+from carelog.kinds.seen import SEEN
+from carelog.kinds.visit import VISIT
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton
@@ -37,6 +40,7 @@ _FLAGGED = mark("Flagged since {time}.")
 _NOT_FLAGGED = mark("Nothing is flagged in what was recorded; last entry {time}.")
 _NOT_FLAGGED_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 _OVER = mark("{start} to {end}")
+_BEING_READ = mark("Saved. It is being read …")
 
 
 def _nothing_flagged(visit: "Visit") -> str:
@@ -81,7 +85,7 @@ class VisitOverview(ColumnView):
             return
         self.across(row(*self._first_acts()))
         self._fill_unfolded(visit)
-        self.across(Words(signed_words(visit), Size.FAR))
+        self.across(Words(say(_BEING_READ) if self._is_fresh(VISIT.name) else signed_words(visit), Size.FAR))
         if visit.since_signed:
             title = say("Changed after it was signed")
             self.across(row(self._shows("visit_changed", title, visit.since_signed)))
@@ -92,6 +96,12 @@ class VisitOverview(ColumnView):
         self._fill_numbers(visit)
         self.across(
             row(self._button(say("Sign these days …"), "visit_sign_end", lambda: self._acts.fold(SIGN)))
+        )
+
+    def _is_fresh(self, kind: str, **details: object) -> bool:
+        """Whether one that says so was just saved here, and isn't among what was read yet."""
+        return any(
+            each.kind == kind and details.items() <= each.details.items() for each in self._state.fresh
         )
 
     def _shows(self, name: str, title: str, entries: Sequence[str]) -> Button:
@@ -183,7 +193,9 @@ class VisitOverview(ColumnView):
             time = times.near(home, each.time, now)
             words = say(_ANSWERED).format(time=time, who=who(each.first.by), text=each.entry.note.strip())
             self.words(words, Size.FAR)
-        if asked.is_open:
+        if self._is_fresh(ANSWER.name, question=asked.held.first.id):
+            self.words(say(_BEING_READ), Size.FAR)
+        elif asked.is_open:
             name = f"answer_{asked.held.first.id}"
 
             def save() -> None:
@@ -221,7 +233,11 @@ class VisitOverview(ColumnView):
         box.add_words(say(_FLAGGED).format(time=since), Size.FAR)
         for line in told.done:
             box.add_words(line, Size.FAR)
-        box.add(self._seen(flag, number))
+        subject = {} if flag.subject is None else {"subject": flag.subject}
+        if self._is_fresh(SEEN.name, rule=flag.rule, **subject):
+            box.add_words(say(_BEING_READ), Size.FAR)
+        else:
+            box.add(self._seen(flag, number))
         if flag.entries:
             behind = VisitFigure(say("Show the entries"), tuple(dict.fromkeys(flag.entries)))
             show = self._button(

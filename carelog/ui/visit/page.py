@@ -26,9 +26,12 @@ from carelog.kinds.visit import VISIT
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
+from carelog.ui.board.acts import SlipActs
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
+from carelog.ui.slip import State
+from carelog.ui.slips import Slips
 from carelog.ui.timeline.reader import rows_again
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.visit.behind import Behind
@@ -61,6 +64,7 @@ class VisitPage(QWidget):
         self,
         access: Access,
         present: Present,
+        slips: Slips,
         recorder: Recorder,
         go: Callable[[str], object],
         open_entry: Callable[[str], None],
@@ -69,6 +73,7 @@ class VisitPage(QWidget):
         """`open_sheet` shows the sheet of the seven days that end with a day."""
         super().__init__()
         self._access, self._present, self._recorder = access, present, recorder
+        self._slips, self._slip_acts = slips, SlipActs(access, recorder)
         self._open_entry, self._open_sheet = open_entry, open_sheet
         self._newest_list, self._newest_code = Newest(), Newest()
         self._asked: object = None
@@ -135,6 +140,7 @@ class VisitPage(QWidget):
 
     def _look(self) -> None:
         """Read them anew, if the record or a flag has changed, or another day has begun."""
+        self._follow_slip()
         picture = self._present.picture
         if picture is None or not self.isVisible():
             return
@@ -145,6 +151,8 @@ class VisitPage(QWidget):
 
     def _on_visit(self, found: Visit) -> None:
         self.state.visit = found
+        if self.state.fresh and (found.has_all_flags or self.state.fresh[-1].kind != SEEN.name):
+            self.state.fresh = ()
         self.overview.fill_anew()
 
     def _not_read(self, sentence: str) -> None:
@@ -157,7 +165,11 @@ class VisitPage(QWidget):
             self._again.start()
 
     def _failed(self, sentence: str) -> None:
-        self.receipt.say(sentence, can_be_undone=bool(self.state.saved))
+        self.receipt.say(sentence, can_be_undone=self._can_be_undone())
+
+    def _can_be_undone(self) -> bool:
+        """Whether what was saved here last can be taken back: here or on the board, it is one act."""
+        return self.state.saved is not None and self.state.saved.state is State.SAVED
 
     # Which days --------------------------------------------------------------------------------------
 
@@ -278,9 +290,12 @@ class VisitPage(QWidget):
             return logbook.record(kind, details, by, note=note)
 
         def saved(entry: Entry) -> None:
-            self.state.saved = (entry,)
+            self._slips.note_saved(entry)
+            self.state.saved = self._slips.newest
+            self.state.fresh = (*self.state.fresh, entry)
             self.state.typed.pop(typed, None)
             self.state.unfolded -= {folds}
+            self._read_anew()
             self._tell(said)
             visit = self.state.visit
             following = open_questions(visit.questions) if visit is not None and kind == ANSWER.name else []
@@ -292,18 +307,33 @@ class VisitPage(QWidget):
         self._access.act(lambda logbook, _record: save(logbook), saved, self._failed)
 
     def _tell(self, said: str) -> None:
-        self.receipt.say(said, can_be_undone=bool(self.state.saved))
+        self.receipt.say(said, can_be_undone=self._can_be_undone())
         self.overview.fill_anew()
+
+    def _read_anew(self) -> None:
+        """What was read before something was saved is dropped, even where it comes after it."""
+        picture = self._present.picture
+        if picture is not None:
+            self._asked = None
+            self._reader.ask(self.days, self._now(), self._present.flags)
 
     def take_back(self) -> None:
         """Strike out what was saved here last."""
-        saved, by = self.state.saved, self._recorder.who
+        if self.state.saved is not None and self._can_be_undone():
+            self._slip_acts.undo(self.state.saved)
 
-        def done(_struck: Sequence[Entry]) -> None:
-            self.state.saved = ()
+    def _follow_slip(self) -> None:
+        """What was saved here was taken back, on this page or on the board; or couldn't be."""
+        slip = self.state.saved
+        if slip is None:
+            return
+        if slip.state is State.UNDONE:
+            self.state.saved, self.state.fresh = None, ()
+            self._read_anew()
             self._tell(say(_TAKEN_BACK))
-
-        self._access.act(lambda logbook, _record: logbook.strike_together(saved, by), done, self._failed)
+        elif slip.trouble:
+            self.state.saved = None
+            self._failed(slip.trouble)
 
     # Paper -----------------------------------------------------------------------------------------------
 

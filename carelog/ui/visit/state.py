@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
+from carelog.ui.slip import Slip
 
 if TYPE_CHECKING:
     from carelog.analysis.visit.code import CheckedSheet
@@ -22,8 +23,10 @@ class VisitState:
     visit: "Visit | None" = None
     unread: str = ""
     """Why nothing is shown yet."""
-    saved: Sequence[Entry] = ()
+    saved: Slip | None = None
     """What can be taken back: the last that was saved here."""
+    fresh: Sequence[Entry] = ()
+    """What was saved here and isn't among what was read yet: it is shown as saved meanwhile."""
     typed: dict[str, str] = field(default_factory=dict)
     """What is half typed, by the names of the fields."""
     unfolded: frozenset[str] = frozenset()

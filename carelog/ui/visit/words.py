@@ -5,7 +5,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from carelog.analysis.times import SHORT_MONTHS, dated, month_day
-from carelog.text import mark, say, say_n
+from carelog.analysis.visit.signed import since_words
+from carelog.text import mark, say
 
 if TYPE_CHECKING:
     from carelog.analysis.visit.code import CheckedSheet
@@ -61,13 +62,6 @@ def signed_words(visit: "Visit") -> str:
 
 def _last_words(found: "Signature") -> str:
     return say(_LAST).format(days=days_words(found.days), nurse=found.nurse)
-
-
-def since_words(count: int) -> str:
-    """How many entries changed since then."""
-    return say_n("Since then 1 entry was changed.", "Since then {count} entries were changed.", count).format(
-        count=count
-    )
 
 
 def checked_words(found: "CheckedSheet") -> str:

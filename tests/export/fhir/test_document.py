@@ -204,3 +204,28 @@ def test_a_spoiled_document_is_found(spoil: str) -> None:
     else:
         bundle["entry"].append(bundle["entry"][-1])
     assert faults(bundle)
+
+
+def test_what_was_changed_after_a_nurse_signed_says_so_and_so_does_her_visit() -> None:
+    visit = entry(5, "visit", details={"nurse": "Nell", "until": "2026-11-02", "signed": True})
+    entries = [
+        entry(1, "cuff_pressure", details={"value": 52, "unit": "cmH2O"}),
+        entry(2, "suction", details={"colour": "white"}),
+        entry(3, "mouth_care"),
+        visit,
+        change(6, 1, "cuff_pressure", details={"value": 25, "unit": "cmH2O"}),
+        change(7, 3, "mouth_care", withdrawn=True),
+    ]
+    parts = document(Extract(entries, PERSON, "Odette Farrow", START, visits=[visit]), Beside())
+    bundle = json.loads(b"".join(parts))
+    assert faults(bundle) == []
+    Bundle.model_validate(bundle)
+    tagged = {
+        (each["resourceType"], each["meta"]["tag"][0]["display"].replace("\xa0", " "))
+        for each in (one["resource"] for one in bundle["entry"])
+        if "meta" in each
+    }
+    changed, told = "changed after these days were signed, 08:06", "Since then 2 entries were changed."
+    assert tagged == {(kind, words) for kind in ("Observation", "Provenance") for words in (changed, told)}
+    readings = [each for each in resources(bundle, "Observation") if "meta" in each]
+    assert all(each["meta"]["tag"][0]["display"] in each["text"]["div"] for each in readings)
