@@ -2,8 +2,9 @@
 
 The Unicode Bidirectional Algorithm (UAX #9), rules W1 to L4, without explicit marks: those never get here,
 since invisible characters are printed as their number. In place of P2 a line runs against the language of the
-sheet only when no letter of it runs that way. It is our own since what is drawn needs the place of each
-character, and python-bidi, which tests hold this against, gives the finished line alone.
+sheet only when no letter of it runs that way and it doesn't begin with a number: such a line, with a time for
+instance, goes on from the line above. It is our own since what is drawn needs the place of each character;
+python-bidi, which tests hold this against, gives the finished line alone.
 """
 
 from collections.abc import Iterator, Sequence
@@ -46,6 +47,9 @@ def reversed_line(text: str) -> str:
 
 def _base(kinds: Sequence[str], is_right_to_left: bool) -> int:
     is_left, is_right = "L" in kinds, any(kind in _RIGHT for kind in kinds)
+    first = next((kind for kind in kinds if kind in ("L", "EN", "AN", *_RIGHT)), "L")
+    if first in ("EN", "AN"):
+        return int(is_right_to_left)
     return int(is_right or not is_left) if is_right_to_left else int(is_right and not is_left)
 
 

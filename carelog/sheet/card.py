@@ -6,12 +6,13 @@ from datetime import date
 from carelog.analysis.pictures import Columns
 from carelog.analysis.times import full_day
 from carelog.analysis.tube import is_decannulated
-from carelog.domain.entry import Details, Entry
+from carelog.domain.entry import Entry
 from carelog.domain.paper import Span
 from carelog.kinds.tube_change import TUBE_CHANGE
 from carelog.sheet.blocks import Card, CardLine, Cards, Content
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert
+from carelog.sheet.glance import contact
 from carelog.sheet.head import LANGUAGE, banner, feet
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.standing import about, tube_words, unknown
@@ -165,11 +166,6 @@ def _numbers(found: Material) -> Iterator[str]:
     if not any(each.get("for") == "emergency" for each in details):
         yield say(mark("Call: {number}")).format(number=say(mark("your country's emergency number")))
     for purpose in CALLED:
-        yield from (_number(each) for each in details if each.get("for") == purpose)
+        yield from (contact(each) for each in details if each.get("for") == purpose)
     if not details:
         yield say(mark("Contacts: {words}")).format(words=unknown())
-
-
-def _number(details: Details) -> str:
-    phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
-    return f"{details.get('name') or details['role']}: {phone}"

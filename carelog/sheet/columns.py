@@ -76,7 +76,7 @@ def put_column(book: Book, rest: list[Chunk], x: float) -> None:
     is_first = True
     while rest:
         chunk = rest[0]
-        need = chunk.height + (rest[1].height if chunk.leads and len(rest) > 1 else 0.0)
+        need = _together(rest)
         if is_first and chunk.again is not None:
             chunk.again.put(book, x)
             book.y += chunk.again.height
@@ -88,6 +88,16 @@ def put_column(book: Book, rest: list[Chunk], x: float) -> None:
         del rest[0]
 
 
+def _together(chunks: Sequence[Chunk], start: int = 0) -> float:
+    """The height of a chunk with all that it leads to: a heading, the bar under it and their first point."""
+    height = 0.0
+    for chunk in chunks[start:]:
+        height += chunk.height
+        if not chunk.leads:
+            break
+    return height
+
+
 def _repeats(column: Sequence[Chunk]) -> int:
     return int(len(column) > 1 and column[1].again is column[0])
 
@@ -97,9 +107,7 @@ def _placed(rest: Sequence[Chunk], count: int, depth: float) -> list[list[Chunk]
     columns: list[list[Chunk]] = [[]]
     used = 0.0
     for number, chunk in enumerate(rest):
-        need = chunk.height
-        if chunk.leads and number + 1 < len(rest):
-            need += rest[number + 1].height
+        need = _together(rest, number)
         if used + need > depth + 0.01 and columns[-1]:
             if len(columns) == count:
                 return columns

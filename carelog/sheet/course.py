@@ -41,13 +41,15 @@ def course_content(found: Material, entries: Sequence[Entry], columns: Columns) 
     day = full_day(found.period.days[-1])
     weeks = len(found.period.days) // 7
     title = say_n("Course of one week · {name}", "Course of {count} weeks · {name}", weeks)
+    # The name last: a number after Arabic letters would be drawn before them.
+    running = title.format(count=weeks, name=f"{day} · {found.name}")
     title = title.format(count=weeks, name=found.name)
     shown = table(whole)
     share = 1 / (len(shown.rows) + 1)
     return Content(
         title=title,
         subtitle=period_words(found),
-        running=f"{title} · {day}",
+        running=running,
         feet=feet(found, print_mark(found, entries)),
         blocks=(
             brief_facts(found),

@@ -215,16 +215,14 @@ def _title_lines(book: Book, row: WordRow | PictureRow) -> list[WrappedLine]:
 
 def _row_height(book: Book, row: WordRow | PictureRow, width: float) -> float:
     leading = book.style.leading
-    title = len(_title_lines(book, row)) * leading + 0.12 * leading
+    white = (0.04 if book.style.is_large else 0.12) * leading
+    title = len(_title_lines(book, row)) * leading + white
     if isinstance(row, PictureRow):
         return max(title, row.drawing.height)
     return max(
         [
             title,
-            *(
-                len(_cell_lines(book, row, n, width)) * leading + 0.12 * leading
-                for n in range(len(row.cells))
-            ),
+            *(len(_cell_lines(book, row, n, width)) * leading + white for n in range(len(row.cells))),
         ]
     )
 

@@ -7,6 +7,7 @@ from carelog.domain.entry import Details
 from carelog.kinds.contact import CONTACT
 from carelog.sheet import standing
 from carelog.sheet.blocks import Loud, LoudBox, Piece, Words, words
+from carelog.sheet.head import phone
 from carelog.sheet.material import Material
 from carelog.sheet.standing import about, unknown
 from carelog.text import mark, say
@@ -104,5 +105,4 @@ def _call(found: Material) -> tuple[Piece, ...]:
 
 def contact(details: Details) -> str:
     """Somebody to call: the name, or what they are, and the number."""
-    phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
-    return f"{details.get('name') or details['role']}: {phone}"
+    return f"{details.get('name') or details['role']}: {phone(details)}"

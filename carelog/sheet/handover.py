@@ -52,7 +52,7 @@ def handover_content(found: Material, entries: Sequence[Entry], _columns: Column
     return Content(
         title=title,
         subtitle=_as_at(found),
-        running=f"{title} · {found.name} · {full_day(found.period.days[-1])}",
+        running=f"{title} · {full_day(found.period.days[-1])} · {found.name}",
         feet=feet(found, print_mark(found, entries)),
         blocks=(
             at_a_glance(found),

@@ -10,6 +10,7 @@ from carelog.analysis.people import person
 from carelog.analysis.revision import ARROW, PAPER_ARROW, revision_of
 from carelog.analysis.rules.version import newest
 from carelog.analysis.times import clock, dated, full_day, month_day, span
+from carelog.domain.entry import Details
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
 from carelog.domain.units import exact, plain
@@ -241,10 +242,14 @@ def _contacts(found: Material) -> Iterator[Fact]:
         meant = purpose.type.words(details["for"]) if purpose and "for" in details else ""
         meant = f" ({meant})" if meant and meant != details["role"] else ""
         when = f", {details['when']}" if details.get("when") else ""
-        phone = details["phone"].replace(" ", "\N{NO-BREAK SPACE}")
         name = f"{details['name']} " if details.get("name") else ""
-        lines.append(f"{details['role']}{meant}: {name}{phone}{when}")
+        lines.append(f"{details['role']}{meant}: {name}{phone(details)}{when}")
     yield say(mark("Contacts")), words("; ".join(lines) or say(_NO_CONTACT))
+
+
+def phone(details: Details) -> str:
+    """A contact's number, which stays on one line."""
+    return str(details["phone"]).replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def days_words(found: Material, is_first: bool = False) -> str:

@@ -59,7 +59,7 @@ def home_content(found: Material, entries: Sequence[Entry], _columns: Columns) -
     return Content(
         title=title,
         subtitle=say(_HOW),
-        running=f"{title} · {found.name} · {full_day(found.period.days[-1])}",
+        running=f"{title} · {full_day(found.period.days[-1])} · {found.name}",
         feet=feet(found, print_mark(found, entries)),
         blocks=tuple(_blocks(found, homecoming(found.reading, found.period.judged - 1))),
         banner=banner(found),

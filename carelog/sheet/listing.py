@@ -210,7 +210,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: boo
         details = revision_of(review.plans, entry.id, PAPER_ARROW) or details
     details = ", ".join(part for part in (details, *_references(review, kind, entry.details)) if part)
     title = say(kind.title)
-    if details and kind.told_by in given and not (whole or unlike):
+    if details and kind.told_by in given and not unlike:
         title, details = f"{details[:1].upper()}{details[1:]}", ""
     if is_told:
         details = say(_ABOVE)

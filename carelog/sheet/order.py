@@ -27,7 +27,7 @@ from carelog.sheet.blocks import (
 )
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert
-from carelog.sheet.head import LANGUAGE, banner, feet
+from carelog.sheet.head import LANGUAGE, banner, feet, phone
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.standing import tube_words, unknown
 from carelog.text import mark, say, say_n
@@ -63,7 +63,7 @@ def order_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     return Content(
         title=title,
         subtitle=_subtitle(found, lines),
-        running=f"{title} · {found.name} · {full_day(found.period.days[-1])}",
+        running=f"{title} · {full_day(found.period.days[-1])} · {found.name}",
         feet=feet(found, print_mark(found, entries)),
         blocks=(_head(found), *_body(found, lines), *_signing()),
         banner=banner(found),
@@ -121,7 +121,7 @@ def _head(found: Material) -> Facts:
         if purpose is not None and details.get("for") == "supplies":
             usual = f", {details['when']}" if details.get("when") else ""
             name = details.get("name") or details["role"]
-            rows.append((say(mark("Supplies from")), words(f"{name}: {details['phone']}{usual}")))
+            rows.append((say(mark("Supplies from")), words(f"{name}: {phone(details)}{usual}")))
     if not found.contacts:
         rows.append((say(mark("Contacts")), words(say(mark("no contact recorded")))))
     return Facts(tuple(rows))

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from io import BytesIO
 
 from carelog.analysis.drawing import Anchor, Fill, Label, Part, Rectangle, Straight
+from carelog.sheet.bidi import has_right_to_left
 from carelog.sheet.blocks import Content, Words, words
 from carelog.sheet.letters import REGULAR, Letters
 from carelog.sheet.painter import Painter
@@ -186,8 +187,13 @@ class Book:
         """One wrapped line with its base line at y."""
         size = self.style.size
         for piece in pieces:
-            self.add(Label(x, y, piece.text, size, bold=piece.bold, struck=piece.struck, soft=soft))
-            x += self.letters.width(piece.text, piece.bold, size)
+            width = self.letters.width(piece.text, piece.bold, size)
+            text, start = piece.text, x
+            if text.startswith(" ") and not text.isascii() and has_right_to_left(text):
+                text = text.lstrip(" ")  # it would be drawn behind the letters
+                start += width - self.letters.width(text, piece.bold, size)
+            self.add(Label(start, y, text, size, bold=piece.bold, struck=piece.struck, soft=soft))
+            x += width
 
     def paragraph(self, pieces: Words, x: float, width: float, soft: bool = False) -> None:
         """Words over the width, over as many pages as they need."""

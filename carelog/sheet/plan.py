@@ -15,7 +15,7 @@ from carelog.kinds.plan import PLAN
 from carelog.sheet.blocks import Block, Content, Facts, Handwriting, Heading, Item, Points, words
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.flagged import alert
-from carelog.sheet.head import LANGUAGE, banner, feet
+from carelog.sheet.head import LANGUAGE, banner, feet, phone
 from carelog.sheet.material import Material, print_mark
 from carelog.sheet.standing import tube_words, unknown, when
 from carelog.text import mark, say
@@ -34,7 +34,7 @@ def plan_content(found: Material, entries: Sequence[Entry], _columns: Columns) -
     return Content(
         title=title,
         subtitle=_subtitle(found, plan),
-        running=f"{title} · {found.name} · {full_day(found.period.days[-1])}",
+        running=f"{title} · {full_day(found.period.days[-1])} · {found.name}",
         feet=feet(found, print_mark(found, entries)),
         blocks=(_head(found), *_body(found, plan), *_others(found, plans), *_signing()),
         banner=banner(found),
@@ -75,9 +75,7 @@ def _subtitle(found: Material, plan: Plan | None) -> str:
 
 def _head(found: Material) -> Facts:
     born = found.person.get("born")
-    contacts = [
-        f"{each['role']}: {each['phone']}" for each in (held.entry.details for held in found.contacts)
-    ]
+    contacts = [f"{held.entry.details['role']}: {phone(held.entry.details)}" for held in found.contacts]
     return Facts(
         (
             (say(mark("Name")), words(found.name, bold=True)),

@@ -5,6 +5,7 @@ from carelog.text import mark, say
 
 _WRITER = mark("by {initials}")
 _BETWEEN = " · "
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 def run_lines(group: DayRows) -> list[Words]:
@@ -18,7 +19,8 @@ def run_lines(group: DayRows) -> list[Words]:
 
 def run_words(run: RunTogether, writer: str) -> Words:
     """Suction 07:17 07:25; HQ 14:22, or yellow: 07:40; whoever wrote most of the day isn't named."""
-    parts = [f"{'' if by == writer else f'{by} '}{' '.join(times)}" for by, times in run.times]
+    named = [("" if by == writer else f"{by}{NO_BREAK}", " ".join(times)) for by, times in run.times]
+    parts = [f"{by}{times}" for by, times in named]
     unlike = f"{run.unlike}: " if run.unlike else ""
     head = (Piece(f"{run.title} ", bold=True),) if run.title else ()
     return *head, Piece(f"{unlike}{'; '.join(parts)}")

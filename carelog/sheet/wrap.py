@@ -79,8 +79,9 @@ class LineWidths:
         for unit in self._units(token, piece):
             step = self.letters.width(unit, piece.bold, self.size)
             if length + step > self.width and part:
-                parts.append((part, length))
-                part, length = "", 0.0
+                head, part = _at_hyphen(part)
+                parts.append((head, self.letters.width(head, piece.bold, self.size)))
+                length = self.letters.width(part, piece.bold, self.size) if part else 0.0
             part += unit
             length += step
         return [*parts, (part, length)]
@@ -92,6 +93,12 @@ class LineWidths:
                 yield from unit
             else:
                 yield unit
+
+
+def _at_hyphen(part: str) -> tuple[str, str]:
+    """What of a part stays on its line: up to its last hyphen, if it has one within."""
+    place = part.rfind("-") + 1
+    return (part[:place], part[place:]) if 1 < place < len(part) else (part, "")
 
 
 def _add(line: list[Piece], token: str, piece: Piece) -> None:

@@ -9,9 +9,13 @@ import pytest
 from bidi import get_display
 
 from carelog import text
+from carelog.analysis.drawing import Label
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
 from carelog.sheet.bidi import levels, reversed_line, visual_order
+from carelog.sheet.blocks import Content, Feet, Piece
+from carelog.sheet.letters import Letters
+from carelog.sheet.page import Book, style
 from pseudo import LANGUAGES
 from tests.loading import load
 from tests.sheet.pages import W43, sheet, texts
@@ -45,6 +49,21 @@ def test_no_random_line_stands_in_another_order_than_by_python_bidi() -> None:
     made = lines(LINES)
     assert [line for line in made if ordered(line) != get_display(line, base_dir=way(line))] == []
     assert sum(ordered(line) != line for line in made) > LINES / 4
+
+
+@pytest.mark.parametrize("line", ["13:05, \u0633\u0645", "20:11 \u0643\u062f \u0633"])
+def test_a_line_that_begins_with_a_time_goes_on_in_the_language_of_the_sheet(line: str) -> None:
+    assert ordered(line) == get_display(line, base_dir="L")
+    assert ordered(line)[0] == line[0]
+
+
+def test_the_space_before_a_word_from_right_to_left_stands_before_it() -> None:
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
+    first, second = Piece("Mouth care"), Piece(" \u0643\u062f")
+    book.line(0, 20, (first, second))
+    label = next(part for part in book.leaf.parts if isinstance(part, Label) and "\u0643" in part.text)
+    assert label.text == second.text.lstrip()
+    assert label.x == pytest.approx(book.letters.width(first.text + " ", False, book.style.size))
 
 
 def test_in_a_language_from_right_to_left_mixed_lines_run_that_way() -> None:

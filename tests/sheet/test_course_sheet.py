@@ -12,6 +12,7 @@ from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
 from tests.analysis.notebook import TUBE, Notebook
 from tests.sheet.pages import no_flags, plain, running, texts
+from tests.sheet.weeks import UNTIL, WEEKS
 
 
 def course_sheet(entries: list[Entry], **more: Any) -> bytes:
@@ -67,6 +68,11 @@ def test_four_weeks_of_a_household_take_two_pages_and_the_pictures_are_on_the_fi
 def test_the_same_entries_give_the_same_bytes_in_any_order() -> None:
     found = household()
     assert course_sheet(found) == course_sheet(found[::-1])
+
+
+def test_on_later_pages_the_name_stands_last() -> None:
+    pdf = make(SheetRequest(name="course", until=UNTIL), WEEKS["usual"]().entries(), find_flags=no_flags)
+    assert texts(pdf)[1].startswith("Course of 4 weeks · 29 November 2026 · Harriet Quillon")
 
 
 def test_large_print_has_every_row_on_some_page() -> None:

@@ -10,6 +10,10 @@ from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, MINUTE, Home, Week
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
+from carelog.sheet.blocks import Content, Feet
+from carelog.sheet.columns import Chunk, fill
+from carelog.sheet.letters import Letters
+from carelog.sheet.page import Book, style
 from tests.sheet.pages import entry, running, texts
 
 W47 = Week(2026, 47)
@@ -38,6 +42,22 @@ def flag(rule: str, level: Level, since: int, until: int | None = None, **more: 
 def printed(*flags: Flag, entries: tuple[Entry, ...] = ()) -> str:
     found = [entry(1, "2026-11-16T08:00:00Z"), *entries]
     return running(make(SheetRequest(week=W47), found, find_flags=lambda *_: flags))
+
+
+def test_a_heading_never_stands_at_a_foot_without_the_bar_and_the_first_point_that_it_leads_to() -> None:
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
+    put: dict[str, float] = {}
+
+    def chunk(name: str, height: float, leads: bool = False) -> Chunk:
+        return Chunk(height, lambda _book, x: put.update({name: x}), leads)
+
+    fill(
+        book,
+        [chunk("text", 60), chunk("heading", 12, True), chunk("bar", 12, True), chunk("point", 70)],
+        2,
+        0,
+    )
+    assert put["text"] < put["heading"] == put["bar"] == put["point"]
 
 
 def test_levels_stand_in_their_order_with_those_still_there_first() -> None:

@@ -133,3 +133,12 @@ def test_arabic_letters_are_joined() -> None:
     joined = letters.width("ببب", False, 10)
     apart = sum(letters.width(letter, False, 10) for letter in "ببب")
     assert joined < 0.8 * apart
+
+
+def test_a_long_word_is_broken_after_its_hyphen_rather_than_within_a_name() -> None:
+    letters = Letters()
+    whole = "Featherstonehaugh-Worthington"
+    widths = LineWidths(letters, 8, letters.width("Featherstonehaugh-Wor", False, 8))
+    assert [line[0].text for line in widths.lines(words(whole))] == ["Featherstonehaugh-", "Worthington"]
+    for text in ("-" * 60, "x" * 60, f"{'x' * 30}-"):
+        assert "".join(line[0].text for line in widths.lines(words(text))) == text
