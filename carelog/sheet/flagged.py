@@ -24,6 +24,8 @@ _FIRST = mark("Look at this first")
 _SINCE = mark("Overdue since then, or done and not written down:")
 _UNUSUAL = mark("Unlike the usual since {since}, still there:")
 _NOBODY = mark("– nobody recorded telling anyone")
+_NOBODY_ELSE = mark("– nobody recorded telling anyone but where it says so")
+MOST_UNTOLD = 2  # flags of which it is said one by one, where somebody was told of others
 LONG_SENTENCE = 30  # characters
 NO_BREAK = "\u00a0"
 _SIGNS = ("*", "†", "‡", "§")
@@ -82,8 +84,9 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         same = [flag for flag in found_so.others if flag.level is level]
         if not same:
             continue
-        untold = level is not Level.NOTE and not any(flag.seen or flag.called for flag in same)
-        beside = f" {say(_NOBODY)}" if untold else ""
+        nobody = [flag for flag in same if level is not Level.NOTE and not (flag.seen or flag.called)]
+        untold = len(nobody) > MOST_UNTOLD or len(nobody) == len(same)
+        beside = f" {say(_NOBODY if len(nobody) == len(same) else _NOBODY_ELSE)}" if untold else ""
         yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
         often = _often_raised(same)
         told = [flag for flag in same if flag.cleared_at is None or len(found.period.days) == 1]

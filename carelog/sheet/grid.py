@@ -27,6 +27,7 @@ _DONE = mark("done")
 _LATE = mark("overdue, done {times}")
 _MISSED = mark("not recorded {times}")
 _DUE = mark("due {times}")
+_DUE_THEN = mark("due {time}, done {day}")
 _ASKED_FOR = mark("{task}, asked for and not recorded: {times}{more}")
 _SILENT = mark("Asked for while no one wrote, not recorded, how often: {tasks}")
 MOST_TIMES = 12
@@ -92,16 +93,29 @@ def _row(review: Review, each: AskedTask, is_one_of_many: bool) -> WordRow:
     by_day: list[list[Round]] = [[] for _ in period.days]
     for one in sorted(each.rounds, key=lambda one: one.at):
         by_day[period.place(one.at)].append(one)
-    cells = tuple(_cell(review, number, day) for number, day in enumerate(by_day))
+    cells = tuple(
+        _cell(review, number, day, list(_done_later(review, each, number)))
+        for number, day in enumerate(by_day)
+    )
     title = task_title(each.task.kind, each.task.where if is_one_of_many else {})
     return WordRow(title, cells)
 
 
-def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
+def _done_later(review: Review, each: AskedTask, number: int) -> Iterator[str]:
+    """What was due on a day and done on another: neither “not asked for” nor done on its day."""
+    period = review.period
+    for one in each.rounds:
+        if one.state is RoundState.LATE and period.home.day(one.due_at) == period.days[number]:
+            day = period.home.day(one.at)
+            if day != period.days[number]:
+                yield say(_DUE_THEN).format(time=clock(period.home, one.due_at), day=short_day(day))
+
+
+def _cell(review: Review, number: int, rounds: Sequence[Round], later: Sequence[str]) -> Cell:
     home = review.period.home
     absent = absent_word(review, number)
     if not rounds:
-        return Cell(words(_nothing(review, number)))
+        return Cell(words(", ".join(later) or _nothing(review, number)))
     signs = tuple(SIGNS[one.state] for one in rounds) if len(rounds) <= MOST_SIGNS else ()
     parts = []
     done = sum(one.state is RoundState.DONE for one in rounds)
@@ -116,7 +130,7 @@ def _cell(review: Review, number: int, rounds: Sequence[Round]) -> Cell:
         elif times:
             few = len(times) <= MOST_SIGNS
             parts.append(say(text).format(times=", ".join(times) if few else len(times)))
-    return Cell(words(", ".join([*parts, *([absent] if absent else [])])), signs)
+    return Cell(words(", ".join([*parts, *later, *([absent] if absent else [])])), signs)
 
 
 def _unplanned(review: Review, planned: Container[str]) -> Iterator[WordRow]:

@@ -86,6 +86,14 @@ def test_what_was_done_about_a_flag_is_told_and_where_nobody_did_anything_that_i
     text = printed(flag("a", Level.CALL, 9, seen=(seen.id,)), flag("b", Level.CALL, 11), entries=(seen,))
     assert "Seen Mon 16 Nov 10:30 by AB, told the ward “they ring back”" in text
     assert "Why b is there. Nobody wrote down that they looked or told anyone." in text
+    many = printed(
+        flag("a", Level.CALL, 9, seen=(seen.id,)),
+        *(flag(name, Level.CALL, 11) for name in "bcd"),
+        entries=(seen,),
+    )
+    assert "Speak to the team today – nobody recorded telling anyone but where it says so" in many
+    assert "told the ward" in many
+    assert "Nobody wrote down" not in many
     alone = printed(flag("b", Level.CALL, 11))
     assert "Speak to the team today – nobody recorded telling anyone" in alone
 

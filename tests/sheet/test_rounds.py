@@ -15,7 +15,7 @@ from carelog.analysis.week import Review
 from carelog.domain.due import DueState
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Moment, Week, utc_text
-from tests.sheet.pages import entry
+from tests.sheet.pages import entry, running, sheet
 
 W47 = Week(2026, 47)
 START = Moment.read("2026-11-16T00:00:00Z").instant
@@ -173,3 +173,16 @@ def test_what_was_done_after_the_weeks_end_in_time_is_the_next_weeks() -> None:
     assert told(hours)[-1] == "22 14:22 late"
     slots = [TWICE, *ties("22 14:00"), done]
     assert told(slots)[-1] == "22 14:00 done"
+
+
+def test_a_day_whose_task_was_done_on_the_next_one_is_not_one_on_which_it_was_not_asked_for() -> None:
+    times = ("16T09:30", "17T09:25", "18T09:28", "20T09:20", "21T09:22", "22T09:25")
+    done = [
+        entry(n, f"2026-11-{time}:00Z", "ties", details={"action": "checked"})
+        for n, time in enumerate(times, 10)
+    ]
+    ties = plan({"kind": "ties", "every_h": 24, "grace_min": 120})
+    text = running(sheet([ties, *done], W47))
+    assert "due 09:28, done Fri 20" in text
+    assert "overdue, done 09:20" in text
+    assert "not asked for" not in text
