@@ -178,6 +178,12 @@ def migrations(part: float) -> Iterator[Line]:
     control = upgrading.killed(points, upgrading.without_a_transaction)
     found = f"{control.between} in between"
     yield Line("upgrade", "control: without a transaction", found, control.between > 0)
+    step = max(1, round(1 / part))
+    what = "each call of an upgrade fails, once and for good"
+    yield _failing("upgrade", what, failing.every_call(upgrading.ON_A_FAILING_DISK, step))
+    stepped = failing.every_call(upgrading.WITHOUT_A_TRANSACTION, min(8 * step, 40))
+    found = f"{len(stepped.between)} between"
+    yield Line("upgrade", "control: one statement after the other", found, bool(stepped.between))
 
 
 def merges(part: float) -> Iterator[Line]:

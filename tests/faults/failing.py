@@ -147,12 +147,17 @@ class FailingFile(apsw.VFSFile):
 
 @dataclass(slots=True)
 class Job:
-    """Something that is done to a record: what it does, and which entries are there afterwards."""
+    """Something that is done to a record: what it does, and which entries are there afterwards.
+
+    `source`: a record to begin with, in place of one that is made; `look`: what else is wrong afterwards.
+    """
 
     name: str
     run: Callable[[StoredRecord], None]
     adds: list[Entry] = field(default_factory=list)
     is_first: bool = False
+    source: Path | None = None
+    look: Callable[[Path], list[str]] = lambda _path: []
 
 
 def _appended(name: str, adds: list[Entry], is_first: bool = False) -> Job:
@@ -205,10 +210,7 @@ def every_call(job: Job, step: int = 1, code: int = apsw.SQLITE_IOERR) -> Outcom
     """Let each call of a job fail (or each `step`th), once and for good."""
     outcome = Outcome()
     with tempfile.TemporaryDirectory() as folder:
-        base = Path(folder) / "base.carelog"
-        record = fresh(base)
-        record.append(OLD)
-        record.close()
+        base = job.source or _old(Path(folder))
         total = _try(job, base, Path(folder), Faults(code=code), outcome, "without")
         outcome.faults, outcome.sentences = 0, set()
         for at in range(1, total + 1, step):
@@ -218,6 +220,14 @@ def every_call(job: Job, step: int = 1, code: int = apsw.SQLITE_IOERR) -> Outcom
     return outcome
 
 
+def _old(folder: Path) -> Path:
+    base = folder / "base.carelog"
+    record = fresh(base)
+    record.append(OLD)
+    record.close()
+    return base
+
+
 def _try(job: Job, base: Path, folder: Path, faults: Faults, outcome: Outcome, where: str) -> int:
     """One run; returns how many calls it made."""
     here = folder / "here"
@@ -225,7 +235,7 @@ def _try(job: Job, base: Path, folder: Path, faults: Faults, outcome: Outcome, w
     path = here / "record.carelog"
     if not job.is_first:
         shutil.copyfile(base, path)
-    before = set() if job.is_first else {each.id for each in OLD}
+    before = set() if job.is_first else _ids(base)
     after = before | {each.id for each in job.adds}
     calls, failure, record = 0, "", None
     with faults.around() as connect:
@@ -247,6 +257,7 @@ def _try(job: Job, base: Path, folder: Path, faults: Faults, outcome: Outcome, w
             outcome.between.append(where)
         if not failure and found != after:
             outcome.lost.append(where)
+        outcome.between += [f"{where}: {each}" for each in job.look(path)]
         _again(job, record, path, connect, after, outcome, where)
     shutil.rmtree(here)
     return calls
@@ -291,10 +302,7 @@ def copying(step: int = 1) -> Outcome:
     """Let each call of a copy and of the way back fail, once and for good."""
     outcome = Outcome()
     with tempfile.TemporaryDirectory() as folder:
-        base = Path(folder) / "base.carelog"
-        record = fresh(base)
-        record.append(OLD)
-        record.close()
+        base = _old(Path(folder))
         for work in (back_up, restore):
             total = _copy(work, base, Path(folder), Faults(), outcome, "")
             for at in range(1, total + 1, step):

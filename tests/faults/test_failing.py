@@ -5,7 +5,7 @@ from pathlib import Path
 import apsw
 import pytest
 
-from tests.faults import failing
+from tests.faults import failing, upgrading
 
 STEP = 9
 
@@ -21,6 +21,17 @@ def test_a_failing_call_leaves_before_or_after(job: failing.Job) -> None:
 def test_saving_one_by_one_is_caught_between() -> None:
     outcome = failing.every_call(failing.CONTROL, 40)
     assert outcome.between
+
+
+def test_a_failing_call_leaves_the_version_before_or_this_one() -> None:
+    outcome = failing.every_call(upgrading.ON_A_FAILING_DISK, 23)
+    assert outcome.faults >= 20
+    assert outcome.told > outcome.faults / 3
+    assert outcome.is_clean, outcome
+
+
+def test_an_upgrade_step_by_step_is_caught_between() -> None:
+    assert failing.every_call(upgrading.WITHOUT_A_TRANSACTION, 40).between
 
 
 @pytest.mark.parametrize("job", failing.JOBS, ids=lambda job: job.name)

@@ -1,6 +1,7 @@
 """Records of earlier versions brought up to this one: killed in between, and begun again."""
 
 import os
+import re
 import shutil
 import signal
 import sqlite3
@@ -11,9 +12,11 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
-from carelog.store.engine import Connect, plain_connect
+from carelog.store.engine import Connect, plain_connect, uri_of
 from carelog.store.opening import check_file
+from carelog.store.record import StoredRecord
 from carelog.store.tables import VERSION, steps
+from tests.faults.failing import Job
 from tests.store.making import entry, opened
 
 VERSIONS = Path(__file__).parent.parent / "store" / "versions"
@@ -52,6 +55,39 @@ def without_a_transaction(file: Path, connect: Connect) -> None:
     for statement in steps(1):
         made.execute(statement)
     made.close()
+
+
+def _upgraded(record: StoredRecord) -> None:
+    record.append([entry(900)])
+
+
+def _step_by_step(record: StoredRecord) -> None:
+    with closing(record.connect(uri_of(record.path, "rw"))) as made:
+        for statement in steps(1):
+            made.execute(statement)
+    record.append([entry(900)])
+
+
+def _in_between(file: Path) -> list[str]:
+    """What is neither of the version before nor of this one: the record, or what was kept of it beside it.
+
+    A copy that isn't finished has a hidden name: where the disk doesn't let it go, it is swept a day later.
+    """
+    wrong = [f"{file.name}: {each}" for each in check_file(file)[1]]
+    shown = {each for each in file.parent.iterdir() if not each.name.startswith(".")}
+    for beside in sorted(shown - {file, file.with_name(f"{file.name}-journal")}):
+        is_kept = KEPT.fullmatch(beside.name)
+        if not is_kept:
+            wrong.append(f"left: {beside.name}")
+        elif check_file(beside)[1] or _asked(beside, ROWS) != _asked(FIRST, ROWS):
+            wrong.append(f"kept in half: {beside.name}")
+    return wrong
+
+
+FIRST = VERSIONS / "1" / "record.carelog"
+KEPT = re.compile(r"record\.version-1(-\d+)?\.carelog")
+ON_A_FAILING_DISK = Job("upgrade", _upgraded, [entry(900)], source=FIRST, look=_in_between)
+WITHOUT_A_TRANSACTION = Job("step by step", _step_by_step, [entry(900)], source=FIRST, look=_in_between)
 
 
 def killed(points: int, upgrade: Upgrade = by_the_store) -> Outcome:
