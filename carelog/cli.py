@@ -77,16 +77,17 @@ def _sub_command(words: list[str], record: str | None, around: Surroundings) -> 
         around.answers.write(command.help())
         return DONE
     given = _given(command, words[1:], record)
-    _warn_of_the_clock(around)
+    _warn_of_the_clock(around, takes_entries=command.name == "add")
     return command.run(given, around)
 
 
-def _warn_of_the_clock(around: Surroundings) -> None:
+def _warn_of_the_clock(around: Surroundings, *, takes_entries: bool) -> None:
     doubt = around.reckoning.doubt() if around.reckoning is not None else None
     if doubt is not None:
-        from carelog.app.doubt import sentence
+        from carelog.app.doubt import sentence, taken
 
-        around.warn(sentence(doubt, around.clock.zone()))
+        zone = around.clock.zone()
+        around.warn(" ".join([sentence(doubt, zone), *([taken(doubt, zone)] if takes_entries else [])]))
 
 
 def _given(command: "Command", words: list[str], record: str | None) -> "Given":

@@ -1,6 +1,6 @@
 """What is said of a clock that isn't believed, and what is put right once the time is known."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.in_force import Reading
@@ -23,18 +23,25 @@ _JUMPED = mark(
     "This computer's clock has jumped: it shows {shown}. By the time gone by it would be {taken}. "
     "Please check the computer's date and time."
 )
+_TAKEN = mark("The entry is kept as of {taken}. The window will ask for the time and move it.")
 _REASON = mark("the computer's clock was wrong")
 
 
 def sentence(doubt: Doubt, zone: str) -> str:
     """Both times, on this computer's own zone's clock, and what to do."""
-    home = Home(zone or "UTC")
-
-    def told(instant: Instant) -> str:
-        return f"{full_day(home.day(instant))}, {clock(home, instant)}"
-
+    told = _told_in(zone)
     words = _JUMPED if doubt.is_jump else _BEHIND if doubt.shown < doubt.written else _AHEAD
     return say(words).format(shown=told(doubt.shown), written=told(doubt.written), taken=told(doubt.taken))
+
+
+def taken(doubt: Doubt, zone: str) -> str:
+    """As of when an entry is taken that no window asks about at once, and what comes of it."""
+    return say(_TAKEN).format(taken=_told_in(zone)(doubt.taken))
+
+
+def _told_in(zone: str) -> Callable[[Instant], str]:
+    home = Home(zone or "UTC")
+    return lambda instant: f"{full_day(home.day(instant))}, {clock(home, instant)}"
 
 
 def pay(reckoning: Reckoning, logbook: Logbook, record: Record) -> int:

@@ -48,7 +48,7 @@ class Opened:
 def opened(house: Shown, page: str) -> Opened:
     """Open a page, and wait until nothing more is done for it."""
     whole, clock = time.process_time(), time.monotonic()
-    first = _taken(lambda: (house.window.go(page), house.window.repaint()))
+    first = _taken(lambda: house.window.go(page)) + _taken(house.window.repaint)
     longest, still, last = 0.0, time.monotonic(), time.process_time()
     while (now := time.monotonic()) - still < STILL and now - clock < PATIENCE:
         longest = max(longest, _taken(house.app.processEvents))

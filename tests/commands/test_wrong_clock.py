@@ -1,14 +1,17 @@
 """A command says in one line on standard error that this computer's clock can't be right."""
 
 import json
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from carelog.app.clock import SystemClock
-from carelog.domain.moment import DAY_24_H
+from carelog.app.reckoning import Reckoning, this_boot
+from carelog.domain.moment import DAY_24_H, HOUR
 from carelog.paths import default_places
 from tests.journeys.household import carelog
+from tests.store.making import opened
 
 
 @pytest.fixture
@@ -38,6 +41,22 @@ def test_a_clock_before_what_was_written_here_is_named_in_one_line(record: Path,
     assert answer.status == 0
     assert len(answer.err.splitlines()) == 1
     assert "check the computer's date" in answer.err
+
+
+def test_an_entry_by_a_command_stands_where_the_time_was_last_known_and_is_asked_about(record: Path) -> None:
+    shown = SystemClock().now()
+    set_back(365)
+    answer = carelog("add", "--record", str(record), "mouth_care")
+    assert "The window will ask for the time and move it." in answer.err
+    kept = json.loads(default_places().clock.read_text())
+    assert list(kept["owed"]) == [answer.out.strip()]
+    with closing(opened(record)) as found:
+        saved = found.newest("mouth_care", 1)[0]
+    assert abs(saved.at.instant - shown - 365 * DAY_24_H) < HOUR
+    reckoning = Reckoning(SystemClock(), default_places().clock, boot=this_boot())
+    reckoning.settle(SystemClock().now())
+    ((_, moved),) = reckoning.owed().items()
+    assert abs(saved.at.instant + moved - shown) < HOUR
 
 
 def test_flags_are_read_as_of_what_was_last_written_where_the_clock_is_behind_it(record: Path) -> None:

@@ -70,6 +70,10 @@ class Bedside:
     def answer(self) -> None:
         """Somebody says what time it is; what was taken in doubt goes to its time."""
         self.reckoning.settle(self.computer.true)
+        self.move()
+
+    def move(self) -> None:
+        """What is known by now goes to its time."""
         moved = dict(self.reckoning.owed())
         for name, by in moved.items():
             filed, true = self.filed[name]
@@ -141,3 +145,51 @@ def _one(computer: Computer, kind: Callable[..., Reckoning], rng: random.Random,
     bedside.answer()
     bedside.press()
     outcome.misfiled += sum(abs(filed - true) > SLACK for filed, true in bedside.filed.values())
+
+
+def commands(computers: int, kind: Callable[..., Reckoning] = Reckoning, seed: int = 23) -> Outcome:
+    """So many computers whose clock goes wrong while no window is open, and on which commands write then.
+
+    Each command is a program of its own. The clock may be put right again, or the computer switched off,
+    before a window is opened; what then stands at a wrong time must be asked about.
+    """
+    outcome, rng = Outcome(), random.Random(seed)
+    with tempfile.TemporaryDirectory() as folder:
+        for number in range(computers):
+            _by_commands(Computer(Path(folder) / f"{number}.json"), kind, rng, outcome)
+    return outcome
+
+
+def _by_commands(
+    computer: Computer, kind: Callable[..., Reckoning], rng: random.Random, outcome: Outcome
+) -> None:
+    def started() -> Reckoning:
+        return kind(computer, computer.file, computer.steady, computer.boot())
+
+    bedside = Bedside(computer, started(), outcome)
+    bedside.reckoning.watch()
+    bedside.press()
+    computer.true += rng.randrange(1, 20 * HOUR)
+    if rng.random() < 0.5:
+        computer.on_since = computer.true
+    back = 2 * DAY_24_H + rng.randrange(20 * YEAR)
+    computer.wrong_by = rng.choice((-back, LONG_AWAY + back))
+    outcome.faults += 1
+    for _ in range(rng.randrange(1, 4)):
+        bedside.reckoning = started()
+        outcome.unasked += bedside.reckoning.doubt() is None
+        bedside.press()
+        computer.true += rng.randrange(1, 9 * HOUR)
+        if rng.random() < 0.3:
+            computer.on_since = computer.true
+    if rng.random() < 0.5:
+        computer.wrong_by = 0
+        computer.on_since = rng.choice((computer.on_since, computer.true))
+    bedside.reckoning = started()
+    bedside.reckoning.watch()
+    if bedside.reckoning.doubt() is not None:
+        bedside.reckoning.settle(computer.true)
+    bedside.move()
+    asked = set(bedside.reckoning.asked())
+    wrong = {name for name, (filed, true) in bedside.filed.items() if abs(filed - true) > SLACK}
+    outcome.misfiled += len(wrong - asked)

@@ -15,6 +15,13 @@ def clock(part: float) -> Iterator[Line]:
         f"about, {done.asked_for_nothing} right ones asked about"
     )
     yield Line("clock", f"{done.faults} clocks that go wrong, at a start or in between", found, done.is_clean)
+    by_commands = clocks.commands(share(500, part))
+    found = (
+        f"{by_commands.pressed} entries: {by_commands.misfiled} at a wrong time that nobody is asked about, "
+        f"{by_commands.unasked} wrong clocks not said"
+    )
+    what = f"{by_commands.faults} wrong clocks on which commands write"
+    yield Line("clock", what, found, by_commands.is_clean)
     control = clocks.many(share(60, part, least=20), clocks.Believing)
     found = f"{control.misfiled} at a wrong time"
     yield Line("clock", "control: each clock is believed", found, control.misfiled > 0)

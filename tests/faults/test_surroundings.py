@@ -22,6 +22,12 @@ def test_wrong_clocks_file_nothing_under_a_wrong_time() -> None:
     assert (believed.unasked, believed.misfiled > 0) == (10, True)
 
 
+def test_what_commands_write_by_a_wrong_clock_is_moved_or_asked_about() -> None:
+    done = clocks.commands(40)
+    assert done.is_clean, done
+    assert clocks.commands(20, clocks.Believing).misfiled > 0
+
+
 def test_a_journal_that_was_left_spoils_no_record() -> None:
     done = journals.many(3)
     assert done.is_clean, done

@@ -45,6 +45,12 @@ def test_after_a_day_it_is_asked_first_and_the_rest_is_folded(opener: Opener) ->
     assert "Asked for by the plan" in texts(opened)
 
 
+def test_that_the_date_is_wrong_is_one_press_away_after_days_of_silence(opener: Opener) -> None:
+    opened = after(opener, 3 * DAY_24_H)
+    opened.press("silence_date_wrong")
+    assert opened.window.page() == "clock"
+
+
 def test_that_nothing_was_written_down_is_one_press_and_can_be_undone(opener: Opener) -> None:
     opened = after(opener, 33 * DAY_24_H)
     opened.press("silence_gap")

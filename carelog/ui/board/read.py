@@ -110,7 +110,7 @@ class ReadSide:
             self._unfolded_for = last
             self._present.when_changed.tell()
 
-        button = Button.calling(say("Show flags and what is due"), "aside_unfold", unfold)
+        button = Button.calling(say("Flags and what is due"), "aside_unfold", unfold)
         layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _add_flags(self, layout: QVBoxLayout, picture: "Picture") -> None:

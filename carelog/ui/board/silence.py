@@ -94,8 +94,9 @@ class Silence:
     def _answers(self, last: Instant) -> Sequence[QWidget]:
         return (
             Button.calling(say("Record the stay"), "silence_stay", lambda: self._to(Step.WHERE)),
-            Button.calling(say("Nothing was written down"), "silence_gap", lambda: self._gap(last)),
+            Button.calling(say("Not written down"), "silence_gap", lambda: self._gap(last)),
             Button.calling(say("Leave it"), "silence_leave", lambda: self._leave(last)),
+            Button.calling(say("Wrong date"), "silence_date_wrong", lambda: self._go("clock")),
         )
 
     def _where(self, last: Instant) -> Sequence[QWidget]:
