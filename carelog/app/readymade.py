@@ -14,6 +14,8 @@ PAIN = "pain"
 """The page of cards that are asked how much it hurts."""
 NEEDS = "needs"
 ANSWERS = "answers"
+HURTS = mark("Something hurts")
+"""The card from which the cards of pain are one press away: it says neither where nor how much."""
 OWN = "own"
 """The page of cards that name none, and of messages that were made cards."""
 WORDS = "words"
@@ -44,7 +46,7 @@ SETS = (
         mark("Needs"),
         (
             mark("I need suction"),
-            mark("Something hurts"),
+            HURTS,
             mark("I am thirsty"),
             mark("I need the toilet"),
             mark("Turn me, please"),

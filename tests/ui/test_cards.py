@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from carelog.domain.flag import Level
 from carelog.domain.moment import MINUTE, Moment
 from carelog.ui.cards.big import LEAST, BigWords
 from carelog.ui.cards.page import CardsPage
+from carelog.ui.cards.sound import ToneRinger
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, household
 from tests.ui.test_board import press_at, texts
@@ -133,6 +135,21 @@ def test_what_hurts_is_asked_how_much_and_told_by_place_and_number(cards: Opened
     assert big(cards) == ["My chest hurts: 7 of 10"]
     cards.wait(lambda: len(cards.written("phrase")) == 2)
     assert cards.written("phrase")[1].details == {"text": "My chest hurts: 7 of 10"}
+
+
+def test_from_something_hurts_one_press_leads_to_where_it_hurts(cards: Opened) -> None:
+    cards.press("card_1")
+    assert "shown_where" not in {each.objectName() for each in buttons(cards.shown())}
+    page_of(cards).put_away()
+    cards.pause()
+    cards.press("card_3")
+    cards.press("shown_where")
+    assert cards.find("card_4").accessibleName() == "My chest hurts"
+    assert cards.window.rail.isVisible()
+    cards.pause()
+    cards.press("card_4")
+    cards.press("pain_7")
+    assert big(cards) == ["My chest hurts: 7 of 10"]
 
 
 def test_where_wanted_a_card_is_written_down_by_the_person_and_undo_is_one_press_away(opener: Opener) -> None:
@@ -304,6 +321,76 @@ def test_where_there_is_no_player_at_all_it_is_said_before_and_a_closed_window_c
     assert not calling.ringer.is_ringing
 
 
+@pytest.mark.parametrize("system", sorted(PLAYERS))
+def test_each_systems_players_get_the_file_as_one_word_and_nothing_else_is_started(
+    opened: Opened, programs: Callable[..., Path], monkeypatch: pytest.MonkeyPatch, system: str
+) -> None:
+    monkeypatch.setitem(PLAYERS, sys.platform, PLAYERS[system])
+    shells = [programs(name) for name in ("sh", "bash", "cmd", "powershell")]
+    for each in PLAYERS[system]:
+        log = programs(each.name, f'[ $# -eq {len(each.words) + 1} ] && [ -f "${{{len(each.words) + 1}}}" ]')
+        ringer = ToneRinger(opened.window.desk.parts.places.scratch / "a b; $(c)", lambda: None)
+        ringer.start()
+        opened.wait(partial(has_ended, ringer))
+        assert ringer._players, "the player took the file"
+        ringer.stop()
+        (log.parent / "bin" / each.name).unlink()
+    assert {line.split()[0] for line in started(shells[0])} == {each.name for each in PLAYERS[system]}
+
+
+def has_ended(ringer: ToneRinger) -> bool:
+    """Whether a player that was started has ended."""
+    return ringer._process is None and ringer._again.isActive()
+
+
+class Played:
+    """The sound of Windows, as Python hands it out."""
+
+    SND_FILENAME, SND_ASYNC, SND_LOOP, SND_NODEFAULT = 0x20000, 1, 8, 2
+
+    def __init__(self, *, works: bool) -> None:
+        self.works, self.played = works, list[tuple[str | None, int]]()
+
+    def PlaySound(self, sound: str | None, flags: int) -> None:
+        self.played.append((sound, flags))
+        if not self.works:
+            raise RuntimeError
+
+
+@pytest.mark.usefixtures("programs")
+@pytest.mark.parametrize("works", [True, False])
+def test_on_windows_the_system_itself_plays_until_somebody_comes_or_it_is_said_that_it_does_not(
+    cards: Opened, monkeypatch: pytest.MonkeyPatch, works: bool
+) -> None:
+    system = Played(works=works)
+    monkeypatch.setitem(PLAYERS, sys.platform, ())
+    monkeypatch.setattr("carelog.ui.cards.sound.system_sound", lambda: system)
+    cards.press("cards_call")
+    (file, flags) = system.played[0]
+    assert file is not None
+    assert Path(file).read_bytes().startswith(b"RIFF")
+    assert flags == 0x20000 | 1 | 8 | 2
+    assert ("plays a tone" in texts(cards.shown())) is works
+    cards.press("call_stop")
+    assert system.played[1:] == ([(None, 0)] if works else [])
+    assert not Path(file).exists()
+
+
+def test_nobody_is_asked_to_come_to_themselves(opener: Opener) -> None:
+    record = household()
+    details = {"initials": "NA", "name": "Nima", "role": "self"}
+    number = "30000000-0000-7000-8000-000000000001"
+    record.entries.append(
+        Entry(number, "recorder", Moment(NOW - MINUTE), NOW - MINUTE, "Europe/London", "LR", details)
+    )
+    opened = opener(record)
+    opened.window.do("cards")
+    opened.press("cards_call")
+    named = {each.objectName() for each in buttons(opened.shown())}
+    assert {"coming", "coming_LR"} <= named
+    assert "coming_NA" not in named
+
+
 def test_no_sound_file_is_shipped() -> None:
     sounds = (b"RIFF", b"OggS", b"fLaC", b"ID3", b"FORM")
     shipped = [path for room in ("carelog", "resources", "packaging") for path in (ROOT / room).rglob("*")]
@@ -330,6 +417,36 @@ def test_a_card_is_read_aloud_only_where_the_voice_is_wanted(
     cards.wait(heard.exists)
     cards.wait(lambda: heard.read_text() == "Something hurts\n")
     assert started(log) == ["spd-say --pipe-mode"]
+
+
+@pytest.mark.parametrize("system", sorted(VOICES))
+def test_each_systems_voice_gets_the_words_as_its_input_and_never_among_its_own_words(
+    cards: Opened,
+    programs: Callable[..., Path],
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    system: str,
+) -> None:
+    monkeypatch.setitem(VOICES, sys.platform, VOICES[system])
+    heard, (voice,) = tmp_path / "heard", VOICES[system]
+    shells = [programs(name) for name in ("sh", "bash", "cmd", "powershell")]
+    programs(voice.name, f'IFS= read -r line; echo "$line" >> "{heard}"')
+    cards.window.preferences.change(has_voice=True)
+    said = 'It\'s $(touch x) "so"; -f /etc/passwd'
+    page_of(cards).voice.read(said)
+    cards.wait(lambda: heard.exists() and heard.read_text() == f"{said}\n")
+    assert [line.strip() for line in started(shells[0])] == [" ".join((voice.name, *voice.words))]
+
+
+@pytest.mark.usefixtures("programs")
+def test_where_windows_or_another_system_has_no_voice_it_is_said(
+    cards: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(VOICES, sys.platform, VOICES.get("win32", ()))
+    cards.window.preferences.change(has_voice=True)
+    assert "No voice was found on this computer." in texts(cards.shown())
+    QTest.keyClick(cards.window, Qt.Key.Key_F8)
+    cards.wait(lambda: "No voice was found on this computer." in texts(cards.window.body))
 
 
 @pytest.mark.usefixtures("players")

@@ -153,6 +153,36 @@ def test_a_suction_with_its_findings_and_undo_one_step_away_by_a_single_key(scan
     scanned.wait(lambda: "undone" in scanned.receipt())
 
 
+def test_a_hard_hour_by_a_single_switch_takes_no_act_of_more_than_12_steps(scanned: Opened) -> None:
+    """Suction with what was found, its undo, where it hurts and how much, a call, and no scan any more."""
+
+    def saved(words: str) -> None:
+        scanned.wait(lambda: words in scanned.receipt())
+        scanned.bot.wait(20)
+
+    steps = [reach(scanned, "tile_suction")]
+    saved("Suction saved")
+    steps.append(reach(scanned, "pick_consistency_thick"))
+    saved("thick) saved")
+    steps.append(reach(scanned, "pick_colour_yellow"))
+    saved("(yellow, thick) saved")
+    scanner(scanned).step()
+    assert scanner(scanned)._ringed == "Undo: Suction (yellow, thick)"
+    steps.append(reach(scanned, "undo"))
+    saved("undone")
+    steps.append(reach(scanned, "go_cards"))
+    steps += [reach(scanned, name) for name in ("card_3", "shown_where")]
+    scanned.pause()
+    steps += [reach(scanned, name) for name in ("card_4", "pain_7")]
+    scanned.pause()
+    steps += [reach(scanned, name) for name in ("shown_close", "cards_call", "call_stop", "go_board")]
+    assert scanned.window.page() == "board"
+    steps.append(reach(scanned, "scan_stop"))
+    assert not scanner(scanned).is_running
+    assert max(steps) <= ENOUGH, steps
+    assert scanned.written("phrase") == []
+
+
 def test_a_card_is_shown_and_put_away_by_the_switch_alone(scanned: Opened) -> None:
     scanned.window.go("cards")
     scanner(scanned).begin()

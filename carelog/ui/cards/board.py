@@ -140,6 +140,12 @@ class CardsView(QWidget):
         if self._is_huge:  # the subjects stand beneath the cards
             self._to_top()
 
+    def choose_page(self, name: str) -> None:
+        """Show the first cards of a page; the keys go on among them."""
+        self.choose(next((n for n, board in enumerate(self._boards) if board.name == name), self._chosen))
+        if self._cards:
+            self._cards[0].setFocus()
+
     def press_key(self, text: str, stamp: int) -> bool:
         """Press the card or choose the subject of a key; False: it has none."""
         key = text.upper()

@@ -1,10 +1,11 @@
 """A call from its beginning to “I am coming”: the words on every screen, and the noise."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
+from carelog.app.outlook import Picture
 from carelog.domain.moment import Instant
 from carelog.text import say
 from carelog.ui import times
@@ -48,7 +49,7 @@ class Calling:
         name = picture.person.name if picture else ""
         words = say("Please come to {name}").format(name=name) if name else say("Please come")
         for view in (self.view, *(sign.view for sign in self._signs)):
-            view.show_call(words, self._time(), names(picture), self.ringer.words())
+            view.show_call(words, self._time(), _who_may_come(picture), self.ringer.words())
 
     def _time(self) -> str:
         return times.near(self._present.home(), self._since, self._present.now())
@@ -70,3 +71,10 @@ class Calling:
             sign.hide()
             sign.deleteLater()
         self._signs = []
+
+
+def _who_may_come(picture: Picture | None) -> Sequence[tuple[str, str]]:
+    """Those who record, but for the person who calls."""
+    held = picture.recorders if picture is not None else ()
+    own = {each.entry.details["initials"] for each in held if each.entry.details.get("role") == "self"}
+    return [each for each in names(picture) if each[0] not in own]

@@ -19,7 +19,7 @@ from carelog.app.cards import (
     read_cards,
     read_messages,
 )
-from carelog.app.readymade import OWN
+from carelog.app.readymade import OWN, PAIN
 from carelog.domain.entry import Entry
 from carelog.kinds.phrase_card import PHRASE_CARD
 from carelog.text import say
@@ -76,7 +76,9 @@ class CardsPage(QWidget):
         self.calling = Calling(present, self.kept, folder, self._leave_call)
         access.when_ending += [self.calling.end, self.voice.stop]
         self._cards = CardsView(self.press, self._acts, self.kept.line)
-        self._shown = ShownCard(self._repeats, self.put_away, lambda: go("emergency"), self._tell)
+        self._shown = ShownCard(
+            self._repeats, self.put_away, lambda: go("emergency"), self._tell, self.show_where
+        )
         self._write = WritePage(self.show_message, self._make_card, self._to_cards)
         self._change = CardEditor(access, recorder, self._to_cards)
         self._from: QWidget = self._cards
@@ -204,6 +206,11 @@ class CardsPage(QWidget):
         """Back to where the card came from."""
         self.voice.stop()
         self._open(self._from)
+
+    def show_where(self) -> None:
+        """From “something hurts” to the cards that say where."""
+        self._to_cards()
+        self._cards.choose_page(PAIN)
 
     def _make_card(self, text: str) -> None:
         """A message that was written becomes a card of its own."""

@@ -6,14 +6,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.app.cards import PhraseCard
-from carelog.app.readymade import BREATH, PAIN
+from carelog.app.readymade import BREATH, HURTS, PAIN
 from carelog.text import say
 from carelog.ui.announce import announce
 from carelog.ui.button import ChoiceButton, Main, Strong
 from carelog.ui.cards.big import LEAST, BigWords
 from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
-from carelog.ui.theme import BEDSIDE_TARGET, STEP, TARGET, Size
+from carelog.ui.theme import BEDSIDE_TARGET, STEP, TARGET, Size, dress
 from carelog.ui.words import Words
 
 WORST = 10
@@ -61,8 +61,12 @@ class ShownCard(QWidget):
         closed: Callable[[], object],
         emergency: Callable[[], object],
         hurts: Callable[[str], object],
+        where: Callable[[], object],
     ) -> None:
-        """`repeats` knows the press that opened it; `hurts` is told the words once a number was added."""
+        """`repeats` knows the press that opened it; `hurts` is told the words once a number was added.
+
+        `where` leads to the cards that say where it hurts.
+        """
         super().__init__()
         self._repeats = repeats
         self._closed = closed
@@ -73,6 +77,8 @@ class ShownCard(QWidget):
         self._scale = PainScale(self._add_number)
         self._emergency = Strong(say("Emergency page"), "shown_emergency", size=Size.NAME)
         self._emergency.clicked.connect(lambda: emergency())
+        self._where = Strong.calling(say("Where?"), "shown_where", where)
+        dress(self._where, Size.NAME)
         self._close = Main(say("Put it away"), "shown_close", size=Size.NAME)
         self._close.clicked.connect(lambda: self.put_away(self._close.taken_stamp()))
         self._lay_out()
@@ -91,8 +97,9 @@ class ShownCard(QWidget):
         foot.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         foot.setSpacing(2 * STEP)
         foot.addWidget(self._close, 2)
+        foot.addWidget(self._where, 1)
         foot.addWidget(self._emergency, 1)
-        for button in (self._close, self._emergency):
+        for button in (self._close, self._where, self._emergency):
             button.setMinimumHeight(BEDSIDE_TARGET)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, STEP, 0, STEP)
@@ -106,6 +113,7 @@ class ShownCard(QWidget):
         self._scale.clear()
         self._scale.setVisible(card.page == PAIN)
         self._emergency.setVisible(card.page == BREATH)
+        self._where.setVisible(card.text == say(HURTS))
         self._say(card.text, card.also)
         self._close.setFocus()
 

@@ -55,7 +55,8 @@ class Stop:
         if isinstance(self.widget, QAbstractItemView):
             return str(self.widget.model().index(self.row, 0).data(ACCESSIBLE) or "")
         told = QAccessible.queryAccessibleInterface(self.widget).text(QAccessible.Text.Name)
-        return told.split(", ")[0]
+        first = told.split(", ")[0]
+        return first if first.count("(") == first.count(")") else told
 
     def place(self, within: QWidget) -> QRect:
         """Where it lies in another widget, as far as it is seen."""
