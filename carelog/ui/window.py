@@ -15,6 +15,7 @@ from carelog.ui.desk import Desk
 from carelog.ui.foot import Foot
 from carelog.ui.head import Head
 from carelog.ui.keys import KEYS, TILE_KEYS
+from carelog.ui.pages import PAGES
 from carelog.ui.preferences import Preferences
 from carelog.ui.rail import Rail
 from carelog.ui.slip import Slip
@@ -150,7 +151,9 @@ class Window(QMainWindow):
     def _show_person(self) -> None:
         picture = self.desk.present.picture
         name = "" if picture is None or self.preferences.now.hides_name else picture.person.name
-        self.setWindowTitle(say("carelog: {person}").format(person=name) if name else "carelog")
+        title = say("carelog: {person}").format(person=name) if name else "carelog"
+        page = next((say(each.words) for each in PAGES if each.name == self.page()), "")
+        self.setWindowTitle(say("{page} – {window}").format(page=page, window=title) if page else title)
 
     # Pages ----------------------------------------------------------------------------------------
 
@@ -188,6 +191,7 @@ class Window(QMainWindow):
             self._before = [*self._before, self.page()][-MOST_BEFORE:]
         self.stack.setCurrentWidget(page)
         self.rail.show_open(name)
+        self._show_person()
         opened = getattr(page, "opened", None)
         if callable(opened):
             opened()

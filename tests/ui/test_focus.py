@@ -145,6 +145,12 @@ def test_a_question_with_its_answers_and_the_pages_are_told_as_groups_with_a_nam
         assert told.text(QAccessible.Text.Name) == words
 
 
+def test_the_windows_title_begins_with_the_page(opened: Opened) -> None:
+    for name, word in (("timeline", "Days"), ("cards", "Cards"), ("emergency", "Emergency page")):
+        opened.window.do(name)
+        assert opened.window.windowTitle() == f"{word} – carelog: Nima Albers"
+
+
 def test_headings_are_told_as_headings(opened: Opened) -> None:
     opened.press("go_flags")
     found = [each for each in page_of(opened).findChildren(Words) if each.is_heading]

@@ -289,7 +289,7 @@ def test_titles_of_window_and_pdf_leave_the_name_out_where_that_is_chosen(
     opened.press("go_settings")
     opened.press("pick_hides_name_true")
     assert SettingsFile(opened.window.desk.parts.places.settings).read().hides_name
-    assert opened.window.windowTitle() == "carelog"
+    assert opened.window.windowTitle() == "Settings – carelog"
     opened.press("go_sheet")
     opened.wait(lambda: page(opened).made not in (None, first))
     second = pdf_title(page(opened).made.pdf)

@@ -1,6 +1,7 @@
 """The page of cards: a card is pressed and shown, a message is written, somebody is called."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,6 +52,8 @@ Pages = tuple[CardPage, ...]
 class CardsPage(QWidget):
     """One view at a time; a card and a call take the whole screen."""
 
+    _trouble = ""
+
     def __init__(
         self,
         access: Access,
@@ -70,15 +73,13 @@ class CardsPage(QWidget):
         self._fill_screen = fill_screen
         self._repeats = Repeats()
         self._pages: Pages = card_pages()
-        self._trouble = ""
         self.voice = Voice(preferences, self._show)
         self.kept = KeptPhrases(access, present, slips, recorder, preferences)
         self.calling = Calling(present, self.kept, folder, self._leave_call)
         access.when_ending += [self.calling.end, self.voice.stop]
         self._cards = CardsView(self.press, self._acts, self.kept.line)
-        self._shown = ShownCard(
-            self._repeats, self.put_away, lambda: go("emergency"), self._tell, self.show_where
-        )
+        emergency = partial(go, "emergency")
+        self._shown = ShownCard(self._repeats, self.put_away, emergency, self._tell, self.show_where)
         self._write = WritePage(self.show_message, self._make_card, self._to_cards)
         self._change = CardEditor(access, recorder, self._to_cards)
         self._from: QWidget = self._cards
