@@ -44,8 +44,8 @@ class Record(Past, Protocol):
     def person(self) -> PersonHeading:
         """Whom the record is about."""
 
-    def everything(self) -> list[Entry]:
-        """All entries."""
+    def everything(self, step: Callable[[], None] = ...) -> list[Entry]:
+        """All entries; `step` is called now and then, and may stop it."""
 
     def forked(self) -> list[Entry]:
         """The chains in which two or more changes want to change one and the same entry."""

@@ -66,24 +66,27 @@ def _given(
     progress: Progress | None,
     is_cancelled: IsCancelled | None,
 ) -> int:
-    entries = _entries(request, record)
-    heading = record.person()
-    visits = record.of_kinds([VISIT.name])
-    extract = Extract(entries, heading.id, heading.name, now, request.since, request.until, visits)
+    if request.form == "csv":
+        _check_folder(request, target)
+
+    def check() -> None:
+        if is_cancelled is not None and is_cancelled():
+            raise Cancelled(say(_STOPPED))
 
     counted = count()
 
     def seen(parts: Iterable[bytes]) -> Iterator[bytes]:
         for part in parts:
-            if is_cancelled is not None and is_cancelled():
-                raise Cancelled(say(_STOPPED))
+            check()
             if progress is not None:
                 progress(next(counted))
             yield part
 
+    entries = _entries(request, record, check)
+    heading = record.person()
+    visits = record.of_kinds([VISIT.name])
+    extract = Extract(entries, heading.id, heading.name, now, request.since, request.until, visits)
     if request.form == "csv":
-        if request.passphrase:
-            raise WrongUse(say("A folder can't be encrypted. Take --as zip."))
         _give_folder(extract, target, request.has_bom, seen)
     else:
         parts = seen(_parts(request, extract, record, now, seen))
@@ -106,9 +109,9 @@ def _give_sealed(passphrase: str, parts: Iterable[bytes], target: Path, record: 
             output.write_file(target, sealed, record.path)
 
 
-def _entries(request: GiveRequest, record: Record) -> list[Entry]:
+def _entries(request: GiveRequest, record: Record, step: Callable[[], None]) -> list[Entry]:
     if request.since is None and request.until is None:
-        return record.everything()
+        return record.everything(step)
     since = FIRST if request.since is None else request.since
     until = LAST if request.until is None else request.until
     if since >= until:
@@ -209,12 +212,18 @@ def _collected(made: Iterator[bytes]) -> Iterator[bytes]:
             yield found
 
 
-def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:
-    """A folder of tables, whole or not at all; one that holds something is left as it is."""
-    from carelog.export.comma import files
-
+def _check_folder(request: GiveRequest, target: Path) -> None:
+    """`WrongUse` before anything is read: one that holds something is left as it is."""
+    if request.passphrase:
+        raise WrongUse(say("A folder can't be encrypted. Take --as zip."))
     if target.exists() and (not target.is_dir() or any(target.iterdir())):
         raise WrongUse(say("“{file}” is there already; name a new folder.").format(file=target))
+
+
+def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:
+    """A folder of tables, whole or not at all."""
+    from carelog.export.comma import files
+
     try:
         folder = Path(tempfile.mkdtemp(dir=target.absolute().parent, prefix=f".{target.name}."))
         try:

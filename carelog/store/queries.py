@@ -29,14 +29,15 @@ class Queries(ABC):
         """Whom the record is about."""
         return self.read(heading)
 
-    def everything(self) -> list[Entry]:
-        """All entries.
+    def everything(self, step: Callable[[], None] = lambda: None) -> list[Entry]:
+        """All entries; `step` is called now and then, and may stop it.
 
         Read a slice at a time, so that who saves meanwhile never waits for the whole of a long record; since
         entries only ever come behind, they are those of one moment all the same.
         """
         last, found = self.last_arrival(), list[Entry]()
         for start in range(0, last, AT_ONCE):
+            step()
             found += self._entries(partial(reader.between, start=start, end=min(start + AT_ONCE, last)))
         return sorted(found, key=lambda entry: (entry.recorded_at, entry.id))
 

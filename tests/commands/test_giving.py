@@ -1,12 +1,19 @@
 """`export --as`: each form is written whole or not at all, and the archive comes back as it was."""
 
 import csv
+import itertools
 import json
 import zipfile
 from pathlib import Path
 
 import pytest
 
+from carelog.commands.giving import give
+from carelog.domain.giving import GiveRequest
+from carelog.domain.paper import Cancelled
+from carelog.domain.trouble import WrongUse
+from carelog.store import queries
+from carelog.store.opening import open_record
 from tests.export.fhir.rules import faults
 from tests.journeys.household import TUBE, Household, carelog
 
@@ -82,6 +89,34 @@ def test_a_folder_that_holds_something_is_left_as_it_is(record: Path, tmp_path: 
     assert answer.status == 2
     assert [each.name for each in target.iterdir()] == ["mine.txt"]
     assert [each.name for each in tmp_path.iterdir() if each.name.startswith(".tables")] == []
+
+
+def test_who_stops_it_is_heard_while_the_record_is_still_read(
+    record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(queries, "AT_ONCE", 1)
+    asked = itertools.count(1)
+    opened = open_record(record, installation="here")
+    try:
+        with pytest.raises(Cancelled):
+            give(GiveRequest("zip"), opened, tmp_path / "out", 0, is_cancelled=lambda: next(asked) > 2)
+    finally:
+        opened.close()
+    assert next(asked) == 4, "of six entries two were read"
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_folder_that_cant_be_taken_is_refused_before_anything_is_read(
+    record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "kept").write_text("x")
+    opened = open_record(record, installation="here")
+    monkeypatch.setattr(opened, "everything", lambda *_given: pytest.fail("it is read"))
+    try:
+        with pytest.raises(WrongUse, match="already"):
+            give(GiveRequest("csv"), opened, tmp_path, 0)
+    finally:
+        opened.close()
 
 
 def test_a_period_holds_its_entries_alone(record: Path, tmp_path: Path) -> None:

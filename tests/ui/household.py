@@ -53,7 +53,7 @@ class Memory:
     def person(self) -> PersonHeading:
         return PersonHeading("10000000-0000-7000-8000-000000000000", "Made-up Person")
 
-    def everything(self) -> list[Entry]:
+    def everything(self, _step: Callable[[], None] = lambda: None) -> list[Entry]:
         return sorted(self.entries, key=lambda e: (e.recorded_at, e.id))
 
     def period(self, start: Instant, end: Instant) -> list[Entry]:
