@@ -172,14 +172,20 @@ def test_the_queue_gets_all_pages_in_one_job_and_a_card_in_its_size(queue: Queue
 
 
 @pytest.mark.parametrize(
-    ("duplex", "words"),
-    [("DuplexNone", b"<</Duplex false>>setpagedevice"), ("DuplexLongSide", b"<</Duplex true/Tumble false>>")],
+    ("duplex", "words", "count"),
+    [
+        ("DuplexNone", b"<</Duplex false>>setpagedevice", 2),
+        ("DuplexLongSide", b"<</Duplex true/Tumble false>>", 3),
+    ],
 )
-def test_what_the_printer_gets_is_on_one_side_or_on_both_as_asked(
-    queue: Queue, duplex: str, words: bytes
+def test_what_the_printer_gets_is_on_one_side_or_on_both_as_asked_and_nothing_on_the_back_of_a_card(
+    queue: Queue, duplex: str, words: bytes, count: int
 ) -> None:
     assert queue.print(duplex, card()) == "Sent to the printer."
-    assert words in queue.printed(2)
+    assert words in queue.printed(count)
+    with pypdfium2.PdfDocument(queue.handed_over()) as job:
+        drawn = [page.render(scale=0.2).to_pil().convert("L").getextrema()[0] < 200 for page in job]
+    assert drawn == [True, *[False] * (count - 2), True]
 
 
 def test_letter_paper_is_asked_of_the_printer(queue: Queue) -> None:

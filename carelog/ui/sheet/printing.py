@@ -14,6 +14,7 @@ from carelog.ui.sheet.queue import is_closed
 from carelog.ui.theme import FAMILY
 
 FINEST = 300  # dots an inch
+TWO_SIDED = (QPrinter.DuplexMode.DuplexLongSide, QPrinter.DuplexMode.DuplexShortSide)
 SLACK = 2  # dots by which a page may be larger than the printer's own rounding of it
 
 
@@ -27,6 +28,7 @@ class Paper:
     def __init__(self, printer: QPrinter) -> None:
         self._printer = printer
         self.painter = QPainter()
+        self._count = 0
         self.is_shrunk = False
         """Whether some page was larger than the printer's paper."""
 
@@ -47,6 +49,12 @@ class Paper:
         is_begun = self.painter.isActive()
         if not (self._printer.newPage() if is_begun else self.painter.begin(self._printer)):
             raise Unprinted
+        self._count += 1
+
+    def turn_to_front(self) -> None:
+        """Leave a back empty: what follows stands on a piece of paper of its own."""
+        if self._count % 2 and self._printer.duplex() in TWO_SIDED:
+            self.turn()
 
     def _lay_out(self, points: QSizeF) -> None:
         is_wide = points.width() > points.height()
@@ -175,6 +183,7 @@ class Together:
         self._parts = parts
 
     def draw(self, paper: Paper) -> None:
-        """One after the other, each on pages of its own."""
+        """One after the other, each on paper of its own: a card is cut out, a blank sheet taken along."""
         for part in self._parts:
+            paper.turn_to_front()
             part.draw(paper)
