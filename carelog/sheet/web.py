@@ -249,7 +249,7 @@ def _form(block: Ruled) -> Iterator[str]:
 def _days_form(block: RuledDays) -> Iterator[str]:
     """A row for each line that is written on, a cell for each day."""
     yield from _block(Heading(block.title, block.beside))
-    heads = "".join(f'<th scope="col">{_text(name)}</th>' for name in ("", *block.names))
+    heads = "".join(f'<th scope="col">{_text(name)}</th>' for name in (say(mark("Day")), *block.names))
     rows = ""
     for row in block.rows:
         for line in row.lines or ("☐",):

@@ -186,6 +186,7 @@ def test_the_command_takes_a_week_in_columns_for_a_blank_sheet_alone(tmp_path: P
     page = plain(out.read_text("utf-8"))
     assert "Mon 30 Nov to Sun 6 Dec 2026" in page
     assert page.count('<th scope="col">Sun 6</th>') >= 2
+    assert "></th>" not in page
     answer = carelog(*given, "order", "--columns")
     assert (answer.status, "not --columns" in answer.err) == (2, True)
 

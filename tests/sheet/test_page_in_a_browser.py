@@ -15,6 +15,7 @@ from carelog.domain.paper import SheetRequest
 from carelog.export import page as given
 from carelog.export.extract import Extract
 from carelog.sheet import make
+from carelog.sheet.sheets import SHEETS
 from tests.loading import load
 from tests.sheet.browser import violations
 from tests.sheet.pages import W43
@@ -43,8 +44,16 @@ def test_axe_finds_nothing_wrong_with_the_week(tmp_path: Path) -> None:
     assert violations(page(), Path(AXE), tmp_path) == []
 
 
-def test_axe_finds_nothing_wrong_with_a_day(tmp_path: Path) -> None:
-    assert violations(page(name="day", day=date(2026, 10, 21)), Path(AXE), tmp_path) == []
+OTHERS: list[tuple[str, dict[str, object]]] = [(each.name, {}) for each in SHEETS if each.name != "week"]
+OTHERS += [("blank", {"in_columns": True, "count": 7}), ("week", {"large": True}), ("day", {"large": True})]
+
+
+@pytest.mark.parametrize(("name", "more"), OTHERS)
+def test_axe_finds_nothing_wrong_with_any_other_sheet(
+    name: str, more: dict[str, object], tmp_path: Path
+) -> None:
+    days = {"day": date(2026, 10, 21), "until": date(2026, 10, 25)}
+    assert violations(page(name=name, week=None, **days, **more), Path(AXE), tmp_path) == []
 
 
 def test_axe_finds_nothing_wrong_with_the_record_given_out(tmp_path: Path) -> None:
