@@ -55,11 +55,13 @@ def build(parts: Parts, app: QApplication) -> Window:
 
 def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "Rest":
     """After the first paint: the other pages' makers, and the record."""
+    from carelog.ui.ahead import Ahead
     from carelog.ui.garbage import Garbage
     from carelog.ui.rest import Rest
     from carelog.ui.roles import name_headings
 
     Garbage(window.desk.present)
+    Ahead(window.desk.present, window.desk.slips, window)
     name_headings()
     window.theme.load_the_rest()
     rest = Rest(window)

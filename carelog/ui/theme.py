@@ -116,12 +116,16 @@ def pixels(size: Size, percent: int) -> int:
 
 def font(size: Size, percent: int) -> QFont:
     """The font of a kind of text."""
-    is_strong = size.value[1]
     made = QFont(FAMILY)
     made.setPixelSize(pixels(size, percent))
-    is_thin = size in (THIN_AT_NIGHT if percent < LARGE else THIN_WHERE_LARGE) and is_dark()
-    made.setWeight(QFont.Weight.DemiBold if is_strong and not is_thin else QFont.Weight.Normal)
+    made.setWeight(QFont.Weight.DemiBold if is_strong(size, percent) else QFont.Weight.Normal)
     return made
+
+
+def is_strong(size: Size, percent: int) -> bool:
+    """Whether a kind of text is in strong letters now."""
+    is_thin = size in (THIN_AT_NIGHT if percent < LARGE else THIN_WHERE_LARGE)
+    return size.value[1] and not (is_thin and is_dark())
 
 
 def is_dark() -> bool:

@@ -13,6 +13,7 @@ import sqlite3
 import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QTimer
@@ -49,6 +50,15 @@ def processor() -> float:
     """Seconds of processor time so far."""
     used = resource.getrusage(resource.RUSAGE_SELF)
     return used.ru_utime + used.ru_stime
+
+
+def wakes() -> int:
+    """How often a thread of this process has waited for something and gone on."""
+    found = 0
+    for status in Path("/proc/self/task").glob("*/status"):
+        lines = status.read_text(encoding="ascii", errors="replace").splitlines()
+        found += sum(int(line.split()[1]) for line in lines if line.startswith("voluntary_ctxt_switches"))
+    return found
 
 
 def leave(found: dict[str, Any]) -> None:
@@ -166,13 +176,14 @@ def idle(record: str, seconds: float) -> None:
 
 
 def settle_then_watch(seconds: float, settle: float = 5) -> None:
-    """After a while of settling, measure the processor time an hour, and leave."""
+    """After a while of settling, measure the processor time and the wake-ups of an hour, and leave."""
 
     def begin() -> None:
-        before, start = processor(), time.monotonic()
+        before, woken, start = processor(), wakes(), time.monotonic()
 
         def end() -> None:
-            leave({"an_hour": (processor() - before) / (time.monotonic() - start) * 3600})
+            hours = (time.monotonic() - start) / 3600
+            leave({"an_hour": (processor() - before) / hours, "wakes": (wakes() - woken) / hours})
 
         QTimer.singleShot(round(seconds * 1000), end)
 

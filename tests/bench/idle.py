@@ -36,11 +36,22 @@ def main() -> int:
         seconds = ("--seconds", str(asked.seconds))
         floors = [process.begin("floor", "idle", own, *seconds) for own in copies]
         mine = [process.begin("shown", "idle", own, *seconds) for own in copies]
-        least = [process.measured(child)["an_hour"] for child in floors]
-        used = [process.measured(child)["an_hour"] for child in mine]
-    ratio = statistics.median(a / b for a, b in zip(used, least, strict=True))
-    shown = f"{statistics.median(used):.2f} to {statistics.median(least):.2f} s an hour"
-    return measurement.figures("Idle", [Figure("14", "idle, 10 years", ratio, LIMIT, shown)])
+        least = [process.measured(child) for child in floors]
+        used = [process.measured(child) for child in mine]
+
+    def figure(what: str, key: str, unit: str) -> Figure:
+        own, floor = ([each[key] for each in found] for found in (used, least))
+        ratio = statistics.median(a / b for a, b in zip(own, floor, strict=True))
+        return Figure("14", what, ratio, LIMIT, f"{middle(own):.2f} to {middle(floor):.2f} {unit}")
+
+    middle = statistics.median
+    return measurement.figures(
+        "Idle",
+        [
+            figure("idle, 10 years", "an_hour", "s an hour"),
+            figure("wake-ups of its threads", "wakes", "an hour"),
+        ],
+    )
 
 
 if __name__ == "__main__":

@@ -49,12 +49,16 @@ INTO = "BENCH_FIGURES"
 
 
 class Written(TypedDict):
-    """A figure as it is written down: of which table, what it says, the ratio and the one asked for."""
+    """A figure as it is written down: of which table, what it says, how and when it was measured."""
 
     title: str
     what: str
     ratio: float
     limit: float
+    shown: str
+    load: float
+    nice: int
+    day: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +98,23 @@ def figures(title: str, found: Sequence[Figure]) -> int:
     if into := os.environ.get(INTO):
         with open(into, "a", encoding="utf-8") as file:
             for each in found:
-                written = Written(title=title, what=each.what, ratio=each.ratio, limit=each.limit)
-                file.write(json.dumps(written) + "\n")
+                file.write(json.dumps(written(title, each)) + "\n")
     table(title, ("#", "figure", "measured", "asked for", "held", ""), [each.row() for each in found])
     return int(any(each.ratio > each.limit for each in found))
+
+
+def written(title: str, figure: Figure) -> Written:
+    """A figure with how busy the computer is just now."""
+    return Written(
+        title=title,
+        what=figure.what,
+        ratio=round(figure.ratio, 3),
+        limit=figure.limit,
+        shown=figure.shown,
+        load=round(os.getloadavg()[0], 1),
+        nice=os.nice(0),
+        day=time.strftime("%Y-%m-%d", time.gmtime()),
+    )
 
 
 def spent() -> float:

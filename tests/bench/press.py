@@ -31,6 +31,7 @@ from PySide6.QtWidgets import (
 )
 
 from carelog.ui.slip import State
+from carelog.ui.window import Window
 from tests.bench import measurement, process
 from tests.bench.house import Shown, shown
 from tests.bench.measurement import A_MONTH, TEN_YEARS, Figure, percentile
@@ -132,6 +133,11 @@ class Program:
         self._shown.wait(is_there, 30)
         self._shown.app.processEvents()
         return time.perf_counter() - start
+
+    @property
+    def window(self) -> Window:
+        """The program's own window."""
+        return self._shown.window
 
     def close(self) -> None:
         """Close the window."""

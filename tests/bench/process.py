@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -39,26 +40,44 @@ def household(path: Path, count: int, a_day: int = A_DAY) -> Path:
     return path
 
 
-def begin(module: str, *given: str) -> "subprocess.Popen[str]":
-    """Start a window in a process of its own, with folders of its own."""
-    home = str(Path(given[1]).parent / "home")
-    folders = dict.fromkeys(("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"), home)
-    environment = {**os.environ, **folders, "BENCH_START": str(time.monotonic_ns())}
+def surroundings(home: Path) -> dict[str, str]:
+    """The variables of a household's own process, which has all its folders in one."""
+    folders = dict.fromkeys(("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"), str(home))
+    found = {**os.environ, **folders, "BENCH_START": str(time.monotonic_ns())}
     # A household's program is compiled once, not at each start, whatever this computer asks for.
-    environment.pop("PYTHONDONTWRITEBYTECODE", None)
-    environment["PYTHONPYCACHEPREFIX"] = str(Path(home) / "compiled")
-    environment.setdefault("QT_QPA_PLATFORM", "offscreen")
-    command = [sys.executable, "-m", f"tests.bench.{module}", *given]
-    return subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True)
+    found.pop("PYTHONDONTWRITEBYTECODE", None)
+    found["PYTHONPYCACHEPREFIX"] = str(home / "compiled")
+    found.setdefault("QT_QPA_PLATFORM", "offscreen")
+    return found
+
+
+def begin(module: str, *given: str, within: Sequence[str] = ()) -> "subprocess.Popen[str]":
+    """Start a window in a process of its own, with folders of its own; `within`: what starts it."""
+    home = Path(given[1]).parent / "home"
+    command = [*within, sys.executable, "-m", f"tests.bench.{module}", *given]
+    return subprocess.Popen(command, env=surroundings(home), stdout=subprocess.PIPE, text=True)
 
 
 def measured(child: "subprocess.Popen[str]") -> dict[str, Any]:
     """What a window printed."""
     told, _ = child.communicate()
+    if child.returncode or not told:
+        raise RuntimeError(f"a window ended with {child.returncode} and told {told!r}")
     found: dict[str, Any] = json.loads(told.splitlines()[-1])
     return found
 
 
-def window(module: str, *given: str) -> dict[str, Any]:
+def window(module: str, *given: str, within: Sequence[str] = ()) -> dict[str, Any]:
     """Run one window until it has measured itself."""
-    return measured(begin(module, *given))
+    return measured(begin(module, *given, within=within))
+
+
+def command(words: Sequence[str], home: Path, within: Sequence[str] = ()) -> tuple[float, float]:
+    """Seconds of the processor and by the clock of one command as people run it; it has to succeed."""
+    asked, start = [*within, sys.executable, "-m", "carelog", *words], time.monotonic()
+    child = subprocess.Popen(asked, env=surroundings(home), stdout=subprocess.DEVNULL)
+    _pid, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)
+    if child.returncode:
+        raise RuntimeError(f"carelog {words[0]} ended with {child.returncode}")
+    return used.ru_utime + used.ru_stime, time.monotonic() - start

@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtGui import QFontMetrics
 
 from carelog.domain.due import DueState
-from carelog.ui.theme import LARGE, STEP, Size, font, percent_now
+from carelog.ui.theme import LARGE, STEP, Size, font, is_strong, percent_now
 
 PAD = 10  # px at the sides
 GLYPH = 26  # px at 100 %
@@ -207,13 +207,12 @@ class _Layout:
 
 
 @lru_cache(maxsize=64)
-def _measured(size: Size, percent: int, is_bold: bool) -> QFontMetrics:
+def _measured(size: Size, percent: int, _is_strong: bool) -> QFontMetrics:
     return QFontMetrics(font(size, percent))
 
 
 def _metrics(size: Size, percent: int) -> QFontMetrics:
-    made: QFont = font(size, percent)
-    return _measured(size, percent, made.weight() == QFont.Weight.DemiBold)
+    return _measured(size, percent, is_strong(size, percent))
 
 
 def alignment(*, at_end: bool, is_mirrored: bool) -> Qt.AlignmentFlag:

@@ -1,0 +1,50 @@
+"""What the next presses would wait for is loaded in idle moments, and nothing waits for that."""
+
+from PySide6.QtCore import QTimer
+
+from carelog.domain.moment import MINUTE
+from carelog.ui.ahead import MODULES, STILL, Ahead
+from carelog.ui.pages import PAGES, Spot
+from tests.ui.conftest import Opened
+
+
+def ahead_of(opened: Opened) -> Ahead:
+    """The one of an open window."""
+    return next(each for each in opened.window.children() if isinstance(each, Ahead))
+
+
+def timer_of(ahead: Ahead) -> QTimer:
+    """What drives it."""
+    found = ahead.findChild(QTimer)
+    assert found is not None
+    return found
+
+
+def test_every_page_of_the_rail_and_the_list_is_loaded_ahead(opened: Opened) -> None:
+    for page in PAGES:
+        if page.make is not None and page.spot is not Spot.WAYS:
+            shown = opened.window.show_page(page.name)
+            assert shown is not None
+            assert type(shown).__module__.removeprefix("carelog.ui.") in MODULES, page.name
+
+
+def test_all_is_loaded_once_the_flags_are_read_and_then_nothing_wakes_any_more(opened: Opened) -> None:
+    opened.clock.instant += MINUTE
+    ahead = ahead_of(opened)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    timer_of(ahead).setInterval(0)
+    opened.wait(lambda: ahead.left == [])
+    assert not timer_of(ahead).isActive()
+
+
+def test_nothing_is_loaded_just_after_a_press(opened: Opened) -> None:
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    ahead = ahead_of(opened)
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    before = list(ahead.left)
+    ahead._load_next()
+    assert ahead.left == before
+    opened.clock.instant += STILL
+    ahead._load_next()
+    assert ahead.left == before[1:]
