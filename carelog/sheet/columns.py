@@ -53,7 +53,8 @@ def fill(book: Book, chunks: Sequence[Chunk], count: int, least: float, shortest
     """
     rest = list(chunks)
     while rest:
-        if book.room < min(least, sum(chunk.height for chunk in rest) / count):
+        led = min(_together(rest), book.whole / 2)
+        if book.room < max(led, min(least, sum(chunk.height for chunk in rest) / count)):
             book.turn()
         placed = _placed(rest, count, max(_depth(rest, count, book.room), min(shortest, book.room)))
         top, lowest = book.y, book.y
@@ -124,6 +125,8 @@ def _placed(rest: Sequence[Chunk], count: int, depth: float) -> list[list[Chunk]
 def _fits(rest: Sequence[Chunk], count: int, depth: float) -> bool:
     placed = _placed(rest, count, depth)
     taken = sum(len(column) - _repeats(column) for column in placed)
+    if any(column and column[-1].leads for column in placed):
+        return False  # a heading alone at a foot
     return taken == len(rest) and all(
         sum(chunk.height for chunk in column) <= depth + 0.01 or len(column) == 1 for column in placed
     )

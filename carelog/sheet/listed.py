@@ -14,6 +14,7 @@ from carelog.text import mark, say
 
 WHOLE_UP_TO = 8  # lines of an entry that stay together
 SHORTEST = 12  # lines of a column: a quiet week stands in few columns, its days in one piece
+FEWEST = 4  # lines of them in large print at a page's foot
 _GOES_ON = mark("… {day}")
 
 
@@ -22,12 +23,13 @@ def put_listing(book: Book, block: Listing) -> None:
     if block.has_day_columns:
         _put_days(book, block)
         return
-    book.need((1.4 + SHORTEST) * book.style.leading)
+    shortest = FEWEST if book.style.is_large else SHORTEST
+    book.need((1.4 + shortest) * book.style.leading)
     put_heading(book, Heading(block.title, block.beside))
     count = max(1, block.columns // 2) if book.style.is_large else block.columns
     width = column_width(book, count)
     chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width)]
-    fill(book, chunks, count, 8 * book.style.leading, SHORTEST * book.style.leading)
+    fill(book, chunks, count, min(8, shortest) * book.style.leading, SHORTEST * book.style.leading)
 
 
 def _put_days(book: Book, block: Listing) -> None:

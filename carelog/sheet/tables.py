@@ -14,7 +14,7 @@ GAP = 5.0
 def put_table(book: Book, block: Tabled) -> None:
     """The heads and as many rows a page as fit."""
     page = book.style
-    widths = [page.inner * share for _, share in block.heads]
+    widths = _widths(book, block)
     heads = _wrapped(book, [name for name, _ in block.heads], widths, bold=True)
     put_heading(book, Heading(block.title))
     _heads(book, heads, widths)
@@ -30,6 +30,31 @@ def put_table(book: Book, block: Tabled) -> None:
             book.y += page.leading
             book.line(page.margin + INDENT * page.scale, book.y - 0.2 * page.leading, line)
         _rule(book, 0.25)
+
+
+def _widths(book: Book, block: Tabled) -> list[float]:
+    """Each column's share of the width; one whose words don't fit takes room from those that have some."""
+    widths = [book.style.inner * share for _, share in block.heads]
+    needs = [_longest(book, name, True) + GAP for name, _ in block.heads]
+    for row in block.rows:
+        for number, cell in enumerate(row.cells):
+            needs[number] = max(needs[number], _longest(book, cell, not number) + GAP)
+    lacking = sum(max(need - width, 0) for need, width in zip(needs, widths, strict=True))
+    spare = sum(max(width - need, 0) for need, width in zip(needs, widths, strict=True))
+    if not 0 < lacking <= spare:
+        return widths
+    kept = 1 - lacking / spare
+    return [
+        need + (width - need) * kept if width > need else need
+        for need, width in zip(needs, widths, strict=True)
+    ]
+
+
+def _longest(book: Book, text: str, bold: bool) -> float:
+    """How wide the widest word is."""
+    letters = book.letters
+    found = (letters.token_width(letters.drawable(word), bold) for word in text.split())
+    return max(found, default=0.0) * book.style.size
 
 
 def _wrapped(

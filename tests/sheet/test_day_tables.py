@@ -4,6 +4,7 @@ from datetime import date
 
 from carelog.domain.entry import Entry
 from tests.sheet.pages import day_sheet, entry, running
+from tests.sheet.weeks import HOME, UNTIL, WEEKS
 
 DAY = date(2026, 11, 18)
 
@@ -46,3 +47,9 @@ def test_two_suctions_are_rows_like_all_else() -> None:
 def test_the_page_has_the_same_table() -> None:
     page = day_sheet(suctions(3), DAY, html=True).decode()
     assert '<th scope="col">Colour</th>' in page
+
+
+def test_in_large_print_no_word_of_a_table_is_broken() -> None:
+    found = [each for each in WEEKS["usual"]().entries() if each.recorded_at < HOME.end_of(UNTIL)]
+    text = running(day_sheet(found, UNTIL, large=True))
+    assert "Time Route Colour Thickness Amount Blood Passes Catheter By" in text

@@ -58,6 +58,13 @@ def test_a_heading_never_stands_at_a_foot_without_the_bar_and_the_first_point_th
         0,
     )
     assert put["text"] < put["heading"] == put["bar"] == put["point"]
+    put.clear()
+    fill(book, [chunk("heading", 12, True), chunk("bar", 12, True), chunk("point", 70)], 2, 0)
+    assert put["heading"] == put["bar"] == put["point"]
+    pages = len(book.leaves)
+    book.y = book.bottom - 60
+    fill(book, [chunk("heading", 12, True), chunk("point", 70)], 2, 0)
+    assert len(book.leaves) == pages + 1
 
 
 def test_levels_stand_in_their_order_with_those_still_there_first() -> None:
