@@ -18,7 +18,7 @@ _TOLD = (
     mark("It isn't encrypted. Anyone who has this file can read it."),
 )
 _FILES = {
-    EXCHANGE: mark("the whole of it; carelog import takes this archive, or this file, back in"),
+    EXCHANGE: mark("the entries as they are; carelog import takes this archive, or this file, back in"),
     "record.html": mark("to be read in any browser"),
     "sheets/": mark("the newest weeks as they are printed, four at most"),
 }
@@ -46,7 +46,8 @@ def archive(
 
 def _readme(extract: Extract) -> str:
     day = extract.home.day(extract.made_at).isoformat()
-    told = "\n".join(say(words).format(name=extract.name, day=day) for words in _TOLD)
+    what, whose, *more = (say(words).format(name=extract.name, day=day) for words in _TOLD)
+    told = "\n".join((what, whose, page.days(extract), *more))
     files = "\n".join(f"{name:14} {say(words)}" for name, words in _FILES.items())
     return f"{told}\n\n{files}\n"
 

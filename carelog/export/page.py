@@ -66,13 +66,18 @@ def _head(extract: Extract, title: str) -> str:
 
 
 def _period(extract: Extract) -> str:
+    made = say(mark("Written {time}.")).format(time=dated(extract.home, extract.made_at))
+    return f"{days(extract)} {made}"
+
+
+def days(extract: Extract) -> str:
+    """Which days are given, in a sentence."""
     home = extract.home
-    made = say(mark("Written {time}.")).format(time=dated(home, extract.made_at))
     if extract.since is None and extract.until is None:
-        return f"{say(mark('Everything in the record.'))} {made}"
+        return say(mark("Everything in the record."))
     since = dated(home, extract.since) if extract.since is not None else say(mark("the first entry"))
     until = dated(home, extract.until) if extract.until is not None else say(mark("the last entry"))
-    return f"{say(mark('From {since} to {until}.')).format(since=since, until=until)} {made}"
+    return say(mark("From {since} to {until}.")).format(since=since, until=until)
 
 
 def _day_table(extract: Extract, rows: list[Shown]) -> str:

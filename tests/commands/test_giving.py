@@ -60,6 +60,16 @@ def test_an_archive_comes_back_whole_and_a_second_time_adds_nothing(record: Path
     assert any(name.startswith("sheets/week-") for name in names)
 
 
+@pytest.mark.parametrize("days", [(), ("--from", "2026-11-01", "--to", "2026-11-03")], ids=["all", "some"])
+def test_an_archive_says_which_days_it_holds(record: Path, tmp_path: Path, days: tuple[str, ...]) -> None:
+    target = tmp_path / "some.zip"
+    assert carelog("export", str(target), "--record", str(record), "--as", "zip", *days).status == 0
+    told = zipfile.ZipFile(target).read("README.txt").decode()
+    assert ("Everything in the record." in told) is not bool(days)
+    assert ("\nFrom " in told) is bool(days)
+    assert "the whole of it" not in told
+
+
 @pytest.mark.parametrize("spoil", ["cut", "flipped", "without", "foreign"])
 def test_a_spoiled_archive_is_refused_and_nothing_is_added(record: Path, tmp_path: Path, spoil: str) -> None:
     target, other = tmp_path / "all.zip", tmp_path / "other.carelog"

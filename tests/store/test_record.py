@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from carelog.domain.entry import FIRST_LINK, Entry, content_hash, link
 from carelog.domain.moment import MINUTE
 from carelog.domain.trouble import Refused, Trouble
+from carelog.store import queries
 from carelog.store.record import StoredRecord
 from tests.store.making import PERSON, START, THERE, change, entry, fresh, id_of, numbers, opened
 from tests.strategies import entries
@@ -60,6 +61,18 @@ def test_what_went_in_comes_out(record: StoredRecord) -> None:
     record.append([whole, withdrawal])
     assert record.everything() == [whole, withdrawal]
     assert record.check() == []
+
+
+def test_who_saves_while_everything_is_read_doesnt_wait_for_it_and_isnt_in_it(
+    record: StoredRecord, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(queries, "AT_ONCE", 2)
+    record.append([entry(n) for n in range(1, 6)])
+    other, others = opened(path, THERE), iter(range(6, 100))
+    found = record.everything(lambda: other.append([entry(next(others))]))
+    assert numbers(found) == [1, 2, 3, 4, 5]
+    assert numbers(record.everything()) == [1, 2, 3, 4, 5, 6, 7, 8]
+    other.close()
 
 
 @settings(max_examples=150)
