@@ -120,7 +120,10 @@ class Reads:
     def connect(self) -> Iterator[Bare]:
         """A connection for one reading of one moment of the file; whatever it began is rolled back."""
         idle = self._idle
-        driver = idle.pop() if idle else self._made()
+        try:
+            driver = idle.pop()
+        except IndexError:  # asked, not looked at before: another thread may take the last one in between
+            driver = self._made()
         try:
             yield Bare(driver, self._begin)
         finally:
@@ -129,8 +132,9 @@ class Reads:
     def dispose(self) -> None:
         """Close them; one that is in use is closed when it is done."""
         idle, self._idle = self._idle, deque()
-        while idle:
-            idle.pop().close()
+        with suppress(IndexError):
+            while True:
+                idle.pop().close()
 
     def _made(self) -> Any:
         driver = self._connect()

@@ -1,7 +1,7 @@
 """Copies of the record made by the window: one a day, one at exit, and onto the medium that was chosen."""
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,30 +46,40 @@ class Copies:
         """Up to when what it holds was recorded; 0: it holds nothing, or it isn't known."""
         self._failed_at: Instant = -AFTER_A_FAILURE
         self._looked_at: Instant = -ALL_LOOKED_AT
-        self._media: Sequence[Path] = ()
+        self._medium: Path | None = None
         self.when_changed: list[Callable[[], None]] = []
         self._is_asked = False
 
     def look_again(self) -> None:
-        """On each tick: look if a medium came or went, or nobody has looked for a while.
+        """On each tick: look if the second medium has come, or nobody has looked for a while.
 
         A look opens the newest copies: twice a minute that would be most of what an idle window does.
         """
-        media = self._parts.media() if self._preferences.now.second_medium else ()
-        is_recent = 0 <= self._present.now() - self._looked_at < ALL_LOOKED_AT
-        if not is_recent or list(media) != list(self._media):
+        identity, media = self._preferences.now.second_medium, self._parts.media
+        if not 0 <= self._present.now() - self._looked_at < ALL_LOOKED_AT:
             self.look()
+        elif identity:
+            self._access.reader.ask(lambda: find(identity, media()), self._on_medium, self._on_no_medium)
 
-    def look(self) -> None:
+    def _on_medium(self, root: Path | None) -> None:
+        if root is None or root == self._medium or self.look():
+            self._medium = root
+
+    def _on_no_medium(self, _sentence: str) -> None:
+        self._medium = None
+
+    def look(self) -> bool:
         """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
 
         A press just then would wait for it; and a window that closes leaves a copy in any case. After one
-        that failed an hour passes.
+        that failed an hour passes. False: not now.
         """
         now = self._present.now()
         is_pause = now - self._slips.pressed_at >= PAUSE and not 0 <= now - self._failed_at < AFTER_A_FAILURE
-        if self._access.is_open() and is_pause and not self._is_asked and self._parts.back_up is not None:
+        can = self._access.is_open() and is_pause and not self._is_asked and self._parts.back_up is not None
+        if can:
             self._ask(is_forced=False)
+        return can
 
     def make(self) -> None:
         """Make a copy now."""
@@ -84,7 +94,6 @@ class Copies:
 
     def _ask(self, *, is_forced: bool) -> None:
         self._is_asked, self._looked_at = True, self._present.now()
-        self._media = self._parts.media() if self._preferences.now.second_medium else ()
         self._access.act(
             lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._on_failed
         )

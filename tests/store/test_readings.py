@@ -1,0 +1,107 @@
+"""Reading by the standard driver alone: one thread a connection, nothing left open, nothing left behind."""
+
+import sqlite3
+import threading
+from pathlib import Path
+
+import pytest
+
+from carelog.store.engine import plain_connect, reading
+from carelog.store.readings import KEPT
+from carelog.store.record import StoredRecord
+from tests.store.making import entry
+
+COUNT = "SELECT count(*) FROM entry"
+
+
+@pytest.fixture
+def filled(record: StoredRecord, path: Path) -> Path:
+    """A record of ten entries."""
+    record.append([entry(number) for number in range(10)])
+    record.close()
+    return path
+
+
+class Watched:
+    """Connections that are made, and those that are open."""
+
+    def __init__(self) -> None:
+        self.made: list[sqlite3.Connection] = []
+
+    def connect(self, uri: str) -> sqlite3.Connection:
+        """A connection of the standard driver."""
+        self.made.append(plain_connect(uri))
+        return self.made[-1]
+
+    def open(self) -> int:
+        """How many of them are open."""
+        return sum(_is_open(each) for each in self.made)
+
+
+def _is_open(connection: sqlite3.Connection) -> bool:
+    try:
+        connection.execute("SELECT 1")
+    except sqlite3.ProgrammingError:
+        return False
+    return True
+
+
+def test_many_threads_that_ask_at_once_each_have_a_connection_of_their_own(filled: Path) -> None:
+    watched, failed, together = Watched(), list[BaseException](), threading.Barrier(8)
+    reads = reading(filled, watched.connect, 5000)
+
+    def ask() -> None:
+        try:
+            together.wait()
+            for _ in range(200):
+                with reads.connect() as connection:
+                    assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+        except BaseException as error:
+            failed.append(error)
+
+    threads = [threading.Thread(target=ask) for _ in range(8)]
+    for each in threads:
+        each.start()
+    for each in threads:
+        each.join()
+    assert failed == []
+    assert watched.open() <= KEPT
+    reads.dispose()
+    assert watched.open() == 0
+
+
+def test_one_that_is_in_use_when_the_others_are_let_go_is_closed_when_it_is_done(filled: Path) -> None:
+    watched = Watched()
+    reads = reading(filled, watched.connect, 5000)
+    with reads.connect() as connection:
+        reads.dispose()
+        assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+    assert watched.open() == 0
+
+
+def test_a_reading_sees_one_moment_and_the_next_one_what_came_meanwhile(
+    record: StoredRecord, path: Path
+) -> None:
+    record.append([entry(0)])
+    reads = reading(path, plain_connect, 5000)
+    with reads.connect() as connection:
+        assert connection.exec_driver_sql(COUNT).scalar_one() == 1
+        assert connection.driver.in_transaction
+    record.append([entry(1)])
+    with reads.connect() as connection:
+        assert not connection.driver.in_transaction
+        assert connection.exec_driver_sql(COUNT).scalar_one() == 2
+    reads.dispose()
+
+
+def test_what_is_asked_for_once_is_there_once(filled: Path) -> None:
+    reads = reading(filled, plain_connect, 5000)
+    with reads.connect() as connection:
+        ids = "SELECT id FROM entry"
+        assert connection.exec_driver_sql(f"{ids} WHERE id = ?", ("none",)).scalar_one_or_none() is None
+        assert connection.exec_driver_sql(f"{ids} WHERE id = ?", ("none",)).scalar() is None
+        assert [len(part) for part in connection.exec_driver_sql(ids).partitions(4)] == [4, 4, 2]
+        for wrong in ("one", "scalar_one", "scalar_one_or_none"):
+            with pytest.raises(sqlite3.DataError):
+                getattr(connection.exec_driver_sql(ids), wrong)()
+    reads.dispose()
