@@ -1,7 +1,7 @@
 """Copies of a record that were read back before anyone relies on them, and the way back from one."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,7 +11,14 @@ from carelog.domain.record import Damage, PersonHeading
 from carelog.domain.trouble import Refused, Trouble
 from carelog.store import engine, reader, soundness, upgrades
 from carelog.store.birth import placed, sync, sync_folder
-from carelog.store.errors import DAMAGED, Damaged, plain
+from carelog.store.errors import (
+    DAMAGED,
+    Damaged,
+    has_a_sentence,
+    is_disk_failure,
+    is_lack_of_room,
+    plain,
+)
 from carelog.store.journal import beside
 from carelog.store.opening import open_record, recognise
 from carelog.store.readings import Connection
@@ -24,6 +31,9 @@ TAKEN = mark(
 )
 BAD_COPY = mark(
     "The copy “{name}” could not be read back as it was written. It was thrown away. Check the disk."
+)
+NOT_WRITTEN = mark(
+    "The copy “{name}” could not be written. The record is as it was. Check the disk that the copy goes to."
 )
 BAD_SOURCE = mark("“{name}” is damaged, so no record was made from it. Try an older copy.")
 _NOBODY = "nobody"  # copying writes no entry, so no installation is named
@@ -45,7 +55,7 @@ def back_up(record: Path, target: Path, connect: engine.Connect = engine.plain_c
     Returns how many entries it holds. `Refused` when the target is there or the record can't be read,
     `Damaged` when the record is damaged, `Trouble` when the disk fails; then no copy is left.
     """
-    with _source(record, connect) as source:
+    with _source(record, connect) as source, told_apart(target, lambda: not source.quick_check()):
         return _copy(source, target, connect, say(DAMAGED).format(name=record.name))
 
 
@@ -115,6 +125,19 @@ def _source(path: Path, connect: engine.Connect) -> Iterator[StoredRecord]:
     record = open_record(path, installation=_NOBODY, connect=connect, is_only_read=True)
     with closing(record):
         yield record
+
+
+@contextmanager
+def told_apart(target: Path, is_read: Callable[[], bool]) -> Iterator[None]:
+    """A disk that fails under a copy isn't told as if the record had failed, which is read once more."""
+    try:
+        yield
+    except Trouble as error:
+        cause = error.__cause__
+        is_disk = not has_a_sentence(cause) if isinstance(cause, OSError) else is_disk_failure(cause)
+        if is_disk and not is_lack_of_room(error) and is_read():
+            raise Trouble(say(NOT_WRITTEN).format(name=target.name)) from error
+        raise
 
 
 def _copy(

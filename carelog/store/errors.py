@@ -1,6 +1,7 @@
 """What the database and the disk say when something fails, as plain sentences that name the cause."""
 
 import errno
+import os
 import sqlite3
 import sys
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ class Busy(Trouble):
 
 
 FULL = mark("The disk is full. Nothing more was saved. Make room, then try again.")
+SHARE_FULL = mark("Your share of this disk is used up. Nothing more was saved. Make room, then try again.")
 READ_ONLY = mark(
     "“{name}” or its folder is read-only. Nothing was saved. Make both writable, then try again."
 )
@@ -60,13 +62,16 @@ _WITHOUT_LOCKS = (
 )
 _BY_ERRNO: dict[int, str] = {
     errno.ENOSPC: FULL,
-    errno.EDQUOT: FULL,
+    errno.EDQUOT: SHARE_FULL,
     errno.EROFS: READ_ONLY,
     errno.EACCES: UNREADABLE,
     errno.EPERM: UNREADABLE,
     errno.ENOENT: MISSING,
     errno.EIO: DISK,
 }
+
+
+_PROBE = 1 << 16  # bytes
 
 
 def failures() -> tuple[type[Exception], ...]:
@@ -95,6 +100,21 @@ def is_busy(error: BaseException) -> bool:
     return code_of(error) in ("SQLITE_BUSY", "SQLITE_LOCKED", "SQLITE_PROTOCOL")
 
 
+def has_a_sentence(error: OSError) -> bool:
+    """Whether what the system says has a cause of its own, other than that the disk failed or is gone."""
+    return error.errno in _BY_ERRNO and error.errno != errno.EIO
+
+
+def is_lack_of_room(trouble: Trouble) -> bool:
+    """Whether a sentence says that nothing more fits on the disk."""
+    return trouble.sentence in (say(FULL), say(SHARE_FULL))
+
+
+def is_disk_failure(error: BaseException | None) -> bool:
+    """Whether SQLite says that the disk failed."""
+    return error is not None and code_of(error) == "SQLITE_IOERR"
+
+
 def is_damage(error: BaseException) -> bool:
     """Whether an error says that the file itself is wrong, and not the disk, the rights or the moment."""
     # A question that fits every record of ours but not this one (SQLITE_ERROR): its tables aren't ours.
@@ -116,9 +136,27 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
         return Trouble(say(words).format(name=name, cause=error.strerror or type(error).__name__))
     if _finer_code_of(error) in _WITHOUT_LOCKS:
         return Trouble(say(NO_LOCKS).format(name=name))
+    if is_disk_failure(error) and (room := _lack_of_room(path.parent)):
+        return Trouble(say(room))
     kind, words = (Damaged, DAMAGED) if is_damage(error) else _BY_CODE.get(code_of(error), (Trouble, OTHER))
     cause = unwrapped(error)
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
+
+
+def _lack_of_room(folder: Path) -> str:
+    """Whether a disk that fails takes no more: SQLite tells a used-up share as it tells a broken disk."""
+    if not hasattr(os, "O_TMPFILE"):
+        return ""
+    try:
+        probe = os.open(folder, os.O_TMPFILE | os.O_WRONLY, 0o600)  # a file without a name, gone when closed
+        try:
+            os.write(probe, os.urandom(_PROBE))
+            os.fsync(probe)
+        finally:
+            os.close(probe)
+    except OSError as error:
+        return {errno.ENOSPC: FULL, errno.EDQUOT: SHARE_FULL}.get(error.errno or 0, "")
+    return ""
 
 
 def cause_of(error: BaseException) -> str:

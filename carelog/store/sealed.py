@@ -21,7 +21,7 @@ from carelog.seal.envelope import (
     unseal,
 )
 from carelog.seal.magic import Opener, is_sealed
-from carelog.store.backup import BAD_COPY, TAKEN, back_up, forget_cached
+from carelog.store.backup import BAD_COPY, TAKEN, back_up, forget_cached, told_apart
 from carelog.store.birth import placed, sync
 from carelog.store.errors import plain
 from carelog.text import mark, say
@@ -47,10 +47,11 @@ def seal_copy(record: Path, target: Path, by: Household) -> int:
     with plain(target), paths.scratch() as folder:
         between = folder / "copy.carelog"
         count = back_up(record, between)
-        try:
-            placed(target, lambda new: _sealed(between, new, target.name, by))
-        except FileExistsError:
-            raise Refused(say(TAKEN).format(name=target.name)) from None
+        with told_apart(target, lambda: True), plain(target):
+            try:
+                placed(target, lambda new: _sealed(between, new, target.name, by))
+            except FileExistsError:
+                raise Refused(say(TAKEN).format(name=target.name)) from None
         return count
 
 

@@ -95,13 +95,27 @@ def jobs(kills: int, seed: int = 20) -> Outcome:
         StoredExchange().merge(FOUR_WEEKS.read_bytes().splitlines(keepends=True), record)
         whole = {each.id for each in record.everything()}
         record.close()
-        environment = _environment(Path(folder))
-        for number in range(kills):
-            path = Path(folder) / f"{number}.carelog"
-            command = ["import", str(FOUR_WEEKS), "--record", str(path)]
+        environment, took = _environment(Path(folder)), [0.0, 0.0]
+
+        def job(number: int, to: Path) -> list[str]:
             if number % 2:
-                command = ["backup", "--record", str(base), "--to", str(copies)]
-            _ended(["-m", "carelog", *command], environment, rng.uniform(0.15, 0.9))
+                return ["-m", "carelog", "backup", "--record", str(base), "--to", str(to)]
+            return ["-m", "carelog", "import", str(FOUR_WEEKS), "--record", str(to / f"{number}.carelog")]
+
+        for number in range(kills):
+            if number % 20 < 2:  # how long one takes tells when to end the next: the computer may be busy
+                (whole_ones := Path(folder) / f"whole {number}").mkdir()
+                start = time.monotonic()
+                subprocess.run(
+                    [sys.executable, *job(number, whole_ones)],
+                    cwd=ROOT,
+                    env=environment,
+                    stdout=subprocess.DEVNULL,
+                )
+                took[number % 2] = time.monotonic() - start
+            path = Path(folder) / f"{number}.carelog"
+            to = copies if number % 2 else Path(folder)
+            _ended(job(number, to), environment, took[number % 2] * rng.uniform(0.3, 1.2))
             outcome.kills += 1
             for found in [path, *(copies.iterdir() if copies.exists() else [])]:
                 if found.exists() and not found.name.startswith("."):

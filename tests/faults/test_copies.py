@@ -1,5 +1,6 @@
 """A spoiled copy never becomes a record, and a copy takes no notice of a writer beside it."""
 
+import errno
 import os
 import threading
 from pathlib import Path
@@ -7,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from carelog.domain.trouble import Refused, Trouble
-from carelog.store import backup
+from carelog.store import backup, sealed
 from carelog.store.backup import back_up, examine, restore
-from tests.faults import copies
+from carelog.store.sealed import seal_copy
+from tests.faults import copies, failing
+from tests.faults.sealed import HOUSE
 from tests.store.making import THERE, entry, fresh, numbers, opened
 
 
@@ -22,6 +25,43 @@ def test_no_spoiled_copy_becomes_a_record() -> None:
 
 def test_a_plain_copy_would_take_spoiled_ones() -> None:
     assert copies.spoiled(60, copies.by_plain_copy).taken
+
+
+@pytest.mark.parametrize("number", [errno.EIO, errno.ENOTCONN, errno.ENODEV])
+def test_a_stick_that_goes_away_in_mid_copy_is_not_told_as_if_the_record_had_failed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    path = tmp_path / "record.carelog"
+    record = fresh(path)
+    record.append([entry(1)])
+    record.close()
+
+    def gone(_file: Path) -> None:
+        raise OSError(number, os.strerror(number))
+
+    for place, make in ((backup, back_up), (sealed, lambda one, two: seal_copy(one, two, HOUSE))):
+        with monkeypatch.context() as patch:
+            patch.setattr(place, "sync", gone)
+            with pytest.raises(Trouble, match="could not be written") as told:
+                make(path, tmp_path / "copy.carelog")
+        assert "The record is as it was." in told.value.sentence
+        assert "record.carelog" not in told.value.sentence
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["record.carelog"]
+
+
+def test_a_copy_of_a_record_whose_own_disk_fails_says_so(tmp_path: Path) -> None:
+    """The control: the same failure, of the record's own file."""
+    path = tmp_path / "record.carelog"
+    record = fresh(path)
+    record.append([entry(n) for n in range(400)])
+    record.close()
+    told = []
+    for at in range(20, 60, 4):
+        with failing.Faults(at, for_good=True).around() as connect, pytest.raises(Trouble) as trouble:
+            back_up(path, tmp_path / "copy.carelog", connect)
+        told.append(trouble.value.sentence)
+    assert any("The disk failed while “record.carelog”" in each for each in told)
+    assert not any("The record is as it was" in each for each in told)
 
 
 def test_a_copy_never_takes_a_place_that_is_taken(tmp_path: Path) -> None:
