@@ -80,11 +80,6 @@ def pace(reading: Reading, now: Instant) -> Fraction | None:
     return Fraction(count, len(days)) if days else None
 
 
-def within(minutes: Fraction, a_day: Fraction) -> Fraction:
-    """How many suctions fall into so many minutes at a pace of so many a day."""
-    return minutes * a_day / A_DAY
-
-
 _ABOUT = mark("ran about {minutes}\N{NO-BREAK SPACE}min on battery")
 _OLD = mark("more than 90 days ago")
 
@@ -97,19 +92,12 @@ def minute_words(found: Lasting, home: Home) -> str:
     return f"{words}, {say(_OLD)}" if found.is_old else words
 
 
-def pace_words(found: Lasting, a_day: Fraction | None) -> str:
-    """How many suctions fall into that time; empty where the pace isn't known."""
+def pace_words(a_day: Fraction | None) -> str:
+    """How many suctions a day were recorded lately, which says nothing of any day to come; empty: none."""
     if not a_day:
         return ""
-    count = round(within(found.about, a_day))
-    words = say_n(
-        "At the usual pace of {pace} a day about one suction falls into that time.",
-        "At the usual pace of {pace} a day about {count} suctions fall into that time.",
-        count,
-    )
-    if not count:
-        words = say(mark("At the usual pace of {pace} a day less than one suction falls into that time."))
-    return words.format(pace=plain(round(a_day, 1)), count=count)
+    words = mark("In the last 14 days {pace} suctions a day were recorded.")
+    return say(words).format(pace=plain(round(a_day, 1)))
 
 
 def whole(minutes: Fraction) -> int:

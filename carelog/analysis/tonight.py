@@ -58,7 +58,7 @@ def _found(kit: Kit) -> str:
     ):
         if items:
             parts.append(say(words).format(items=", ".join(ITEM.words(item) for item in items)))
-    return "; ".join(parts) or say(mark("nothing missing then"))
+    return "; ".join(parts) or say(mark("nothing recorded as missing"))
 
 
 def _machine(machine: Machine, device: Device, home: Home, now: Instant) -> str:
@@ -66,7 +66,9 @@ def _machine(machine: Machine, device: Device, home: Home, now: Instant) -> str:
     if check is None or not is_of_today(check, home, now):
         return say(_NOT_TODAY).format(what=what)
     found = ", ".join(_states(device, home, now))
-    return say(mark("{what} {time}: {found}")).format(what=what, time=clock(home, check.time), found=found)
+    return say(mark("{what} looked at {time}, recorded: {found}")).format(
+        what=what, time=clock(home, check.time), found=found
+    )
 
 
 def _states(device: Device, home: Home, now: Instant) -> Iterator[str]:

@@ -29,7 +29,7 @@ def unwritten_row(review: Review) -> WordRow:
     return WordRow(
         say(mark("No entry for")),
         cells,
-        say(mark("by day / by night, each whole, on the day on which it begins")),
+        say(mark("by day / by night, each whole")),
     )
 
 

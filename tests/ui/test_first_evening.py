@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plans
@@ -337,3 +337,46 @@ def test_the_sentences_of_a_plan_follow_one_another_also_where_it_was_opened_alo
     press(evening, "basics_back")
     assert evening.window.page() == "basics"
     assert standing(evening, "plan")[0]["tasks"] == [{"kind": "inner_tube", "every_h": 8}]
+
+
+def test_what_was_saved_before_a_question_that_was_passed_over_isnt_shown_as_its_answer(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    (line,) = [each for each in evening.shown().findChildren(QWidget, "basics_saved") if each.isVisible()]
+    press(evening, "basics_unknown")
+    assert not line.isVisible()
+    answer(evening, name="Anna Marrow")
+    evening.wait(line.isVisible)
+
+
+def test_what_was_taken_as_it_was_proposed_says_so_in_the_plans_note(evening: Opened) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    to(evening, "Between which numbers is the cuff pressure kept?")
+    press(evening, "take_proposed")
+    (plan,) = Reading(evening.record.everything()).of("plan")
+    about = "Taken as proposed here: Between which numbers is the cuff pressure kept?"
+    assert plan.entry.note.startswith(about)
+    press(evening, "basics_before")
+    answer(evening, low="22", high="28")
+    (plan,) = Reading(evening.record.everything()).of("plan")
+    assert plan.entry.details["limits"]["cuff_pressure"]["low"] == 22
+    assert plan.entry.note == ""
+
+
+def test_no_quiet_hours_is_one_press_and_what_doesnt_apply_leaves_nothing(evening: Opened) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    press(evening, "quiet_none")
+    assert "quiet" not in standing(evening, "plan")[-1]
+    to(evening, "How often is the nebuliser used?")
+    count = len(evening.record.entries)
+    press(evening, "basics_not_here")
+    assert len(evening.record.entries) == count
+    to(evening, "What else does the letter say?")
+    evening.find("field_instructions").setPlainText("Suction to 12 cm. Two people for a tube change.")
+    press(evening, "basics_save")
+    assert standing(evening, "plan")[-1]["instructions"].startswith("Suction to 12 cm.")

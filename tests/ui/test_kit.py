@@ -83,7 +83,7 @@ def test_one_press_says_that_all_is_there_and_another_takes_it_back(opener: Open
     assert details["expiries"] == {"ties": "2028-05"}
     assert details["spare_smaller"] == SPARES["spare_smaller"]
     assert {"gel", "mask", "inner_tubes", "syringe"} <= set(details["present"])
-    opened.wait(lambda: "Box looked at 03:12, nothing missing then" in words(opened))
+    opened.wait(lambda: "Box looked at 03:12, nothing recorded as missing" in words(opened))
     assert set(ticks(opened)) == {Sight.THERE}
     opened.press("kit_undo")
     opened.wait(lambda: opened.record.entries[-1].withdrawn)
@@ -301,4 +301,4 @@ def test_without_cuff_and_inner_tube_neither_syringe_nor_inner_tubes_are_looked_
     assert "10 mL syringe" not in words(opened)
     assert "Inner tubes" not in words(opened)
     opened.press("box_save")
-    opened.wait(lambda: "Box looked at 03:12, nothing missing then" in words(opened))
+    opened.wait(lambda: "Box looked at 03:12, nothing recorded as missing" in words(opened))

@@ -7,7 +7,7 @@ row never become rivals. The reason of a change is the program's: nobody is aske
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.in_force import Held, Reading, same_value
 from carelog.analysis.plans import plans
 from carelog.app.logbook import Logbook
 from carelog.app.ports import Record
@@ -22,6 +22,7 @@ Answer = Callable[[Logbook, Record, str], Sequence[Entry]]
 """Saves an answer, by whoever records, and gives what it saved."""
 ANSWERED = mark("answered anew")
 STRUCK = mark("taken out of the list")
+_PROPOSED = mark("Taken as proposed here: {question} {answer}")
 URGENT = ("urgent_low", "urgent_high")
 SAME_PLAN = DAY_24_H
 """So long answers go into one plan; from then on a change is a plan of its own (our own choice)."""
@@ -79,10 +80,12 @@ def strike(entry_id: str) -> Answer:
     return job
 
 
-def say_plan(set_by: str, change: Callable[[Details], Details]) -> Answer:
+def say_plan(set_by: str, change: Callable[[Details], Details], asks: str = "", proposed: str = "") -> Answer:
     """One more sentence of the plan: all answers that one person gives within a day make one plan, amended.
 
     A plan that another wrote, or that is older, isn't changed backwards: the change is a plan of now on.
+    `proposed`: what was taken from the program's own offer, to the question `asks`; the plan's note says so,
+    since whoever set the plan didn't.
     """
 
     def job(logbook: Logbook, record: Record, by: str) -> Sequence[Entry]:
@@ -90,14 +93,27 @@ def say_plan(set_by: str, change: Callable[[Details], Details]) -> Answer:
         last = plans(reading)[-1:]
         held = reading.get(last[0].entry) if last else None
         if held is None:
-            return [logbook.record(PLAN.name, {**change({}), "set_by": set_by}, by)]
+            details = {**change({}), "set_by": set_by}
+            return [logbook.record(PLAN.name, details, by, note=_noted("", asks, proposed))]
         details = {**change(held.entry.details), "set_by": set_by}
         is_recent = 0 <= logbook.now - held.first.recorded_at < SAME_PLAN
+        note = _noted(held.entry.note, asks, proposed)
+        if same_value(details, held.entry.details) and note == held.entry.note:
+            return []
         if is_recent and held.first.by == by:
-            return [_changed(logbook, held, details, by)]
-        return [logbook.record(PLAN.name, {n: v for n, v in details.items() if n != "from"}, by)]
+            return [_changed(logbook, held, details, by, note=note)]
+        return [logbook.record(PLAN.name, {n: v for n, v in details.items() if n != "from"}, by, note=note)]
 
     return job
+
+
+def _noted(note: str, asks: str, proposed: str) -> str:
+    """A plan's note with what it says of one question: taken from the program's offer, or no longer."""
+    if not asks:
+        return note
+    about = say(_PROPOSED).format(question=asks, answer="").strip()
+    lines = [each for each in note.splitlines() if not each.startswith(about)]
+    return "\n".join([*lines, *([f"{about} {proposed}"] if proposed else [])])
 
 
 def with_task(task: Mapping[str, Any]) -> Callable[[Details], Details]:
@@ -125,6 +141,11 @@ def with_limit(name: str, given: Mapping[str, Json]) -> Callable[[Details], Deta
         return {**plan, "limits": {**limits, name: {**urgent, **given}}}
 
     return change
+
+
+def without(name: str) -> Callable[[Details], Details]:
+    """A plan without one of its own fields."""
+    return lambda plan: {each: value for each, value in plan.items() if each != name}
 
 
 def with_value(name: str, value: Json) -> Callable[[Details], Details]:

@@ -7,6 +7,7 @@ from carelog.text import say
 from carelog.ui.button import Button, Main
 from carelog.ui.first.asked import Asked, Now
 from carelog.ui.first.screens import Screen, after, is_answered
+from carelog.ui.first.sentences import Sort
 
 Press = Callable[[], object]
 
@@ -41,6 +42,9 @@ def ways_on(screen: Screen, now: Now, presses: Presses) -> Iterator[Button]:
         yield Button.calling(say("Go on"), "basics_on", presses.on)
     elif screen.asked.has_end:
         yield Button.calling(say("I don't know yet"), "basics_unknown", presses.on)
+        sentence = screen.of_plan()
+        if sentence is not None and sentence.sort is not Sort.WHO:
+            yield Button.calling(say("Doesn't apply here"), "basics_not_here", presses.on)
         yield Button.calling(say("Later"), "basics_later", presses.later)
     if after(screen, now.picture, -1) is not None:
         yield Button.calling(say("Back"), "basics_before", presses.back)

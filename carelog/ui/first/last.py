@@ -19,6 +19,8 @@ class LastAnswer:
 
     slips: Sequence[Slip] = ()
     words: str = ""
+    is_passed: bool = False
+    """Whether a question was passed over since: what was saved before it isn't the answer to that."""
 
 
 def answer_words(title: str, kind: str, before: Details, after: Details) -> str:

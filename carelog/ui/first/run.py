@@ -87,7 +87,8 @@ class QuestionRun(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(STEP)
-        self._layout.addWidget(SavedLine(desk, last))
+        self._saved_line = SavedLine(desk, last)
+        self._layout.addWidget(self._saved_line)
         desk.present.when_changed.append(self._on_changed)
         maker.when_named.append(self._on_named)
 
@@ -215,7 +216,13 @@ class QuestionRun(QWidget):
         else:
             self.show_screen(screen)
 
+    def _pass_over(self) -> None:
+        """The question that comes next isn't followed by what was saved before this one."""
+        self._last.is_passed = True
+        self._saved_line.refresh()
+
     def _on(self) -> None:
+        self._pass_over()
         picture = self._desk.present.picture
         if self.at is not None and picture is not None:
             self._move(after(self.at, picture))
@@ -226,6 +233,7 @@ class QuestionRun(QWidget):
             self._move(after(self.at, picture, -1))
 
     def _later(self) -> None:
+        self._pass_over()
         picture = self._desk.present.picture
         if self.at is not None and picture is not None:
             self._move(after_step(self.at, picture))
@@ -304,6 +312,8 @@ class QuestionRun(QWidget):
 
         def saved(entries: Sequence[Entry]) -> None:
             self._is_saving = False
+            if not entries:
+                self._awaited = 0  # nothing had to be changed
             if asked is None or not asked.keeps_typed:
                 self._kept.drop(key)
             self._then, self._waits = then, asked
@@ -340,7 +350,7 @@ class QuestionRun(QWidget):
                 last.words = f"{last.words}: {times.full_day(home.day(newest.at.instant))}"
         for entry in entries:
             slips.note_saved(entry)
-        last.slips = tuple(slips.all[-len(entries) :]) if entries else ()
+        last.slips, last.is_passed = tuple(slips.all[-len(entries) :]) if entries else (), not entries
         if not self._desk.recorder.who:
             first = next((each for each in entries if each.kind == RECORDER.name), None)
             if first is not None:

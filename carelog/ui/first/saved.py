@@ -38,8 +38,8 @@ class SavedLine(QWidget):
         layout.setContentsMargins(2 * STEP, STEP // 2, 2 * STEP, STEP // 2)
         layout.addWidget(self._words, 1)
         layout.addWidget(self.undo)
-        desk.present.when_changed.append(self._refresh)
-        self._refresh()
+        desk.present.when_changed.append(self.refresh)
+        self.refresh()
 
     def _slips(self) -> Sequence[Slip]:
         """The presses of the last answer; where something else was pressed since, that alone."""
@@ -56,7 +56,8 @@ class SavedLine(QWidget):
             for slip in slips[-1:]
         )
 
-    def _refresh(self) -> None:
+    def refresh(self) -> None:
+        """Say what was saved last, unless a question was passed over since."""
         slips = self._slips()
         is_undone = bool(slips) and slips[-1].state is State.UNDONE
         words = self._last.words if slips is self._last.slips else "".join(map(entry_words, slips))
@@ -71,12 +72,12 @@ class SavedLine(QWidget):
         self.undo.setText(say("Redo") if is_undone else say("Undo"))
         self.undo.setAccessibleName(f"{self.undo.words}: {words}")
         self.undo.setVisible(self._can_undo(slips))
-        self.setVisible(bool(slips))
+        self.setVisible(bool(slips) and not self._last.is_passed)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._refresh()
+            self.refresh()
 
     def _on_undo(self) -> None:
         if not self._repeats.is_new("undo", self.undo.taken_stamp()):

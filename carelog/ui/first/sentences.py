@@ -119,6 +119,12 @@ SENTENCES = (
         proposed=_default("hme"),
     ),
     PlanSentence(
+        "nebuliser",
+        mark("How often is the nebuliser used?"),
+        Sort.RHYTHM,
+        {"kind": HUMIDITY.name, "where": {"device": "nebuliser"}},
+    ),
+    PlanSentence(
         "catheter",
         mark("Which size of suction catheter?"),
         Sort.VALUE,
@@ -161,6 +167,13 @@ SENTENCES = (
         Sort.RHYTHM,
         {"kind": EQUIPMENT_CHECK.name, "where": {"device": "suction_machine"}},
         proposed=_default("machine"),
+    ),
+    PlanSentence(
+        "instructions",
+        mark("What else does the letter say?"),
+        Sort.VALUE,
+        field="instructions",
+        told=mark("Such as how deep to suction, or that two people have to be there for a tube change."),
     ),
 )
 """In the order in which they are asked."""

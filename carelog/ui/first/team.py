@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.limits import CUFF, CUFF_TARGET, TEMPERATURE, limit_of, range_words
 from carelog.analysis.published import odd_limits
-from carelog.app.basics.answers import Answer, say_plan, with_limit, with_task, with_value
+from carelog.app.basics.answers import Answer, say_plan, with_limit, with_task, with_value, without
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import CLOCK, Group
 from carelog.domain.number import typed as number_typed
@@ -48,9 +48,9 @@ class PlanAsked(Asked):
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
 
-    def put(self, change: Callable[[Details], Details]) -> Answer:
-        """The answer that changes the plan so."""
-        return say_plan(self._set_by, change)
+    def put(self, change: Callable[[Details], Details], proposed: str = "") -> Answer:
+        """The answer that changes the plan so; `proposed`: what was taken of the program's offer."""
+        return say_plan(self._set_by, change, say(self.sentence.asks), proposed)
 
     def show_source(self) -> None:
         """Where the proposal comes from; for a child why there is none."""
@@ -86,7 +86,7 @@ class RhythmAsked(PlanAsked):
         self.column.addWidget(presses)
         self.show_source()
         self._times = Line("plan_times", say("Or at these times"))
-        self._times.setPlaceholderText("08:00, 20:00")
+        self._times.setPlaceholderText(say("like {example}").format(example="08:00, 20:00"))
         self._times.setText(", ".join(asked.get("times", ())))
         self._times.textChanged.connect(lambda _text: self.touched())
         self._times.returnPressed.connect(self._at_times)
@@ -109,7 +109,9 @@ class RhythmAsked(PlanAsked):
         return proposed.puts["tasks"][0]["every_h"] if proposed is not None else None
 
     def _every(self, hours: int) -> None:
-        self.answered(self.put(with_task({**self.sentence.task, "every_h": hours})))
+        is_proposed = self.now.is_adult and hours == self._proposed()
+        words = say("every {hours} h").format(hours=hours) if is_proposed else ""
+        self.answered(self.put(with_task({**self.sentence.task, "every_h": hours}), words))
 
     def _at_times(self) -> None:
         found = [each.strip() for each in self._times.text().split(",") if each.strip()]
@@ -144,7 +146,8 @@ class LimitAsked(PlanAsked):
         if proposed is not None and now.is_adult:
             offered: Details = proposed.puts["limits"][sentence.limit]
             take = Main(proposed.said(), "take_proposed", size=Size.NAME)
-            take.clicked.connect(lambda: self.answered(self.put(with_limit(sentence.limit, offered))))
+            said = proposed.said()
+            take.clicked.connect(lambda: self.answered(self.put(with_limit(sentence.limit, offered), said)))
             self.column.addWidget(row(take))
         self.show_source()
         self.column.addWidget(Words(say("What the letter says"), Size.STRONG))
@@ -236,7 +239,7 @@ class ValueAsked(PlanAsked):
     def answer(self) -> Answer:
         filled = self._fields.filled()
         if not filled:
-            raise Refused(say("Type the number that stands in the letter."))
+            raise Refused(say("Type what stands in the letter."))
         return self.put(with_value(self.sentence.field, filled[self.sentence.field]))
 
     def odd(self) -> list[str]:
@@ -260,12 +263,16 @@ class QuietAsked(PlanAsked):
     def __init__(self, now: Now, sentence: PlanSentence, set_by: str) -> None:
         super().__init__(now, sentence, set_by)
         held = self.plan.get("quiet")
-        presses = row(*(self._choice(span, held) for span in QUIETS))
+        none = Button.calling(say("No, at any hour"), "quiet_none", self._none)
+        presses = row(*(self._choice(span, held) for span in QUIETS), none)
         enlarge(presses)
         self.column.addWidget(presses)
         self.column.addWidget(
             Words(say("Other hours are written on the page Plan. Set times count at night too."), soft=True)
         )
+
+    def _none(self) -> None:
+        self.answered(self.put(without("quiet")))
 
     def _choice(self, span: tuple[str, str], held: Json) -> ChoiceButton:
         start, end = span

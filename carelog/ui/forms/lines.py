@@ -139,7 +139,7 @@ class DateControl(Control):
         self._is_near = has_steps
         like = say("Nov 2026") if kind.month else say("28 Nov 2026")
         self._line.setAccessibleDescription(say("like {example}").format(example=like))
-        self._line.setPlaceholderText(like)
+        self._line.setPlaceholderText(say("like {example}").format(example=like))
         self._line.textChanged.connect(self._on_text)
         self._read_as = Words("", wraps=False)
         self._read_as.setObjectName(f"read_as_{name}")

@@ -96,7 +96,7 @@ class MachinesPanel(Panel):
             self.words(say(mark("No run on battery is written down.")), soft=True)
             return
         pace = self._found.pace if machine[0] in SUCTION_DEVICES else None
-        self.words(f"{minute_words(lasts, home)}. {pace_words(lasts, pace)}".strip())
+        self.words(f"{minute_words(lasts, home)}. {pace_words(pace)}".strip())
         if len(of) >= _A_LINE:
             self.add(
                 Drawn(
