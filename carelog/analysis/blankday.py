@@ -4,13 +4,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 
+from carelog.analysis.in_force import Held
 from carelog.analysis.limits import READ
+from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.field import Choice, Number
 from carelog.domain.kind import Draw, Kind
 from carelog.domain.moment import HOUR
 from carelog.domain.plan import Plan, Task
 from carelog.kinds import ALL, named_or_unknown, task_title
+from carelog.kinds.cuff_pressure import CUFF_PRESSURE
 from carelog.kinds.incident import INCIDENT
 from carelog.kinds.note import NOTE
 from carelog.text import mark, say
@@ -59,15 +62,16 @@ class BlankPart:
         return self.rows[0].fields
 
 
-def blank_day(plan: Plan | None, most: int = 0) -> list[BlankPart]:
-    """The parts of a day's sheet, in the order in which they stand.
+def blank_day(plan: Plan | None, most: int = 0, tube: Held | None = None) -> list[BlankPart]:
+    """The parts of a day's sheet, in the order in which they stand; no pressure of a cuff that has no air.
 
     `most`: how many of what is counted there were on a day lately; those beyond the first rows stand last.
     """
     tasks = plan.tasks if plan is not None else ()
     plain = [row for task in tasks if not fields_of(named_or_unknown(task.kind)) for row in _rows(task)]
     parts = [BlankPart(say(mark("What the plan asks for")), tuple(plain))] if plain else []
-    parts += [part for kind in ALL if fields_of(kind) for part in _part(kind, plan)]
+    asked = [kind for kind in ALL if kind is not CUFF_PRESSURE or has_air_cuff(tube)]
+    parts += [part for kind in asked if fields_of(kind) for part in _part(kind, plan)]
     incident = BlankRow(INCIDENT.name, say(INCIDENT.title), {}, fields=("what",))
     parts.append(BlankPart(say(INCIDENT.title), (incident,), has_note=True))
     note = BlankRow(NOTE.name, say(NOTE.title), {})

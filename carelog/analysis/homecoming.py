@@ -53,12 +53,12 @@ SOURCES = mark(
     "what experts said in 2013. The rest is how it is often done."
 )
 _NEEDS = {
-    "inner tube": ("inner_tube", "none"),
-    "inner tubes, cleaning things": ("inner_tube", "none"),
-    "cuff": ("cuff", "none"),
-    "cuff pressure gauge": ("cuff", "none"),
+    "inner tube": ("inner_tube", ("none",)),
+    "inner tubes, cleaning things": ("inner_tube", ("none",)),
+    "cuff": ("cuff", ("none",)),
+    "cuff pressure gauge": ("cuff", ("none", "water", "foam")),
 }
-"""What is only for a tube that has it: the field of the tube, and the value by which it hasn't."""
+"""What is only for a tube that has it: the field of the tube, and the values by which it hasn't."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,8 +139,8 @@ def _for_tube(names: Sequence[str], tube: Details | None) -> list[str]:
     """The suggested ones, without what the tube in place hasn't got; all of them where none is recorded."""
     found = []
     for name in names:
-        field, value = _NEEDS.get(name, ("", ""))
-        if tube is None or not field or tube.get(field) != value:
+        field, values = _NEEDS.get(name, ("", ()))
+        if tube is None or tube.get(field) not in values:
             found.append(say(name))
     return found
 

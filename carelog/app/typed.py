@@ -6,8 +6,10 @@ from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 
 from carelog.analysis.blankday import BlankPart, blank_day
+from carelog.analysis.cuff import TUBE
 from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.plans import plan_at
+from carelog.analysis.tube import tube_in_place
 from carelog.app.logbook import Logbook
 from carelog.app.ports import Record
 from carelog.domain.entry import PAPER, Details, Entry
@@ -59,7 +61,8 @@ def paper_day(record: Record, home: Home, day: date) -> PaperDay:
     There are more rows for what is counted than there was of it on any day of the three weeks before.
     """
     start, end = home.start_of(day), home.end_of(day)
-    plan = plan_at(Reading(record.of_kinds([PLAN.name])), end)
+    lasting = Reading(record.of_kinds([PLAN.name, *TUBE]))
+    plan, tube = plan_at(lasting, end), tube_in_place(lasting, end)
     before = Reading(record.period(home.start_of(day - timedelta(days=LATELY)), end)).held
     held = tuple(each for each in before if start <= each.time < end)
     counts = Counter(
@@ -68,7 +71,7 @@ def paper_day(record: Record, home: Home, day: date) -> PaperDay:
         if named_or_unknown(each.entry.kind).draw is Draw.COUNT
     )
     most = max([LEAST_ROWS, *counts.values()])
-    return PaperDay(day, tuple(blank_day(plan, most)), held)
+    return PaperDay(day, tuple(blank_day(plan, most, tube)), held)
 
 
 def twin(line: PaperLine, at: Instant, held: Sequence[Held]) -> Held | None:

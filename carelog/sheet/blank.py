@@ -33,7 +33,7 @@ def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     past = WeeksBefore(found.review)
     plan = found.review.plan_at(found.period.end) or found.review.plan_at(found.period.judged)
     counts = [max(past.counts(kind.name), default=0) for kind in ALL if kind.draw is Draw.COUNT]
-    parts = blank_day(plan, max(counts, default=0))
+    parts = blank_day(plan, max(counts, default=0), found.tube)
     first = found.period.days[0]
     blocks: list[Block] = [blank_facts(found)]
     days = [first + timedelta(days=number) for number in range(max(found.request.count, 1))]

@@ -195,3 +195,14 @@ def test_the_first_page_has_a_long_name_whole() -> None:
     entries = [each for each in WEEKS["long_names"]().entries() if each.recorded_at < HOME.start_of(UNTIL)]
     first = " ".join(texts(week_in_columns(entries))[0].split())
     assert "Philippa-Wilhelmina Featherstonehaugh-Cholmondeley-Worthington" in first
+
+
+@pytest.mark.parametrize("cuff", ["foam", "water", "none"])
+def test_no_pressure_is_asked_of_a_cuff_without_air(cuff: str) -> None:
+    house = WEEKS["usual"]()
+    house.tube = {**house.tube, "cuff": cuff}
+    entries = [each for each in house.entries() if each.recorded_at < HOME.start_of(UNTIL)]
+    for in_columns in (False, True):
+        text = running(blank(entries, in_columns=in_columns))
+        assert "Cuff pressure" not in text
+        assert "Suction" in text

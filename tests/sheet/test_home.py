@@ -102,6 +102,10 @@ def test_what_the_tube_hasnt_got_is_not_suggested_and_who_records_may_learn() ->
     bare, found = lists(), lists(placed, *people)
     assert {task for task, _ in bare.trained} - {task for task, _ in found.trained} == {"inner tube", "cuff"}
     assert len(bare.arranged) - len(found.arranged) == 2
+    foam = entry(1, "2026-11-01T09:00:00Z", "tube_change", details={**TUBE, "cuff": "foam"})
+    things = {each.what for each in bare.arranged} - {each.what for each in lists(foam).arranged}
+    assert "cuff pressure gauge" in things
+    assert "cuff" in {task for task, _ in lists(foam).trained}
     assert found.people == ("Milo",)
 
 
