@@ -1,5 +1,6 @@
 """A filled sheet of paper is typed in by keyboard alone: a day in one act, nothing twice, undone as one."""
 
+import re
 from datetime import time
 from typing import Any
 
@@ -9,8 +10,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
 from carelog.domain.entry import PAPER
+from carelog.domain.paper import SheetRequest
 from carelog.domain.trouble import Refused
-from carelog.ui.typed.lines import read_clock
+from carelog.sheet import make
+from carelog.ui.typed.lines import BoxStep, read_clock
+from tests.sheet.pages import no_flags
 from tests.ui.conftest import Opened
 
 FASTEST_KEYS = 4  # a second: a slow two-finger typist's pace (our own choice)
@@ -136,6 +140,38 @@ def test_a_day_of_30_entries_is_typed_by_keys_alone_in_two_minutes_and_in_one_ac
     assert len(from_paper(typing)) == typed
     keys = typist.count / typed
     assert keys * 30 / FASTEST_KEYS <= 120, f"{keys:.1f} keys an entry"
+
+
+def test_each_row_and_box_on_the_screen_is_one_of_the_paper_in_its_order(typing: Opened) -> None:
+    now = typing.window.desk.present.now()
+    wanted = SheetRequest(name="blank", day=page(typing)._day, html=True, now=now)
+    paper = make(wanted, typing.record.entries, find_flags=no_flags).decode()
+    shown = page(typing).rows
+    ticked = [each for each in shown if not each.steps and each.note.isHidden()]
+    assert re.findall("<li>☐ (.*?)</li>", paper) == [
+        f"{each.row.title} {each.row.clock}".strip() for each in ticked
+    ]
+    heads = re.findall(r"<table><thead><tr>(.*?)</tr>", paper)
+    columns = dict.fromkeys(tuple(re.findall(r"<th[^>]*>(.*?)</th>", head)) for head in heads)
+    kinds = dict.fromkeys(each.row.kind for each in shown if each not in ticked)
+    first = [rows_of(typing, kind)[0] for kind in kinds]
+    assert len(first) >= 5
+    for row, names in zip(first, columns, strict=True):
+        printed = [name.replace(",", "") for name in names if name not in ("time", "by", "in words")]
+        assert printed == _in_words(row)
+        assert ("in words" in names) == (not row.note.isHidden())
+
+
+def _in_words(row: Any) -> list[str]:
+    """What the paper's columns between time and initials are called, from the row of the screen."""
+    found = []
+    for step in row.steps.values():
+        label = step.placeholderText()
+        if isinstance(step, BoxStep):
+            found += [f"{label} {word}" for _, word in step.words]
+        else:
+            found.append(label)
+    return found
 
 
 def test_all_of_it_is_taken_back_as_one(typing: Opened) -> None:
