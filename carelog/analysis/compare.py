@@ -147,7 +147,7 @@ def differences(review: Review, past: WeeksBefore) -> list[Unlike]:
             found += _counts(review, past, kind, now)
         if kind.draw is Draw.READINGS:
             found += _readings(review, kind, now, then)
-        if kind.draw is not Draw.READINGS:
+        if kind.is_care and kind.draw is not Draw.READINGS:
             found += _findings(kind, now, then)
     return found
 
@@ -207,9 +207,10 @@ def between(low: int, high: int) -> str:
 
 
 def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
-    """What was found more often than before, or for the first time."""
+    """What was found more often than before, or for the first time; another unit is no finding."""
+    units = {each.type.unit_field for each in kind.fields if isinstance(each.type, NumberField)}
     for each in kind.fields:
-        if isinstance(each.type, Choice):
+        if isinstance(each.type, Choice) and each.name not in units:
             yield from _shares(kind, each, now, then)
 
 

@@ -60,3 +60,20 @@ def test_the_range_of_days_is_named_as_least_and_most() -> None:
     ]
     more = [entry(700 + n, f"2026-11-17T{10 + n}:00:00Z", "suction") for n in range(9)]
     assert "Suction: 9 on Tue 17 (before 4)" in said([*counts, *more])
+
+
+def test_a_shift_or_a_unit_is_no_difference_and_what_was_found_is() -> None:
+    def given(day: int, number: int, unit: str, action: str, colour: str) -> list[Entry]:
+        time = f"2026-11-{day:02}T09:00:00Z"
+        details = {"colour": colour, "vacuum": 12, "vacuum_unit": unit}
+        return [
+            entry(number, time, "suction", details=details),
+            entry(number + 50, time, "shift", details={"action": action}),
+        ]
+
+    then = [each for day in range(1, 16) for each in given(day, 100 + day, "kPa", "start", "white")]
+    now = [each for day in range(16, 21) for each in given(day, 200 + day, "cmH2O", "end", "green")]
+    told = said([*then, *now])
+    assert "green: 5 of 5 (before 0 of 15)" in told
+    assert "cmH2O" not in told
+    assert "Shift" not in told
