@@ -51,6 +51,7 @@ class Settings:
     """The choices; each default is what a first start uses."""
 
     palette: str = BY_ITSELF
+    night: str = "22:00 07:00"  # the quiet hours when the record was last open: a window begins in their look
     text_percent: int = AS_COMPUTER  # 100 to 300, or no smaller than the computer's own letters
     tiles: tuple[str, ...] = ()  # object names without “tile_”, in their order; empty: the usual ones
     window: WindowPlace = field(default_factory=WindowPlace)

@@ -1,6 +1,7 @@
 """Starts the window: the board is painted first, the record opened afterwards."""
 
 import sys
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -49,7 +50,8 @@ def build(parts: Parts, app: QApplication) -> Window:
     directions = Qt.LayoutDirection
     app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
     theme = Theme(app)
-    preferences = Preferences(SettingsFile(parts.places.settings), theme, this_computer())
+    begun = datetime.fromtimestamp(parts.clock.now() / 1e6).time()  # here: finding the zone's name takes long
+    preferences = Preferences(SettingsFile(parts.places.settings), theme, this_computer(), begun)
     return Window(Desk(parts), theme, preferences)
 
 

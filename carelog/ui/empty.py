@@ -19,9 +19,10 @@ SIDE = 56  # px at 100 %, of the glyph
 class Empty(QWidget):
     """In the middle of the room that the page has; the words say what is missing, never that all is well."""
 
-    def __init__(self, glyph: str, words: str, *acts: Button) -> None:
+    def __init__(self, glyph: str, words: str, *acts: Button, is_hint: bool = False) -> None:
+        """`is_hint`: the words say how to come by something, and stand back."""
         super().__init__()
-        told = Words(words, Size.NAME)
+        told = Words(words, Size.TEXT if is_hint else Size.NAME, soft=is_hint)
         told.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * STEP, 8 * STEP, 2 * STEP, 4 * STEP)

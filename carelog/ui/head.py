@@ -41,9 +41,9 @@ class Head(QWidget):
         self._change = Button(say("change"), "who_change")
         self._change.clicked.connect(lambda: go("who"))
         self._clock = Words("", Size.NAME)
-        self._clock.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._clock.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._made_up = Words("", Size.SMALL)
-        self._made_up.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._made_up.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.emergency = Strong("", "go_emergency", size=Size.NAME)
         self.emergency.padding = 14
         self.emergency.clicked.connect(lambda: go("emergency"))

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import time
 from typing import Any
 
 from carelog.app.settings import (
@@ -22,15 +23,21 @@ from carelog.ui.theme import SIZES, Theme
 class Preferences:
     """The settings in use; each change is written at once and shown at once."""
 
-    def __init__(self, file: SettingsFile, theme: Theme, computer: Computer | None = None) -> None:
-        """`computer`: how this computer is set, which counts where nothing was chosen."""
+    def __init__(
+        self, file: SettingsFile, theme: Theme, computer: Computer | None = None, begun: time | None = None
+    ) -> None:
+        """`computer`: how this computer is set, which counts where nothing was chosen.
+
+        `begun`: the time of day here. Until the record is read the quiet hours are those
+        of the last time: a window that begins at night isn't bright for a moment.
+        """
         self._computer = computer or Computer()
         self.now: Settings = file.read()
         self.when_changed: list[Callable[[], None]] = []
         self.trouble = ""
         self._file = file
         self._theme = theme
-        self._is_quiet = False
+        self._is_quiet = begun is not None and _is_within(self.now.night, begun)
         self._flipped: bool | None = None
         self.apply()
 
@@ -61,6 +68,12 @@ class Preferences:
         """Put the text size and the palette on."""
         self._theme.set_percent(self.text_percent)
         self._theme.set_look(self._look())
+
+    def keep_night(self, start: time, end: time) -> None:
+        """Keep the quiet hours for the next start."""
+        night = f"{start:%H:%M} {end:%H:%M}"
+        if night != self.now.night:
+            self.remember(night=night)
 
     def set_quiet(self, is_quiet: bool) -> None:
         """Say whether it is a quiet hour; by itself the palette follows, and the key's flip ends."""
@@ -105,3 +118,12 @@ class Preferences:
         if self._flipped is not None:
             return self._flipped
         return self.now.palette == NIGHT or (self.now.palette == BY_ITSELF and self._is_quiet)
+
+
+def _is_within(span: str, now: time) -> bool:
+    """Whether a time lies in hours that are written as “22:00 07:00”; they may go over midnight."""
+    try:
+        start, end = map(time.fromisoformat, span.split())
+    except ValueError:
+        return False
+    return start <= now < end if start <= end else now >= start or now < end

@@ -230,7 +230,12 @@ class Rest:
         return is_night(self.present.home(), self.present.now(), plan)
 
     def _follow_time(self) -> None:
+        from carelog.analysis.people import NIGHT
+
         self.preferences.set_quiet(self.is_quiet())
+        picture = self.present.picture
+        if picture is not None:
+            self.preferences.keep_night(*((picture.plan and picture.plan.quiet) or NIGHT))
 
     def _on_change(self) -> None:
         if self.access.stage is Stage.MISSING and self.window.page() == "board":

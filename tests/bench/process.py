@@ -31,6 +31,8 @@ def household(path: Path, count: int, a_day: int = A_DAY) -> Path:
     """A record whose newest entries are of today, with a plan."""
     now = SystemClock().now()
     since = now - count * DAY_24_H // a_day
+    *_, newest = history(count, a_day, since=since)
+    since += now - 1 - newest.recorded_at  # the distances vary: a long history ended days before now
     record = open_record(path, installation="bench", create=PERSON)
     plan = Entry(id=new_id(since, bytes(10)), kind="plan", at=Moment(since), recorded_at=since, details=PLAN)
     written = [plan, *(entry for entry in history(count, a_day, since=since) if entry.recorded_at < now)]

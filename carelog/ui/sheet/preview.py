@@ -48,6 +48,9 @@ class Preview(QWidget):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._take_all_out()  # white paper isn't left in the dark until it is drawn anew
+            self._shown = ()
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
             self._soon.start()
 

@@ -15,7 +15,7 @@ from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
 from carelog.ui.button import Button, ChoiceButton
-from carelog.ui.empty import to_board
+from carelog.ui.empty import Empty, to_board
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
@@ -86,9 +86,8 @@ class Timeline(QWidget):
     def _lay_out(self) -> None:
         self._stack.addWidget(self._listing())
         self._side = QStackedWidget()
-        hint = Words(say("Press a row, or go to it with the arrow keys. It stands here in full."), soft=True)
-        hint.setContentsMargins(2 * STEP, 2 * STEP, 2 * STEP, 0)
-        hint.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignTop)
+        how = say("Press a row, or go to it with the arrow keys. It stands here in full.")
+        hint = Empty("entry", how, is_hint=True)
         self._side.addWidget(hint)
         self._side.hide()
         below = QHBoxLayout()
