@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QWidget
 
@@ -481,3 +481,18 @@ def test_what_is_typed_goes_into_the_form_that_is_shown_and_into_no_half_filled_
     assert focused not in (hidden, waiting)
     QTest.keyClicks(focused, "9")
     assert waiting.text() == "37"
+
+
+@pytest.mark.parametrize("width", [1366, 1920])
+def test_in_a_wide_window_rows_lie_abreast_and_a_high_one_makes_no_gap_beside_it(
+    opened: Opened, width: int
+) -> None:
+    opened.window.resize(width, 768)
+    opened.rest.ways.open_form("suction")
+    opened.bot.wait(50)
+    tops = {
+        name: opened.find(f"field_{name}").mapTo(opened.window, QPoint(0, 0)).y()
+        for name in ("blood", "smell", "food_seen", "catheter_fr")
+    }
+    assert tops["food_seen"] - tops["smell"] == tops["smell"] - tops["blood"]
+    assert tops["catheter_fr"] < tops["blood"]

@@ -9,7 +9,11 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from carelog.ui.help.explained import Explained
 from carelog.ui.theme import STEP, TARGET, Size
 
-ROOM = 34  # in lines' heights: below this width the words go above; from twice as much on rows lie beside
+FEW = 5  # rows that stand under one another however wide the window is
+SHARES = (1, 3)
+"""Of a row's width: the words', the control's."""
+ROOM, BESIDE = 34, 54
+"""In lines' heights: in less than the first the words go above, from the second on two rows lie abreast."""
 
 
 class FormRows(QWidget):
@@ -63,29 +67,56 @@ class FormRows(QWidget):
 
     def _arrange(self) -> None:
         room = self.width() // self.fontMetrics().height()
-        sides = 0 if room < ROOM else 2 if room >= 2 * ROOM else 1
+        sides = 0 if room < ROOM else 2 if room >= BESIDE else 1
         if sides == self._sides:
             return
         self._sides = sides
+        self._take_apart()
         row = 0
         for is_labelled, run in groupby(self._rows, key=lambda each: each[0] is not None):
             rows = list(run)
-            half = -(-len(rows) // max(sides, 1)) if is_labelled else 1
-            for number, (words, control) in enumerate(rows):
-                side, down = divmod(number, half) if is_labelled else (0, number)
-                self._put(words, control, row + 2 * down, 2 * side)
-            row += 2 * (half if is_labelled else len(rows))
-        for column in range(4):
-            self._grid.setColumnStretch(column, (1, 3)[column % 2] if column < 2 * max(sides, 1) else 0)
+            if is_labelled and sides == 2:
+                half = -(-len(rows) // 2)
+                if len(rows) <= FEW:
+                    self._grid.addLayout(self._filled(rows), row, 0, 1, 2)
+                else:
+                    self._grid.addLayout(self._filled(rows[:half]), row, 0)
+                    self._grid.addLayout(self._filled(rows[half:]), row, 1)
+                row += 1
+                continue
+            for words, control in rows:
+                self._put(self._grid, words, control, row)
+                row += 2
+        for column in range(2):
+            self._grid.setColumnStretch(column, 1 if sides == 2 else SHARES[column])
         for number in range(2 * len(self._rows) + 2):
             self._grid.setRowStretch(number, 1 if number == row + 1 else 0)
 
-    def _put(self, words: QWidget | None, control: QWidget, row: int, column: int) -> None:
+    def _take_apart(self) -> None:
+        """Let go of what was abreast; the widgets stay, and get their places anew."""
+        for index in reversed(range(self._grid.count())):
+            part = self._grid.itemAt(index)
+            if part is not None and part.layout() is not None:
+                self._grid.takeAt(index)
+
+    def _filled(self, rows: list[tuple[QWidget | None, QWidget]]) -> QGridLayout:
+        """One side of two: a high row makes no gap in the other."""
+        part = QGridLayout()
+        part.setVerticalSpacing(STEP)
+        part.setHorizontalSpacing(2 * STEP)
+        for column, share in enumerate(SHARES):
+            part.setColumnStretch(column, share)
+        for number, (words, control) in enumerate(rows):
+            self._put(part, words, control, number)
+        part.setRowStretch(len(rows), 1)
+        return part
+
+    def _put(self, grid: QGridLayout, words: QWidget | None, control: QWidget, row: int) -> None:
         if words is None:
-            self._grid.addWidget(control, row, 0, 1, 4)
+            grid.addWidget(control, row, 0, 1, 2)
         elif self._sides == 0:
-            self._grid.addWidget(words, row, 0, 1, 2)
-            self._grid.addWidget(control, row + 1, 0, 1, 2)
+            grid.addWidget(words, row, 0, 1, 2)
+            grid.addWidget(control, row + 1, 0, 1, 2)
         else:
-            self._grid.addWidget(words, row, column, Qt.AlignmentFlag.AlignTop)
-            self._grid.addWidget(control, row, column + 1)
+            grid.addWidget(words, row, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(control, row, 1)

@@ -87,7 +87,7 @@ class Timeline(QWidget):
         self._stack.addWidget(self._listing())
         self._side = QStackedWidget()
         how = say("Press a row, or go to it with the arrow keys. It stands here in full.")
-        hint = Empty("entry", how, is_hint=True)
+        hint = Empty("timeline", how, is_hint=True)
         self._side.addWidget(hint)
         self._side.hide()
         below = QHBoxLayout()
