@@ -88,13 +88,13 @@ class Head(QWidget):
         """The day and time, and whether all of it is made up: as much of it as has room."""
         if self._access.has_begun:
             now, home = self._present.now(), self._present.home()
-            shown = times.short_head(home, now), times.clock(home, now)
-            self._clock.say(times.head(home, now) if is_wide else self._first_that_fits(self._clock, *shown))
+            shown = times.head(home, now), times.short_head(home, now), times.clock(home, now)
+            self._clock.say(self._first_that_fits(self._clock, *shown[0 if is_wide else 1 :]))
         person = self._present.picture.person if self._present.picture else None
         is_made_up = bool(person is not None and person.invented)
         long, short = say("A made-up household: nothing here is real"), say("Made-up household")
-        brief = self._first_that_fits(self._made_up, short, say("Made up"))
-        self._made_up.say((long if is_wide else brief) if is_made_up else "")
+        told = ((long,) if is_wide else ()) + (short, say("Made up"))
+        self._made_up.say(self._first_that_fits(self._made_up, *told) if is_made_up else "")
         self._made_up.setVisible(is_made_up)
 
     def event(self, event: QEvent) -> bool:

@@ -57,17 +57,17 @@ def palette(colours: Colours) -> QPalette:
     """The colours in the roles that every widget reads them from."""
     made = QPalette(QColor(colours.surface), QColor(colours.ground))
     roles = QPalette.ColorRole
-    pairs = {
-        colours.ground: (roles.Window, roles.HighlightedText, roles.ToolTipBase),
-        colours.surface: (roles.Base, roles.Button, roles.Light, roles.Midlight),
-        colours.ink: (roles.WindowText, roles.Text, roles.ButtonText, roles.BrightText, roles.ToolTipText),
-        colours.soft: (roles.PlaceholderText,),
-        colours.line: (roles.Mid, roles.Dark, roles.Shadow),
-        colours.accent: (roles.Link, roles.LinkVisited),
-        colours.ring: (roles.Highlight,),
-        colours.rail: (roles.AlternateBase,),
-    }
-    for colour, wanted in pairs.items():
+    pairs = (  # no mapping: at night several of them are one colour
+        (colours.ground, (roles.Window, roles.HighlightedText, roles.ToolTipBase)),
+        (colours.surface, (roles.Base, roles.Button, roles.Light, roles.Midlight)),
+        (colours.ink, (roles.WindowText, roles.Text, roles.ButtonText, roles.BrightText, roles.ToolTipText)),
+        (colours.soft, (roles.PlaceholderText,)),
+        (colours.line, (roles.Mid, roles.Dark, roles.Shadow)),
+        (colours.accent, (roles.Link, roles.LinkVisited)),
+        (colours.ring, (roles.Highlight,)),
+        (colours.rail, (roles.AlternateBase,)),
+    )
+    for colour, wanted in pairs:
         for role in wanted:
             made.setColor(role, QColor(colour))
     made.setColor(QPalette.ColorGroup.Disabled, roles.ButtonText, QColor(colours.soft))

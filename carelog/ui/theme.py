@@ -2,11 +2,11 @@
 
 from enum import Enum
 
-from PySide6.QtGui import QFont, QFontDatabase, QPalette
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from carelog import resources
-from carelog.ui.palette import DAY, GROUND, INK, LOOKS, palette
+from carelog.ui.palette import GROUND, INK, LOOKS, palette
 
 FAMILY = "Noto Sans"
 FACES = ("NotoSans-Regular.ttf", "NotoSans-SemiBold.ttf")
@@ -60,8 +60,8 @@ class Theme:
         self.percent = SMALLEST
         self.look = "day"
         self._load(FACES)
-        app.setPalette(palette(DAY))
-        app.setFont(font(Size.TEXT, self.percent))
+        self._put_on()
+        self._set_letters()
 
     def load_the_rest(self) -> None:
         """Faces that a first paint can do without."""
@@ -81,7 +81,7 @@ class Theme:
         """Put on the palette of this name."""
         if look != self.look:
             self.look = look
-            self._app.setPalette(self._palette())
+            self._put_on()
             self._dress_all()
 
     def set_percent(self, percent: int) -> None:
@@ -90,14 +90,22 @@ class Theme:
         if wanted == self.percent:
             return
         self.percent = wanted
-        self._app.setFont(font(Size.TEXT, wanted))
+        self._set_letters()
         if self.is_night:
-            self._app.setPalette(self._palette())
+            self._put_on()
         self._dress_all()
 
-    def _palette(self) -> QPalette:
+    def _put_on(self) -> None:
+        """The palette for all widgets, and for what is told beside the pointer: that has one of its own."""
         usual, large = LOOKS[self.look]
-        return palette(large if self.percent >= ALL_LARGE else usual)
+        made = palette(large if self.percent >= ALL_LARGE else usual)
+        self._app.setPalette(made)
+        QToolTip.setPalette(made)
+
+    def _set_letters(self) -> None:
+        made = font(Size.TEXT, self.percent)
+        self._app.setFont(made)
+        QToolTip.setFont(made)
 
     def _dress_all(self) -> None:
         for widget in self._app.allWidgets():

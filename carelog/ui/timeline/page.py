@@ -21,7 +21,7 @@ from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach
-from carelog.ui.theme import HUGE, STEP, percent_now
+from carelog.ui.theme import HUGE, LARGE, STEP, percent_now
 from carelog.ui.timeline.detail import Acts, Detail
 from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.kinds import KindFilter
@@ -123,8 +123,7 @@ class Timeline(QWidget):
     def _listing(self) -> QWidget:
         """The rows, and what is said of them."""
         listing = QWidget()
-        column = QVBoxLayout(listing)
-        column.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        column = self._column = QVBoxLayout(listing)
         column.setSpacing(STEP // 2)
         column.addWidget(self._state)
         column.addWidget(Ringed(self.table), 1)
@@ -146,6 +145,8 @@ class Timeline(QWidget):
     def _settle(self) -> None:
         """Beside or over the rows, as there is room; an entry that is shown goes along."""
         self._strip.setVisible(percent_now() < HUGE or self.height() >= HIGH)  # else no row had room
+        beside = 2 * STEP if percent_now() < LARGE else 0  # large rows need all of the width
+        self._column.setContentsMargins(beside, 0, beside, 0)
         self._since.setVisible(self.width() >= ROOMY * percent_now() // 100)
         if self._is_empty() or self._side.isVisibleTo(self) == self.is_wide():
             return
