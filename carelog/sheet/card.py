@@ -20,7 +20,7 @@ from carelog.text import mark, say
 
 MOST_BYTES = 560
 """Of UTF-8: a QR code of version 18 at level M (ISO/IEC 18004), 89 modules of 0.5 mm beside the text."""
-MOST_NAME = 60
+MOST_NAME = 64
 LEAST_PLAN = 40
 CALLED = ("emergency", "night", "team", "family")
 """Whose numbers stand on a card, in this order; then those that are for nothing that is named here."""

@@ -195,6 +195,13 @@ def test_every_name_is_read_back_in_every_script(name: str) -> None:
     assert len(read[0].encode()) <= 560
 
 
+def test_a_name_of_four_long_parts_stands_whole_on_the_card_and_in_its_code() -> None:
+    name = "Philippa-Wilhelmina Featherstonehaugh-Cholmondeley-Worthington"
+    pdf = card(household(name=name))
+    assert codes(pdf)[0].splitlines()[0] == name
+    assert running(pdf).replace("- ", "-").count(name) == 4
+
+
 @settings(max_examples=12, deadline=None)
 @given(
     name=st.text("WŁż لا-x", min_size=1, max_size=700),

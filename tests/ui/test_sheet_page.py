@@ -359,6 +359,7 @@ def test_a_blank_sheet_may_be_a_week_in_columns_and_the_folder_has_a_day_a_page(
     opened.press("pick_sheet_columns_true")
     opened.wait(lambda: page(opened).made is not None and page(opened).made.request.in_columns)
     assert page(opened).request().count == 7
+    assert page(opened)._title.text().startswith("Sheet of 7 days from ")
     base = SheetRequest(day=date(2026, 11, 25))
     folder = {each.name: each for each in folder_requests(page(opened)._sheets.values(), base)}
     assert (folder["blank"].count, folder["blank"].in_columns) == (3, False)

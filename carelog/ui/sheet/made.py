@@ -30,6 +30,9 @@ def file_name(request: SheetRequest) -> str:
 
 def title(request: SheetRequest, *, is_finished: bool) -> str:
     """The sheet's title in words: its day, its seven days or its week."""
+    if request.day is not None and request.in_columns:
+        words = say_n("Sheet of {day}", "Sheet of {count} days from {day}", request.count)
+        return words.format(count=request.count, day=times.full_day(request.day))
     if request.day is not None:
         return say("Sheet of {day}").format(day=times.full_day(request.day))
     if request.until is not None and request.name == "course":
