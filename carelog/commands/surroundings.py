@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from carelog.domain.moment import Instant
     from carelog.paths import Places
 
-_OBEYED = [code for code in (*range(32), *range(127, 160)) if chr(code) not in "\t\n"]
+_TURNING = (*range(0x202A, 0x202F), *range(0x2066, 0x206A))
+"""Where a terminal knows the directions of writing, these turn the rest of a line round."""
+_OBEYED = [code for code in (*range(32), *range(127, 160), *_TURNING) if chr(code) not in "\t\n"]
 _SHOWN = {code: f"[U+{code:04X}]" for code in _OBEYED}
 """A terminal obeys these characters; in what somebody once typed or sent they stand as their numbers."""
 _LONGEST = 4096  # bytes of a line that somebody types

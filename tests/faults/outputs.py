@@ -103,8 +103,9 @@ def commands(found: Household, folder: Path) -> Iterator[str]:
 
 
 def _is_shown(letter: str) -> bool:
-    """Whether a terminal shows a character, and obeys nothing."""
-    return not (letter < " " or "\x7f" <= letter < "\xa0")
+    """Whether a terminal shows a character, and obeys nothing: neither a command nor a turn of direction."""
+    is_turn = "\u202a" <= letter <= "\u202e" or "\u2066" <= letter <= "\u2069"
+    return not (letter < " " or "\x7f" <= letter < "\xa0" or is_turn)
 
 
 def _json_of(found: Household, name: str, answer: str) -> Iterator[str]:
