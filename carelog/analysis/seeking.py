@@ -37,7 +37,9 @@ def _sought(typed: str) -> Sought:
         word=typed,
         texts=frozenset(texts),
         narrowed=frozenset(narrowed),
-        may_be_mark=":" in word or any(word in say(each).casefold() for each in MARK_WORDS),
+        may_be_mark=":" in word
+        or word.isdecimal()  # a mark tells a time
+        or any(word in say(each).casefold() for each in MARK_WORDS),
         may_be_nobody=word in who("").casefold(),
     )
 

@@ -18,7 +18,7 @@ from carelog.store.record import StoredRecord
 from carelog.ui.timeline.page import Timeline
 from carelog.ui.timeline.reader import Place, read_found, read_piece
 from carelog.ui.timeline.rows import TimelineRow, Wanted
-from carelog.ui.timeline.seeker import SoughtCount, looked_for, told
+from carelog.ui.timeline.seeker import SoughtCount, looked_for, told, wanted
 from tests.store.making import START, change, entry, fresh
 from tests.ui.conftest import Opened
 
@@ -130,6 +130,29 @@ def test_a_change_is_found_by_what_counts_now_and_by_its_mark(tmp_path: Path) ->
 )
 def test_a_question_is_what_comes_after_it(typed: str, words: str) -> None:
     assert looked_for(typed) == words
+
+
+def test_the_last_of_a_kind_is_of_that_kind_not_of_whatever_says_its_words() -> None:
+    asked = wanted("When was the last tube change?", frozenset(), frozenset())
+    changed = TimelineRow(time=START, root="a", kind="tube_change", title="Tube change")
+    stoma = TimelineRow(time=START, root="b", kind="stoma", title="Stoma", line="tube, dressing changed")
+    assert (asked.takes(changed), asked.takes(stoma)) == (True, False)
+    assert wanted("tube change", frozenset(), frozenset()).takes(stoma)  # the control: words alone
+    assert wanted("when was the last yellow", frozenset(), frozenset()) == Wanted(words="yellow")
+
+
+def test_initials_in_capitals_are_of_whoever_records() -> None:
+    by_pa = TimelineRow(time=START, root="a", title="Suction", who="PA")
+    by_hq = TimelineRow(time=START, root="b", title="Suction", line="2 passes", who="HQ")
+    known = frozenset({"PA", "HQ"})
+    assert [wanted("PA", frozenset(), known).takes(row) for row in (by_pa, by_hq)] == [True, False]
+    assert [wanted("pa", frozenset(), known).takes(row) for row in (by_pa, by_hq)] == [True, True]
+    assert not wanted("PA yellow", frozenset(), known).takes(by_pa)
+
+
+def test_what_is_struck_out_is_never_told_as_the_last() -> None:
+    struck = SoughtCount(1, None, True)
+    assert told(struck, Home("UTC"), START) == "One row, struck out"
 
 
 def test_the_answer_is_one_line() -> None:

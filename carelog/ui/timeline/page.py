@@ -18,6 +18,7 @@ from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.empty import Empty, to_board
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
+from carelog.ui.recorder import names
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
 from carelog.ui.stops import reach
@@ -28,7 +29,8 @@ from carelog.ui.timeline.kinds import KindFilter
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
-from carelog.ui.timeline.seeker import Seeker, SoughtCount, looked_for, told
+from carelog.ui.timeline.seeker import Seeker, SoughtCount, told
+from carelog.ui.timeline.seeker import wanted as wanted_in
 from carelog.ui.timeline.strip import WeekStrip
 from carelog.ui.timeline.table import TimelineTable
 from carelog.ui.words import Words
@@ -217,7 +219,8 @@ class Timeline(QWidget):
         self._state.say(sentence)
 
     def _filter(self) -> None:
-        wanted = Wanted(self._kinds.chosen(), looked_for(self._words.text()))
+        known = frozenset(initials for initials, _name in names(self._present.picture))
+        wanted = wanted_in(self._words.text(), self._kinds.chosen(), known)
         if wanted != self._wanted:
             self._wanted = wanted
             self._begin_anew()

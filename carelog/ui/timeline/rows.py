@@ -1,5 +1,6 @@
 """The rows of the timeline, made from a reading: entries, and the heading of each day and night."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -17,6 +18,8 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.naming import line_words
 from carelog.ui.timeline.referred import with_words
+
+_WORD = re.compile(r"\w+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +53,18 @@ class Wanted:
 
     kinds: frozenset[str] = frozenset()
     words: str = ""
+    initials: frozenset[str] = frozenset()
+    """Those of the words that stand for somebody who records, and not for letters within other words."""
 
     def takes(self, row: TimelineRow) -> bool:
         """Whether the filters let a row through."""
         if self.kinds and row.kind not in self.kinds:
             return False
-        text = f"{row.title} {row.line} {row.who} {row.marks}".casefold()
-        return all(word in text for word in self.words.casefold().split())
+        text, people = f"{row.title} {row.line} {row.who} {row.marks}".casefold(), _WORD.findall(row.who)
+        return all(
+            word in people if word in self.initials else word.casefold() in text
+            for word in self.words.split()
+        )
 
 
 def rows_of(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Span
+from carelog.kinds import ALL
 from carelog.text import mark, say, say_n
 from carelog.ui import times
 from carelog.ui.access import Access
@@ -26,7 +27,7 @@ _QUESTION = mark("when was the last")
 
 @dataclass(frozen=True, slots=True)
 class SoughtCount:
-    """How many rows say it, the newest of them, and whether that is all."""
+    """How many rows say it, the newest of them that isn't struck out, and whether that is all."""
 
     count: int
     last: TimelineRow | None
@@ -54,7 +55,8 @@ class Seeker:
             place, found, last = Place(), 0, None
             while not place.is_done and not stop.is_set():
                 rows = read_found(record, place, wanted, home, quiet)
-                found, last = found + len(rows), last or next(iter(rows), None)
+                found += len(rows)
+                last = last or next((row for row in rows if not row.is_struck), None)
                 counted = SoughtCount(found, last, place.is_done)
                 self._access.bridge.call(partial(show, counted))
 
@@ -73,6 +75,24 @@ class Seeker:
             self._hand.end(PATIENCE)
 
 
+def wanted(typed: str, kinds: frozenset[str], known: frozenset[str]) -> Wanted:
+    """What is asked for in the field and by the buttons of kinds; `known`: the initials of who records.
+
+    Who asks for the last of a kind by its name is told of that kind, not of whatever else says these words.
+    """
+    words = looked_for(typed)
+    kind = _kind_named(words) if words != " ".join(typed.split()) else ""
+    if kind and (not kinds or kind in kinds):
+        return Wanted(frozenset({kind}))
+    return Wanted(kinds, words, known.intersection(words.split()))
+
+
+def _kind_named(words: str) -> str:
+    """The kind whose name these words are; empty: none."""
+    asked = words.rstrip("?. ").casefold()
+    return next((kind.name for kind in ALL if say(kind.title).casefold() == asked), "")
+
+
 def looked_for(typed: str) -> str:
     """What somebody looks for, also where it is asked as a question."""
     words, question = " ".join(typed.split()).rstrip("?").strip(), say(_QUESTION).casefold()
@@ -81,12 +101,14 @@ def looked_for(typed: str) -> str:
 
 def told(counted: SoughtCount, home: Home, now: Instant) -> str:
     """How many rows there are, and when the last was, in one line."""
-    if counted.last is None:
+    if not counted.count:
         return say("No row has these words or kinds") if counted.is_done else say("Looking …")
     count = say_n("One row", "{count} rows", counted.count).format(count=counted.count)
     if not counted.is_done:
         count = say("{rows} so far").format(rows=count)
     row = counted.last
+    if row is None:
+        return say("{rows}, struck out").format(rows=count)
     what = ", ".join(part for part in (row.title, row.line, row.who) if part)
     time = times.near(home, row.time, now)
     words = say("{rows}. The last: {time}, {ago}: {what}")
