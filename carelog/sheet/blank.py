@@ -1,6 +1,7 @@
 """A blank sheet for a day, made from the person's own plan: to be filled in by hand and typed in later."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from carelog.analysis.blankday import BlankPart, BlankRow, blank_day
@@ -12,7 +13,7 @@ from carelog.domain.field import Choice, Field, YesNo
 from carelog.domain.kind import Draw
 from carelog.domain.paper import Span
 from carelog.kinds import ALL
-from carelog.sheet.blankweek import MOST_DAYS, week_blocks
+from carelog.sheet.blankweek import MOST_DAYS, week_blocks, words_to_write
 from carelog.sheet.blocks import Block, Boxes, Content, FormColumn, NewPage, Ruled
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.head import LANGUAGE, banner, blank_facts, feet, warning
@@ -21,10 +22,13 @@ from carelog.text import mark, say
 
 NOTE_HEIGHT = 5.0  # mm
 ROW_HEIGHT = 7.0  # mm
+LARGE_HEIGHT = 10.0  # mm
 TIME, BY, LINE, BOX, NOTE, WIDE = 3.0, 1.8, 3.0, 1.2, 9.0, 1.9  # shares of the width
+SHORT, LONG = 1.5, 3.2  # the same in large print, whose columns have longer names
 _TITLE = mark("Blank sheet, {date} · {name}")
 _DAYS = mark("{first} to {last} {year}")
 _WHO = mark("Who writes: ______________________  initials ______   ______________________  initials ______")
+_WHO_IN_LARGE = mark("Who writes: __________________  initials ______")
 _LATER = mark("Type it in later: page “Typed in later”.")
 
 
@@ -36,14 +40,20 @@ def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     parts = blank_day(plan, max(counts, default=0), found.tube)
     first = found.period.days[0]
     blocks: list[Block] = [blank_facts(found)]
+    who = say(_WHO_IN_LARGE if found.request.large else _WHO)
     days = [first + timedelta(days=number) for number in range(max(found.request.count, 1))]
     if found.request.in_columns:
         for start in range(0, len(days), MOST_DAYS):
-            blocks += week_blocks(parts, days[start : start + MOST_DAYS], say(_WHO))
+            blocks += week_blocks(parts, days[start : start + MOST_DAYS], who)
     else:
         for day in days:
-            blocks.append(NewPage(f"{month_day(day)}\N{NO-BREAK SPACE}{day.year}    {say(_WHO)}"))
-            blocks += [block for part in parts for block in _blocks(part)]
+            blocks.append(NewPage(f"{month_day(day)}\N{NO-BREAK SPACE}{day.year}    {who}"))
+            if found.request.large:
+                blocks += [block for part in parts for block in _in_large(part)]
+            else:
+                blocks += [block for part in parts for block in _blocks(part)]
+    if found.request.large and not found.request.in_columns:
+        blocks += words_to_write(parts)
     shown = full_day(first)
     if len(days) > 1:
         shown = say(_DAYS).format(first=month_day(first), last=month_day(days[-1]), year=days[-1].year)
@@ -66,7 +76,6 @@ BLANK = Declaration(
     span=Span.DAY,
     purpose=mark("for a power cut, or for whoever prefers a pen"),
     takes=("days", "columns"),
-    has_large=False,
     sketch=(
         "####      ",
         "---- -----",
@@ -101,6 +110,28 @@ def _blocks(part: BlankPart) -> Iterator[Block]:
     yield Ruled(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, height)
 
 
+def _in_large(part: BlankPart) -> Iterator[Block]:
+    """The same with words to write in place of the boxes of a choice, whose names have no room."""
+    if not part.fields:
+        for block in _blocks(part):
+            yield replace(block, height=LARGE_HEIGHT) if isinstance(block, Ruled) else block
+        return
+    named = [(name, part.kind.field(name)) for name in part.fields]
+    columns = [FormColumn(say(mark("time")), SHORT)]
+    columns += [FormColumn(_named(field, part.rows[0]), LONG) for _, field in named if field is not None]
+    if part.has_note:
+        columns.append(FormColumn(say(mark("in words")), NOTE))
+    columns.append(FormColumn(say(mark("by")), SHORT))
+    yield Ruled(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, LARGE_HEIGHT)
+
+
+def _named(field: Field, row: BlankRow) -> str:
+    """What a field is called, with its unit."""
+    label = say(field.label) or say(field.asked)
+    unit = next(iter(row.details.values()), "") or say(getattr(field.type, "unit", ""))
+    return f"{label}{f', {unit}' if unit else ''}"
+
+
 def _label(row: BlankRow) -> str:
     return f"{row.title} {row.clock}".strip()
 
@@ -113,5 +144,4 @@ def _columns_of(field: Field, part: BlankPart, box: float) -> Iterator[FormColum
     elif isinstance(field.type, YesNo):
         yield FormColumn(label, box, is_box=True)
     else:
-        unit = next(iter(part.rows[0].details.values()), "") or say(getattr(field.type, "unit", ""))
-        yield FormColumn(f"{label}{f', {unit}' if unit else ''}", LINE)
+        yield FormColumn(_named(field, part.rows[0]), LINE)

@@ -21,7 +21,7 @@ from carelog.sheet.blocks import (
 from carelog.text import mark, say
 
 MOST_DAYS = 7
-NOTE_LINES = 7
+NOTE_LINES = 5
 NOTE_HEIGHT = 5.0  # mm
 TIME_BY = mark("time, by")
 _ON_THE_LINE = mark("on the line: time, by")
@@ -45,7 +45,12 @@ def week_blocks(parts: Sequence[BlankPart], days: Sequence[date], who: str) -> I
         rows = tuple(DayLine("", (say(TIME_BY), say(_CAME_UP))) for part in same for _ in part.rows)
         yield RuledDays(same[0].title, names, rows, same[0].beside)
     yield from (_notes(part) for part in noted)
-    told = tuple(_told(rest))
+    yield from words_to_write(rest)
+
+
+def words_to_write(parts: Sequence[BlankPart]) -> Iterator[Block]:
+    """The words that the program uses, where there are none to tick."""
+    told = tuple(_told(parts))
     if told:
         yield Facts(told, columns=1, title=say(_WORDS))
 

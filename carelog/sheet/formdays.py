@@ -13,7 +13,7 @@ FEWEST = 3  # rows that stand under their heads
 
 def put_days_form(book: Book, block: RuledDays) -> None:
     """The days' names, then as many rows as there are; the names stand again on a new page."""
-    heights = [_height(row) for row in block.rows]
+    heights = [_height(book, row) for row in block.rows]
     book.need(3 * book.style.leading + sum(heights[:FEWEST]))
     book.mark(block.title, 1)
     _heads(book, block, block.beside)
@@ -44,19 +44,27 @@ def _heads(book: Book, block: RuledDays, beside: str = "") -> None:
     book.y += 0.5 * page.leading
 
 
-def _height(row: DayLine) -> float:
-    return (len(row.lines) * LINE + 1.5 if row.lines else BOX + 1) * MILLIMETRE
+def _line(book: Book) -> float:
+    """From line to line, in points: as far as a hand needs, and as the letters do."""
+    return max(LINE * MILLIMETRE, 1.1 * book.style.leading)
+
+
+def _height(book: Book, row: DayLine) -> float:
+    if row.lines:
+        return len(row.lines) * _line(book) + 1.5 * MILLIMETRE
+    title = len(book.measure(book.style.left - GAP).lines(words(row.title))[:MOST_LINES])
+    return max((BOX + 1) * MILLIMETRE, (title + 0.2) * book.style.leading)
 
 
 def _row(book: Book, row: DayLine, count: int) -> None:
     page, top = book.style, book.y
     width, side = page.day(count), BOX * MILLIMETRE
-    bases = [top + number * LINE * MILLIMETRE for number in range(1, len(row.lines) + 1)]
+    bases = [top + number * _line(book) for number in range(1, len(row.lines) + 1)]
     title = book.measure(page.left - GAP)
     if not bases:
         lines = title.lines(words(row.title))[:MOST_LINES]
         for number, line in enumerate(reversed(lines)):
-            book.line(page.margin, top + side - 3 - number * page.leading, line)
+            book.line(page.margin, top + _height(book, row) - 6 - number * page.leading, line)
     for number, (name, base) in enumerate(zip(row.lines, bases, strict=True)):
         label = title.one_line(name)
         room = page.left - GAP - book.letters.width(label, False, page.size) - GAP

@@ -10,6 +10,7 @@ from carelog.text import mark, say
 
 BOX = 7.0  # mm: the side of a box, and at least the height of its row (our own choice for a gloved hand)
 GAP = 6.0
+FEWEST = 3  # boxes that stand together in large print
 _TIME_BY = mark("time, by")
 
 
@@ -21,12 +22,21 @@ def put_new_page(book: Book, block: NewPage) -> None:
 
 
 def put_boxes(book: Book, block: Boxes) -> None:
-    """Two columns of boxes, down one and then the next."""
+    """Two columns of boxes, down one and then the next; in large print one, over the page if need be."""
+    if book.style.is_large:
+        for start in range(0, len(block.labels), FEWEST):
+            _put_column(book, Boxes("" if start else block.title, block.labels[start : start + FEWEST]), 1)
+    else:
+        _put_column(book, block, 2)
+
+
+def _put_column(book: Book, block: Boxes, count: int) -> None:
     page, side = book.style, BOX * MILLIMETRE
-    half = -(-len(block.labels) // 2)
+    half = -(-len(block.labels) // count)
     book.need(1.4 * page.leading + half * (side + 2))
-    put_heading(book, Heading(block.title))
-    width = (page.inner - GAP) / 2
+    if block.title:
+        put_heading(book, Heading(block.title))
+    width = (page.inner - GAP) / 2 if count == 2 else page.inner
     line = 84.0 * page.scale
     for number, label in enumerate(block.labels):
         x = page.margin + (number // half) * (width + GAP)

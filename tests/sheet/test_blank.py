@@ -19,7 +19,7 @@ from carelog.sheet.formdays import LINE
 from carelog.sheet.formed import BOX
 from carelog.sheet.page import MILLIMETRE
 from tests.journeys.household import Household, carelog
-from tests.sheet.pages import no_flags, plain, running, texts
+from tests.sheet.pages import no_flags, plain, running, sizes, texts
 from tests.sheet.weeks import HOME, PLAN, UNTIL, WEEKS
 
 
@@ -116,7 +116,7 @@ def test_the_command_takes_how_many_days(tmp_path: Path) -> None:
     for wrong in ("0", "x", "400"):
         answer = carelog(*given, "--days", wrong)
         assert (answer.status, "from 1 to 31" in answer.err) == (2, True)
-    assert carelog(*given, "--large").status == 2
+    assert carelog(*given, "--large").status == 0
 
 
 def week_in_columns(entries: list[Entry], **more: Any) -> bytes:
@@ -206,3 +206,24 @@ def test_no_pressure_is_asked_of_a_cuff_without_air(cuff: str) -> None:
         text = running(blank(entries, in_columns=in_columns))
         assert "Cuff pressure" not in text
         assert "Suction" in text
+
+
+@pytest.mark.parametrize("in_columns", [False, True])
+def test_large_print_has_every_row_and_words_to_write_in_letters_of_sixteen_points(
+    usual: list[Entry], in_columns: bool
+) -> None:
+    pdf = blank(usual, large=True, in_columns=in_columns)
+    assert min(size for size in sizes(pdf) if size != 1) >= 16
+    text = running(pdf)
+    for part in (
+        "(nebuliser) 15:00",
+        "Mouth care 21:00",
+        "the plan: 20 to 30 cmH2O",
+        "temperature, °C",
+        "SpO2, %",
+    ):
+        assert part in text
+    assert text.count("Inner tube") == 3
+    for word in ("sticky", "moderate", "streaks", "wipes off", "tube blocked"):
+        assert word in text.split("Words to write")[1]
+    assert "…" not in text
