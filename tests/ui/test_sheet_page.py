@@ -143,7 +143,9 @@ def test_at_night_the_pages_are_dark_and_what_is_saved_is_not(
     opened.wait(lambda: bool(pictures_of(opened)))
     by_day, pdf = pictures_of(opened)[0].pixelColor(3, 3).name(), page(opened).made.pdf
     opened.window.preferences.change(palette="night")
-    opened.wait(lambda: pictures_of(opened)[0].pixelColor(3, 3).name() != by_day)
+    opened.wait(
+        lambda: [each.pixelColor(3, 3).name() for each in pictures_of(opened)[:1]] not in ([], [by_day])
+    )
     assert by_day == "#ffffff"
     assert pictures_of(opened)[0].pixelColor(3, 3).name() == NIGHT.surface.lower()
     assert uiaudit.mean_luminance(opened.window)[0] <= 0.015
