@@ -16,6 +16,7 @@ from carelog.ui.pages import PAGES, Page
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
+    from carelog.ui.board.silence import Silence
     from carelog.ui.copies import Copies
     from carelog.ui.desk import Desk
     from carelog.ui.first.still import StillOpen
@@ -44,6 +45,7 @@ class Makers:
         hidden: "Callable[[], list[Page]]",
         reading: "ReadingLock",
         still: "StillOpen",
+        silence: "Callable[[], Silence]",
         tell: Callable[[str], None],
     ) -> None:
         """`hidden` gives the pages for which the rail is too short; `tell` shows a sentence that stays."""
@@ -57,6 +59,7 @@ class Makers:
         self._hidden = hidden
         self._reading = reading
         self._still = still
+        self._silence = silence
         self._tell = tell
         self._last = LastAnswer()
 
@@ -153,6 +156,7 @@ class Makers:
             self._present,
             self._slips,
             self._news,
+            self._silence(),
             ways.open_entry,
             ways.do,
             lambda rule: ways.open_help(f"rules/{rule}"),

@@ -117,6 +117,7 @@ class Rest:
             self.window.rail.hidden,
             self.reading,
             self.still,
+            lambda: self.window.board.aside.silence,
             self.guard.tell,
         )
         for name, maker in self._makers.all().items():

@@ -1,5 +1,7 @@
 """After a time in which nobody wrote anything down one block asks about it before all else."""
 
+from dataclasses import replace
+
 from PySide6.QtWidgets import QLabel, QPushButton
 
 from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
@@ -123,3 +125,61 @@ def test_while_flags_are_folded_no_line_says_that_nothing_else_is_flagged(opener
     assert "Last entry" in shown
     opened.press("aside_unfold")
     assert "Nothing else is flagged in what was recorded" in texts(opened)
+
+
+def on_flags(opened: Opened) -> str:
+    """What the page of flags shows."""
+    opened.window.go("flags")
+    page = opened.shown()
+    shown: list[QLabel | QPushButton] = [*page.findChildren(QLabel), *page.findChildren(QPushButton)]
+    return "\n".join(each.text() for each in shown if each.isVisibleTo(page)).replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
+
+
+def test_the_page_of_flags_asks_first_too_and_folds_all_that_can_wait(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    shown = on_flags(opened)
+    assert "to now, 33 days. Were you away?" in shown
+    assert "Flagged since" not in shown
+    assert "flagged in what was recorded" not in shown
+    opened.press("flags_unfold")
+    assert "Flagged since" in on_flags(opened)
+    opened.window.go("board")
+    assert "Asked for by the plan" in texts(opened)  # unfolded in one place is unfolded in both
+
+
+def test_after_sixty_days_the_page_of_flags_asks_about_the_computers_date_first(opener: Opener) -> None:
+    opened = after(opener, 61 * DAY_24_H)
+    shown = on_flags(opened)
+    assert "The last entry is 61 days old. This computer says that today is" in shown
+    assert "Were you away?" not in shown
+    opened.press("silence_date_right")
+    assert "Were you away?" in on_flags(opened)
+
+
+def test_answered_on_the_page_of_flags_it_is_not_asked_on_the_board(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    on_flags(opened)
+    opened.press("silence_gap")
+    opened.wait(lambda: bool(opened.written("gap")))
+    assert "Were you away?" not in on_flags(opened)
+    opened.window.go("board")
+    assert "Were you away?" not in texts(opened)
+
+
+def test_an_urgent_flag_stands_unfolded_with_what_it_offers(opener: Opener) -> None:
+    record = household()
+    last = max(record.entries, key=lambda entry: entry.recorded_at)
+    tube_out = replace(
+        last, id="30000000-0000-7000-8000-000000000001", kind="incident", details={"what": "tube_out"}
+    )
+    record.entries.append(tube_out)
+    clock = StandingClock()
+    clock.instant = LAST + 33 * DAY_24_H
+    opened = opener(record, clock)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    shown = on_flags(opened)
+    assert "Were you away?" in shown
+    assert shown.count("Flagged since") == 1
+    assert opened.find("tell_0").isVisible()

@@ -20,6 +20,7 @@ from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.ui.board.read import ReadSide
+    from carelog.ui.board.silence import Silence
 
 
 class Aside(QWidget):
@@ -59,9 +60,14 @@ class Aside(QWidget):
         self._layout.insertWidget(self._layout.count() - 1, button, 0, Qt.AlignmentFlag.AlignLeft)
         self._offers.append((button, words))
 
+    @property
+    def silence(self) -> "Silence":
+        """What is asked after a time in which nobody wrote anything: one answer counts on every page."""
+        return self._read.silence
+
     def is_asking(self) -> bool:
         """Whether it asks about a time in which nobody wrote anything, with all else folded."""
-        return self._present.picture is not None and self._read.is_asking(self._present.now())
+        return self._present.picture is not None and self.silence.is_folding(self._present.now())
 
     def refresh(self) -> None:
         """Show what stands now; nothing is touched when it reads the same as before."""

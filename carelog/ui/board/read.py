@@ -52,18 +52,12 @@ class ReadSide:
         """`is_named` tells of which tasks the reminder above speaks already."""
         self._present = present
         self._go = go
-        self._silence = Silence(present, slips, go)
-        self._unfolded_for: Instant | None = None
+        self.silence = Silence(present, slips, go)
         self._is_named = is_named
-
-    def is_asking(self, now: Instant) -> bool:
-        """Whether it asks about a time in which nobody wrote anything, with all else folded."""
-        last = self._silence.since(now)
-        return last is not None and self._unfolded_for != last
 
     def last_words(self, picture: "Picture", now: Instant) -> str:
         """The line about what was recorded last."""
-        return last_line(self._present, picture, now, are_flags_folded=self.is_asking(now))
+        return last_line(self._present, picture, now, are_flags_folded=self.silence.is_folding(now))
 
     def key(self, picture: "Picture", now: Instant) -> object:
         """What all of it depends on."""
@@ -77,8 +71,7 @@ class ReadSide:
             dues,
             picture.as_of,
             zone_line(self._present, now),
-            self._silence.key(now),
-            self._unfolded_for,
+            self.silence.key(now),
             tuple(self._is_named(due) for due in picture.dues),
         )
 
@@ -94,24 +87,15 @@ class ReadSide:
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         if picture.as_of is not None:
             layout.addWidget(Words(as_of_words(picture)))
-        last = self._silence.since(now)
-        if last is not None:
-            layout.addWidget(self._silence.block(now))
-            if self._unfolded_for != last:
-                self._add_fold(layout, last)
-                return
+        if self.silence.since(now) is not None:
+            layout.addWidget(self.silence.block(now))
+        if self.silence.is_folding(now):
+            words = say("Flags and what is due")
+            button = Button.calling(words, "aside_unfold", self.silence.unfold)
+            layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+            return
         self._add_flags(layout, picture)
         self._add_dues(layout, picture, now)
-
-    def _add_fold(self, layout: QVBoxLayout, last: Instant) -> None:
-        """One button in place of all that has piled up while nobody wrote."""
-
-        def unfold() -> None:
-            self._unfolded_for = last
-            self._present.when_changed.tell()
-
-        button = Button.calling(say("Flags and what is due"), "aside_unfold", unfold)
-        layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _add_flags(self, layout: QVBoxLayout, picture: "Picture") -> None:
         if self._present.flags is None:

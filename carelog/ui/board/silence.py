@@ -46,6 +46,7 @@ class Silence:
         self._go = go
         self._left: Instant | None = None
         self._dated: Instant | None = None
+        self._unfolded: Instant | None = None
         self._step = Step.AWAY
         self._trouble = ""
 
@@ -57,10 +58,21 @@ class Silence:
         last = picture.last_known
         return last if now - last >= ASKED_AFTER and last != self._left else None
 
+    def is_folding(self, now: Instant) -> bool:
+        """Whether all else that can wait is folded beneath it."""
+        last = self.since(now)
+        return last is not None and self._unfolded != last
+
+    def unfold(self) -> None:
+        """Show what has piled up while nobody wrote, on the board and on the page of flags."""
+        self._unfolded = self.since(self._present.now())
+        self._present.when_changed.tell()
+
     def key(self, now: Instant) -> object:
         """What the block shows, for comparison."""
         last = self.since(now)
-        return last and (last, times.span(now - last), self._step, self._dated, self._trouble)
+        shown = self._step, self._dated, self._unfolded, self._trouble
+        return last and (last, times.span(now - last), shown)
 
     def block(self, now: Instant) -> QWidget:
         """The block as it stands now."""

@@ -7,9 +7,10 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.version import newest
 from carelog.analysis.visit.flagged import done_words
-from carelog.domain.flag import Flag
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import Instant
 from carelog.kinds.seen import SEEN
-from carelog.text import say
+from carelog.text import say, say_n
 from carelog.ui import times
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import ColumnView, row
@@ -29,6 +30,7 @@ from carelog.ui.words import Words
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
     from carelog.domain.entry import Details
+    from carelog.ui.board.silence import Silence
 
 
 class Flags(ColumnView):
@@ -39,6 +41,7 @@ class Flags(ColumnView):
         present: Present,
         slips: Slips,
         news: News,
+        silence: "Silence",
         open_entry: Callable[[str], None],
         go: Callable[[str], None],
         explain: Callable[[str], None],
@@ -48,6 +51,7 @@ class Flags(ColumnView):
         self._present = present
         self._slips = slips
         self._news = news
+        self._silence = silence
         self._open_entry = open_entry
         self._go = go
         self._explain = explain
@@ -63,7 +67,8 @@ class Flags(ColumnView):
             return self._present.stage
         beside = picture.comparison
         minute = self._present.now() // 60_000_000
-        asked = self._telling, self._trouble, len(self._news.sentences())
+        silence = self._silence.key(self._present.now())
+        asked = self._telling, self._trouble, silence, len(self._news.sentences())
         return self._present.flags, picture.as_of, beside, len(picture.contacts), asked, minute
 
     def fill(self) -> None:
@@ -79,19 +84,17 @@ class Flags(ColumnView):
 
             self.words(as_of_words(picture))
         now = self._present.now()
-        holder = QWidget()
-        holder.setObjectName("flag_list")
-        column = WideColumns(holder)
+        if self._silence.since(now) is not None:
+            self.across(self._silence.block(now))
         found = shown.in_force(self._present.flags)
-        for number, flag in enumerate(found):
-            column.addWidget(self._box(flag, number, picture))
-        if not found:
-            from carelog.ui.board.read import last_line
-
-            column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
-        self.across(holder)
-        self._fill_unjudged(picture)
-        self._fill_ended(picture)
+        folded = 0
+        if self._silence.is_folding(now):
+            urgent = [flag for flag in found if flag.level is Level.URGENT]
+            found, folded = urgent, len(found) - len(urgent)
+        self._fill_in_force(found, picture, now, folded)
+        if not folded:
+            self._fill_unjudged(picture)
+            self._fill_ended(picture)
         self._fill_news()
         self.part()
         day = times.full_day(newest().day)
@@ -99,6 +102,22 @@ class Flags(ColumnView):
         rules = Button(say("The rules and their sources"), "flag_rules")
         rules.clicked.connect(lambda: self._go("help_rules"))
         self.row(rules)
+
+    def _fill_in_force(self, found: list[Flag], picture: "Picture", now: Instant, folded: int) -> None:
+        """The flags in force; after a silence all that can wait is one button, unless nothing waits."""
+        holder = QWidget()
+        holder.setObjectName("flag_list")
+        column = WideColumns(holder)
+        for number, flag in enumerate(found):
+            column.addWidget(self._box(flag, number, picture))
+        if not found and not folded:
+            from carelog.ui.board.read import last_line
+
+            column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
+        self.across(holder)
+        if folded:
+            words = say_n("Show the flag", "Show {count} flags", folded).format(count=folded)
+            self.row(Button.calling(words, "flags_unfold", self._silence.unfold))
 
     def _fill_news(self) -> None:
         """What an update changed in the rules, until somebody has read it."""
