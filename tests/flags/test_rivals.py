@@ -80,6 +80,18 @@ def test_it_ends_when_somebody_keeps_the_side_that_struck_the_entry_out(rule: st
     assert [each[1:] for each in conflict.told(rule) if each[1] == "2 08:05"] == [("2 08:05", "2 09:00")]
 
 
+@pytest.mark.parametrize("rule", SHOWN)
+def test_it_stands_though_the_household_moves_to_another_zone(rule: str) -> None:
+    """All is read again then; the struck entry isn't in force, and its losing side counts all the same."""
+    kind, shows, other = SHOWN[rule]
+    conflict = Conflict(kind, TUBE if kind == "tube_change" else other)
+    conflict.side("2 08:05", shows)
+    conflict.side("2 08:06", None)
+    (moved,) = Story().tell("2 10:00 person name=Odette home_zone=Asia/Tokyo").entries
+    conflict.entries.append(replace(moved, id="f" * 36))
+    assert [each[1:] for each in conflict.told(rule) if each[1] == "2 08:05"] == [("2 08:05", "")]
+
+
 def test_it_is_raised_also_where_the_losing_side_comes_last() -> None:
     conflict = Conflict("suction", {})
     winning = conflict.side("2 08:06", {"colour": "white"})

@@ -241,6 +241,12 @@ class Ledger:
                 self.roles[entry.id] = self._role(entry.by)
         return [each for each in shifts if each.before is not each.after or self._may_be_rivals(each.root)]
 
+    def struck_rivals(self) -> Iterator[Shift]:
+        """What is struck out and may have a losing side, which counts beside it."""
+        for root in self._chains:
+            if root not in self.held and self._may_be_rivals(root):
+                yield Shift(root, self.entries[root].kind, None, None)
+
     def _may_be_rivals(self, root: str) -> bool:
         """Whether two sides may want to change an entry: what counts beside the one in force may change."""
         return len(self._chains.get(root, ())) >= MIN_OF_RIVALS

@@ -222,6 +222,9 @@ class Replay:
                 lookout.tracker.take(shift, now)
             if shift.kind == "seen":
                 self._take_seen(shift)
+        for shift in self.ledger.struck_rivals():
+            for lookout in self._beside(shift.kind):
+                lookout.tracker.take(shift, now)
 
     def _look(self, touched: Collection[Lookout], now: Instant, cause: Cause) -> None:
         if not touched:
