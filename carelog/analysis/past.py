@@ -167,7 +167,8 @@ class PastWindow:
             step = LOOKS_BACK_RECORDED * DAY_24_H
             self._read_span(self._from - step, self._from, self._from)
             self._from -= step
-        self.since = self._begins - 1 if self._cut is None else self._cut
+        # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
+        self.since = min(self._begins, self._start) - 1 if self._cut is None else self._cut
         self._beside = (0, 0) if self._cut is None else self._find_reference(reading, self._cut)
 
     def _read_span(self, start: Instant, end: Instant, written: Instant) -> None:

@@ -1,8 +1,10 @@
 """Made-up households of every kind that a flag reads, with changes, late entries and wrong clocks."""
 
 import uuid
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from hashlib import blake2b
 from random import Random
 from typing import Any
 
@@ -192,45 +194,79 @@ KINDS = (*OFTEN, *FIELDS, "valve", "observations", "stock", "stock", "plan", "pl
 
 
 ALLOWED = ("valve_at_night", "cuff_down_at_night")
+LARGEST_SEED = 2**32 - 1
+
+
+class Draws:
+    """The draws of one entry, each by its name from the entry's own number.
+
+    So an entry is whole in its number: entries taken out of a household leave the others as they are, and
+    one more kind, field or draw changes no other draw.
+    """
+
+    def __init__(self, seed: int) -> None:
+        self._seed = seed
+
+    def chance(self, name: str) -> float:
+        """From 0 up to 1."""
+        return self.number(name) / 2**64
+
+    def number(self, name: str) -> int:
+        """A number of 64 bits."""
+        return int.from_bytes(blake2b(f"{self._seed} {name}".encode(), digest_size=8).digest())
+
+    def choice(self, name: str, values: Sequence[Any]) -> Any:
+        """One of some values."""
+        return values[self.below(name, len(values))]
+
+    def below(self, name: str, count: int) -> int:
+        """A whole number from 0 on."""
+        return int(self.chance(name) * count)
+
+    def one_of(self, name: str, weights: Mapping[str, int]) -> str:
+        """One of some names by their weights; one more name only takes what it wins."""
+        return max(weights, key=lambda each: self.chance(f"{name} {each}") ** (1 / weights[each]))
 
 
 class Household:
     """One household as it grows."""
 
-    def __init__(self, random: Random, days: int, is_fuller: bool = False) -> None:
-        """`is_fuller`: with more of each kind, and more kinds."""
-        self.random = random
+    def __init__(self, days: int, is_fuller: bool = False, kinds: Sequence[str] = ()) -> None:
+        """`is_fuller`: with more of each kind, and more kinds; `kinds`: of these alone."""
         self.days = days
         self.more = MORE if is_fuller else {}
+        self.weights = Counter(kinds or (*KINDS, *self.more))
         self.entries: list[Entry] = []
 
-    def write(self, count: int) -> list[Entry]:
-        """So many entries, a quarter of them changes."""
-        for _ in range(count):
-            if self.entries and self.random.random() < 0.25:
-                self._change(self.random.choice(self.entries[-15:]))
+    def write(self, seeds: Iterable[int], changes: float = 0.25) -> list[Entry]:
+        """An entry for each number; so many of them are changes."""
+        for seed in seeds:
+            draws = Draws(seed)
+            if self.entries and draws.chance("is a change") < changes:
+                self._change(draws, draws.choice("changed", self.entries[-15:]))
             else:
-                self._write(self.random.choice((*KINDS, *self.more)))
+                self._write(draws, draws.one_of("kind", self.weights))
         return self.entries
 
-    def _write(self, kind: str) -> None:
-        at = FIRST + self.random.randrange(self.days * DAY_24_H // STEP) * STEP
-        zone = self.random.choice(["", "Europe/London"])
-        entry = Entry(self._id(), kind, Moment(at), self._recorded(at), zone, "AB", self._details(kind))
+    def _write(self, draws: Draws, kind: str) -> None:
+        at = FIRST + draws.below("at", self.days * DAY_24_H // STEP) * STEP
+        zone = draws.choice("zone", ["", "Europe/London"])
+        recorded = self._recorded(draws, at)
+        entry = Entry(self._id(draws), kind, Moment(at), recorded, zone, "AB", self._details(draws, kind))
         self.entries.append(entry)
 
-    def _change(self, target: Entry) -> None:
-        random, withdrawn = self.random, self.random.random() < 0.4
-        keeps = random.random() < 0.4 and not target.withdrawn
-        details = dict(target.details) if keeps else self._details(target.kind)
+    def _change(self, draws: Draws, target: Entry) -> None:
+        withdrawn = draws.chance("withdrawn") < 0.4
+        keeps = draws.chance("keeps") < 0.4 and not target.withdrawn
+        details = dict(target.details) if keeps else self._details(draws, target.kind)
         at = target.at
-        if not withdrawn and random.random() < 0.4:
-            at = Moment(at.instant + random.randrange(-60, 60) * MINUTE)
+        if not withdrawn and draws.chance("moves") < 0.4:
+            at = Moment(at.instant + (draws.below("moved", 120) - 60) * MINUTE)
         change = Entry(
-            self._id(),
+            self._id(draws),
             target.kind,
             at,
-            target.recorded_at + random.randrange(-10, 600) * MINUTE,
+            target.recorded_at + (draws.below("later", 610) - 10) * MINUTE,
             by="AB",
             details={} if withdrawn else details,
             amends=target.id,
@@ -239,65 +275,70 @@ class Household:
         )
         self.entries.append(change)
 
-    def _id(self) -> str:
-        return str(uuid.UUID(int=self.random.getrandbits(64) << 64 | len(self.entries)))
+    def _id(self, draws: Draws) -> str:
+        return str(uuid.UUID(int=draws.number("id") << 64 | len(self.entries)))
 
-    def _recorded(self, at: Instant) -> Instant:
+    def _recorded(self, draws: Draws, at: Instant) -> Instant:
         """When it was written down: mostly at once, often late, sometimes by a clock behind."""
-        chance = self.random.random()
+        chance = draws.chance("recorded")
         if chance < 0.6:
-            return at + self.random.randrange(5) * MINUTE
+            return at + draws.below("minutes", 5) * MINUTE
         if chance < 0.85:
-            return at + self.random.randrange(48) * HOUR
-        return at - self.random.randrange(40) * MINUTE if chance < 0.95 else at
+            return at + draws.below("hours", 48) * HOUR
+        return at - draws.below("behind", 40) * MINUTE if chance < 0.95 else at
 
-    def _details(self, kind: str) -> Details:
+    def _details(self, draws: Draws, kind: str) -> Details:
         if kind == "plan":
-            return self._plan()
+            return self._plan(draws)
         if kind == "stock":
-            return self._stock()
+            return self._stock(draws)
         given: Details = {}
         for name, (chance, values) in {**FIELDS.get(kind, {}), **self.more.get(kind, {})}.items():
-            if self.random.random() < chance:
-                given[name] = self.random.choice(values)
-        if kind == "suction" and self.random.random() < 0.2:
-            unit = self.random.choice(["kPa", "mmHg"])
-            given |= {"vacuum": self.random.choice([15, 21, 160]), "vacuum_unit": unit}
+            if draws.chance(f"{name} given") < chance:
+                given[name] = draws.choice(name, values)
+        if kind == "suction" and draws.chance("vacuum given") < 0.2:
+            unit = draws.choice("vacuum_unit", ["kPa", "mmHg"])
+            given |= {"vacuum": draws.choice("vacuum", [15, 21, 160]), "vacuum_unit": unit}
         incidents = [entry for entry in self.entries if entry.kind == "incident"]
-        if kind == "incident" and incidents and self.random.random() < 0.4:
-            given["ends"] = self.random.choice(incidents).id
+        if kind == "incident" and incidents and draws.chance("ends given") < 0.4:
+            given["ends"] = draws.choice("ends", incidents).id
         if kind == "seen" and given["rule"] == "incident":
-            given["subject"] = self.random.choice(["tube_out", "power_cut", "other"])
+            given["subject"] = draws.choice("subject", ["tube_out", "power_cut", "other"])
         return given
 
-    def _stock(self) -> Details:
-        given: Details = {"item": self.random.choice(["suction catheter 12 Fr", "dressing"])}
-        if self.random.random() < 0.7:
-            given["count"] = self.random.choice([0, 5, 20, 40])
+    def _stock(self, draws: Draws) -> Details:
+        given: Details = {"item": draws.choice("item", ["suction catheter 12 Fr", "dressing"])}
+        if draws.chance("counted") < 0.7:
+            given["count"] = draws.choice("count", [0, 5, 20, 40])
         else:
-            given["delta"] = self.random.choice([30, -5])
-        if self.random.random() < 0.3:
-            given["expiry"] = self.random.choice(["2026-10-28", "2026-11-20"])
+            given["delta"] = draws.choice("delta", [30, -5])
+        if draws.chance("expiry given") < 0.3:
+            given["expiry"] = draws.choice("expiry", ["2026-10-28", "2026-11-20"])
         return given
 
-    def _plan(self) -> Details:
+    def _plan(self, draws: Draws) -> Details:
         tasks: dict[str, Details] = {}
-        for task in TASKS:
-            if self.random.random() < 0.6:
+        for number, task in enumerate(TASKS):
+            if draws.chance(f"task {number}") < 0.6:
                 tasks[task["kind"]] = task
-        limits = {name: limit for name, limit in LIMITS.items() if self.random.random() < 0.6}
+        limits = {name: limit for name, limit in LIMITS.items() if draws.chance(f"limit {name}") < 0.6}
         given: Details = {"set_by": "a nurse", "tasks": list(tasks.values()), "limits": limits}
-        if self.random.random() < 0.6:
+        if draws.chance("quiet") < 0.6:
             given["quiet"] = ["23:00", "06:00"]
         if self.more:
-            limits |= {name: each for name, each in MORE_LIMITS.items() if self.random.random() < 0.5}
-            given |= {name: True for name in ALLOWED if self.random.random() < 0.15}
-        if self.random.random() < 0.2:
-            begin = FIRST + self.random.randrange(self.days * 24) * HOUR
+            limits |= {name: x for name, x in MORE_LIMITS.items() if draws.chance(f"more {name}") < 0.5}
+            given |= {name: True for name in ALLOWED if draws.chance(name) < 0.15}
+        if draws.chance("from given") < 0.2:
+            begin = FIRST + draws.below("from", self.days * 24) * HOUR
             given["from"] = Moment(begin).text()
         return given
 
 
+def seeds_of(random: Random, count: int) -> list[int]:
+    """So many numbers of entries."""
+    return [random.getrandbits(32) for _ in range(count)]
+
+
 def household(random: Random, count: int, days: int, is_fuller: bool = False) -> list[Entry]:
     """The entries of a made-up household over some days."""
-    return Household(random, days, is_fuller).write(count)
+    return Household(days, is_fuller).write(seeds_of(random, count))

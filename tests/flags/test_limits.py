@@ -27,7 +27,7 @@ from carelog.domain.flag import Level
 from carelog.domain.units import exact
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import LIMITS
-from tests.flags.households import Household
+from tests.flags.households import Household, seeds_of
 from tests.flags.story import LONG_AGO, Story
 
 RULE_OF = {
@@ -62,10 +62,9 @@ def flagged(entries: Sequence[Entry]) -> set[tuple[str, str]]:
 
 def in_order(random: Random, count: int) -> list[Entry]:
     """A household that writes at once, one entry at a moment, and first who the person is."""
-    household = Household(random, 10)
-    for _ in range(count):
-        kinds = ("observations", "cuff_pressure", "suction", "cuff_state", "valve", "tube_change", "plan")
-        household._write(random.choice(kinds))
+    kinds = ("observations", "cuff_pressure", "suction", "cuff_state", "valve", "tube_change", "plan")
+    household = Household(10, kinds=kinds)
+    household.write(seeds_of(random, count), changes=0)
     entries = list(
         {
             each.at.instant: Entry(each.id, each.kind, each.at, each.at.instant, details=each.details)

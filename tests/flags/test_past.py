@@ -28,16 +28,15 @@ from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, HOUR, Home, Instant, Moment
 from carelog.kinds import ALL
-from tests.flags.households import FIELDS, FIRST, household
+from tests.flags import households
+from tests.flags.households import FIRST, LARGEST_SEED, Household, household
 from tests.flags.story import Story, clock
-from tests.strategies import entries_of
+from tests.strategies import entries as every_kind
 from tests.ui.household import Memory
 
 SHORT = 21
 """Days that are judged before a period, in the place of the half year that the usual needs."""
 HALF_A_YEAR = 180 * DAY_24_H
-OTHERS = [kind for kind in ALL if kind.name not in {*FIELDS, "plan", "stock", "gap"}]
-"""Kinds of which the made-up households write nothing by themselves."""
 
 
 def cut_short(days: Sequence[date], home: Home, start: Instant) -> Instant | None:
@@ -73,29 +72,70 @@ def part(entries: Sequence[Entry], now: Instant) -> list[Flag]:
     return written(window.between(now - SHOWN_FOR, now + 1, now))
 
 
-def check(random: Random, entries: Sequence[Entry], days: int, times: int = 3) -> None:
-    """At some moments the part shows what the whole shows."""
-    for _ in range(times):
-        now = FIRST + random.randrange(days // 3, days) * DAY_24_H + random.randrange(24) * HOUR
+def check(entries: Sequence[Entry], days: int, times: Sequence[float]) -> None:
+    """At some times of the last two thirds of the days the part shows what the whole shows."""
+    for each in times:
+        now = FIRST + int((days // 3 + each * (days - days // 3)) * 24) * HOUR
         assert part(entries, now) == whole(entries, now)
 
 
+def anywhere(entry: Entry, place: tuple[float, int], days: int) -> list[Entry]:
+    """An entry at some time of these days, written down some hours later; none where it can't be."""
+    share, later = place
+    at = FIRST + int(share * days * 24) * HOUR
+    if NAMED[entry.kind].problems(entry.details, at):
+        return []
+    return [replace(entry, at=Moment(at), recorded_at=at + later * HOUR)]
+
+
+shares = st.floats(0, 1, exclude_max=True)
+NAMED = {kind.name: kind for kind in ALL}
+
+
 @settings(max_examples=6, suppress_health_check=list(HealthCheck))
-@given(st.randoms(use_true_random=False), st.lists(st.sampled_from(OTHERS).flatmap(entries_of), max_size=12))
-def test_a_part_of_a_year_shows_what_the_whole_shows(random: Random, others: list[Entry]) -> None:
-    days = random.choice([100, 200, 365])
-    entries = household(random, random.choice([40, 120]), days)
-    for each in others:
-        at = FIRST + random.randrange(days * 24) * HOUR
-        moved = replace(each, at=Moment(at), recorded_at=at + random.randrange(48) * HOUR, amends=None)
-        entries.append(replace(moved, withdrawn=False, reason=""))
-    check(random, list({entry.id: entry for entry in entries}.values()), days)
+@given(
+    st.sampled_from([100, 200, 365]),
+    st.lists(st.integers(0, LARGEST_SEED), min_size=1, max_size=120),
+    st.lists(st.tuples(every_kind, st.tuples(shares, st.integers(0, 47))), max_size=24),
+    st.lists(shares, min_size=3, max_size=3),
+)
+def test_a_part_of_a_year_shows_what_the_whole_shows(
+    days: int, seeds: list[int], others: list[tuple[Entry, tuple[float, int]]], times: list[float]
+) -> None:
+    """Each entry is whole in its own number or draw, so that an example that fails shrinks entry by entry."""
+    entries = Household(days, is_fuller=True).write(seeds)
+    entries += [made for entry, place in others for made in anywhere(entry, place, days)]
+    check(list({entry.id: entry for entry in entries}.values()), days, times)
 
 
 @pytest.mark.parametrize("seed", [5, *(pytest.param(seed, marks=pytest.mark.long) for seed in (9, 35))])
 def test_it_does_so_in_fuller_years(seed: int) -> None:
     random = Random(seed)
-    check(random, household(random, 250, 300), 300)
+    check(household(random, 250, 300), 300, [random.random() for _ in range(3)])
+
+
+def test_an_entry_of_a_household_stays_as_it_is_whatever_else_may_be_drawn(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """So one more kind or field moves no other draw, and no rare rule out of the households of a seed."""
+    before = Household(10, is_fuller=True).write(range(300), changes=0)
+    more = {**households.MORE, "shift": {}}
+    more["suction"] = {**more["suction"], "saline": (0.5, [True])}
+    monkeypatch.setattr(households, "MORE", more)
+    after = Household(10, is_fuller=True).write(range(300), changes=0)
+    assert {each.kind for each in after} == {each.kind for each in before} | {"shift"}
+    for old, new in zip(before, after, strict=True):
+        kept = {name: value for name, value in new.details.items() if name != "saline"}
+        assert new.kind == "shift" or replace(new, details=kept, kind=old.kind) == old
+    assert sum(each.kind == "shift" for each in after) < 30
+
+
+def test_what_a_clock_ahead_wrote_first_of_all_shows_its_flag_now() -> None:
+    """The clock is put right after the first entry of a record: all of it lies ahead of now."""
+    entries = Story().tell("9 08:00 inner_tube outcome=stuck").entries
+    now = clock("2 08:00")
+    assert [flag.rule for flag in part(entries, now)] == ["stuck_inner_tube"]
+    assert part(entries, now) == whole(entries, now)
 
 
 # A rule that looks back half a year ---------------------------------------------------------------------
