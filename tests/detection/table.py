@@ -1,4 +1,5 @@
-"""Prints how well change is noticed: `nice python -m tests.detection.table [--people N] [--out FILE]`.
+"""Prints how well change is noticed: `nice python -m tests.detection.table [--people N] [--out FILE]`
+(`--part early`, `--part changes --change "infection x2"`: some of it alone).
 
 Everything is measured on made-up people, from seeds that no tuning used, with the detector as it is in the
 program: N people a change (100), three times as many in whom nothing changes.
@@ -30,7 +31,8 @@ from tests.detection.simple_rules import RULES
 from tests.detection.simulator import CHANGES, START, Household, World
 
 YEAR = 365.25
-QUIET_SEED, CHANGED_SEED, WORLD_SEED, RULE_SEED = 500_000, 600_000, 700_000, 800_000
+QUIET_SEED, CHANGED_SEED, WORLD_SEED, RULE_SEED, EARLY_SEED = 500_000, 600_000, 700_000, 800_000, 900_000
+PARTS = ("changes", "quiet", "early", "others")
 HARMLESS = ("harsher rater", "half unlogged", "plan change")
 READINGS = ("SpO2 falling", "pulse rising")
 FOUND = tuple(name for name in CHANGES if name not in ("none", *HARMLESS, *READINGS))
@@ -119,12 +121,25 @@ def say_quiet(say: Say, people: int) -> None:
         )
 
 
-def say_changes(say: Say, people: int) -> None:
+def say_early(say: Say, people: int) -> None:
+    """The false flags of days 14 to 27 at 2 a year: many people, none of them followed any longer."""
+    last = 2 * LEARNING_DAYS
+    count = 0
+    for number in range(people):
+        household = Household(EARLY_SEED + number, last, World())
+        raised = alarms(notice(household.entries(), thresholds()).flags()).episodes
+        count += sum(day < last for day in raised)
+    years = people * LEARNING_DAYS / YEAR
+    say(f"days 14 to 27: {count / years:.2f} episodes a year ({people} people, {years:.0f} person-years)")
+
+
+def say_changes(say: Say, people: int, only: Sequence[str] = ()) -> None:
     """How soon each change is found, and how often harmless ones are flagged."""
     say("| change | people | median, h | in 48 h | in 72 h | not found |")
     say("| --- | --- | --- | --- | --- | --- |")
     rows = [(change, change, World()) for change in FOUND]
     rows += [(f"{change}, {often}", change, READ[often]) for change in READINGS for often in READ]
+    rows = [row for row in rows if not only or row[1] in only]
     for name, change, world in rows:
         found = delays(change, people, world)
         limit = limit_of(change)
@@ -133,7 +148,7 @@ def say_changes(say: Say, people: int) -> None:
             f"| {name} | {people} | {np.median(found):.0f} | {share(found, 48)} | {share(found, 72)} "
             f"| {missed:.0f} % |"
         )
-    for change in HARMLESS:
+    for change in HARMLESS if not only else ():
         found = delays(change, people)
         say(f"| {change} (harmless) | {people} | flagged within 10 days: {share(found, FOUND_H - 1)} | | | |")
 
@@ -237,6 +252,8 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--people", type=int, default=100, help="made-up people a change")
     asked.add_argument("--out", type=Path)
+    asked.add_argument("--part", choices=PARTS, action="append", help="only this part of the table")
+    asked.add_argument("--change", choices=CHANGES, action="append", default=[], help="only this change")
     given = asked.parse_args()
     lines: list[str] = []
 
@@ -246,12 +263,15 @@ def main() -> None:
         if given.out:
             given.out.write_text("\n".join(lines) + "\n", "utf-8")
 
-    say_changes(say, given.people)
-    say("")
-    say_quiet(say, 3 * given.people)
-    say("")
-    say_others(say, 3 * given.people)
-    say("")
+    parts = {
+        "changes": lambda: say_changes(say, given.people, given.change),
+        "quiet": lambda: say_quiet(say, 3 * given.people),
+        "early": lambda: say_early(say, 10 * given.people),
+        "others": lambda: say_others(say, 3 * given.people),
+    }
+    for name in given.part or PARTS:
+        parts[name]()
+        say("")
     say(f"Made-up people only; the first recorded day is {START // 86_400_000_000} days after 1970-01-01.")
 
 

@@ -12,6 +12,8 @@ from carelog.resources import find
 
 FILE = "thresholds/channels.json"
 SETTINGS = (1, 2, 4)
+SETTLED_DAYS = 24.0
+"""From so many the usual is learnt well enough; from fewer the same threshold would be wrong more often."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,8 @@ class Thresholds:
         """
         tail = self.tails[channel]
         level = _between(self.means, self.spreads, tail.level, rate.mean, rate.spread)
-        return (level - log(self.yearly(channel, allowed, readings))) / tail.slope
+        known = min(1.0, max(rate.days, 1.0) / SETTLED_DAYS)
+        return (level - log(known * self.yearly(channel, allowed, readings))) / tail.slope
 
     def yearly(self, channel: str, allowed: float, readings: Collection[str] = ()) -> float:
         """How often a year this channel by itself may rise above its threshold when nothing has changed.
