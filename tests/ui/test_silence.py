@@ -62,6 +62,7 @@ def test_that_nothing_was_written_down_is_one_press_and_can_be_undone(opener: Op
     assert Moment.read(gap.details["since"]).instant == LAST
     opened.wait(lambda: "Nobody wrote anything down" not in texts(opened))
     assert "Asked for by the plan" in texts(opened)
+    opened.wait(lambda: "saved" in opened.receipt())
     assert "Nothing was written down" in opened.receipt()
     opened.press("undo")
     opened.wait(lambda: "undone" in opened.receipt())
