@@ -1,8 +1,11 @@
 """Changes random lines of the program, one at a time, and lists the changes that no test notices.
 
-usage: python -m tests.mutation [--lines 50] [--seed 1] [--patience 900] [--layer domain, analysis or store]
+usage: python -m tests.mutation [--lines 50] [--seed 1] [--patience 900] [--near]
+       [--layer domain, analysis or store]
 Works in a copy. First the tests of each layer must pass there unchanged. A change that makes them hang is
 noticed. What survives is either a gap in the tests or a change that changes nothing; only a reader can tell.
+Each change is first shown to the tests that import the changed module, or what imports it, and then to all of
+the layer; with `--near` to the former alone, in a tenth of the time: another test may notice what they don't.
 """
 
 import argparse
@@ -15,11 +18,14 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
+DISTANCE = 4
+"""So many steps from import to import a test may be away."""
 COPIED = ("carelog", "resources", "packaging", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
 LAYERS = {
     "domain": ("tests/domain", "tests/contract", "tests/exchange", "tests/analysis"),
@@ -129,8 +135,42 @@ def layer_of(mutation: Mutation) -> str:
     return mutation.file.split("/")[1]
 
 
-def is_noticed(folder: Path, layer: str, patience: int) -> bool:
-    """Whether a test of the layer fails in this copy, or none comes to an end."""
+def nearest(mutation: Mutation) -> tuple[str, ...]:
+    """The layer's test files that import the changed module; if there are none, those of what imports it."""
+    tests = [path for folder in LAYERS[layer_of(mutation)] for path in _files(ROOT / folder, "test_*.py")]
+    names = {mutation.file.removesuffix(".py").replace("/", ".")}
+    for _ in range(DISTANCE):
+        near = [path for path in tests if _imports(path, names)]
+        if near:
+            return tuple(path.relative_to(ROOT).as_posix() for path in near)
+        program = [path for path in (ROOT / "carelog").rglob("*.py") if _imports(path, names)]
+        names |= {path.relative_to(ROOT).with_suffix("").as_posix().replace("/", ".") for path in program}
+    return ()
+
+
+def _files(place: Path, pattern: str) -> list[Path]:
+    return sorted(place.rglob(pattern)) if place.is_dir() else [place]
+
+
+@cache
+def _imported(path: Path) -> frozenset[str]:
+    """The modules that a file imports, each also as a part of the package it comes from."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        match node:
+            case ast.Import(names=names):
+                found |= {each.name for each in names}
+            case ast.ImportFrom(module=str(module), names=names):
+                found |= {module, *(f"{module}.{each.name}" for each in names)}
+    return frozenset(found)
+
+
+def _imports(path: Path, names: set[str]) -> bool:
+    return not names.isdisjoint(_imported(path))
+
+
+def is_noticed(folder: Path, tests: Sequence[str], patience: int) -> bool:
+    """Whether one of the tests fails in this copy, or none comes to an end."""
     command = [
         sys.executable,
         "-m",
@@ -141,7 +181,7 @@ def is_noticed(folder: Path, layer: str, patience: int) -> bool:
         "-q",
         "-p",
         "no:cacheprovider",
-        *LAYERS[layer],
+        *tests,
     ]
     surroundings = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "QT_QPA_PLATFORM": "offscreen"}
     try:
@@ -158,6 +198,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--patience", type=int, default=900)
     parser.add_argument("--layer", choices=LAYERS, action="append")
+    parser.add_argument("--near", action="store_true")
     asked = parser.parse_args()
     found = chosen(asked.lines, asked.seed, asked.layer or list(LAYERS))
     with tempfile.TemporaryDirectory() as room:
@@ -165,11 +206,12 @@ def main() -> int:
         for name in COPIED:
             _copy(ROOT / name, folder / name)
         for layer in sorted({layer_of(each) for each in found}):
-            if is_noticed(folder, layer, asked.patience):
+            tests = sorted({test for each in found if layer_of(each) == layer for test in nearest(each)})
+            if is_noticed(folder, tests if asked.near else LAYERS[layer], asked.patience):
                 sys.exit(
                     f"The tests of {layer} don't pass unchanged in {asked.patience} s: nothing can be said."
                 )
-        survivors = [each for each in found if not _tried(folder, each, asked.patience)]
+        survivors = [each for each in found if not _tried(folder, each, asked.patience, asked.near)]
     print(f"{len(found)} changes, {len(survivors)} survived:")
     print("\n".join(f"  {each}" for each in survivors))
     return int(bool(survivors))
@@ -182,12 +224,15 @@ def _copy(source: Path, target: Path) -> None:
         shutil.copy(source, target)
 
 
-def _tried(folder: Path, mutation: Mutation, patience: int) -> bool:
+def _tried(folder: Path, mutation: Mutation, patience: int, is_near: bool) -> bool:
     path, begun = folder / mutation.file, time.monotonic()
     kept = path.read_text(encoding="utf-8")
     path.write_text(mutation.changed, encoding="utf-8")
     try:
-        noticed = is_noticed(folder, layer_of(mutation), patience)
+        near = nearest(mutation)
+        noticed = bool(near) and is_noticed(folder, near, patience)
+        if not noticed and not is_near:
+            noticed = is_noticed(folder, LAYERS[layer_of(mutation)], patience)
     finally:
         path.write_text(kept, encoding="utf-8")
     word = "noticed" if noticed else "SURVIVED"

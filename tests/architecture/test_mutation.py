@@ -4,7 +4,7 @@ import ast
 
 import pytest
 
-from tests.mutation import LAYERS, ROOT, chosen, mutations
+from tests.mutation import LAYERS, ROOT, chosen, mutations, nearest
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,14 @@ def test_the_same_seed_chooses_the_same_lines_each_once_and_what_is_made_can_be_
 @pytest.mark.parametrize("layer", LAYERS)
 def test_each_layer_has_its_tests(layer: str) -> None:
     assert all((ROOT / folder).exists() for folder in LAYERS[layer])
+
+
+def test_what_imports_the_changed_module_is_asked_first() -> None:
+    file = "carelog/analysis/supplies.py"
+    (mutation, *_) = mutations(file, (ROOT / file).read_text(encoding="utf-8"))
+    assert "tests/analysis/test_supplies.py" in nearest(mutation)
+
+
+def test_most_changes_have_a_test_that_is_near() -> None:
+    found = chosen(40, 5, ["analysis", "domain"])
+    assert sum(bool(nearest(each)) for each in found) > 35
