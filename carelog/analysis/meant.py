@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.rounds import RoundState, asked
+from carelog.analysis.sentences import BothSay
 from carelog.analysis.titles import rule_title
 from carelog.analysis.week import Review
 from carelog.domain.flag import Flag
@@ -67,25 +68,11 @@ class Fared:
 
 
 @dataclass(frozen=True, slots=True)
-class MeantRow:
-    """One line of the table: what, as it was, and as it would have been."""
-
-    title: str
-    before: str
-    after: str
-
-    @property
-    def is_changed(self) -> bool:
-        """Whether the other plan makes a difference."""
-        return self.before != self.after
-
-
-@dataclass(frozen=True, slots=True)
 class Meant:
     """The answer: a sentence, a table, and what it leaves open."""
 
     sentence: str
-    rows: tuple[MeantRow, ...]
+    rows: tuple[BothSay, ...]
     foot: str
 
 
@@ -94,7 +81,7 @@ def meant(before: Review, after: Review, flags_before: Sequence[Flag], flags_aft
     was, would = _fared(before), _fared(after)
     pairs = [(_of(was, would, key), _of(would, was, key)) for key in dict.fromkeys([*would, *was])]
     names = {key: each.title for key, each in (was | would).items()}
-    rows = [MeantRow(new.title, old.words(), new.words()) for old, new in pairs]
+    rows = [BothSay(old.words(), new.words(), new.title) for old, new in pairs]
     rows += _flag_rows(flags_before, flags_after, names)
     words = say(_SENTENCE).format(
         days=len(before.period.days), dues=_dues(pairs), flags=_flags(flags_before, flags_after)
@@ -178,7 +165,7 @@ def _counted(flags: Sequence[Flag]) -> str:
     return ", ".join(told) or say(mark("no flag"))
 
 
-def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str, str]) -> Iterator[MeantRow]:
+def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str, str]) -> Iterator[BothSay]:
     """Of each rule, and of each task that is overdue, the flags that aren't the same."""
     grouped: dict[str, tuple[list[Flag], list[Flag]]] = {}
     for side, flags in enumerate((before, after)):
@@ -186,7 +173,7 @@ def _flag_rows(before: Sequence[Flag], after: Sequence[Flag], names: Mapping[str
             grouped.setdefault(_titled(each, names), ([], []))[side].append(each)
     for title, (old, new) in grouped.items():
         if _beyond(old, new) or _beyond(new, old):
-            yield MeantRow(say(_RAISED).format(rule=title), _counted(old), _counted(new))
+            yield BothSay(_counted(old), _counted(new), say(_RAISED).format(rule=title))
 
 
 def _titled(flag: Flag, names: Mapping[str, str]) -> str:

@@ -197,10 +197,11 @@ def _capital(words: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class BothSay:
-    """The same thing in two plans: the words of each, and whether they differ."""
+    """The same thing in two plans: the words of each, whether they differ, and its name if it needs one."""
 
     before: str
     after: str
+    title: str = ""
 
     @property
     def is_changed(self) -> bool:
