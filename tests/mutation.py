@@ -26,6 +26,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 DISTANCE = 4
 """So many steps from import to import a test may be away."""
+ENOUGH = 3
 COPIED = ("carelog", "resources", "packaging", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
 LAYERS = {
     "domain": ("tests/domain", "tests/contract", "tests/exchange", "tests/analysis"),
@@ -136,16 +137,18 @@ def layer_of(mutation: Mutation) -> str:
 
 
 def nearest(mutation: Mutation) -> tuple[str, ...]:
-    """The layer's test files that import the changed module; if there are none, those of what imports it."""
+    """The test files of the layer that bear its name or import it; if few, also those of what imports it."""
     tests = [path for folder in LAYERS[layer_of(mutation)] for path in _files(ROOT / folder, "test_*.py")]
     names = {mutation.file.removesuffix(".py").replace("/", ".")}
+    own = f"test_{Path(mutation.file).name}"
+    near: list[Path] = []
     for _ in range(DISTANCE):
-        near = [path for path in tests if _imports(path, names)]
-        if near:
-            return tuple(path.relative_to(ROOT).as_posix() for path in near)
+        near = [path for path in tests if path.name == own or _imports(path, names)]
+        if len(near) >= ENOUGH:
+            break
         program = [path for path in (ROOT / "carelog").rglob("*.py") if _imports(path, names)]
         names |= {path.relative_to(ROOT).with_suffix("").as_posix().replace("/", ".") for path in program}
-    return ()
+    return tuple(path.relative_to(ROOT).as_posix() for path in near)
 
 
 def _files(place: Path, pattern: str) -> list[Path]:

@@ -108,3 +108,12 @@ def test_whatever_is_recorded_nothing_reaches_over_the_edges(
 
 def test_the_same_course_gives_the_same_drawing() -> None:
     assert picture(november(household(), 2, 5), 700, 11) == picture(november(household(), 2, 5), 700, 11)
+
+
+def test_blood_that_was_seen_is_a_box_and_a_day_without_is_a_line() -> None:
+    book = Notebook()
+    book.write("2 09:00", "suction", blood="none")
+    book.write("3 09:00", "suction", blood="fresh")
+    drawn = november(book, 2, 3).chosen(["blood"])
+    boxes = [sum(isinstance(part, Rectangle) for part in shapes(drawn, number)) for number in (0, 1)]
+    assert boxes == [0, 1]

@@ -16,6 +16,9 @@ from carelog.analysis.usual.threshold import Thresholds, thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Moment
+from tests.detection.people import changed as changed_home
+from tests.detection.people import notice
+from tests.detection.simulator import World
 from tests.detection.steady import TUBE, Steady, day_of, moment
 from tests.loading import expected, load
 
@@ -238,3 +241,13 @@ def test_the_state_does_not_grow_with_the_record() -> None:
     assert len(long.diary.days) <= len(short.diary.days) + 1
     assert len(long.diary.presence) <= 1.1 * len(short.diary.presence)
     assert len(long.course.usuals._plain) <= len(short.course.usuals._plain) + 1
+
+
+def test_a_slow_drift_is_told_of_the_last_two_weeks_and_shows_their_entries() -> None:
+    household = changed_home(350_005, "slow drift", World(mean=14.0, size=40.0))
+    entries = household.entries()
+    times = {entry.id: entry.at.instant for entry in entries}
+    found = [flag for flag in notice(entries, thresholds()).flags() if "In the last 14 days" in flag.why]
+    assert found
+    first = min(times[each] for each in found[0].entries)
+    assert 13 * DAY_24_H < found[0].raised_at - first <= 14 * DAY_24_H

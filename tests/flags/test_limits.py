@@ -14,7 +14,9 @@ from carelog.analysis.limits import (
     TEMPERATURE,
     UNITS,
     Against,
+    Outside,
     limit_of,
+    limit_words,
     limits_of_plan,
     on_gauge,
     outside,
@@ -205,3 +207,32 @@ def ends_of(field: Field) -> tuple[Field, ...]:
     """The ends of a limit, and its unit where one chooses it."""
     assert isinstance(field.type, Group)
     return field.type.fields
+
+
+@pytest.mark.parametrize(
+    ("name", "ends", "value", "end"),
+    [
+        ("pulse_per_min", {"high": 110, "urgent_high": 150}, 151, "urgent_high"),
+        ("pulse_per_min", {"high": 110, "urgent_high": 150}, 150, "high"),
+        ("spo2_percent", {"low": 92, "urgent_low": 85}, 84, "urgent_low"),
+        ("spo2_percent", {"low": 92, "urgent_low": 85}, 85, "low"),
+        ("spo2_percent", {"low": 92, "urgent_low": 85}, 92, ""),
+    ],
+)
+def test_a_reading_is_beyond_the_worst_end_that_it_passes(
+    name: str, ends: Details, value: int, end: str
+) -> None:
+    limit = Against({name: ends}, is_adult=True).limit(name)
+    assert limit is not None
+    assert limit.beyond(exact(value)) == end
+
+
+def test_a_limit_that_counts_without_a_plan_says_whom_it_is_for() -> None:
+    against = Against({}, is_adult=True)
+    said = {}
+    for name, unit, value in (("vacuum", "kPa", 40), (TEMPERATURE, "°C", 40)):
+        limit = against.limit(name, unit)
+        assert limit is not None
+        said[name] = limit_words(Outside("", limit, limit.beyond(exact(value))))
+    assert said["vacuum"].startswith("No limit in the plan: for an adult")
+    assert said[TEMPERATURE].startswith("No limit in the plan: at least 35")
