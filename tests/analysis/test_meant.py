@@ -93,3 +93,13 @@ def test_a_flag_that_would_only_have_come_sooner_is_the_same_flag() -> None:
     assert "Flagged beside" not in found.sentence
     assert "Not flagged any more" not in found.sentence
     assert found.sentence.endswith("not recorded 10 times instead of 9. The same flagged.")
+
+
+def test_of_three_tasks_that_change_the_sum_is_told_and_two_are_told_one_by_one() -> None:
+    more = [{"kind": kind, "every_h": 12} for kind in ("mouth_care", "stoma", "cuff_pressure")]
+    two = meant_of(household(), {**PLAN, "tasks": [*PLAN["tasks"], *more[:2]]}, NOW).sentence
+    assert "mouth care" in two
+    assert "all of it" not in two
+    three = meant_of(household(), {**PLAN, "tasks": [*PLAN["tasks"], *more]}, NOW).sentence
+    assert "all of it asked for" in three
+    assert "mouth care" not in three

@@ -162,6 +162,16 @@ def test_a_question_is_answered_by_an_answer_to_any_version_of_it() -> None:
     assert left.held.time == at("22 10:00")
 
 
+def test_at_the_door_a_question_is_marked_until_it_is_answered() -> None:
+    book = Notebook()
+    asked_one = book.write("22 08:00", "question")
+    (line,) = [each for each in shown(book).door if each.name == "asks"]
+    assert [(each.words, each.is_marked) for each in line.figures] == [("one question", True)]
+    book.write("22 11:00", "answer", question=asked_one.id)
+    (line,) = [each for each in shown(book).door if each.name == "asks"]
+    assert [each.is_marked for each in line.figures] == [False]
+
+
 def test_after_signing_what_is_added_changed_or_struck_out_is_told_and_what_comes_after_is_not() -> None:
     book = two_weeks()
     book.write("28 14:00", "visit", by="NB", nurse="Nell", until=LAST.isoformat(), signed=True)
