@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tests.detection import oracle
-from tests.detection.people import FOLLOWED_DAYS, FOUND_H, changed, unchanged
+from tests.detection.people import FOLLOWED_DAYS, FOUND_H, LEARNING_DAYS, changed, unchanged
 from tests.detection.simulator import AMOUNTS, CHANGES, COLOURS, CONSISTENCY, STAINED, Household, World
 from tests.detection.table import Series, at_rate, first_above, share
 
@@ -117,11 +117,18 @@ def say_pulse(people: int) -> None:
 
 def say_infection(people: int) -> None:
     """The infection-like doubling by whoever knows person and change, but not when it begins."""
-    still = [infection(unchanged(STILL_SEED + n, World())) for n in range(people)]
+    still = [settled(infection(unchanged(STILL_SEED + n, World()))) for n in range(people)]
     limit = at_rate(still, INFECTION_SHARE * A_YEAR * people * FOLLOWED_DAYS / YEAR)
     households = [changed(MOVED_SEED + n, INFECTION, World()) for n in range(people)]
     found = [first_above(each, infection(each), limit) for each in households]
     say(f"{INFECTION}, person and change known", np.array(found))
+
+
+def settled(series: Series) -> Series:
+    """Without the first days, on which the program judges nothing either."""
+    hours, scores = series
+    kept = hours > 24 * LEARNING_DAYS
+    return hours[kept], scores[kept]
 
 
 def say(name: str, found: np.ndarray) -> None:
