@@ -175,8 +175,8 @@ def test_from_the_door_to_the_signature_by_keys_alone(visit: Opened) -> None:
     keys.type("Yes, I will bring them.")
     keys.press(Qt.Key.Key_Return)
     visit.wait(lambda: len(visit.written("answer")) == 2)
+    visit.wait(lambda: visit.window.focusWidget().objectName() == "seen_cuff_high_")
     read_whole(visit)
-    keys.tab_to("seen_cuff_high_")
     keys.type("Looked.")
     keys.press(Qt.Key.Key_Return)
     visit.wait(lambda: len(visit.written("seen")) == 1)
@@ -188,7 +188,15 @@ def test_from_the_door_to_the_signature_by_keys_alone(visit: Opened) -> None:
     keys.press(Qt.Key.Key_Return)
     visit.wait(lambda: len(visit.written("visit")) == 1)
     assert visit.written("visit")[0].note == "All read."
-    assert keys.count <= 40, keys.count
+    assert keys.count <= 25, keys.count
+    visit.wait(lambda: visit.window.focusWidget().objectName() == "visit_print")
+
+
+def test_the_button_that_signs_names_the_days(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.press("visit_sign")
+    assert visit.find("visit_sign_now").text() == "Sign 20 to 26\xa0Nov as Nour"
 
 
 class Keys:

@@ -17,7 +17,7 @@ FIELDS = {
     if (names := tuple(each.name for each in kind.fields if isinstance(each.type, Reference)))
 }
 """The fields of each kind that hold the id of another entry."""
-LONGEST = 60  # letters of a question
+LONGEST = 36  # letters of a question: what was answered stands behind it
 _OF = mark("of {time}")
 _SAID = mark("“{text}”")
 

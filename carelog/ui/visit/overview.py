@@ -43,6 +43,11 @@ _OVER = mark("{start} to {end}")
 _BEING_READ = mark("Saved. It is being read …")
 
 
+def seen_line(flag: Flag) -> str:
+    """The name of the line for a word about a flag."""
+    return f"seen_{flag.rule}_{flag.subject or ''}"
+
+
 def _nothing_flagged(visit: "Visit") -> str:
     """That nothing is flagged says no more than the record does, and that ends with its last entry."""
     if visit.last_entry is None:
@@ -248,7 +253,7 @@ class VisitOverview(ColumnView):
         return box
 
     def _seen(self, flag: Flag, number: int) -> QWidget:
-        name = f"seen_{flag.rule}_{flag.subject or ''}"
+        name = seen_line(flag)
 
         def save() -> None:
             self._acts.see(flag, self._state.typed.get(name, ""))

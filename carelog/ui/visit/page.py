@@ -35,7 +35,7 @@ from carelog.ui.slips import Slips
 from carelog.ui.timeline.reader import rows_again
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.visit.behind import Behind
-from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview
+from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview, seen_line
 from carelog.ui.visit.reader import VisitReader
 from carelog.ui.visit.receipt import VisitReceipt
 from carelog.ui.visit.signing import NOTE, signers
@@ -262,8 +262,7 @@ class VisitPage(QWidget):
     def _see(self, flag: Flag, word: str) -> None:
         details = {"rule": flag.rule} | ({"subject": flag.subject} if flag.subject is not None else {})
         said = say(_SEEN).format(headline=flag.headline)
-        name = f"seen_{flag.rule}_{flag.subject or ''}"
-        self._save(SEEN.name, details, word.strip(), self._recorder.who, said, name)
+        self._save(SEEN.name, details, word.strip(), self._recorder.who, said, seen_line(flag))
 
     def _choose_nurse(self, initials: str) -> None:
         self.state.nurse = initials
@@ -297,14 +296,20 @@ class VisitPage(QWidget):
             self.state.unfolded -= {folds}
             self._read_anew()
             self._tell(said)
-            visit = self.state.visit
-            following = open_questions(visit.questions) if visit is not None and kind == ANSWER.name else []
-            answered = details.get("question")
-            self.overview.begin(
-                *(f"answer_{each.held.first.id}" for each in following if each.held.first.id != answered)
-            )
+            self.overview.begin(*self._after(kind, typed))
 
         self._access.act(lambda logbook, _record: save(logbook), saved, self._failed)
+
+    def _after(self, kind: str, typed: str) -> list[str]:
+        """Where the keys go on after a save: from answer to answer, from flag to flag, to paper."""
+        visit = self.state.visit
+        if visit is None or kind == VISIT.name:
+            return ["visit_print"]
+        asked = [f"answer_{each.held.first.id}" for each in open_questions(visit.questions)]
+        told = (each.flag for each in visit.flags or ())
+        lines = [*asked, *(seen_line(flag) for flag in told if flag.cleared_at is None)]
+        following = lines[lines.index(typed) + 1 :] if kind == SEEN.name and typed in lines else lines
+        return [*(each for each in following if each != typed), "visit_sign"]
 
     def _tell(self, said: str) -> None:
         self.receipt.say(said, can_be_undone=self._can_be_undone())

@@ -17,7 +17,7 @@ from carelog.ui.words import Words
 NURSE = "nurse"
 NOTE = "visit_note"
 _WHAT = mark("{days}, up to now. What is changed later is marked.")
-_AS = mark("Sign as {name}")
+_AS = mark("Sign {days} as {name}")
 _UNSIGNED = mark("Only write the visit down")
 
 
@@ -45,7 +45,7 @@ class Signing(QWidget):
         column.addWidget(row(*self._who(known, state, acts)))
         column.addWidget(Ringed(typed_line(NOTE, say(mark("a word about it, if you like")), state.typed)))
         name = dict(known).get(state.nurse, "")
-        words = say(_AS).format(name=name) if name else say(mark("Sign"))
+        words = say(_AS).format(days=days, name=name) if name else say(mark("Sign"))
         sign = Main(words, "visit_sign_now", size=Size.FAR)
         sign.clicked.connect(lambda: acts.sign(True))
         only = Button(say(_UNSIGNED), "visit_write_only", size=Size.FAR)
