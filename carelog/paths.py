@@ -13,6 +13,7 @@ from platformdirs import PlatformDirs
 
 PRIVATE_FOLDER = 0o700
 PRIVATE_FILE = 0o600
+MOST_KEPT = 1 << 26  # bytes; what is kept beside a record has a few thousand
 
 
 @dataclass(frozen=True)
@@ -160,6 +161,22 @@ def open_private(file: Path, mode: str, buffering: int = -1) -> BinaryIO:
     except BaseException:
         os.close(handle)
         raise
+
+
+def read_kept(file: Path, *, most: int = MOST_KEPT, is_followed: bool = False) -> bytes:
+    """What a file of the program holds; `OSError` for a pipe, a device, one that is too long, or a link.
+
+    Whoever waits at a pipe waits for ever, and a device may give bytes without end.
+    """
+    names = ("O_NONBLOCK", "O_BINARY", "O_CLOEXEC", *(() if is_followed else ("O_NOFOLLOW",)))
+    handle = os.open(file, os.O_RDONLY | sum(getattr(os, name, 0) for name in names))
+    with os.fdopen(handle, "rb") as opened:
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise OSError(errno.EINVAL, os.strerror(errno.EINVAL), str(file))
+        content = opened.read(most + 1)
+    if len(content) > most:
+        raise OSError(errno.EFBIG, os.strerror(errno.EFBIG), str(file))
+    return content
 
 
 def _close(path: Path, mode: int) -> None:

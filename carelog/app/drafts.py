@@ -19,6 +19,7 @@ Kind = TypeVar("Kind")
 _WHOLE = ("", "")
 SLOT = 32 * 1024  # bytes; two of them lie in the file, written in turn
 VERSION = 1
+MOST = 1 << 30  # bytes; a draft that can't be read is set aside, so no long one may count as such
 
 OTHER_VERSION = mark(
     "Something that was typed or pressed before can't be read by this carelog. It was set aside as {file}."
@@ -181,7 +182,7 @@ def _slot(turn: int, draft: Draft, now: Instant) -> bytes:
 def _slots(path: Path) -> Iterator[tuple[int, Mapping[str, Any]]]:
     """The slots that are whole, of whatever version, and their turns."""
     try:
-        lines = path.read_bytes().split(b"\n")
+        lines = paths.read_kept(path, most=MOST).split(b"\n")
     except OSError:
         return
     for line in lines:
@@ -196,7 +197,7 @@ def _slots(path: Path) -> Iterator[tuple[int, Mapping[str, Any]]]:
 def _is_blank(path: Path) -> bool:
     """Whether there is nothing in a file but the room that was kept for a draft, or there is no file."""
     try:
-        return not path.read_bytes().strip()
+        return not paths.read_kept(path, most=MOST).strip()
     except FileNotFoundError:
         return True
     except OSError:

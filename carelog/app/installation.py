@@ -26,7 +26,7 @@ def installation_id(file: Path) -> str:
 
 def _read(file: Path) -> str:
     try:
-        text = file.read_text(encoding="ascii").strip()
+        text = paths.read_kept(file).decode("ascii").strip()
     except (OSError, ValueError):
         return ""
     return text if is_uuid(text) else ""

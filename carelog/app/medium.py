@@ -7,7 +7,7 @@ from pathlib import Path
 
 from carelog.domain.entry import is_uuid
 from carelog.domain.trouble import Trouble
-from carelog.paths import in_place_of
+from carelog.paths import in_place_of, read_kept
 from carelog.text import say
 
 NAME = "carelog-medium"
@@ -90,7 +90,7 @@ def _is_carried(disk: Path) -> bool:
 def identity_of(root: Path) -> str:
     """The id on a medium; empty for one that was never chosen."""
     try:
-        text = (root / NAME).read_text(encoding="ascii").strip()
+        text = read_kept(root / NAME).decode("ascii").strip()
     except (OSError, ValueError):
         return ""
     return text if is_uuid(text) else ""

@@ -289,7 +289,7 @@ def this_boot() -> str:
 
 def _read(file: Path) -> _State:
     try:
-        found = json.loads(file.read_text(encoding="utf-8"))
+        found = json.loads(paths.read_kept(file))
     except (OSError, ValueError, RecursionError):
         return _State()
     return _State(**_usable(found)) if isinstance(found, dict) else _State()

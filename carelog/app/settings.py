@@ -105,7 +105,7 @@ class SettingsFile:
 
     def _found(self) -> dict[str, Json]:
         try:
-            found = json.loads(self.path.read_text(encoding="utf-8"))
+            found = json.loads(paths.read_kept(self.path, is_followed=True))
         except (OSError, ValueError, RecursionError):
             return {}
         return found if isinstance(found, dict) else {}

@@ -7,6 +7,7 @@ from carelog.domain.moment import Home, Instant, Moment, is_writable, of_datetim
 from carelog.domain.trouble import WrongUse
 from carelog.text import say
 
+YEARS = (2, 9998)  # the same moment has another year elsewhere, and the calendar ends there
 _DAY = re.compile(r"\d{4}-?\d\d-?\d\d|\d{4}-?W\d\d(-?\d)?|\d{4}-\d{3}", re.ASCII)
 
 
@@ -46,6 +47,9 @@ def read_date(text: str) -> date:
 
 def _local(wanted: datetime, home: Home) -> Moment:
     day, clock = wanted.date(), wanted.time()
+    first, last = YEARS
+    if not first <= day.year <= last:
+        raise WrongUse(say("Give a time of the years {first} to {last}.").format(first=first, last=last))
     if home.is_skipped(day, clock):
         raise _unclear(wanted, home, say("“{time}” doesn't exist in {zone} (the clocks go forward)"))
     if home.is_doubled(day, clock):

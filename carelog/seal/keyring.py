@@ -52,7 +52,7 @@ class Keyring:
     def read(self) -> Ring | None:
         """The keys; None while no code was ever made or typed in here. `Trouble` when they can't be read."""
         try:
-            found = json.loads(self.path.read_text(encoding="utf-8"))
+            found = json.loads(paths.read_kept(self.path, is_followed=True))
             if found["version"] > VERSION:
                 raise Trouble(say(NEWER).format(file=self.path))
             return _ring(found)

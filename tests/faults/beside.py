@@ -7,9 +7,11 @@ files. Nothing outside changes, and the record is read as without them.
 import contextlib
 import hashlib
 import json
+import os
 import pickle
 import random
 import shutil
+import signal
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass, field
@@ -22,6 +24,7 @@ from carelog.app.drafts import Draft, DraftFile, FormDraft, Unknown
 from carelog.app.faults import FaultLog
 from carelog.app.installation import installation_id
 from carelog.app.lock import Holder, WindowLock
+from carelog.app.reckoning import Reckoning
 from carelog.app.settings import SettingsFile
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, Instant, Moment
@@ -33,6 +36,7 @@ from tests.faults.leftovers import cut_off_in, names_another
 from tests.store.making import PERSON, START, entry, fresh
 
 COUNT = 60
+PATIENCE = 20  # s
 Harm = Callable[["Place", random.Random], None]
 
 
@@ -82,7 +86,7 @@ class Place:
             *(record.with_name(record.name + end) for end in (".flags", ".window", "-wal", "-shm")),
             *(self.stick / name for name in (medium.NAME, medium.FOLDER)),
             *(places.draft(record), places.lock(record), places.config / "draft.json"),
-            *(places.settings, places.log, places.installation, places.state / "viewer"),
+            *(places.settings, places.log, places.installation, places.clock, places.state / "viewer"),
         )
 
 
@@ -115,6 +119,11 @@ def noise(place: Place, rng: random.Random) -> None:
     """Anything at all."""
     content = rng.randbytes(rng.choice((0, 1, 7, 100, 5000)))
     put(rng.choice(place.own()), lambda path: path.write_bytes(content))
+
+
+def pipe(place: Place, rng: random.Random) -> None:
+    """A pipe at which nobody writes: whoever reads it waits for ever."""
+    put(rng.choice(place.own()), os.mkfifo)
 
 
 class Payload:
@@ -201,7 +210,7 @@ def names_another_in(file: Path, other: Path) -> None:
     names_another(path, other)
 
 
-HARMS: Sequence[Harm] = (link, noise, code, draft, lock, copies, link, noise, code, journal)
+HARMS: Sequence[Harm] = (link, noise, code, draft, lock, copies, link, pipe, noise, code, journal)
 
 
 def put(path: Path, make: Callable[[Path], object]) -> None:
@@ -251,6 +260,7 @@ def _own_files(place: Place) -> None:
     settings = SettingsFile(place.places.settings)
     settings.write(settings.read())
     installation_id(place.places.installation)
+    Reckoning(Standing(), place.places.clock).watch()
     FaultLog(place.places.log, Standing()).note(ValueError())
 
 
@@ -312,11 +322,30 @@ def _judge(place: Place, wanted: Sequence[Entry], name: str, outcome: Outcome) -
         outcome.refused += 1
     for act in ACTS:
         try:
-            act(place)
+            with _patience():
+                act(place)
         except (Trouble, OSError):
             outcome.refused += 1
         except Exception as error:
             outcome.crashes.append(f"{name}: {error!r}"[:200])
+
+
+class _Waited(Exception):
+    """Something is waited for that never comes."""
+
+
+@contextlib.contextmanager
+def _patience() -> Iterator[None]:
+    def stop(_signal: int, _frame: object) -> None:
+        raise _Waited
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.alarm(PATIENCE)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
 
 
 # The control -----------------------------------------------------------------------------------------------
@@ -336,6 +365,8 @@ def trusting(files: int, seed: int = 20) -> int:
             HARMS[number % len(HARMS)](place, rng)
             before = dict(_outside(place))
             for path in place.own():
+                if path.is_fifo():
+                    continue
                 with contextlib.suppress(Exception):
                     pickle.loads(path.read_bytes()).close()
                 with contextlib.suppress(OSError):
