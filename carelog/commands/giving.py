@@ -4,11 +4,9 @@ import gc
 import os
 import shutil
 import tempfile
-from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import replace
-from itertools import count
 from pathlib import Path
 
 from carelog import paths
@@ -16,11 +14,12 @@ from carelog.analysis.in_force import Reading
 from carelog.app import output
 from carelog.app.ports import Record
 from carelog.commands import records
+from carelog.commands.headway import MOST_SHEETS, Headway
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.giving import GiveRequest
 from carelog.domain.moment import DAY_24_H, Instant, Week
-from carelog.domain.paper import Cancelled, IsCancelled, Progress, SheetRequest
+from carelog.domain.paper import IsCancelled, Progress, SheetRequest
 from carelog.domain.trouble import Trouble, WrongUse
 from carelog.export.extract import Extract
 from carelog.kinds import ALL
@@ -29,18 +28,14 @@ from carelog.kinds.person import PERSON
 from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
 from carelog.kinds.visit import VISIT
-from carelog.text import mark, say
+from carelog.text import say
 
 FIRST, LAST = -(1 << 62), 1 << 62
-MOST_SHEETS = 4
 WITH_RINGS = ("fhir",)
 """Forms that leave so much behind that somebody has to clear up meanwhile."""
 WEEK = 7 * DAY_24_H
 PEOPLE = (PERSON.name, CONTACT.name, RECORDER.name)
 LASTING = tuple(kind.name for kind in ALL if kind.is_lasting)
-_STOPPED = mark("The export was stopped; nothing was written.")
-Seen = Callable[[Iterable[bytes]], Iterator[bytes]]
-"""Passes pieces on, tells how far it is, and stops where somebody asked for that."""
 
 
 def give(
@@ -69,27 +64,16 @@ def _given(
     if request.form == "csv":
         _check_folder(request, target)
 
-    def check() -> None:
-        if is_cancelled is not None and is_cancelled():
-            raise Cancelled(say(_STOPPED))
-
-    counted = count()
-
-    def seen(parts: Iterable[bytes]) -> Iterator[bytes]:
-        for part in parts:
-            check()
-            if progress is not None:
-                progress(next(counted))
-            yield part
-
-    entries = _entries(request, record, check)
+    headway = Headway(progress, is_cancelled)
+    entries = _entries(request, record, headway.check)
+    headway.expect(request.form, entries)
     heading = record.person()
     visits = record.of_kinds([VISIT.name])
     extract = Extract(entries, heading.id, heading.name, now, request.since, request.until, visits)
     if request.form == "csv":
-        _give_folder(extract, target, request.has_bom, seen)
+        _give_folder(extract, target, request.has_bom, headway)
     else:
-        parts = seen(_parts(request, extract, record, now, seen))
+        parts = _parts(request, extract, record, now, headway)
         if request.passphrase:
             _give_sealed(request.passphrase, parts, target, record)
         else:
@@ -120,23 +104,23 @@ def _entries(request: GiveRequest, record: Record, step: Callable[[], None]) -> 
 
 
 def _parts(
-    request: GiveRequest, extract: Extract, record: Record, now: Instant, seen: Seen
+    request: GiveRequest, extract: Extract, record: Record, now: Instant, headway: Headway
 ) -> Iterator[bytes]:
     form, nameless = request.form, request.nameless
     if form == "exchange":
-        yield from records.exchange().write(record, extract.entries, now)
+        yield from headway.seen(records.exchange().write(record, extract.entries, now))
     elif form == "html":
         from carelog.export.page import page
 
-        yield from page(extract)
+        yield from headway.seen(page(extract))
     elif form == "xlsx":
         from carelog.export.workbook import workbook
 
-        yield workbook(extract, lambda: deque(seen([b""]), maxlen=0).clear())
+        yield workbook(extract, headway.step)
     elif form == "fhir":
-        yield from _document(extract, record, nameless)
+        yield from headway.seen(_document(extract, record, nameless))
     else:
-        yield from _archived(extract, record, now, seen, nameless)
+        yield from _archived(extract, record, now, headway, nameless)
 
 
 def _document(extract: Extract, record: Record, nameless: bool) -> Iterator[bytes]:
@@ -164,13 +148,15 @@ def _flags(extract: Extract, record: Record, end: Instant) -> Sequence[Flag]:
     return PastWindow(record, start, end).flags()
 
 
-def _archived(extract: Extract, record: Record, now: Instant, seen: Seen, nameless: bool) -> Iterator[bytes]:
+def _archived(
+    extract: Extract, record: Record, now: Instant, headway: Headway, nameless: bool
+) -> Iterator[bytes]:
     """The archive, made in a private file first: it is too large for memory, and written from its end."""
     from carelog.export.archive import archive
 
     with tempfile.TemporaryFile(dir=_private(record)) as made:
         lines = records.exchange().write(record, extract.entries, now)
-        archive(extract, lines, _sheets(extract, record, nameless), made, seen)
+        archive(extract, lines, _sheets(extract, record, nameless), made, headway.seen)
         made.seek(0)
         while part := made.read(1 << 20):
             yield part
@@ -220,7 +206,7 @@ def _check_folder(request: GiveRequest, target: Path) -> None:
         raise WrongUse(say("“{file}” is there already; name a new folder.").format(file=target))
 
 
-def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> None:
+def _give_folder(extract: Extract, target: Path, has_bom: bool, headway: Headway) -> None:
     """A folder of tables, whole or not at all."""
     from carelog.export.comma import files
 
@@ -229,7 +215,7 @@ def _give_folder(extract: Extract, target: Path, has_bom: bool, seen: Seen) -> N
         try:
             for name, parts in files(extract, has_bom=has_bom):
                 with paths.in_place_of(folder / name) as file:
-                    for part in seen(parts):
+                    for part in headway.seen(parts):
                         file.write(part)
             os.replace(folder, target)
         except BaseException:

@@ -1,7 +1,7 @@
 """Everything in one file: exchange file, a page, sheets, and a word on each; it comes back whole."""
 
 import zipfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import BinaryIO
 
 from carelog.export import page
@@ -10,6 +10,8 @@ from carelog.export.unpacked import EXCHANGE
 from carelog.text import mark, say
 
 README = "README.txt"
+ROW, PER_SHEET = 2, 50_000
+"""How much work a row of the page and a sheet are, to one line of the exchange file."""
 _STAMP = (1980, 1, 1, 0, 0, 0)
 _TOLD = (
     mark("This is a care record of a person with a tracheostomy, as carelog keeps it."),
@@ -29,19 +31,25 @@ def archive(
     lines: Iterable[bytes],
     sheets: Iterable[tuple[str, bytes]],
     out: BinaryIO,
-    seen: Callable[[Iterable[bytes]], Iterable[bytes]],
+    seen: Callable[[Iterable[bytes], float], Iterable[bytes]],
 ) -> None:
     """Write the archive; `lines` are the exchange file's, `sheets` PDFs by their names.
 
-    Every piece goes through `seen`, which may stop it. Tables are a form of their own: they would take as
-    long again, and hold nothing more.
+    Every piece goes through `seen` with how much work it is, which may stop it. Tables are a form of their
+    own: they would take as long again, and hold nothing more.
     """
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as file:
         _put(file, README, [_readme(extract).encode()])
-        _put(file, EXCHANGE, seen(lines))
-        _put(file, "record.html", seen(page.page(extract)))
+        _put(file, EXCHANGE, seen(lines, 1))
+        _put(file, "record.html", _days(extract, seen))
         for name, pdf in sheets:
-            _put(file, f"sheets/{name}", seen([pdf]))
+            _put(file, f"sheets/{name}", seen([pdf], PER_SHEET))
+
+
+def _days(extract: Extract, seen: Callable[[Iterable[bytes], float], Iterable[bytes]]) -> Iterator[bytes]:
+    """The page's days, each with as much work as it has rows."""
+    for day in page.page(extract):
+        yield from seen([day], ROW * max(1, day.count(page.ROW_BEGINS)))
 
 
 def _readme(extract: Extract) -> str:

@@ -24,6 +24,7 @@ table{border-collapse:collapse;width:100%}
 th,td{border:1px solid #555;padding:.2em .4em;text-align:left;vertical-align:top}
 td.time{white-space:nowrap}caption{text-align:left;font-weight:600}
 """.strip()
+ROW_BEGINS = b"<tr>"
 _HEADS = (mark("Time"), mark("What"), mark("Details"), mark("By"), mark("Remarks"))
 _RECORDS = mark("A record and a reminder. No monitor, no alarm.")
 _INVENTED = mark("A made-up home. No one lives here.")
@@ -104,7 +105,7 @@ def _row(extract: Extract, shown: Shown) -> str:
     told.append(_text(_details(entry)))
     time, title, details = (f"<s>{words}</s>" if is_struck and words else words for words in told)
     return (
-        f'<tr><td class="time">{time}</td><th scope="row">{title}</th><td>{details}</td>'
+        f'{ROW_BEGINS.decode()}<td class="time">{time}</td><th scope="row">{title}</th><td>{details}</td>'
         f"<td>{_text(who(shown.first.by))}</td><td>{_text('; '.join(marks))}</td></tr>\n"
     )
 

@@ -116,6 +116,21 @@ def test_who_stops_it_is_heard_while_the_record_is_still_read(
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.parametrize("form", ["exchange", *FORMS])
+def test_how_far_it_is_only_grows_and_comes_near_the_whole(tmp_path: Path, form: str) -> None:
+    home, told = Household(tmp_path), list[int]()
+    for number in range(400):
+        home.write(f"{1 + number // 20} {number % 20:02}:00", "suction", amount="small")
+    opened = open_record(home.record(), installation="here")
+    try:
+        give(GiveRequest(form), opened, tmp_path / "out", 0, progress=told.append)
+    finally:
+        opened.close()
+    assert told == sorted(set(told))
+    assert 60 <= told[-1] <= 99
+    assert form in ("csv", "xlsx") or len(told) > 3
+
+
 def test_a_folder_that_cant_be_taken_is_refused_before_anything_is_read(
     record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from carelog.domain.paper import Cancelled
 from carelog.seal.magic import is_envelope
 from carelog.ui import files, repeats
-from carelog.ui.give.giver import TOLD_EACH
 from carelog.ui.give.page import READERS, GivePage
 from carelog.ui.words import Words, breakable
 from tests.ui.conftest import Opened
@@ -170,7 +169,7 @@ class Slow:
         while not self.may_end.wait(0.01):
             if is_cancelled():
                 raise Cancelled("The export was stopped; nothing was written.")
-            progress(self.parts * TOLD_EACH)
+            progress(self.parts)
             self.parts += 1
         file.write_bytes(b"whole")
         return 1
@@ -189,7 +188,7 @@ def test_stop_stops_while_parts_are_told_and_what_is_asked_next_comes(
 ) -> None:
     opened, found = page
     found.give_to(tmp_path / "one")
-    opened.wait(lambda: "part 41" in words(opened))
+    opened.wait(lambda: "41\N{NO-BREAK SPACE}%" in words(opened))
     button = opened.find("give_stop")
     opened.wait(lambda: slow.parts > 10)
     assert opened.find("give_stop") is button, "it isn't replaced under the hand"
@@ -223,7 +222,7 @@ def test_the_window_reads_and_records_while_a_file_is_written(
 ) -> None:
     opened, found = page
     found.give_to(tmp_path / "one")
-    opened.wait(lambda: "part" in words(opened))
+    opened.wait(lambda: "%" in words(opened))
     read = list[int]()
     opened.window.desk.access.read(lambda record: record.count(), read.append, lambda _why: None)
     opened.wait(lambda: bool(read))
@@ -236,7 +235,7 @@ def test_a_window_that_closes_stops_what_is_being_written(
 ) -> None:
     opened, found = page
     found.give_to(tmp_path / "one")
-    opened.wait(lambda: "part" in words(opened))
+    opened.wait(lambda: "%" in words(opened))
     opened.window.close()
     assert not (tmp_path / "one").exists()
 

@@ -16,14 +16,13 @@ if TYPE_CHECKING:
     from carelog.ui.parts import Give
 
 PATIENCE = 5  # s; a window that closes waits no longer for what is being stopped
-TOLD_EACH = 20
 
 
 class Giver:
     """What is asked for last is written; what was being written before is stopped, and leaves no file."""
 
     def __init__(self, access: Access, give: "Give", progress: Callable[[int], None]) -> None:
-        """`progress` is given the number of the part that is being written."""
+        """`progress` is given how many hundredths are written."""
         self._access = access
         self._give = give
         self._progress = progress
@@ -46,9 +45,8 @@ class Giver:
         asking = self._newest.ask()
         told = asking.only(self._progress)
 
-        def progress(number: int) -> None:
-            if number % TOLD_EACH == 0:
-                self._access.bridge.call(lambda: told(number))
+        def progress(share: int) -> None:
+            self._access.bridge.call(lambda: told(share))
 
         def job(record: "Record") -> int:
             return self._give(request, record, file, now, progress, stop.is_set)

@@ -192,9 +192,9 @@ class GivePage(ColumnView):
 
         self._giver.give(request, file, now, done, self._tell)
 
-    def _on_part(self, number: int) -> None:
+    def _on_part(self, share: int) -> None:
         """The words alone change: a button that was replaced under a hand would miss its press."""
-        self._say(say("Writing the file, part {number} …").format(number=number + 1))
+        self._say(say("Writing the file, {share} …").format(share=f"{share}\N{NO-BREAK SPACE}%"))
 
     def _stop(self) -> None:
         """What is being written ends with its next part, and says so itself."""
