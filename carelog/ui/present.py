@@ -41,6 +41,8 @@ class Seen:
     strip: "Strip | None"
     newest: "Mapping[str, Sequence[Held]]"
     """Of each kind with quick choices the newest entries."""
+    same_until: Instant
+    """The first moment at which time alone may show anything else."""
 
 
 class Present:
@@ -73,6 +75,7 @@ class Present:
         self._in_turn = threading.Lock()
         """Both threads ask: what is numbered last is also looked at last, or it would know less."""
         self._looking: AskedJob[Seen] | None = None
+        self._last_look: tuple[Outlook, Seen] | None = None
         access.when_preparing.append(self._prepare)
         access.when_open.append(self._watch)
         access.when_let_go.append(self._let_go)
@@ -130,6 +133,10 @@ class Present:
         """Work out the picture of now again, with what other processes wrote meanwhile."""
         self._look_if(lambda record: record.changed())
 
+    def look_again(self) -> None:
+        """Twice a minute: as `look`, unless nothing was written and time alone changes nothing yet."""
+        self._look_if(lambda record: record.changed(), is_seen_enough=True)
+
     def read_anew(self) -> None:
         """Much has changed at once, by an import: take in all of it."""
         self._look_if(lambda _record: True)
@@ -139,7 +146,7 @@ class Present:
         self.backup = found
         self.when_changed.tell()
 
-    def _look_if(self, has_more: Callable[["Record"], bool]) -> None:
+    def _look_if(self, has_more: Callable[["Record"], bool], *, is_seen_enough: bool = False) -> None:
         outlook, record = self._outlook, self._record
         if outlook is None or record is None:
             return
@@ -149,15 +156,30 @@ class Present:
             new = outlook.refresh() if has_more(record) else []
             if new is None or new:
                 self._access.bridge.call(lambda: self._access.tell(new or ()))
-            return look(outlook, now, self._doubt())
+            elif is_seen_enough and (before := self._still(outlook, now)) is not None:
+                return before
+            return self._look(outlook, now)
 
         self._ask(seen)
+
+    def _look(self, outlook: "Outlook", now: Instant) -> Seen:
+        """In the reader's thread, or while there is nothing to read in it yet."""
+        seen = look(outlook, now, self._doubt())
+        self._last_look = outlook, seen
+        return seen
+
+    def _still(self, outlook: "Outlook", now: Instant) -> Seen | None:
+        """What was seen last, where time alone has changed nothing of it; it may not be shown yet."""
+        if self._last_look is None or self._last_look[0] is not outlook or self._doubt() is not None:
+            return None
+        seen = self._last_look[1]
+        return seen if seen.picture.now <= now < seen.same_until else None
 
     def _prepare(self, record: "Record") -> Callable[[], None]:
         from carelog.app.outlook import Outlook
 
         outlook = Outlook(record)
-        seen = look(outlook, self.now(), self._doubt())
+        seen = self._look(outlook, self.now())
 
         def take() -> None:
             self._record, self._outlook = record, outlook
@@ -172,7 +194,7 @@ class Present:
 
         def seen() -> Seen:
             outlook.watch()
-            return look(outlook, now, self._doubt())
+            return self._look(outlook, now)
 
         self._ask(seen)
 
@@ -184,7 +206,7 @@ class Present:
 
         def seen() -> Seen:
             outlook.add(entries)
-            return look(outlook, now, self._doubt())
+            return self._look(outlook, now)
 
         self._looking = self._ask(seen)
 
@@ -193,7 +215,7 @@ class Present:
             self._looking.wait(SAVING_WAIT)
 
     def _let_go(self) -> None:
-        self._record = self._outlook = None
+        self._record = self._outlook = self._last_look = None
         self._newest.forget()
 
     def _ask(self, seen: Callable[[], Seen]) -> "AskedJob[Seen]":
@@ -210,6 +232,8 @@ class Present:
     def _is_shown(self, seen: Seen) -> bool:
         """Whether whoever shows it would show the same again: nothing is new, and the minute is the same."""
         shown = self.picture
+        if shown is seen.picture:
+            return True
         if shown is None or (self.calls, self.glances) != (seen.calls, seen.glances):
             return False
         is_same_minute = shown.now // MINUTE == seen.picture.now // MINUTE
@@ -244,7 +268,9 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
     }
     newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in WITH_PICKS}
     strip = _strip(picture, reading) if counted is not None else None
-    return Seen(picture, calls, glances, strip, newest)
+    minute_ends = now - now % MINUTE + MINUTE
+    same_until = now if doubt is not None else min(minute_ends, outlook.same_until(picture))
+    return Seen(picture, calls, glances, strip, newest, same_until)
 
 
 def _strip(picture: "Picture", reading: "Reading") -> "Strip":

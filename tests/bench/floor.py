@@ -13,7 +13,6 @@ import sqlite3
 import sys
 import time
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QTimer
@@ -53,12 +52,8 @@ def processor() -> float:
 
 
 def wakes() -> int:
-    """How often a thread of this process has waited for something and gone on."""
-    found = 0
-    for status in Path("/proc/self/task").glob("*/status"):
-        lines = status.read_text(encoding="ascii", errors="replace").splitlines()
-        found += sum(int(line.split()[1]) for line in lines if line.startswith("voluntary_ctxt_switches"))
-    return found
+    """How often a thread of this process has waited for something and gone on, ended ones too."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_nvcsw
 
 
 def leave(found: dict[str, Any]) -> None:

@@ -69,6 +69,12 @@ class Signed:
     def __init__(self, signatures: Iterable[Signature] = ()) -> None:
         self.all = tuple(sorted(signatures, key=lambda each: (each.start, each.signed_at)))
 
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Signed) and self.all == other.all
+
+    def __hash__(self) -> int:
+        return hash(self.all)
+
     def covering(self, instant: Instant) -> Signature | None:
         """The newest signature that covers a moment."""
         first = bisect_right(self.all, instant - LONGEST, key=lambda each: each.start)
