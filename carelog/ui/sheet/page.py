@@ -95,7 +95,6 @@ class SheetPage(QWidget):
         access.when_ending.append(self._maker.end)
         self._body = QWidget()
         sides = SideBySide(self._body, least=CHOICES_AND_PAPER, share=0.32)
-        sides.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         holder = QWidget()
         self._column = QVBoxLayout(holder)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -107,7 +106,6 @@ class SheetPage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        self._column.addWidget(self._title)
         self._names = self._watched(SheetPicks(self._sheets), self._wanted.name)
         self._column.addWidget(self._names)
         self._column.addWidget(self._acts())
@@ -143,7 +141,16 @@ class SheetPage(QWidget):
         sides.addWidget(self._pages)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(self._body, say("Sheet")))
+        layout.addWidget(Scrolled(self._under_title(), say("Sheet")))
+
+    def _under_title(self) -> QWidget:
+        """The title over the whole width, and all else beneath it."""
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
+        column.addWidget(self._title)
+        column.addWidget(self._body, 1)
+        return whole
 
     def _acts(self) -> QWidget:
         save = Main(say("Save as PDF …"), "sheet_save")
