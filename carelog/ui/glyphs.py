@@ -28,10 +28,9 @@ _STEP = re.compile(r"([MLHVCZ])([^MLHVCZ]*)")
 @cache
 def outline(name: str) -> QPainterPath:
     """The lines of a glyph on its square of 28; those of `ANY` where there is none of that name."""
-    try:
-        text = resources.find(f"glyphs/{name}.svg").read_text(encoding="utf-8")
-    except FileNotFoundError:
+    if name != ANY and name not in _names():
         return outline(ANY)
+    text = resources.find(f"glyphs/{name}.svg").read_text(encoding="utf-8")
     made = QPainterPath()
     for element, attributes in _ELEMENT.findall(text):
         given = dict(_ATTRIBUTE.findall(attributes))
@@ -45,6 +44,12 @@ def outline(name: str) -> QPainterPath:
             corner = float(given.get("rx", 0))
             made.addRoundedRect(QRectF(*sides), corner, corner)
     return made
+
+
+@cache
+def _names() -> frozenset[str]:
+    """The glyphs there are: what another program calls a kind may be no name of a file, or lead elsewhere."""
+    return frozenset(each.stem for each in resources.find("glyphs").iterdir())
 
 
 def _trace(made: QPainterPath, steps: str) -> None:

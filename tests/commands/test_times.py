@@ -49,6 +49,12 @@ def test_the_minutes_beside_a_clock_change_are_taken(text: str) -> None:
     assert read_moment(text, LONDON).text().startswith(text)
 
 
+@pytest.mark.parametrize("text", ["0001-01-01T00:00", "9999-12-31T23:59"])
+def test_a_time_at_the_ends_of_the_calendar_is_refused_as_what_it_is(text: str) -> None:
+    with pytest.raises(WrongUse, match="years 2 to 9998"):
+        read_moment(text, LONDON)
+
+
 WRONG = [
     "",
     "yesterday",

@@ -78,6 +78,13 @@ def test_what_has_no_glyph_is_drawn_as_any_entry() -> None:
     assert outline("of_a_newer_version") == outline(ANY)
 
 
+@pytest.mark.parametrize("name", ["x" * 300, "a\0b", "../glyphs/note", "/etc/hostname", "\ud800", ""])
+def test_what_another_program_calls_a_kind_is_never_looked_for_as_a_file(name: str) -> None:
+    """An exception while a widget is painted would end the program."""
+    assert outline(name) == outline(ANY)
+    assert not glyph_picture(name, 28, QColor("black")).isNull()
+
+
 def test_a_glyph_has_the_ink_that_is_asked_for_and_grows_without_blur() -> None:
     small, large = (glyph_picture("flags", side, QColor("#0E4F5C"), 2.0).toImage() for side in (28, 56))
     assert (small.width(), large.width()) == (56, 112)
