@@ -107,8 +107,12 @@ def _flagged(
 ) -> Flagged:
     """The flags as at the period's end, and those that an entry about it raised afterwards."""
     span = span_of(request, reading, entries, days)
-    if span.known is None or span.judged <= span.start:
+    if span.known is None:
         return Flagged(())
+    if span.judged <= span.start:
+        return Flagged(
+            () if request.at is None else _standing(find_flags(entries, request.at, request.at + 1))
+        )
     within = tuple(find_flags(entries, span.start, span.judged))
     known = {
         e.id: reading.known_from(e.id) for e in entries if span.holds(e.at.instant) and _is_in(reading, e)
@@ -118,6 +122,11 @@ def _flagged(
         return Flagged(within)
     later = find_flags(entries, span.end, max(after.values()) + 1)
     return Flagged(within, tuple(flag for flag in later if _is_raised_by(flag, after)))
+
+
+def _standing(found: Sequence[Flag]) -> tuple[Flag, ...]:
+    """What is still there at a moment before the days: a hand-over must not be silent about it."""
+    return tuple(flag for flag in found if flag.cleared_at is None)
 
 
 def _is_in(reading: Reading, entry: Entry) -> bool:

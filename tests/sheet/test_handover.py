@@ -3,7 +3,7 @@
 import re
 import subprocess
 import sys
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from carelog.domain.moment import Moment
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
 from tests.sheet.pages import entry, no_flags, running, sizes, texts
+from tests.sheet.weeks import HOME, UNTIL, WEEKS
 
 DAY = date(2026, 11, 20)
 TUBE: dict[str, Any] = {
@@ -311,3 +312,11 @@ def test_the_same_entries_give_the_same_bytes_in_another_process(tmp_path: Path)
         for seed in ("1", "2")
     }
     assert made == {handover(household())}
+
+
+def test_as_was_known_before_its_day_it_tells_the_flags_that_stood_then() -> None:
+    entries = [each for each in WEEKS["ill"]().entries() if each.recorded_at < HOME.start_of(UNTIL)]
+    known = HOME.start_of(UNTIL) - 1
+    text = running(make(SheetRequest(name="handover", day=UNTIL + timedelta(days=3), at=known), entries))
+    assert "Secretions thicker than usual" in text
+    assert "nothing can be flagged" not in text
