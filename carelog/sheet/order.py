@@ -47,7 +47,6 @@ _HOW = mark(
     "time and reserve. Up to the other, the stock outlasts a delivery in {sure} of 100."
 )
 _PACK_OF = mark("; a pack has {size}")
-_NO_SIZE = mark("; pack size not recorded")
 _UNKNOWN = mark("Nothing can be suggested: {what}.")
 _NONE_DUE = mark("Of what is counted nothing has to be ordered by {day}. Ask for all to see the rest.")
 _NO_STOCK = mark("No stock was counted here so far.")
@@ -217,7 +216,7 @@ def _reckoning(found: Material, line: OrderLine) -> str:
         if not each.is_late:
             text += say(_COMING).format(count=plain(each.count), when=_ordered(found, each))
     wanted = say_n("1 piece", "{count} pieces", line.wanted).format(count=line.wanted)
-    size = say(_NO_SIZE) if line.packs is None else say(_PACK_OF).format(size=plain(line.pack_size or 0))
+    size = "" if line.packs is None else say(_PACK_OF).format(size=plain(line.pack_size or 0))
     late = "".join(
         f"; {say(_LATE).format(count=plain(each.count), when=_ordered(found, each))}"
         for each in line.orders
