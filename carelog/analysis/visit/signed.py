@@ -73,7 +73,7 @@ class Signed:
         return isinstance(other, Signed) and self.all == other.all
 
     def __hash__(self) -> int:
-        return hash(self.all)
+        return hash(tuple(each.held.entry.id for each in self.all))
 
     def covering(self, instant: Instant) -> Signature | None:
         """The newest signature that covers a moment."""
