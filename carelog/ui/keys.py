@@ -26,6 +26,7 @@ KEYS = (
     Key("F6", "receipt", mark("the quick choices of the entry just saved")),
     Key("F7", "scanning", mark("begin to scan with a switch, stop, or go on")),
     Key("F8", "read_flags", mark("read the two newest flags aloud")),
+    Key("F12", "call", mark("call somebody, from anywhere")),
     Key("Esc", "back", mark("back to the list or to the board; what was typed is kept")),
     Key("Alt+Left", "page_before", mark("the page before")),
     Key("Ctrl+F", "find", mark("look for words in the days")),

@@ -191,6 +191,7 @@ class Rest:
             scanning=self.inputs.toggle,
             receipt=ways.reach_receipt,
             read_flags=self._read_flags,
+            call=self._call,
             open_again=self.access.open,
             help_keys=lambda: ways.open_help("keys"),
             help_rules=lambda: ways.open_help("rules"),
@@ -284,6 +285,16 @@ class Rest:
         """Aloud, but not from under the cover."""
         if not self._is_covered:
             self._flags_aloud.read()
+
+    def _call(self) -> None:
+        """Call somebody with one press, from anywhere, and from under the cover too."""
+        from carelog.ui.cards.page import CardsPage
+
+        if self._is_covered:
+            self.toggle_cover()
+        page = self.window.show_page("cards")
+        if isinstance(page, CardsPage):
+            page.call()
 
     # Covering, and one window a record --------------------------------------------------------------
 

@@ -293,6 +293,24 @@ def test_a_call_fills_every_screen_and_plays_a_tone_until_somebody_comes_and_kee
     assert cards.find("card_1").isVisible()
 
 
+@pytest.mark.usefixtures("players", "programs")
+@pytest.mark.parametrize("under_cover", [True, False])
+def test_one_key_calls_somebody_from_anywhere_and_from_under_the_cover(
+    opened: Opened, under_cover: bool
+) -> None:
+    opened.window.do("cover" if under_cover else "plan")
+    QTest.keyClick(opened.window, Qt.Key.Key_F12)
+    assert big(opened) == ["Please come to Nima Albers"]
+    since = page_of(opened).calling._since
+    opened.clock.instant += MINUTE
+    QTest.keyClick(opened.window, Qt.Key.Key_F12)
+    assert page_of(opened).calling._since == since, "a call that stands goes on"
+    opened.press("call_stop")
+    assert opened.window.rail.isVisible()
+    opened.window.do("board")
+    assert opened.find("tile_suction").isVisible()
+
+
 @pytest.mark.usefixtures("players")
 def test_a_player_that_fails_gives_way_to_the_next_and_without_any_the_page_says_so(
     cards: Opened, programs: Callable[..., Path]

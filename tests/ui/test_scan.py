@@ -183,6 +183,20 @@ def test_a_hard_hour_by_a_single_switch_takes_no_act_of_more_than_12_steps(scann
     assert scanned.written("phrase") == []
 
 
+@pytest.mark.parametrize("page", ["board", "form", "timeline", "settings"])
+def test_somebody_is_called_by_the_switch_from_any_page(scanned: Opened, page: str) -> None:
+    if page == "form":
+        scanned.rest.ways.open_form("suction")
+    else:
+        scanned.window.do(page)
+    scanner(scanned).begin()
+    assert reach(scanned, "scan_call") <= ENOUGH
+    assert scanned.find("call_stop").isVisible()
+    assert not scanned.find("scan_bar").findChild(QWidget, "scan_call").isVisible()
+    assert reach(scanned, "call_stop") <= ENOUGH
+    assert scanned.find("card_1").isVisible()
+
+
 def test_a_card_is_shown_and_put_away_by_the_switch_alone(scanned: Opened) -> None:
     scanned.window.go("cards")
     scanner(scanned).begin()

@@ -226,7 +226,9 @@ class CardsPage(QWidget):
     # Calling ----------------------------------------------------------------------------------------
 
     def call(self) -> None:
-        """Call somebody, with the first press."""
+        """Call somebody, with the first press; a call that stands goes on."""
+        if self.calling.is_on:
+            return
         self._stack.setCurrentWidget(self.calling.view)
         self._fill_screen(True)
         self.calling.begin(self.window())

@@ -1,4 +1,4 @@
-"""The line below the page while a scan runs: where it is, Undo after a save, and the way to stop it."""
+"""The line below the page while a scan runs: where it is, Undo after a save, calling, and how to stop it."""
 
 from collections.abc import Callable
 
@@ -12,12 +12,14 @@ from carelog.ui.words import Words
 
 
 class ScanBar(QWidget):
-    """Words for whoever stands beside, and two buttons that the scan reaches too."""
+    """Words for whoever stands beside, and buttons that the scan reaches too."""
 
     is_group = True
 
-    def __init__(self, undo: Callable[[], object], pressed: Callable[[], object]) -> None:
-        """`pressed`: stop the scan, or go on with it."""
+    def __init__(
+        self, undo: Callable[[], object], call: Callable[[], object], pressed: Callable[[], object]
+    ) -> None:
+        """`call` somebody; `pressed`: stop the scan, or go on with it."""
         super().__init__()
         self.setObjectName("scan_bar")
         self.setAccessibleName(say("The scan"))
@@ -25,11 +27,14 @@ class ScanBar(QWidget):
         self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.undo = Strong.calling("", "scan_undo", undo)
         self.undo.hide()
+        self._has_call = True
+        self.call = Button.calling(say("call somebody"), "scan_call", call)
         self.button = Button.calling(say("Stop scanning"), "scan_stop", pressed)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         layout.addWidget(self._words, 1)
         layout.addWidget(self.undo)
+        layout.addWidget(self.call)
         layout.addWidget(self.button)
         self._fit()
 
@@ -42,6 +47,16 @@ class ScanBar(QWidget):
         """Offer to take back what was just saved on another page than the board; empty: nothing."""
         self.undo.setText(words)
         self.undo.setVisible(bool(words))
+        self._show_call()
+
+    def offer_call(self, is_offered: bool) -> None:
+        """Offer to call somebody, on pages that don't do so themselves."""
+        self._has_call = is_offered
+        self._show_call()
+
+    def _show_call(self) -> None:
+        has_room = self.undo.isHidden() or percent_now() < LARGE
+        self.call.setVisible(self._has_call and has_room)
 
     def show_stopped(self, is_stopped: bool) -> None:
         """Say whether the scan runs."""
@@ -57,3 +72,4 @@ class ScanBar(QWidget):
     def _fit(self) -> None:
         """In large letters the words give way to the page: the ring's shape says the same."""
         self._words.setVisible(percent_now() < LARGE)
+        self._show_call()

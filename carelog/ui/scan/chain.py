@@ -1,9 +1,9 @@
 """The tree that a scan walks: the window's stops of Tab, in rows and groups.
 
 On the board first what was just saved, as long as its quick choices stand; the tiles' rows then come as
-one group. Else what the page is for, row by row, its other parts, the bands, the way to help (the emergency
-page), the pages, the head with the board's right side, and last “Stop scanning”. The order stays the same, so
-that a hand can learn it.
+one group. Else what the page is for, row by row, its other parts, the bands, the ways to help (calling, the
+emergency page), the pages, the head with the board's right side, and last “Stop scanning”. The order stays
+the same, so that a hand can learn it.
 """
 
 from collections.abc import Iterable, Sequence
@@ -24,10 +24,15 @@ if TYPE_CHECKING:
     from carelog.ui.window import Window
 
 
+FORM = "form"
+
+
 def tree(window: "Window", bar: "ScanBar", pad: "ScanPad | None") -> Node:
     """All that can be reached now; while somebody types, the letters or digits alone."""
     page, board = window.stack.currentWidget(), window.board
     aside: list[Stop] = []
+    call = [Node(stop) for stop in _within(bar.call)]
+    is_form = window.page() == FORM and pad is None
     if pad is not None:
         parts = parted(rows(_within(pad)))
     else:
@@ -35,10 +40,14 @@ def tree(window: "Window", bar: "ScanBar", pad: "ScanPad | None") -> Node:
         saved = [stop for stop in found if board.receipt.isAncestorOf(stop.widget)]
         aside = [stop for stop in found if board.aside.isAncestorOf(stop.widget)]
         parts = page_parts([stop for stop in found if stop not in (*saved, *aside)])
+        if is_form and parts:  # its foot lies above the bar: one step fewer to all that follows
+            parts[-1] = group([*(parts[-1].members or parts[-1:]), *call])
         if saved and parts:
             parts = [*together(saved), group(parts)]
         parts += _grouped(_bands(window))
     parts[1:1] = [Node(stop) for stop in _within(bar.undo)]
+    if not is_form:
+        parts += call
     emergency = window.head.emergency
     if emergency.isVisible():
         parts += [Node(stop) for stop in _within(emergency)]

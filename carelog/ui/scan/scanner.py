@@ -27,7 +27,7 @@ from carelog.ui.slip import State
 from carelog.ui.slips import Slips
 from carelog.ui.window import Window
 
-BOARD = "board"
+BOARD, CARDS = "board", "cards"
 WATCHED = 250  # ms; what is read from the record may take the place of what the ring is at
 SETTLED = 80  # ms in which a page that was just opened has taken its shape
 
@@ -48,7 +48,7 @@ class Scanner(QObject):
         self.pad: ScanPad | None = None
         self._saved: object = None
         self._ringed = ""
-        self._bar = ScanBar(window.board.receipt.undo.click, self.toggle)
+        self._bar = ScanBar(window.board.receipt.undo.click, lambda: window.do("call"), self.toggle)
         self._bar.hide()
         window.below.addWidget(self._bar)
         self._ring = ScanRing(window.body)
@@ -182,6 +182,7 @@ class Scanner(QObject):
             self._close_pad()
         if self._window.page() == BOARD:
             self._bar.offer_undo("")
+        self._bar.offer_call(self._window.page() != CARDS)
         return tree(self._window, self._bar, self.pad)
 
     def _on_page(self) -> None:

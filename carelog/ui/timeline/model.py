@@ -170,7 +170,9 @@ class TimelineModel(QAbstractTableModel):
         return self._glyphs[key]
 
     def _font(self, row: TimelineRow, column: int) -> QFont:
-        size = Size.NAME if row.is_heading else self._strong_size if column == 1 else self._text_size
+        is_head = row.is_heading and not self._is_folded  # there a day's whole name has to fit
+        is_strong = column == 1 or row.is_heading
+        size = Size.NAME if is_head else self._strong_size if is_strong else self._text_size
         made = font(size, percent_now())
         made.setStrikeOut(row.is_struck and column < 3)
         return made
