@@ -1,5 +1,6 @@
 """Fonts, sizes and the palette of the whole program: one text size from 100 to 300 %, one look of several."""
 
+from collections.abc import Callable
 from enum import Enum
 
 from PySide6.QtGui import QFont, QFontDatabase
@@ -59,6 +60,8 @@ class Theme:
         self._app = app
         self.percent = SMALLEST
         self.look = "day"
+        self.when_resizing: list[Callable[[], object]] = []
+        """Called before the text gets another size."""
         self._load(FACES)
         self._put_on()
         self._set_letters()
@@ -90,6 +93,8 @@ class Theme:
         if wanted == self.percent:
             return
         self.percent = wanted
+        for listener in self.when_resizing:
+            listener()
         self._set_letters()
         if self.is_night:
             self._put_on()

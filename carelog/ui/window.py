@@ -90,6 +90,7 @@ class Window(QMainWindow):
         self._minute = 0
         self._then: Callable[[], object] | None = None
         self._timer = self._new_timer()
+        theme.when_resizing.append(self._hold_size)
 
     def _new_timer(self) -> QTimer:
         timer = QTimer(self)
@@ -283,11 +284,16 @@ class Window(QMainWindow):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "_timer") and self._size is None:
-            self._size, self._attempts = self.size(), ATTEMPTS
-            QTimer.singleShot(SETTLED, self, self._take_back_size)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_timer"):
+            self._hold_size()
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and hasattr(self, "_timer"):
             self.tick()
+
+    def _hold_size(self) -> None:
+        """Keep the size that the window has before its letters change."""
+        if self._size is None:
+            self._size, self._attempts = self.size(), ATTEMPTS
+            QTimer.singleShot(SETTLED, self, self._take_back_size)
 
     def _take_back_size(self) -> None:
         """While letters change, some parts ask for more room than they need afterwards."""

@@ -7,6 +7,7 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QImage, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QWidget
 
+from carelog.ui.scan.bar import ScanBar
 from carelog.ui.scan.ring import RingShape, draw_scan_ring
 from carelog.ui.scan.scanner import Scanner
 from carelog.ui.scan.stop import Deed, Stop
@@ -227,6 +228,24 @@ def test_after_a_save_on_another_page_undo_stands_in_the_bar(scanned: Opened) ->
     scanned.wait(lambda: scanned.find("scan_undo").isVisible())
     assert reach(scanned, "scan_undo") <= 2
     scanned.wait(lambda: scanned.written("mouth_care")[-1].withdrawn)
+
+
+def test_in_huge_letters_undo_takes_the_place_of_calling_and_the_window_keeps_its_width(
+    scanned: Opened,
+) -> None:
+    scanned.window.preferences.change(text_percent=300)
+    scanned.window.go("flags")
+    scanned.wait(lambda: (scanned.window.width(), scanned.window.height()) == (1024, 600))
+    bar = scanned.find("scan_bar", ScanBar)
+    undo, call = bar.undo, bar.call
+    assert call.isVisible()
+    scanned.window.desk.slips.press("mouth_care", {})
+    scanned.wait(undo.isVisible)
+    assert scanned.window.width() == 1024
+    assert not call.isVisible()
+    scanned.window.preferences.change(text_percent=100)
+    scanned.wait(call.isVisible)
+    assert undo.isVisible()
 
 
 def test_the_ring_moves_by_itself_at_its_pace_and_waits_while_the_switch_is_held(scanned: Opened) -> None:

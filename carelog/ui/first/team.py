@@ -160,7 +160,7 @@ class LimitAsked(PlanAsked):
         self._fields = FieldsAsked(now, replace(PLAN, fields=fields, check=None), tuple(names), given)
         self._fields.when_changed.append(self._on_typed)
         self.column.addWidget(self._fields)
-        self._told = ToldWords()
+        self._told = Words("", Size.STRONG)
         self.column.addWidget(self._told)
 
     def _filled(self) -> dict[str, Json]:

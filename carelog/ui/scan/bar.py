@@ -27,7 +27,7 @@ class ScanBar(QWidget):
         self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.undo = Strong.calling("", "scan_undo", undo)
         self.undo.hide()
-        self._has_call = True
+        self._has_undo, self._has_call = False, True
         self.call = Button.calling(say("call somebody"), "scan_call", call)
         self.button = Button.calling(say("Stop scanning"), "scan_stop", pressed)
         layout = QHBoxLayout(self)
@@ -46,17 +46,21 @@ class ScanBar(QWidget):
     def offer_undo(self, words: str) -> None:
         """Offer to take back what was just saved on another page than the board; empty: nothing."""
         self.undo.setText(words)
-        self.undo.setVisible(bool(words))
-        self._show_call()
+        self._has_undo = bool(words)
+        self._show_buttons()
 
     def offer_call(self, is_offered: bool) -> None:
         """Offer to call somebody, on pages that don't do so themselves."""
         self._has_call = is_offered
-        self._show_call()
+        self._show_buttons()
 
-    def _show_call(self) -> None:
-        has_room = self.undo.isHidden() or percent_now() < LARGE
-        self.call.setVisible(self._has_call and has_room)
+    def _show_buttons(self) -> None:
+        """In large letters Undo takes the place of calling: a window would grow to hold both."""
+        has_room = not self._has_undo or percent_now() < LARGE
+        shown = ((self.undo, self._has_undo), (self.call, self._has_call and has_room))
+        for button, is_shown in sorted(shown, key=lambda each: each[1]):  # what goes makes room first
+            if button.isHidden() is is_shown:  # to show what is shown lays the window out at once
+                button.setVisible(is_shown)
 
     def show_stopped(self, is_stopped: bool) -> None:
         """Say whether the scan runs."""
@@ -72,4 +76,4 @@ class ScanBar(QWidget):
     def _fit(self) -> None:
         """In large letters the words give way to the page: the ring's shape says the same."""
         self._words.setVisible(percent_now() < LARGE)
-        self._show_call()
+        self._show_buttons()
