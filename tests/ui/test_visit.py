@@ -5,8 +5,9 @@ from PySide6.QtCore import QAbstractItemModel, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, HOUR, Moment
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
 from carelog.ui.visit.page import VisitPage
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
@@ -338,3 +339,27 @@ def test_the_plan_leads_back_to_the_visit_also_once_it_was_changed(visit: Opened
     visit.press("go_board")
     visit.window.do("plan")
     assert not visit.shown().findChildren(QWidget, "plan_back")
+
+
+def test_who_puts_right_at_once_what_they_wrote_is_asked_why_once_the_day_is_signed(visit: Opened) -> None:
+    late = written(7, "suction", HOUR, "NB", colour="white")
+
+    def is_asked() -> bool:
+        entry = visit.written("suction")[-1]
+        (held,) = [each for each in Reading(visit.record.entries).of("suction") if each.first.id == entry.id]
+        visit.rest.ways.open_change("suction", held)
+        return any(each.isVisible() for each in visit.shown().findChildren(QWidget, "reason"))
+
+    def record(kind: str, at: Moment | None = None, **details: object) -> None:
+        count = len(visit.record.entries)
+        visit.window.desk.access.act(
+            lambda logbook, _record: logbook.record(kind, details, "NB", at=at), lambda _e: None, pytest.fail
+        )
+        visit.wait(lambda: len(visit.record.entries) > count and visit.picture().count > count)
+
+    record("suction", late.at, colour="white")
+    assert not is_asked()
+    visit.find("throw_away").click()
+    visit.clock.instant += MINUTE
+    record("visit", nurse="Nour", until="2026-11-26", signed=True)
+    assert is_asked()

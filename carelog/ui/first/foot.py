@@ -43,7 +43,7 @@ def ways_on(screen: Screen, now: Now, presses: Presses) -> Iterator[Button]:
     elif screen.asked.has_end:
         yield Button.calling(say("I don't know yet"), "basics_unknown", presses.on)
         sentence = screen.of_plan()
-        if sentence is not None and sentence.sort is not Sort.WHO:
+        if sentence is not None and sentence.sort not in (Sort.WHO, Sort.QUIET):
             yield Button.calling(say("Doesn't apply here"), "basics_not_here", presses.on)
         yield Button.calling(say("Later"), "basics_later", presses.later)
     if after(screen, now.picture, -1) is not None:

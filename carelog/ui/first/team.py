@@ -263,7 +263,8 @@ class QuietAsked(PlanAsked):
     def __init__(self, now: Now, sentence: PlanSentence, set_by: str) -> None:
         super().__init__(now, sentence, set_by)
         held = self.plan.get("quiet")
-        none = Button.calling(say("No, at any hour"), "quiet_none", self._none)
+        none = ChoiceButton(say("No, none"), "quiet_none", is_one_of=True)
+        none.switched.connect(lambda _on: self._none())
         presses = row(*(self._choice(span, held) for span in QUIETS), none)
         enlarge(presses)
         self.column.addWidget(presses)
