@@ -236,6 +236,11 @@ def test_the_settings_show_what_is_chosen_also_when_a_key_chose_it(opened: Opene
     opened.wait(lambda: opened.find("pick_text_percent_125").isChecked())
     assert not opened.find("pick_text_percent_100").isChecked()
     opened.press("pick_palette_day")
+    assert opened.find(
+        "pick_palette_day"
+    ).isChecked()  # pressed again, a choice of which one always counts stays
+    opened.pause()
+    opened.press("pick_palette_by_itself")
     opened.wait(lambda: opened.find("pick_palette_by_itself").isChecked())
     assert not opened.find("pick_palette_day").isChecked()
 
