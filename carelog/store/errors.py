@@ -34,6 +34,7 @@ NO_LOCKS = mark(
     "The disk of “{name}” can't lock files, so two programs at once would damage it. Nothing was saved. "
     "Copy the record to a disk of this computer, then open it there."
 )
+GONE = mark("The disk that holds “{name}” is gone. Nothing was saved. Put it back in, then try again.")
 DAMAGED = mark(
     "“{name}” is damaged. Nothing is written to it. Get the newest backup back with carelog restore."
 )
@@ -74,6 +75,13 @@ _BY_ERRNO: dict[int, str] = {
 _PROBE = 1 << 16  # bytes
 
 
+# What a file answers whose stick was pulled out, or whose server is gone.
+_TAKEN_AWAY = tuple(
+    getattr(errno, name) for name in ("ENOTCONN", "ENODEV", "ENXIO", "ESTALE") if hasattr(errno, name)
+)
+_BY_ERRNO |= dict.fromkeys(_TAKEN_AWAY, GONE)
+
+
 def failures() -> tuple[type[Exception], ...]:
     """What a connection raises: SQLAlchemy wraps it, once something has imported that."""
     wrapping = sys.modules.get("sqlalchemy.exc")
@@ -102,7 +110,7 @@ def is_busy(error: BaseException) -> bool:
 
 def has_a_sentence(error: OSError) -> bool:
     """Whether what the system says has a cause of its own, other than that the disk failed or is gone."""
-    return error.errno in _BY_ERRNO and error.errno != errno.EIO
+    return error.errno in _BY_ERRNO and error.errno not in (errno.EIO, *_TAKEN_AWAY)
 
 
 def is_lack_of_room(trouble: Trouble) -> bool:

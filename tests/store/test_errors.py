@@ -17,6 +17,12 @@ def failed() -> sqlite3.Error:
     return error
 
 
+@pytest.mark.parametrize("number", [errno.ENOTCONN, errno.ENODEV, errno.ENXIO, errno.ESTALE])
+def test_a_disk_that_was_pulled_out_is_said_to_be_gone(tmp_path: Path, number: int) -> None:
+    told = trouble_of(OSError(number, os.strerror(number)), tmp_path / "record.carelog").sentence
+    assert told.startswith("The disk that holds “record.carelog” is gone. Nothing was saved.")
+
+
 @pytest.mark.skipif(not hasattr(os, "O_TMPFILE"), reason="only Linux can be asked without leaving a file")
 @pytest.mark.parametrize(
     ("number", "words"),
