@@ -98,7 +98,7 @@ def test_what_was_done_about_a_flag_is_told_and_where_nobody_did_anything_that_i
         *(flag(name, Level.CALL, 11) for name in "bcd"),
         entries=(seen,),
     )
-    assert "Speak to the team today – nobody recorded telling anyone but where it says so" in many
+    assert "Speak to the team today – no one wrote down who was told, but where it says so" in many
     assert "told the ward" in many
     assert "Nobody wrote down" not in many
     alone = printed(flag("b", Level.CALL, 11))
