@@ -112,7 +112,7 @@ LETTERS = {
             "catheter_fr": 12,
         },
         still=["kit"],
-        actions=52,
+        actions=54,
     ),
     "mmHg, Fr only": Letter(
         (
@@ -144,7 +144,7 @@ LETTERS = {
             "catheter_fr": 12,
         },
         still=["tube", "kit"],
-        actions=47,
+        actions=49,
         note="OD 9 mm, cuff air, inner tube reusable, on the flange 27 Ch",
     ),
     "a child, no limits": Letter(
@@ -163,7 +163,7 @@ LETTERS = {
         tube={"id_mm": 4, "cuff": "none", "inner_tube": "none", "reason": "first_entry"},
         plan={"tasks": SKIN_TASKS, "catheter_fr": 8},
         still=["kit"],
-        actions=42,
+        actions=44,
     ),
 }
 
