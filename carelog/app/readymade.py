@@ -188,3 +188,8 @@ SETS = (
     CardSet(NUMBERS, mark("Numbers"), letters=mark("0123456789")),
 )
 """In the order in which they are offered."""
+
+
+def is_where_unsaid(text: str) -> bool:
+    """Whether a card says that something hurts and not where; the record keeps of a card its words alone."""
+    return text == say(HURTS)

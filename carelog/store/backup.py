@@ -14,9 +14,9 @@ from carelog.store.birth import placed, sync, sync_folder
 from carelog.store.errors import (
     DAMAGED,
     Damaged,
+    NoRoom,
     has_a_sentence,
     is_disk_failure,
-    is_lack_of_room,
     plain,
 )
 from carelog.store.journal import beside
@@ -135,7 +135,7 @@ def told_apart(target: Path, is_read: Callable[[], bool]) -> Iterator[None]:
     except Trouble as error:
         cause = error.__cause__
         is_disk = not has_a_sentence(cause) if isinstance(cause, OSError) else is_disk_failure(cause)
-        if is_disk and not is_lack_of_room(error) and is_read():
+        if is_disk and not isinstance(error, NoRoom) and is_read():
             raise Trouble(say(NOT_WRITTEN).format(name=target.name)) from error
         raise
 

@@ -16,6 +16,10 @@ class Damaged(Trouble):
     """The record file is damaged: nothing may be written to it any more."""
 
 
+class NoRoom(Trouble):
+    """Nothing more fits on the disk, or in this user's share of it."""
+
+
 class Busy(Trouble):
     """Another program holds the record for the moment."""
 
@@ -43,7 +47,7 @@ MISSING = mark("“{name}” isn't there. Check the name of the file and its fol
 OTHER = mark("The record “{name}” could not be used ({cause}). Nothing was saved.")
 
 _BY_CODE: dict[str, tuple[type[Trouble], str]] = {
-    "SQLITE_FULL": (Trouble, FULL),
+    "SQLITE_FULL": (NoRoom, FULL),
     "SQLITE_READONLY": (Trouble, READ_ONLY),
     "SQLITE_PERM": (Trouble, READ_ONLY),
     "SQLITE_CANTOPEN": (Trouble, UNREADABLE),
@@ -61,9 +65,9 @@ _WITHOUT_LOCKS = (
     "SQLITE_IOERR_UNLOCK",
     "SQLITE_IOERR_CHECKRESERVEDLOCK",
 )
+_NO_ROOM = {errno.ENOSPC: FULL, errno.EDQUOT: SHARE_FULL}
 _BY_ERRNO: dict[int, str] = {
-    errno.ENOSPC: FULL,
-    errno.EDQUOT: SHARE_FULL,
+    **_NO_ROOM,
     errno.EROFS: READ_ONLY,
     errno.EACCES: UNREADABLE,
     errno.EPERM: UNREADABLE,
@@ -113,11 +117,6 @@ def has_a_sentence(error: OSError) -> bool:
     return error.errno in _BY_ERRNO and error.errno not in (errno.EIO, *_TAKEN_AWAY)
 
 
-def is_lack_of_room(trouble: Trouble) -> bool:
-    """Whether a sentence says that nothing more fits on the disk."""
-    return trouble.sentence in (say(FULL), say(SHARE_FULL))
-
-
 def is_disk_failure(error: BaseException | None) -> bool:
     """Whether SQLite says that the disk failed."""
     return error is not None and code_of(error) == "SQLITE_IOERR"
@@ -141,11 +140,12 @@ def trouble_of(error: BaseException, path: Path) -> Trouble:
     name = path.name
     if isinstance(error, OSError):
         words = _BY_ERRNO.get(error.errno or 0, OTHER)
-        return Trouble(say(words).format(name=name, cause=error.strerror or type(error).__name__))
+        failed = NoRoom if error.errno in _NO_ROOM else Trouble
+        return failed(say(words).format(name=name, cause=error.strerror or type(error).__name__))
     if _finer_code_of(error) in _WITHOUT_LOCKS:
         return Trouble(say(NO_LOCKS).format(name=name))
     if is_disk_failure(error) and (room := _lack_of_room(path.parent)):
-        return Trouble(say(room))
+        return NoRoom(say(room))
     kind, words = (Damaged, DAMAGED) if is_damage(error) else _BY_CODE.get(code_of(error), (Trouble, OTHER))
     cause = unwrapped(error)
     return kind(say(words).format(name=name, cause=str(cause)[:80] or type(error).__name__))
@@ -163,7 +163,7 @@ def _lack_of_room(folder: Path) -> str:
         finally:
             os.close(probe)
     except OSError as error:
-        return {errno.ENOSPC: FULL, errno.EDQUOT: SHARE_FULL}.get(error.errno or 0, "")
+        return _NO_ROOM.get(error.errno or 0, "")
     return ""
 
 

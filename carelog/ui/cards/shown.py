@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.app.cards import PhraseCard
-from carelog.app.readymade import BREATH, HURTS, PAIN
+from carelog.app.readymade import BREATH, PAIN, is_where_unsaid
 from carelog.text import say
 from carelog.ui.announce import announce
 from carelog.ui.button import ChoiceButton, Main, Strong
@@ -113,7 +113,7 @@ class ShownCard(QWidget):
         self._scale.clear()
         self._scale.setVisible(card.page == PAIN)
         self._emergency.setVisible(card.page == BREATH)
-        self._where.setVisible(card.text == say(HURTS))
+        self._where.setVisible(is_where_unsaid(card.text))
         self._say(card.text, card.also)
         self._close.setFocus()
 
