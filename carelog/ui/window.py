@@ -59,6 +59,8 @@ class Window(QMainWindow):
         self.theme = theme
         self.preferences = preferences
         self.when_ticked: list[Callable[[], None]] = []
+        self.when_timed: list[Callable[[], None]] = []
+        """Each 30 s, also within a minute: what counts seconds."""
         self.when_closed: list[Callable[[], None]] = []
         self.when_left: list[Callable[[], None]] = []
         self.does: dict[str, Callable[[], None]] = {}
@@ -269,6 +271,8 @@ class Window(QMainWindow):
         """Each 30 s: within a minute time alone changes no words; whatever else it does a look tells."""
         if self.desk.access.is_open() and self.desk.present.now() // MINUTE == self._minute:
             self.desk.present.look_again()
+            for listener in self.when_timed:
+                listener()
         else:
             self.tick()
 
@@ -279,7 +283,7 @@ class Window(QMainWindow):
             self.desk.present.look()
         self.head.refresh()
         self.board.receipt.refresh()
-        for listener in self.when_ticked:
+        for listener in (*self.when_timed, *self.when_ticked):
             listener()
 
     def changeEvent(self, event: QEvent) -> None:

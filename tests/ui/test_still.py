@@ -75,3 +75,15 @@ def test_a_look_that_finds_the_same_tells_nobody(opened: Opened, looked: list[in
     settled(opened)
     assert len(looked) == 2
     assert told == []
+
+
+def test_what_counts_seconds_is_called_within_a_minute_too(opened: Opened, looked: list[int]) -> None:
+    opened.window.tick()
+    called: list[str] = []
+    opened.window.when_timed.append(lambda: called.append("timed"))
+    opened.window.when_ticked.append(lambda: called.append("ticked"))
+    opened.clock.instant -= opened.clock.instant % MINUTE
+    opened.window.tick()
+    opened.clock.instant += 30 * SECOND
+    opened.window._on_timer()
+    assert called == ["timed", "ticked", "timed"]
