@@ -158,7 +158,10 @@ def _lack_of_room(folder: Path) -> str:
     try:
         probe = os.open(folder, os.O_TMPFILE | os.O_WRONLY, 0o600)  # a file without a name, gone when closed
         try:
-            os.write(probe, os.urandom(_PROBE))
+            # What no longer fits whole is written in part, without an error: only the next write has one.
+            left = memoryview(os.urandom(_PROBE))
+            while left and (taken := os.write(probe, left)):
+                left = left[taken:]
             os.fsync(probe)
         finally:
             os.close(probe)
