@@ -300,8 +300,8 @@ class PastWindow:
         parts = [part for part in self._asked if part[1] <= stop]
         self._told = {}
         for known, group, doubtful in steps(self._found.values(), stop, self._live_now):
-            # Told before what follows, and never too early: a step lies between where all begins and any part
-            # (what was written last before the period), or nothing was known yet and there is nothing to tell.
+            # Not too early, though it comes first: between where all begins and the end of a part lies a step
+            # (what was written last before the period), or nothing was known yet and nothing is to tell.
             while parts and parts[0][1] <= known:
                 self._tell(found, parts.pop(0))
             while unsure and unsure[0][0] < known:

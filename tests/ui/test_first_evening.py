@@ -11,10 +11,12 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plans
+from carelog.app.basics.questions import QUESTIONS
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H
 from carelog.ui import repeats
 from carelog.ui.first import begin as begin_page
+from carelog.ui.first.screens import begin_at
 from tests.ui.conftest import Opened, Opener, places_in
 from tests.ui.evening import answer, asks, press, said, standing, to
 from tests.ui.household import Memory
@@ -380,3 +382,37 @@ def test_no_quiet_hours_is_one_press_and_what_doesnt_apply_leaves_nothing(evenin
     evening.find("field_instructions").setPlainText("Suction to 12 cm. Two people for a tube change.")
     press(evening, "basics_save")
     assert standing(evening, "plan")[-1]["instructions"].startswith("Suction to 12 cm.")
+
+
+def test_that_there_are_no_quiet_hours_or_that_it_doesnt_apply_is_an_answer_that_stays(
+    evening: Opened,
+) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    press(evening, "quiet_none")
+    press(evening, "basics_before")
+    assert evening.find("quiet_none").isChecked()
+    assert evening.find("basics_on").text() == "Go on"
+    press(evening, "basics_on")
+    press(evening, "basics_not_here")
+    evening.press("basics_before")
+    evening.wait(lambda: "You said here that this doesn't apply." in said(evening))
+    assert evening.find("basics_on").text() == "Go on"
+    kept = [each.partition("/")[2] for each in evening.rest.preferences.now.basics_aside]
+    assert kept == ["plan.quiet", "plan.inner"]
+    others = [each.name for each in QUESTIONS if each.name != "plan"]
+    assert begin_at(evening.picture(), (), [*kept, *others]).sentence == "cuff_limits"
+
+
+def test_hours_that_are_chosen_later_take_the_place_of_no_quiet_hours(evening: Opened) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    press(evening, "quiet_none")
+    press(evening, "basics_before")
+    press(evening, "quiet_22_06")
+    assert standing(evening, "plan")[-1]["quiet"] == ["22:00", "06:00"]
+    press(evening, "basics_before")
+    assert not evening.find("quiet_none").isChecked()
+    assert evening.find("quiet_22_06").isChecked()

@@ -1,6 +1,6 @@
 """The controls of one question of the basics, and what they answer."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -40,6 +40,8 @@ class Now:
     now: Instant
     held: "Held | None" = None
     """The entry that the answer changes; None: a first answer, or one more."""
+    aside: Collection[str] = ()
+    """The keys of screens of which it was said here that there is nothing to record."""
 
     @property
     def today(self) -> date:
@@ -58,6 +60,8 @@ class Asked(QWidget):
     is_saved_by_button = True
     keeps_typed = False
     """Whether what was typed is still to be saved after an answer, such as a note of a part of it."""
+    says_none = False
+    """Whether the last press said that there is none: the record holds nothing then that could tell it."""
 
     def __init__(self, now: Now) -> None:
         super().__init__()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from carelog.text import say
 from carelog.ui.button import Button, Main
 from carelog.ui.first.asked import Asked, Now
-from carelog.ui.first.screens import Screen, after, is_answered
+from carelog.ui.first.screens import Screen, after, is_settled
 from carelog.ui.first.sentences import Sort
 
 Press = Callable[[], object]
@@ -19,6 +19,7 @@ class Presses:
     save: Press
     save_one_more: Press
     on: Press
+    not_here: Press
     later: Press
     back: Press
     strike: Press
@@ -38,13 +39,13 @@ def saving(asked: Asked, screen: Screen, presses: Presses) -> Iterator[Button]:
 
 def ways_on(screen: Screen, now: Now, presses: Presses) -> Iterator[Button]:
     """In the row of questions; that nobody knows an answer is a full answer."""
-    if is_answered(screen, now.picture):
+    if is_settled(screen, now.picture, now.aside):
         yield Button.calling(say("Go on"), "basics_on", presses.on)
     elif screen.asked.has_end:
         yield Button.calling(say("I don't know yet"), "basics_unknown", presses.on)
         sentence = screen.of_plan()
         if sentence is not None and sentence.sort not in (Sort.WHO, Sort.QUIET):
-            yield Button.calling(say("Doesn't apply here"), "basics_not_here", presses.on)
+            yield Button.calling(say("Doesn't apply here"), "basics_not_here", presses.not_here)
         yield Button.calling(say("Later"), "basics_later", presses.later)
     if after(screen, now.picture, -1) is not None:
         yield Button.calling(say("Back"), "basics_before", presses.back)
@@ -60,7 +61,8 @@ def ways_back(screen: Screen, now: Now, presses: Presses, *, is_open: bool) -> I
     """
     following = after(screen, now.picture)
     if following is not None and following.question == screen.question:
-        words = say("Go on") if is_answered(screen, now.picture) else say("I don't know yet")
+        is_done = is_settled(screen, now.picture, now.aside)
+        words = say("Go on") if is_done else say("I don't know yet")
         yield Button.calling(words, "basics_unknown", presses.on)
     if now.held is not None and screen.asked.is_repeated:
         yield Button.calling(say("Take out"), "basics_strike", presses.strike)

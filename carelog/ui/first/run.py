@@ -110,7 +110,7 @@ class QuestionRun(QWidget):
         if picture is None:
             return
         if self.at is None:
-            self.show_screen(begin_at(picture, self._kept.names()))
+            self.show_screen(begin_at(picture, self._kept.names(), self._still.aside()))
         else:
             self.show_screen(near(self.at, picture), self._entry)
 
@@ -132,7 +132,7 @@ class QuestionRun(QWidget):
         self.at, self._entry, self._confirmed = screen, entry_id, []
         present = self._desk.present
         held = held_for(screen, picture, entry_id)
-        now = Now(picture, present.home(), present.now(), held)
+        now = Now(picture, present.home(), present.now(), held, self._still.aside())
         asked = self._maker.made(screen, now)
         kept = self._kept.typed(self._key())
         if kept is not None:
@@ -186,6 +186,7 @@ class QuestionRun(QWidget):
             save=self.save,
             save_one_more=self.save_one_more,
             on=self._on,
+            not_here=self._not_here,
             later=self._later,
             back=self._back,
             strike=self._strike,
@@ -208,6 +209,12 @@ class QuestionRun(QWidget):
         if self.at is not None:
             self._still.put_aside(self.at.question)
             self._go("basics")
+
+    def _not_here(self) -> None:
+        """Kept beside the record, which can't hold that nothing is asked for."""
+        if self.at is not None:
+            self._still.put_aside(self.at.key)
+            self._on()
 
     def _move(self, screen: Screen | None) -> None:
         self._kept.write()
@@ -316,6 +323,8 @@ class QuestionRun(QWidget):
                 self._awaited = 0  # nothing had to be changed
             if asked is None or not asked.keeps_typed:
                 self._kept.drop(key)
+            if asked is not None and screen.sentence:
+                self._still.put_aside(screen.key, is_aside=asked.says_none)
             self._then, self._waits = then, asked
             self._note(screen, before, entries)
             self._on_changed()

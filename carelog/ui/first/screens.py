@@ -1,6 +1,6 @@
 """Where one is in the questions: each question, and each sentence of the plan, is a screen of its own."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -58,6 +58,11 @@ def screens(picture: "Picture") -> list[Screen]:
     return found
 
 
+def is_settled(screen: Screen, picture: "Picture", aside: Collection[str]) -> bool:
+    """Whether it is answered, or was said here to have no answer that a record could hold."""
+    return screen.key in aside or is_answered(screen, picture)
+
+
 def is_answered(screen: Screen, picture: "Picture") -> bool:
     """Whether the record holds an answer to this screen."""
     sentence = screen.of_plan()
@@ -71,11 +76,11 @@ def is_answered(screen: Screen, picture: "Picture") -> bool:
     return (sentence.field or "set_by") in plan
 
 
-def begin_at(picture: "Picture", half_typed: Sequence[str]) -> Screen:
+def begin_at(picture: "Picture", half_typed: Sequence[str], aside: Collection[str] = ()) -> Screen:
     """The screen to begin with: where something is typed and not saved, else the first without an answer."""
     found = screens(picture)
     typed = [each for each in found if each.key in half_typed]
-    unanswered = [each for each in found if not is_answered(each, picture)]
+    unanswered = [each for each in found if not is_settled(each, picture, aside)]
     return (typed or unanswered)[0]
 
 

@@ -32,16 +32,19 @@ class StillOpen:
         return say("Still to fill in: {count}").format(count=count) if count else ""
 
     def aside(self) -> list[str]:
-        """The names of the questions of this record that were put aside for good."""
+        """The names of the questions of this record that were put aside for good, and keys of the plan's."""
         start = f"{self._person()}/"
         found = self._preferences.now.basics_aside
         return [each.removeprefix(start) for each in found if each.startswith(start)]
 
-    def put_aside(self, name: str) -> None:
-        """Ask for it no longer; on the page of the basics it can be answered all the same."""
+    def put_aside(self, name: str, *, is_aside: bool = True) -> None:
+        """Ask for it no longer, or again; on the page of the basics it can be answered all the same."""
         wanted = f"{self._person()}/{name}"
-        kept = [each for each in self._preferences.now.basics_aside if each != wanted]
-        self._preferences.change(basics_aside=(*kept, wanted))
+        before = self._preferences.now.basics_aside
+        kept = tuple(each for each in before if each != wanted)
+        if is_aside == (wanted in before):
+            return
+        self._preferences.change(basics_aside=(*kept, wanted) if is_aside else kept)
         self._desk.present.when_changed.tell()
 
     def _person(self) -> str:

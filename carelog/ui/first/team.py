@@ -8,6 +8,7 @@ from typing import Any
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.limits import CUFF, CUFF_TARGET, TEMPERATURE, limit_of, range_words
+from carelog.analysis.people import NIGHT
 from carelog.analysis.published import odd_limits
 from carelog.app.basics.answers import Answer, say_plan, with_limit, with_task, with_value, without
 from carelog.domain.entry import Details, Json, details_text
@@ -20,6 +21,7 @@ from carelog.text import mark, say
 from carelog.ui.button import Button, ChoiceButton, Main
 from carelog.ui.column import row
 from carelog.ui.first.asked import Asked, FieldsAsked, Now, enlarge
+from carelog.ui.first.screens import Screen, is_answered
 from carelog.ui.first.sentences import PlanSentence, Sort
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
@@ -34,6 +36,9 @@ _OVER = mark(
     "{value} is {other}: more than the {most} that reviews give for adults. Is the unit right? "
     "Save again if the letter says so."
 )
+_NIGHT_ALL_THE_SAME = mark(
+    "If there is none, {start} to {end} still counts as night for the dark screen and for whom to call."
+)
 _IS = mark("{value} is {other}.")
 
 
@@ -47,6 +52,10 @@ class PlanAsked(Asked):
         self.plan: Details = now.picture.plan.details if now.picture.plan is not None else {}
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
+        screen = Screen(PLAN.name, sentence.name)
+        self.is_none = screen.key in now.aside and not is_answered(screen, now.picture)
+        if self.is_none and sentence.sort is not Sort.QUIET:
+            self.column.addWidget(Words(say("You said here that this doesn't apply."), Size.STRONG))
 
     def put(self, change: Callable[[Details], Details], proposed: str = "") -> Answer:
         """The answer that changes the plan so; `proposed`: what was taken of the program's offer."""
@@ -264,6 +273,7 @@ class QuietAsked(PlanAsked):
         super().__init__(now, sentence, set_by)
         held = self.plan.get("quiet")
         none = ChoiceButton(say("No, none"), "quiet_none", is_one_of=True)
+        none.show_on(self.is_none)
         none.switched.connect(lambda _on: self._none())
         presses = row(*(self._choice(span, held) for span in QUIETS), none)
         enlarge(presses)
@@ -271,8 +281,12 @@ class QuietAsked(PlanAsked):
         self.column.addWidget(
             Words(say("Other hours are written on the page Plan. Set times count at night too."), soft=True)
         )
+        start, end = (f"{each:%H:%M}" for each in NIGHT)
+        words = say(_NIGHT_ALL_THE_SAME).format(start=start, end=end)
+        self.column.addWidget(Words(words, soft=True))
 
     def _none(self) -> None:
+        self.says_none = True
         self.answered(self.put(without("quiet")))
 
     def _choice(self, span: tuple[str, str], held: Json) -> ChoiceButton:
@@ -280,8 +294,12 @@ class QuietAsked(PlanAsked):
         words = say("{start} to {end}").format(start=start, end=end)
         button = ChoiceButton(words, f"quiet_{start[:2]}_{end[:2]}", is_one_of=True)
         button.show_on(held == [start, end])
-        button.switched.connect(lambda _on: self.answered(self.put(with_value("quiet", [start, end]))))
+        button.switched.connect(lambda _on: self._hours([start, end]))
         return button
+
+    def _hours(self, span: Json) -> None:
+        self.says_none = False
+        self.answered(self.put(with_value("quiet", span)))
 
 
 class SetByAsked(Asked):
