@@ -170,10 +170,13 @@ def read_kept(file: Path, *, most: int = MOST_KEPT, is_followed: bool = False) -
     """
     names = ("O_NONBLOCK", "O_BINARY", "O_CLOEXEC", *(() if is_followed else ("O_NOFOLLOW",)))
     handle = os.open(file, os.O_RDONLY | sum(getattr(os, name, 0) for name in names))
-    with os.fdopen(handle, "rb") as opened:
+    try:
         if not stat.S_ISREG(os.fstat(handle).st_mode):
             raise OSError(errno.EINVAL, os.strerror(errno.EINVAL), str(file))
-        content = opened.read(most + 1)
+        with os.fdopen(handle, "rb", closefd=False) as opened:
+            content = opened.read(most + 1)
+    finally:
+        os.close(handle)
     if len(content) > most:
         raise OSError(errno.EFBIG, os.strerror(errno.EFBIG), str(file))
     return content

@@ -4,10 +4,11 @@ import errno
 import os
 import stat
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from carelog.paths import Places, default_places, make_private, open_private, touch_private
+from carelog.paths import Places, default_places, make_private, open_private, read_kept, touch_private
 
 
 def mode(path: Path) -> int:
@@ -51,6 +52,39 @@ def test_a_link_in_the_place_of_an_own_file_is_not_followed(tmp_path: Path, mode
     assert not (tmp_path / "nowhere").exists()
     open_private(letter, "wb").close()  # the control
     assert letter.read_text() == ""
+
+
+@pytest.mark.parametrize("kept", ["folder", "pipe", "device", "too long", "fails", "file"])
+def test_reading_what_is_kept_leaves_nothing_open(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kept: str
+) -> None:
+    path, open_, handles = tmp_path / "kept", os.open, list[int]()
+    if kept == "folder":
+        path.mkdir()
+    elif kept == "pipe":
+        os.mkfifo(path)
+    else:
+        path.write_bytes(b"kept" if kept != "too long" else b"far too long")
+
+    def watched(*given: Any) -> int:
+        handles.append(open_(*given))
+        return handles[-1]
+
+    def fails(*_given: object, **_named: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(os, "open", watched)
+    if kept == "fails":
+        monkeypatch.setattr(os, "fdopen", fails)
+    asked = Path("/dev/zero") if kept == "device" else path
+    if kept == "file":
+        assert read_kept(asked, most=4) == b"kept"
+    else:
+        with pytest.raises((OSError, MemoryError)):
+            read_kept(asked, most=4)
+    assert len(handles) == 1
+    with pytest.raises(OSError, match="Bad file descriptor"):
+        os.fstat(handles[0])
 
 
 def test_nothing_but_a_file_is_opened_as_an_own_file() -> None:
