@@ -394,6 +394,27 @@ def test_on_windows_the_system_itself_plays_until_somebody_comes_or_it_is_said_t
     assert not Path(file).exists()
 
 
+@pytest.mark.usefixtures("programs")
+def test_a_call_ends_on_every_screen_though_the_system_cannot_be_told_to_be_silent(
+    cards: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    system = Played(works=True)
+    monkeypatch.setitem(PLAYERS, sys.platform, ())
+    monkeypatch.setattr("carelog.ui.cards.sound.system_sound", lambda: system)
+    monkeypatch.setattr("carelog.ui.cards.calling.other_screens", lambda _window: QApplication.screens())
+    cards.press("cards_call")
+    (sign,) = page_of(cards).calling._signs
+    file = system.played[0][0]
+    system.works = False
+    cards.press("call_stop")
+    assert system.played[1:] == [(None, 0)]
+    assert not sign.isVisible()
+    assert page_of(cards).calling._signs == []
+    assert cards.find("card_1").isVisible()
+    assert file is not None
+    assert not Path(file).exists()
+
+
 def test_nobody_is_asked_to_come_to_themselves(opener: Opener) -> None:
     record = household()
     details = {"initials": "NA", "name": "Nima", "role": "self"}

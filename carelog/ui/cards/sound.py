@@ -74,7 +74,9 @@ class ToneRinger:
         self._again.stop()
         system, self._system = self._system, None
         if system is not None:
-            system.PlaySound(None, 0)
+            # A device that was pulled out can't be told to be silent; the call ends all the same.
+            with contextlib.suppress(RuntimeError):
+                system.PlaySound(None, 0)
         process, self._process = self._process, None
         if process is not None:
             process.kill()
