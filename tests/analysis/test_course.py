@@ -170,7 +170,8 @@ def test_cuff_readings_lie_against_each_plan_over_its_own_time() -> None:
     ]
     assert cuff.cells[1] is not None
     assert (cuff.cells[1][0].words, cuff.cells[1][0].left) == ("28", "25")
-    assert cuff.limits.replace("\xa0", " ") == "plan: 22 to 26 cmH2O"
+    label = cuff.limits.replace("\xa0", " ")
+    assert label == "plan: 20 to 30 cmH2O until Tue 3 Nov, 00:00, then 22 to 26 cmH2O"
     assert "28 (left at 25) cmH2O (outside the limits: 1)" in told(november(book, 2, 4), 1)
 
 

@@ -308,3 +308,47 @@ def test_the_number_of_flags_is_the_number_of_those_that_are_listed() -> None:
     (figure,) = row(found, "flagged").here
     assert figure.words == f"{Level.NOTE.asks} {len(found.flags)}"
     assert len(figure.lines) == len(found.flags) == 3
+
+
+def test_where_the_plan_changed_the_label_says_each_limit_with_its_span() -> None:
+    book = two_weeks()
+    tight = {"cuff_pressure": {"low": 26, "high": 28, "unit": "cmH2O"}}
+    book.plan("28 13:05", limits=tight)
+    cuff = row(shown(book), "cuff")
+    assert cuff.here[0].words == "6 of 7 inside"
+    label = cuff.beside.replace("\xa0", " ")
+    assert label == "plan: 20 to 30 cmH2O until Sat 28 Nov, 13:05, then 26 to 28 cmH2O"
+    book.plan("28 14:00", limits=LIMITS)
+    book.plan("28 15:00", limits=tight)
+    label = row(shown(book), "cuff").beside.replace("\xa0", " ")
+    assert label == "by the plan of each time; since Sat 28 Nov, 15:00: 26 to 28 cmH2O"
+
+
+def test_a_plan_that_leaves_the_limits_as_they_were_is_no_change_of_them() -> None:
+    book = two_weeks()
+    book.plan("28 13:05", {"kind": "ties", "every_h": 24}, limits=LIMITS)
+    assert row(shown(book), "cuff").beside.replace("\xa0", " ") == "plan: 20 to 30 cmH2O"
+
+
+def test_the_hours_after_a_change_of_the_plan_are_held_against_the_new_one() -> None:
+    book = two_weeks()
+    before = cuff_time(review(book, DAYS.here, "28 21:00"))
+    book.plan("28 15:00", limits={"cuff_pressure": {"low": 26, "high": 28, "unit": "cmH2O"}})
+    after = cuff_time(review(book, DAYS.here, "28 21:00"))
+    assert before is not None
+    assert after is not None
+    assert (before.inside - after.inside) // HOUR == 6
+    assert (after.outside - before.outside) // HOUR == 6
+
+
+def test_the_cuff_by_time_opens_what_says_up_and_down_and_the_reading_that_still_counts() -> None:
+    book = two_weeks()
+    down = book.write("23 08:00", "cuff_state", state="down")
+    up = book.write("23 08:30", "cuff_state", state="up")
+    valve = book.write("24 11:00", "valve", action="on", cuff_down=True)
+    opened = row(shown(book), "cuff_time").here[0].entries
+    assert {down.id, up.id, valve.id} <= set(opened)
+    (carried,) = [
+        each.id for each in book.entries if each.kind == "cuff_pressure" and each.at.instant == at("21 09:00")
+    ]
+    assert carried in opened

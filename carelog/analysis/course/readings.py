@@ -1,6 +1,6 @@
 """The rows of readings: each number against the limits of its own moment, as typed."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -10,10 +10,12 @@ from carelog.analysis.course.found import Gathered
 from carelog.analysis.course.rows import PlanBand, Readings, ReadPoint
 from carelog.analysis.in_force import Held
 from carelog.analysis.limits import CUFF, READ, UNITS, Against, Limit, held_against, range_words
+from carelog.analysis.times import clock, month_day
+from carelog.analysis.week import Review
 from carelog.domain.entry import Details
 from carelog.domain.field import Number
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Home, Instant
 from carelog.domain.units import plain, with_unit
 from carelog.kinds.cuff_pressure import CUFF_PRESSURE
 from carelog.kinds.observations import OBSERVATIONS
@@ -21,6 +23,16 @@ from carelog.text import mark, say
 
 _PLAN = mark("plan: {range}")
 _NO_LIMIT = mark("no limit in the plan")
+_NONE_THEN = mark("no limit")
+_UNTIL = mark("{range} until {time}")
+_THEN = mark("{earlier}, then {range}")
+_AT = mark("{day}, {time}")
+_MANY = mark("by the plan of each time; since {time}: {range}")
+MOST_TOLD = 3
+"""So many limits of a period are told with their times; of more, the newest."""
+
+LimitSpan = tuple[Instant, Instant, Limit | None]
+"""From when until when a limit of the plan held; None: it gave none."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +67,8 @@ def observed(limit: str, title: str) -> Callable[[Gathered, str], Readings | Non
 
 def _row(found: Gathered, name: str, title: str, read: Measured) -> Readings | None:
     """None where nobody recorded any in the period."""
-    limits = list(_limits(found, read))
+    span = found.review.period
+    limits = list(limits_over(found.review, read.limit, span.start, span.judged, span.end))
     unit = next((limit.unit for _, _, limit in reversed(limits) if limit), "") or _usual_unit(found, read)
     cells: list[tuple[ReadPoint, ...] | None] = []
     for number, column in enumerate(found.axis.columns):
@@ -70,8 +83,7 @@ def _row(found: Gathered, name: str, title: str, read: Measured) -> Readings | N
     if not any(cells):
         return None
     bands = tuple(_band(found, *each) for each in limits if each[2] is not None)
-    newest = limits[-1][2] if limits else None
-    words = say(_PLAN).format(range=range_words(newest)) if newest else say(_NO_LIMIT)
+    words = limits_told(limits, span.home)
     return Readings(name, title, say(unit), tuple(cells), bands, words)
 
 
@@ -83,14 +95,41 @@ def _usual_unit(found: Gathered, read: Measured) -> str:
     return str(newest[-1].entry.details["unit"]) if newest else ""
 
 
-def _limits(found: Gathered, read: Measured) -> Iterator[tuple[Instant, Instant, Limit | None]]:
-    """The plan's own limit over each plan's time, oldest first; what counts without a plan draws no band."""
-    span = found.review.period
-    since = [span.start, *(p.since for p in found.review.plans if span.start < p.since < span.judged)]
-    for start, end in pairwise([*since, span.end]):
-        given: Details = found.review.limits_at(start).get(read.limit) or {}
-        limit = Against({read.limit: given}, is_adult=False).limit(read.limit) if given else None
-        yield start, end, limit
+def limits_over(
+    review: Review, name: str, start: Instant, judged: Instant, end: Instant
+) -> Iterator[LimitSpan]:
+    """The plan's own limit over each plan's time, oldest first; what counts without a plan draws no band.
+
+    No plan that begins at `judged` or later takes part.
+    """
+    since = [start, *(p.since for p in review.plans if start < p.since < judged)]
+    for begin, stop in pairwise([*since, end]):
+        given: Details = review.limits_at(begin).get(name) or {}
+        limit = Against({name: given}, is_adult=False).limit(name) if given else None
+        yield begin, stop, limit
+
+
+def limits_told(found: Iterable[LimitSpan], home: Home) -> str:
+    """The limit of a time in words; each with its span where it was changed."""
+    told: list[tuple[Instant, str]] = []
+    for start, _end, limit in found:
+        words = range_words(limit) if limit is not None else ""
+        if not told or words != told[-1][1]:
+            told.append((start, words))
+    ranges = [words or say(_NONE_THEN) for _, words in told]
+    times = [say(_AT).format(day=month_day(home.day(at)), time=clock(home, at)) for at, _ in told]
+    if not any(words for _, words in told):
+        return say(_NO_LIMIT)
+    if len(told) == 1:
+        return say(_PLAN).format(range=ranges[0])
+    if len(told) > MOST_TOLD:
+        return say(_MANY).format(time=times[-1], range=ranges[-1])
+    words = say(_UNTIL).format(range=ranges[0], time=times[1])
+    for number, each in enumerate(ranges[1:], 1):
+        is_last = number == len(ranges) - 1
+        following = each if is_last else say(_UNTIL).format(range=each, time=times[number + 1])
+        words = say(_THEN).format(earlier=words, range=following)
+    return say(_PLAN).format(range=words)
 
 
 def _band(found: Gathered, start: Instant, end: Instant, limit: Limit | None) -> PlanBand:

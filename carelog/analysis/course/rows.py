@@ -97,7 +97,7 @@ class PlanBand:
 
 @dataclass(frozen=True, slots=True)
 class Readings:
-    """Readings against each plan's limits over its own time; `limits` says the newest in words."""
+    """Readings against each plan's limits over its own time; `limits` says them in words."""
 
     name: str
     title: str

@@ -4,10 +4,11 @@ from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
 from carelog.analysis.compare import LEAST_BEFORE, LEAST_SHARE, between
+from carelog.analysis.course.readings import limits_over, limits_told
 from carelog.analysis.course.rows import Counts, Readings, Signs
 from carelog.analysis.course.secretions import blood_rank
 from carelog.analysis.in_force import Held
-from carelog.analysis.limits import READ
+from carelog.analysis.limits import CUFF, READ
 from carelog.analysis.times import short_day
 from carelog.analysis.usual.day import counted_kind
 from carelog.analysis.usual.scale import COLOUR_CLASS, STAINED_FROM
@@ -145,8 +146,15 @@ def _share(each: Part, half: Half) -> tuple[list[Held], int]:
 def cuff(here: Half, before: Half) -> FigureRow:
     """How many readings lie inside the limits of their moment."""
     row = here.rows.get("cuff") or before.rows.get("cuff")
-    beside = row.limits if isinstance(row, Readings) else ""
+    beside = _limits(here, before, CUFF) if isinstance(row, Readings) else ""
     return FigureRow("cuff", say(CUFF_PRESSURE.title), (_cuff(here),), (_cuff(before),), beside)
+
+
+def _limits(here: Half, before: Half, name: str) -> str:
+    """The limits that both periods' figures are held against, each with its span where they were changed."""
+    review, spans = here.review, (here.review.period, before.review.period)
+    start, judged = min(each.start for each in spans), max(each.judged for each in spans)
+    return limits_told(limits_over(review, name, start, judged, judged), review.period.home)
 
 
 def _cuff(half: Half) -> VisitFigure:
@@ -172,7 +180,7 @@ def _time(half: Half) -> VisitFigure:
     if not found.known:
         return VisitFigure(say(_NO_TIME))
     words = say(_PART).format(percent=found.percent, hours=found.known // HOUR)
-    return VisitFigure(words, ids(half.of(CUFF_PRESSURE.name)), (), found.outside > 0)
+    return VisitFigure(words, ids(found.entries), (), found.outside > 0)
 
 
 def stoma(here: Half, before: Half) -> FigureRow:
@@ -212,7 +220,7 @@ def readings(here: Half, before: Half) -> Iterator[FigureRow]:
         if shown is not None:
             title = shown.title
             figures = [_read(half, name, limit) for half in (here, before)]
-            yield FigureRow(name, title, (figures[0],), (figures[1],), shown.limits)
+            yield FigureRow(name, title, (figures[0],), (figures[1],), _limits(here, before, limit))
 
 
 def _read(half: Half, name: str, limit: str) -> VisitFigure:

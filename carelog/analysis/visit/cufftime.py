@@ -1,11 +1,13 @@
 """For how much of a period the cuff is known to have been inside the plan's limits, by its readings."""
 
 from bisect import bisect_right
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from carelog.analysis.cuff import active_cuff
-from carelog.analysis.in_force import Held
+from carelog.analysis.cuff import active_cuff, cuff_events
+from carelog.analysis.in_force import Held, order_of
+from carelog.analysis.limits import outside as beyond
 from carelog.analysis.tube import tube_events
 from carelog.analysis.week import Review
 from carelog.domain.moment import DAY_24_H, Instant
@@ -22,6 +24,8 @@ class CuffTime:
     inside: Instant
     outside: Instant
     unknown: Instant
+    entries: tuple[Held, ...] = ()
+    """What it is reckoned from: the readings that count, and what says when the cuff was up."""
 
     @property
     def known(self) -> Instant:
@@ -54,27 +58,49 @@ def cuff_time(review: Review) -> CuffTime | None:
         ]
     )
     inside = outside = 0
+    counting = []
     for held in readings:
         place = bisect_right(stops, held.time)
         following = stops[place] if place < len(stops) else end
-        length = _within(up, max(held.time, start), min(following, held.time + COUNTS_FOR, end))
-        if not _has_limits(review, held.time):
-            continue
-        if _is_outside(review, held):
-            outside += length
-        else:
-            inside += length
-    return CuffTime(inside, outside, sum(stop - begin for begin, stop in up) - inside - outside)
+        stretch = max(held.time, start), min(following, held.time + COUNTS_FOR, end)
+        if _within(up, *stretch):
+            counting.append(held)
+        for begin, stop in _by_plan(review, *stretch):
+            if not _has_limits(review, begin):
+                continue
+            if _is_outside(review, held, begin):
+                outside += _within(up, begin, stop)
+            else:
+                inside += _within(up, begin, stop)
+    unknown = sum(stop - begin for begin, stop in up) - inside - outside
+    entries = sorted({*counting, *_said(review, start, end)}, key=order_of)
+    return CuffTime(inside, outside, unknown, tuple(entries))
+
+
+def _said(review: Review, start: Instant, end: Instant) -> list[Held]:
+    """What says in the period that the cuff was up or down, and the last that said so before it."""
+    events = [held for held in cuff_events(review.reading) if held.time < end]
+    before = [held for held in events if held.time < start]
+    return [*before[-1:], *(held for held in events if held.time >= start)]
+
+
+def _by_plan(review: Review, start: Instant, end: Instant) -> Iterator[tuple[Instant, Instant]]:
+    """A stretch, cut where another plan begins: what was inside one plan may lie outside the next."""
+    if start < end:
+        cuts = sorted({plan.since for plan in review.plans if start < plan.since < end})
+        yield from pairwise([start, *cuts, end])
 
 
 def _has_limits(review: Review, at: Instant) -> bool:
     return bool(review.limits_at(at).get(CUFF_PRESSURE.name))
 
 
-def _is_outside(review: Review, held: Held) -> bool:
-    """As it was left, where somebody adjusted it."""
-    fields = {each.field for each in review.judging.outside(held)}
-    return ("value_after" if "value_after" in held.entry.details else "value") in fields
+def _is_outside(review: Review, held: Held, at: Instant) -> bool:
+    """As it was left, where somebody adjusted it, against the limits of a moment."""
+    against = replace(review.judging.against(held), given=review.limits_at(at))
+    details = held.entry.details
+    fields = {each.field for each in beyond(held.entry.kind, details, against)}
+    return ("value_after" if "value_after" in details else "value") in fields
 
 
 def _up(
