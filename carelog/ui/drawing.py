@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from carelog.analysis.drawing import Anchor, Dot, Drawing, Fill, Label, Part, Rectangle, Straight
 from carelog.analysis.pictures import Columns
 from carelog.ui.palette import INK, LINE, SOFT, SURFACE
-from carelog.ui.theme import Size, dress
+from carelog.ui.theme import Size, dress, is_dark
 
 LETTERS = 2.2  # the least width of a day, in sizes of its letters
 WIDEST = 5.0  # the same, above which days no longer grow
@@ -71,7 +71,9 @@ def paint(painter: QPainter, part: Part, colours: QPalette, face: QFont) -> None
             painter.setPen(_pen(colours, part.weight, part.dashed, is_soft=part.soft))
             painter.drawLine(QPointF(part.x1, part.y1), QPointF(part.x2, part.y2))
         case Rectangle():
-            painter.setPen(_pen(colours, part.weight, part.dashed) if part.weight else Qt.PenStyle.NoPen)
+            soft = is_dark()  # boxes are many: their outlines would light a dark room
+            pen = _pen(colours, part.weight, part.dashed, is_soft=soft) if part.weight else Qt.PenStyle.NoPen
+            painter.setPen(pen)
             painter.setBrush(_brush(colours, part.fill))
             painter.drawRect(QRectF(part.x, part.y, part.width, part.height))
         case Dot():
@@ -87,10 +89,15 @@ def _write(painter: QPainter, label: Label, colours: QPalette, face: QFont) -> N
     made.setPixelSize(round(label.size))
     made.setWeight(QFont.Weight.DemiBold if label.bold else QFont.Weight.Normal)
     painter.setFont(made)
-    painter.setPen(colours.color(SURFACE if label.reversed else SOFT if label.soft else INK))
     metrics = painter.fontMetrics()
     wide = metrics.horizontalAdvance(label.text)
     left = label.x - {Anchor.START: 0.0, Anchor.MIDDLE: wide / 2, Anchor.END: wide}[label.anchor]
+    is_reversed = label.reversed and not is_dark()
+    if label.reversed and is_dark():  # an area is too dim there to bear words: they stand in a gap of it
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours.color(SURFACE))
+        painter.drawRect(QRectF(left - 3, label.y - metrics.ascent(), wide + 6, metrics.height()))
+    painter.setPen(colours.color(SURFACE if is_reversed else SOFT if label.soft else INK))
     painter.drawText(QPointF(left, label.y), label.text)
 
 
@@ -104,6 +111,5 @@ def _brush(colours: QPalette, fill: Fill) -> QBrush:
         return QBrush(Qt.BrushStyle.NoBrush)
     if fill is Fill.PAPER:
         return QBrush(colours.color(SURFACE))
-    if fill is Fill.INK:
-        return QBrush(colours.color(INK))
-    return QBrush(colours.color(LINE if fill is Fill.DOTS else INK), _STRIPES[fill])
+    colour = colours.color(LINE if fill is Fill.DOTS or is_dark() else INK)  # areas shine most of all
+    return QBrush(colour) if fill is Fill.INK else QBrush(colour, _STRIPES[fill])

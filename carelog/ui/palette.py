@@ -17,6 +17,8 @@ LINE = QPalette.ColorRole.Mid
 ACCENT = QPalette.ColorRole.Link
 RING = QPalette.ColorRole.Highlight
 RAIL = QPalette.ColorRole.AlternateBase
+LARGE_INK = QPalette.ColorRole.LinkVisited
+"""Ink for letters that always have 24 px: in a dark room they are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +33,16 @@ class Colours:
     accent: str
     ring: str
     rail: str
+    large: str = ""
+    """Ink for letters that always have 24 px; the usual one if not given."""
 
 
 DAY = Colours("#F4F1EA", "#FFFFFF", "#1D2226", "#434C54", "#878174", "#0E4F5C", "#7B2D8B", "#EBE6DA")
-NIGHT = Colours("#000000", "#000000", "#A3947C", "#A39378", "#65594B", "#577275", "#B07CC0", "#000000")
-NIGHT_LARGE = Colours("#000000", "#000000", "#827561", "#81735B", "#64584A", "#4D6467", "#B07CC0", "#000000")
-"""At night from 200 % on: all letters have 24 px and fill the window; they are read at 4.5:1 (WCAG 1.4.6)."""
+NIGHT = Colours(
+    "#000000", "#000000", "#A3947C", "#A39378", "#65594B", "#577275", "#B07CC0", "#000000", "#80735E"
+)
+NIGHT_LARGE = Colours("#000000", "#000000", "#80735E", "#81735B", "#64584A", "#4D6467", "#B07CC0", "#000000")
+"""At night from 175 % on: all letters have 24 px and fill the window; they are read at 4.5:1 (WCAG 1.4.6)."""
 CONTRAST_LIGHT = Colours(
     "#FFFFFF", "#FFFFFF", "#000000", "#2B2B2B", "#4A4A4A", "#00306B", "#6A007A", "#FFFFFF"
 )
@@ -63,7 +69,8 @@ def palette(colours: Colours) -> QPalette:
         (colours.ink, (roles.WindowText, roles.Text, roles.ButtonText, roles.BrightText, roles.ToolTipText)),
         (colours.soft, (roles.PlaceholderText,)),
         (colours.line, (roles.Mid, roles.Dark, roles.Shadow)),
-        (colours.accent, (roles.Link, roles.LinkVisited)),
+        (colours.accent, (roles.Link,)),
+        (colours.large or colours.ink, (roles.LinkVisited,)),
         (colours.ring, (roles.Highlight,)),
         (colours.rail, (roles.AlternateBase,)),
     )

@@ -20,7 +20,8 @@ SMALLEST, LARGEST = SIZES[0], SIZES[-1]
 HUGE = 250  # per cent; from here on a window of usual height holds a few lines
 HEADS_GROW_TO = 200  # per cent; beyond it only text grows, until it is as large as they are
 LARGE = 150  # per cent; from here on text is large (24 px, WCAG 2.2)
-ALL_LARGE = 200  # per cent; from here on all of it is, the second lines too
+ALL_LARGE = 175  # per cent; from here on all of it is, the second lines and the line at the foot too
+LARGE_LETTERS = 24  # px
 TARGET = 44  # px, WCAG 2.2 criterion 2.5.5
 BEDSIDE_TARGET = 96  # px, the tiles
 STEP = 8  # px, the grid
@@ -49,6 +50,8 @@ class Size(Enum):
 THIN_AT_NIGHT = frozenset({Size.TILE, Size.RECEIPT, Size.HEAD, Size.NAME, Size.STRONG})
 """Letters shine: in a dark room they keep their size and lose their weight, so that all can have 7:1."""
 THIN_WHERE_LARGE = THIN_AT_NIGHT | {Size.EMERGENCY_NAME}
+ALWAYS_LARGE = frozenset({Size.EMERGENCY, Size.EMERGENCY_HEAD, Size.EMERGENCY_NAME})
+"""Sizes that a whole page is filled with: they have 24 px at 100 %, and shine less at night."""
 KEPT = "text_size"
 """The property that says in which kind of text a widget is dressed; None: it keeps the font it has."""
 
@@ -123,7 +126,8 @@ def pixels(size: Size, percent: int) -> int:
     """The height of a kind of text in px; nothing that is larger than text gets smaller than it."""
     own, text = size.value[0], Size.TEXT.value[0]
     if own <= text:
-        return round(own * percent / 100)
+        grown = round(own * percent / 100)
+        return max(grown, LARGE_LETTERS) if percent >= ALL_LARGE else grown
     return max(round(own * min(percent, HEADS_GROW_TO) / 100), round(text * percent / 100))
 
 

@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from carelog.ui.announce import announce
-from carelog.ui.palette import SOFT
-from carelog.ui.theme import Size, dress
+from carelog.ui.palette import INK, LARGE_INK, SOFT
+from carelog.ui.theme import ALWAYS_LARGE, Size, dress
 
 _LONG = re.compile(r"\S{24}")
 _BREAK = "\N{HAIR SPACE}"  # seen as next to nothing, and read as the end of a word
@@ -33,6 +33,7 @@ class Words(QLabel):
         self.setWordWrap(wraps)
         self.setMargin(0)
         dress(self, size)
+        self._ink = LARGE_INK if size in ALWAYS_LARGE else INK
         self.set_soft(soft)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(wraps)
@@ -58,7 +59,7 @@ class Words(QLabel):
 
     def set_soft(self, soft: bool) -> None:
         """Show it in soft ink: a second line, or something not known."""
-        self.setForegroundRole(SOFT if soft else self.palette().ColorRole.WindowText)
+        self.setForegroundRole(SOFT if soft else self._ink)
 
 
 class ToldWords(Words):

@@ -10,6 +10,7 @@ from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton, QWidget
 
+from carelog.app.demo import demo_entries
 from carelog.domain.flag import Level
 from carelog.kinds import ALL
 from carelog.ui.palette import (
@@ -26,7 +27,8 @@ from carelog.ui.palette import (
 )
 from carelog.ui.theme import SIZES, Size, pixels
 from tests.ui.audit import uiaudit
-from tests.ui.conftest import Opened
+from tests.ui.conftest import Opened, Opener
+from tests.ui.household import NOW, Memory
 from tests.ui.test_pages import flag, raise_flags
 from tests.ui.test_visit import read_whole
 
@@ -63,6 +65,7 @@ PAGES = (
 )
 FORMS = tuple(f"form_{kind.name}" for kind in ALL if kind.name not in ("seen",))
 LOOKS = ("day", "night")
+FULL_PAGES = ("board", "timeline", "course", "flags", "kit", "since", "visit", "due", "emergency", "power")
 LARGE_LETTERS = 24  # px
 
 
@@ -181,6 +184,20 @@ def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str, per
     opened.bot.wait(50)
     mean, _blue = uiaudit.mean_luminance(opened.window)
     assert mean <= 0.015
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_a_full_record_leaves_the_night_as_dark(opener: Opener, percent: int) -> None:
+    """Charts, long lists and the emergency page with all that can stand on it light a room most."""
+    full = opener(Memory(entries=list(demo_entries(NOW))))
+    full.wait(lambda: full.window.desk.present.flags is not None)
+    full.window.preferences.change(palette="night", text_percent=percent)
+    found = {}
+    for page in FULL_PAGES:
+        assert full.window.do(page)
+        full.bot.wait(50)
+        found[page] = uiaudit.mean_luminance(full.window)[0]
+    assert {page: mean for page, mean in found.items() if mean > 0.015} == {}
 
 
 def contrast(one: str, other: str) -> float:

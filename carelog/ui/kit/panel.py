@@ -2,7 +2,7 @@
 
 from enum import Enum
 
-from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -24,7 +24,7 @@ class Panel(QWidget):
         super().__init__()
         self.setObjectName(name)
         self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, 2 * STEP)
+        self._set_edge()
         self._layout.setSpacing(STEP)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         if heading:
@@ -43,6 +43,16 @@ class Panel(QWidget):
     def row(self, *widgets: QWidget) -> None:
         """Buttons side by side."""
         self._layout.addWidget(row(*widgets))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._set_edge()
+
+    def _set_edge(self) -> None:
+        """At night there is no box, and its words stand in line with the page's title."""
+        side = 0 if is_dark() else 2 * STEP
+        self._layout.setContentsMargins(side, STEP, side, 2 * STEP)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         if is_dark():

@@ -110,6 +110,7 @@ class VisitRows(QWidget):
         for first, *others in self._rows:
             is_alone = is_stacked or not others
             self._grid.addWidget(first, line, 0, 1, len(self._stretches) if is_alone else 1)
+            self._grid.setRowMinimumHeight(line, 0 if is_alone else TARGET)  # as high as rows to press
             line += int(is_stacked and bool(others))
             for column, each in enumerate(others, start=1):
                 self._grid.addWidget(each, line, column)
