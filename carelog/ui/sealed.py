@@ -1,6 +1,7 @@
 """An encrypted file that somebody chose: what opens it, then what it holds, and only then it is taken in."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ from carelog.domain.trouble import Trouble
 from carelog.seal.magic import Opener
 from carelog.text import mark, say
 from carelog.ui.button import Button, Main
+from carelog.ui.newest import Newest
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
 
@@ -40,8 +42,10 @@ class Sealed:
         self._tell = tell
         self._file: Path | None = None
         self._asked: Opener | None = None
-        self._typed, self._holds = "", ""  # what it holds, once that is known
+        self._typed = ""
+        self._holds, self._opened_by = "", ""  # what it holds, once that is known, and what opened it then
         self._is_lost = False
+        self._newest = Newest()
 
     def key(self) -> object:
         """What the part shows."""
@@ -70,7 +74,7 @@ class Sealed:
             return
         if self._holds:
             page.words(self._holds, Size.NAME)
-            take = lambda: self._taking.take_in(file, self._typed)  # noqa: E731
+            take = partial(self._taking.take_in, file, self._opened_by)
             page.row(Main.calling(say("Take it onto this computer"), "take_sealed", take), leave)
         elif self._asked is not None:
             page.words(say(ASKED[self._asked]).format(name=file.name), Size.NAME)
@@ -91,7 +95,9 @@ class Sealed:
             page.row(Button.calling(say("The code is lost"), "code_lost", self._lose))
 
     def _show(self, file: Path | None, asked: Opener | None = None) -> None:
-        self._file, self._asked, self._typed, self._holds, self._is_lost = file, asked, "", "", False
+        self._newest.forget()  # what was asked about another file isn't told of this one
+        self._file, self._asked, self._typed, self._is_lost = file, asked, "", False
+        self._holds, self._opened_by = "", ""
 
     def _keep(self, typed: str) -> None:
         self._typed = typed
@@ -116,12 +122,15 @@ class Sealed:
         self._look_into()
 
     def _look_into(self) -> None:
-        if self._file is not None:
-            self._tell(say("Opening the copy …"))
-            self._taking.look_into(self._file, self._typed, self._on_seen, self._tell)
+        file, typed, asking = self._file, self._typed, self._newest.ask()
+        if file is None:
+            return
 
-    def _on_seen(self, holds: str) -> None:
-        self._holds = holds
-        self._tell("")
-        if not holds and self._file is not None:  # not encrypted, whatever its name says
-            self._taking.take_in(self._file)
+        def seen(holds: str) -> None:
+            self._holds, self._opened_by = holds, typed
+            self._tell("")
+            if not holds:  # not encrypted, whatever its name says
+                self._taking.take_in(file)
+
+        self._tell(say("Opening the copy …"))
+        self._taking.look_into(file, typed, asking.only(seen), asking.only(self._tell))

@@ -187,6 +187,23 @@ def test_a_file_with_a_passphrase_is_opened_by_it_then_told_and_only_then_taken(
     assert kinds(record) == ["person", "mouth_care", "suction"]
 
 
+def test_what_one_file_holds_is_never_told_of_another_that_was_chosen_meanwhile(
+    on_disk: Opens, tmp_path: Path, sent: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = sent.with_name("other.jsonl.sealed")
+    shutil.copy(sent, other)
+    opened = on_disk(places_in(tmp_path).record)
+    for file in (sent, other):
+        chosen(monkeypatch, file)
+        opened.press("take_up_other")
+        if file is sent:
+            opened.find("sealed_key", QLineEdit).setText(WORDS)
+            opened.press("open_sealed")
+    opened.bot.wait(1000)
+    assert "“other.jsonl.sealed” is encrypted" in said(opened)
+    assert "is the record of" not in said(opened)
+
+
 def test_whoever_lost_the_code_is_told_that_no_one_can_open_the_copy_and_what_else_there_may_be(
     on_disk: Opens, tmp_path: Path, exported: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
