@@ -1,7 +1,7 @@
 """What a tile of the board tells at a glance: what was recorded last, how often today, what is due next."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from carelog.analysis.in_force import Held, Reading
 from carelog.domain.due import Due, DueState
@@ -56,6 +56,20 @@ def is_done_by(due: Due, kind: Kind, records: Details | None) -> bool:
 def task_key(due: Due) -> str:
     """What the flags call the task of a due."""
     return Task(due.kind, due.where).key
+
+
+def as_told(dues: Iterable[Due], flags: Iterable[Flag]) -> tuple[Due, ...]:
+    """The dues as people are told of them: a task that is flagged as overdue is so since that moment.
+
+    By set times the due moves on to the next slot, though nothing was done: what was missed stays told.
+    """
+    since = {
+        flag.subject: flag.raised_at for flag in flags if flag.rule == OVERDUE and flag.cleared_at is None
+    }
+    return tuple(
+        replace(due, state=DueState.LATE, late_at=since[task_key(due)]) if task_key(due) in since else due
+        for due in dues
+    )
 
 
 def told_by_flag(dues: Iterable[Due], flags: Iterable[Flag]) -> set[str]:

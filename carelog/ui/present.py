@@ -249,7 +249,7 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
 
     While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
     """
-    from carelog.analysis.glance import glance
+    from carelog.analysis.glance import as_told, glance
     from carelog.analysis.people import contact_for, contact_words
 
     if outlook.is_watching:  # the first picture does without: it is wanted at once
@@ -259,17 +259,18 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         as_of = picture.last_known or now
         picture = replace(outlook.picture(as_of), as_of=as_of, dues=())
     reading = outlook.reading()
-    calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
+    minute_ends = now - now % MINUTE + MINUTE
+    same_until = now if doubt is not None else min(minute_ends, outlook.same_until(picture))
     day = picture.home.start_of(picture.home.day(now))
     counted = day if outlook.holds(day) else None
+    strip = _strip(picture, reading) if counted is not None else None
+    picture = replace(picture, dues=as_told(picture.dues, picture.flags or ()))
+    calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
     glances = {
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
     newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in WITH_PICKS}
-    strip = _strip(picture, reading) if counted is not None else None
-    minute_ends = now - now % MINUTE + MINUTE
-    same_until = now if doubt is not None else min(minute_ends, outlook.same_until(picture))
     return Seen(picture, calls, glances, strip, newest, same_until)
 
 

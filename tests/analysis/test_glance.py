@@ -1,6 +1,6 @@
 """What a tile tells at a glance, and that a late task is told in one place."""
 
-from carelog.analysis.glance import by_urgency, glance, told_by_flag, without_late
+from carelog.analysis.glance import as_told, by_urgency, glance, told_by_flag, without_late
 from carelog.analysis.in_force import Reading
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
@@ -72,3 +72,15 @@ def test_a_late_task_is_told_as_a_due_until_its_flag_asks_for_a_call() -> None:
     assert without_late([note, call, other], dues) == [call, other]
     assert told_by_flag(dues, [note, call, other]) == {"inner_tube"}
     assert without_late([late("ties", Level.NOTE)], dues) == [late("ties", Level.NOTE)]
+
+
+def test_what_was_missed_stays_overdue_since_it_was_flagged_though_the_next_time_has_come_near() -> None:
+    dues = [due("mouth_care", DueState.DUE, 1), due("ties", DueState.LATER, 3)]
+    told = as_told(dues, [late("mouth_care", Level.NOTE)])
+    assert [(each.kind, each.state, each.late_at) for each in told] == [
+        ("mouth_care", DueState.LATE, NOW - HOUR),
+        ("ties", DueState.LATER, NOW + HOUR),
+    ]
+    assert without_late([late("mouth_care", Level.NOTE)], told) == []
+    ended = Flag("overdue", "mouth_care", Level.NOTE, NOW - HOUR, NOW, "entry", "Late.", "", ())
+    assert as_told(dues, [ended]) == tuple(dues)

@@ -64,6 +64,14 @@ def test_a_tile_tells_what_the_plan_asks_for_next_in_words_and_shape(opener: Ope
     assert "overdue since 03:00" in mouth_care.accessibleName()
 
 
+def test_a_slot_that_was_missed_stays_told_when_the_next_one_opens(opener: Opener) -> None:
+    opened = opener(clock=StandingClock(NOW + 4 * HOUR))
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    mouth_care = opened.find("tile_mouth_care")
+    opened.wait(lambda: mouth_care.state.mark is DueState.LATE)
+    assert "overdue since 03:00" in words_on(mouth_care)
+
+
 def test_before_the_record_is_read_a_tile_says_so(opener: Opener) -> None:
     opened = opener(is_waiting=False, opener=lambda _path: pytest.fail("too early"))
     assert words_on(opened.find("tile_suction")).endswith("not read yet")
