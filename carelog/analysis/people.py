@@ -109,9 +109,13 @@ def contact_for(level: Level, reading: Reading, plan: Plan | None, now: Instant)
 
 
 def contact_words(level: Level, found: Held | None) -> str:
-    """Whom to call, in words; without a contact the country's emergency number, or that none is recorded."""
+    """Whom to call, and when they are there, in words; without a contact the country's emergency number.
+
+    Of a lower level than urgent, that no contact is recorded.
+    """
     if found is None:
         return say(_NO_NUMBER) if level is Level.URGENT else say(_NO_CONTACT)
     details = found.entry.details
     name = details.get("name") or details["role"]
-    return f"{name}, {details['phone'].replace(' ', chr(0xA0))}"
+    hours = f" ({details['when']})" if details.get("when") and level is not Level.URGENT else ""
+    return f"{name}, {details['phone'].replace(' ', chr(0xA0))}{hours}"

@@ -1,9 +1,11 @@
 """The person, the contacts, who records."""
 
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
 
+from carelog.analysis.in_force import Reading
 from carelog.analysis.people import (
     contact_for,
     contact_words,
@@ -128,3 +130,12 @@ def test_without_a_contact_the_words_say_so() -> None:
 def test_a_span_may_pass_midnight() -> None:
     night = (time(22), time(7))
     assert [is_within(night, time(hour)) for hour in (21, 22, 0, 6, 7)] == [False, True, True, True, False]
+
+
+def test_beside_whom_to_call_stands_when_they_are_there_but_for_an_emergency() -> None:
+    book = Notebook()
+    first = book.write("1 08:00", "contact", role="nurse", name="Nell", phone="1")
+    details = {**first.details, "when": "Mon to Fri 9 to 17"}
+    (held,) = Reading([replace(first, details=details)]).of("contact")
+    assert contact_words(Level.CALL, held) == "Nell, 1 (Mon to Fri 9 to 17)"
+    assert contact_words(Level.URGENT, held) == "Nell, 1"
