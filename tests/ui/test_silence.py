@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QLabel, QPushButton
 
+from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
 from carelog.ui.band import Band
 from tests.ui.conftest import Opened, Opener
@@ -142,10 +143,10 @@ def test_the_page_of_flags_asks_first_too_and_folds_all_that_can_wait(opener: Op
     opened = after(opener, 33 * DAY_24_H)
     shown = on_flags(opened)
     assert "to now, 33 days. Were you away?" in shown
-    assert "Flagged since" not in shown
+    assert shown.count("Flagged since") == 1  # a call about the cuff, which can't wait
     assert "flagged in what was recorded" not in shown
     opened.press("flags_unfold")
-    assert "Flagged since" in on_flags(opened)
+    assert on_flags(opened).count("Flagged since") > 1
     opened.window.go("board")
     assert "Asked for by the plan" in texts(opened)  # unfolded in one place is unfolded in both
 
@@ -169,6 +170,33 @@ def test_answered_on_the_page_of_flags_it_is_not_asked_on_the_board(opener: Open
     assert "Were you away?" not in texts(opened)
 
 
+def test_a_call_about_the_body_stands_open_on_both_pages_and_lateness_of_the_silence_folds(
+    opener: Opener,
+) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    flags = opened.window.desk.present.flags or ()
+    of_body = [flag for flag in flags if flag.level is Level.CALL and flag.matter is Matter.BODY]
+    assert [flag.rule for flag in of_body] == ["cuff_high"]
+    assert {flag.rule for flag in flags if flag.level is Level.CALL} > {"cuff_high"}  # and some lateness
+    for shown in (texts(opened), on_flags(opened)):
+        assert "Were you away?" in shown
+        assert "Speak to the team today" in shown
+        assert "Cuff 34 cmH2O" in shown
+        assert "Inner tube: overdue" not in shown
+        assert "Spare-tube box" not in shown
+
+
+def test_lateness_that_stood_before_the_silence_and_calls_is_not_folded(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    silence, now = opened.window.board.aside.silence, opened.clock.instant
+    (late,) = (flag for flag in opened.window.desk.present.flags or () if flag.subject == "inner_tube")
+    assert silence.left_open([late], now) == []
+    before = replace(late, raised_at=LAST - HOUR)
+    assert silence.left_open([before], now) == [before]
+    assert silence.left_open([replace(before, level=Level.NOTE)], now) == []
+    assert silence.left_open([replace(late, level=Level.URGENT)], now) != []
+
+
 def test_an_urgent_flag_stands_unfolded_with_what_it_offers(opener: Opener) -> None:
     record = household()
     last = max(record.entries, key=lambda entry: entry.recorded_at)
@@ -182,5 +210,6 @@ def test_an_urgent_flag_stands_unfolded_with_what_it_offers(opener: Opener) -> N
     opened.wait(lambda: opened.window.desk.present.flags is not None)
     shown = on_flags(opened)
     assert "Were you away?" in shown
-    assert shown.count("Flagged since") == 1
+    assert shown.count("Flagged since") == 2  # beside it the call about the cuff
+    assert shown.index("Tube out") < shown.index("Cuff 34")
     assert opened.find("tell_0").isVisible()

@@ -1,6 +1,6 @@
 """The board's right side for a record that is read: flags, what the plan asks for, the last entry."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -44,7 +44,7 @@ LAST_CARE = (
 
 
 class ReadSide:
-    """Flags worst first, then what the plan asks for; after a silence that question alone."""
+    """Flags worst first, then what the plan asks for; after a silence that question, and what can't wait."""
 
     def __init__(
         self, present: Present, slips: Slips, go: Callable[[str], object], is_named: Callable[[Due], bool]
@@ -90,6 +90,7 @@ class ReadSide:
         if self.silence.since(now) is not None:
             layout.addWidget(self.silence.block(now))
         if self.silence.is_folding(now):
+            self._add_boxes(layout, self.silence.left_open(shown.on_board(self._present.flags or ()), now))
             words = say("Flags and what is due")
             button = Button.calling(words, "aside_unfold", self.silence.unfold)
             layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
@@ -102,6 +103,10 @@ class ReadSide:
             layout.addWidget(Words(say("Flags: not read yet"), soft=True))
             return
         flags = without_late(shown.on_board(self._present.flags), picture.dues)
+        self._add_boxes(layout, flags)
+
+    def _add_boxes(self, layout: QVBoxLayout, flags: Sequence[Flag]) -> None:
+        """The first of these flags in short, and the way to all of them."""
         for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
             box = FlagBox(level)
             for flag in same:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from carelog.domain.flag import Level
+from carelog.domain.flag import Flag, Level, Matter
 from carelog.domain.moment import DAY_24_H, Instant
 from carelog.kinds.gap import GAP
 from carelog.kinds.stay import STAY
@@ -62,6 +62,13 @@ class Silence:
         """Whether all else that can wait is folded beneath it."""
         last = self.since(now)
         return last is not None and self._unfolded != last
+
+    def left_open(self, flags: Sequence[Flag], now: Instant) -> list[Flag]:
+        """Of these flags those that stand open: all of them, or while it folds those that can't wait."""
+        last = self.since(now)
+        if last is None or self._unfolded == last:
+            return list(flags)
+        return [flag for flag in flags if not _can_wait(flag, last)]
 
     def unfold(self) -> None:
         """Show what has piled up while nobody wrote, on the board and on the page of flags."""
@@ -153,6 +160,12 @@ class Silence:
     def _failed(self, sentence: str) -> None:
         self._trouble = sentence
         self._present.when_changed.tell()
+
+
+def _can_wait(flag: Flag, last: Instant) -> bool:
+    """A note can, and lateness that the silence itself made; what asks for a call today can't."""
+    is_of_silence = flag.matter is Matter.LATENESS and flag.raised_at >= last
+    return flag.level is Level.NOTE or (is_of_silence and flag.level is not Level.URGENT)
 
 
 def _is_away(picture: "Picture") -> bool:

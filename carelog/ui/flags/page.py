@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.version import newest
 from carelog.analysis.visit.flagged import done_words
-from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import Instant
+from carelog.domain.flag import Flag
+from carelog.domain.moment import MINUTE, Instant
 from carelog.kinds.seen import SEEN
 from carelog.text import say, say_n
 from carelog.ui import times
@@ -66,7 +66,7 @@ class Flags(ColumnView):
         if picture is None:
             return self._present.stage
         beside = picture.comparison
-        minute = self._present.now() // 60_000_000
+        minute = self._present.now() // MINUTE
         silence = self._silence.key(self._present.now())
         asked = self._telling, self._trouble, silence, len(self._news.sentences())
         return self._present.flags, picture.as_of, beside, len(picture.contacts), asked, minute
@@ -87,11 +87,9 @@ class Flags(ColumnView):
         if self._silence.since(now) is not None:
             self.across(self._silence.block(now))
         found = shown.in_force(self._present.flags)
-        folded = 0
-        if self._silence.is_folding(now):
-            urgent = [flag for flag in found if flag.level is Level.URGENT]
-            found, folded = urgent, len(found) - len(urgent)
-        self._fill_in_force(found, picture, now, folded)
+        kept = self._silence.left_open(found, now)
+        folded = len(found) - len(kept)
+        self._fill_in_force(kept, picture, now, folded)
         if not folded:
             self._fill_unjudged(picture)
             self._fill_ended(picture)
