@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -24,7 +24,7 @@ from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
-SETTLED, ATTEMPTS = 60, 5  # ms in which everything has taken its place, and how often it is awaited
+SETTLED = 60  # ms in which everything has taken its place
 PRESSING = ("board", "since")
 """The pages on which a tile's key presses it."""
 MOST_BEFORE = 50  # pages
@@ -43,6 +43,27 @@ class Stack(QStackedWidget):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(320, 120)
+
+
+class SteadySize(QObject):
+    """While letters change, some parts ask for more room than they need afterwards."""
+
+    def __init__(self, window: QMainWindow, theme: Theme) -> None:
+        super().__init__(window)
+        self._window = window
+        self._size: QSize | None = None
+        theme.when_resizing.append(self.hold)
+
+    def hold(self) -> None:
+        """Keep the size that the window has now, before its letters change."""
+        if self._size is None:
+            self._size = self._window.size()
+            QTimer.singleShot(SETTLED, self, self._take_back)
+
+    def _take_back(self) -> None:
+        size, self._size = self._size, None
+        if size is not None and not self._window.isMaximized():
+            self._window.resize(size)
 
 
 class Window(QMainWindow):
@@ -73,13 +94,9 @@ class Window(QMainWindow):
         self._pages: dict[str, QWidget] = {}
         self._before: list[str] = []
         self.head = Head(desk.access, desk.present, desk.recorder, self.go)
-        self.bands = QVBoxLayout()
-        self.below = QVBoxLayout()
         self.tell_meaning: Callable[[QWidget | None], None] = lambda _asked: None
         """Tell what the trade words of a widget mean."""
-        self.stack = Stack()
         self.rail = Rail(desk.present, self.go)
-        self.foot = Foot()
         self.board = self._new_board()
         self._lay_out()
         self.add_page("board", self.board)
@@ -87,12 +104,10 @@ class Window(QMainWindow):
         self._place()
         desk.present.when_changed.append(self._show_person)
         preferences.when_changed.append(self._show_person)
-        self._size: QSize | None = None
-        self._attempts = 0
+        self._steady = SteadySize(self, theme)
         self._minute = 0
         self._then: Callable[[], object] | None = None
         self._timer = self._new_timer()
-        theme.when_resizing.append(self._hold_size)
 
     def _new_timer(self) -> QTimer:
         timer = QTimer(self)
@@ -114,6 +129,8 @@ class Window(QMainWindow):
         )
 
     def _lay_out(self) -> None:
+        self.bands, self.below = QVBoxLayout(), QVBoxLayout()
+        self.stack, self.foot = Stack(), Foot()
         body = self.body = QWidget()
         column = QVBoxLayout()
         column.setSpacing(STEP // 2)
@@ -289,25 +306,9 @@ class Window(QMainWindow):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange and hasattr(self, "_timer"):
-            self._hold_size()
+            self._steady.hold()
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow() and hasattr(self, "_timer"):
             self.tick()
-
-    def _hold_size(self) -> None:
-        """Keep the size that the window has before its letters change."""
-        if self._size is None:
-            self._size, self._attempts = self.size(), ATTEMPTS
-            QTimer.singleShot(SETTLED, self, self._take_back_size)
-
-    def _take_back_size(self) -> None:
-        """While letters change, some parts ask for more room than they need afterwards."""
-        size, self._size = self._size, None
-        if size is None or self.isMaximized():
-            return
-        self.resize(size)
-        if self.size() != size and self._attempts:
-            self._size, self._attempts = size, self._attempts - 1
-            QTimer.singleShot(SETTLED, self, self._take_back_size)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.isAutoRepeat() or not self._press_key(event):

@@ -36,6 +36,14 @@ class Shown:
         self.look = look
 
 
+def test_a_window_that_is_pushed_wider_while_its_letters_change_has_its_size_again(opened: Opened) -> None:
+    window = opened.window
+    window.resize(1024, 600)
+    window.theme.set_percent(200)
+    window.resize(1500, 900)  # as a layout does that asks for more than it needs afterwards
+    opened.wait(lambda: (window.width(), window.height()) == (1024, 600))
+
+
 # The computer's own choices ---------------------------------------------------------------------------
 
 
