@@ -107,11 +107,9 @@ class QuestionRun(QWidget):
     def opened(self) -> None:
         """Go on where one was; at first where something is half typed, or without an answer."""
         picture = self._desk.present.picture
-        if picture is None:
-            return
-        if self.at is None:
+        if picture is not None and self.at is None:
             self.show_screen(begin_at(picture, self._kept.names(), self._still.aside()))
-        else:
+        elif picture is not None and self.at is not None:
             self.show_screen(near(self.at, picture), self._entry)
 
     def begin(self) -> None:
