@@ -94,6 +94,49 @@ def test_a_question_is_answered_in_place_and_the_answer_can_be_taken_back(visit:
     visit.wait(lambda: bool(read_whole(visit).findChildren(QWidget, f"answer_{ASKED.id}")))
 
 
+def test_what_the_nurse_typed_is_never_saved_as_anothers_words_and_waits_for_her(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.find(f"answer_{ASKED.id}").setText("No: one finger must fit.")
+    visit.window.desk.recorder.choose("LR")
+    visit.press("go_board")
+    visit.window.do("visit")
+    assert "Typed by NB, not saved: No: one finger must fit." in text(visit)
+    assert visit.find(f"answer_{ASKED.id}").text() == ""
+    visit.press(f"save_answer_{ASKED.id}")
+    assert "The answer is empty. Nothing was saved." in text(visit)
+    assert len(visit.written("answer")) == 1
+    visit.window.desk.recorder.choose("NB")
+    assert visit.find(f"answer_{ASKED.id}").text() == "No: one finger must fit."
+
+
+def test_signing_says_that_an_answer_is_typed_and_not_saved(visit: Opened) -> None:
+    visit.window.do("visit")
+    read_whole(visit)
+    visit.find(f"answer_{ASKED.id}").setText("No: one finger must fit.")
+    visit.press("visit_sign")
+    visit.press("visit_sign_now")
+    visit.wait(lambda: bool(visit.written("visit")))
+    said = "Typed and not saved: the answer to “Can the ties be a size shorter?”."
+    visit.wait(lambda: said in text(visit))
+
+
+def test_what_was_saved_here_is_told_to_nobody_else_and_not_after_another_act(visit: Opened) -> None:
+    visit.window.do("visit")
+    page = read_whole(visit)
+    visit.press("visit_sign")
+    visit.press("visit_sign_now")
+    visit.wait(page.receipt.isVisible)
+    visit.window.desk.recorder.choose("LR")
+    assert not page.receipt.isVisible()
+    visit.press("visit_sign")
+    visit.press("signs_NB")
+    visit.press("visit_sign_now")
+    visit.wait(page.receipt.isVisible)
+    visit.window.desk.slips.press("mouth_care", {})
+    visit.wait(lambda: not page.receipt.isVisible())
+
+
 def test_a_flag_is_seen_with_a_word(visit: Opened) -> None:
     visit.window.do("visit")
     read_whole(visit)

@@ -36,11 +36,23 @@ SIGN, OTHER_DAYS, CHECK = "sign", "days", "check"
 LENGTHS = ((7, mark("1 week")), (14, mark("2 weeks")), (28, mark("4 weeks")))
 _ASKED = mark("{time}, {who}")
 _ANSWERED = mark("Answer {time}, {who}: {text}")
+_TYPED = mark("Typed by {who}, not saved: {text}")
 _FLAGGED = mark("Flagged since {time}.")
 _NOT_FLAGGED = mark("Nothing is flagged in what was recorded; last entry {time}.")
 _NOT_FLAGGED_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 _OVER = mark("{start} to {end}")
 _BEING_READ = mark("Saved. It is being read …")
+
+
+def answer_line(asked: "AskedQuestion") -> str:
+    """The name of the line for an answer."""
+    return f"answer_{asked.held.first.id}"
+
+
+def left_typed(state: VisitState) -> "AskedQuestion | None":
+    """A question to which an answer is typed that nobody saved."""
+    asked = state.visit.questions if state.visit else ()
+    return next((each for each in asked if each.is_open and state.is_typed(answer_line(each))), None)
 
 
 def seen_line(flag: Flag) -> str:
@@ -201,7 +213,9 @@ class VisitOverview(ColumnView):
         if self._is_fresh(ANSWER.name, question=asked.held.first.id):
             self.words(say(_BEING_READ), Size.FAR)
         elif asked.is_open:
-            name = f"answer_{asked.held.first.id}"
+            name = answer_line(asked)
+            for by, text in self._state.typed_by_others(name):
+                self.words(say(_TYPED).format(who=who(by), text=text), Size.FAR, soft=True)
 
             def save() -> None:
                 self._acts.answer(asked, self._state.typed.get(name, ""))

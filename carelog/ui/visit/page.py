@@ -35,7 +35,7 @@ from carelog.ui.slips import Slips
 from carelog.ui.timeline.reader import rows_again
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.visit.behind import Behind
-from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview, seen_line
+from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview, answer_line, left_typed, seen_line
 from carelog.ui.visit.reader import VisitReader
 from carelog.ui.visit.receipt import VisitReceipt
 from carelog.ui.visit.signing import NOTE, signers
@@ -54,6 +54,7 @@ _ANSWERED = mark("Saved: the answer to “{question}”.")
 _SEEN = mark("Saved: seen. “{headline}”")
 _SIGNED = mark("Saved: signed by {name}.")
 _WRITTEN = mark("Saved: the visit of {name}, not signed.")
+_NOT_SAVED = mark("{said} Typed and not saved: the answer to “{question}”.")
 _TAKEN_BACK = mark("Taken back. It stays readable, struck out.")
 
 
@@ -94,6 +95,7 @@ class VisitPage(QWidget):
         layout.addWidget(self._stack, 1)
         layout.addWidget(self.receipt)
         present.when_changed.append(self._look)
+        recorder.when_chosen.append(self._on_recorder)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self, self.reach_signing)
 
@@ -118,13 +120,29 @@ class VisitPage(QWidget):
     def opened(self) -> None:
         """Back to the page; the last seven days, if nobody chose others in this window."""
         self.show_list()
-        picture, by = self._present.picture, self._recorder.who
-        if not self.state.nurse and picture is not None and is_nurse(picture.recorders, by):
-            self.state.nurse = by
+        self.state.writer = self._recorder.who
+        self._propose_nurse()
         if self.window().focusWidget() is self:
             self.overview.setFocus()  # which hands it on to what it is filled with
         self._look()
         self.overview.fill_anew()
+
+    def _propose_nurse(self) -> None:
+        """A nurse who records signs, unless another was chosen."""
+        picture, by = self._present.picture, self._recorder.who
+        if not self.state.nurse and picture is not None and is_nurse(picture.recorders, by):
+            self.state.nurse = by
+
+    def _on_recorder(self, initials: str) -> None:
+        """Somebody else records: what was typed, saved and chosen here was another's."""
+        self.state.writer, self.state.nurse = initials, ""
+        self._propose_nurse()
+        self._drop_receipt()
+        self.overview.fill_anew()
+
+    def _drop_receipt(self) -> None:
+        self.state.saved = None
+        self.receipt.clear()
 
     def _today(self) -> date:
         return self._present.home().day(self._now())
@@ -255,9 +273,7 @@ class VisitPage(QWidget):
             return
         details = {"question": asked.held.first.id}
         said = say(_ANSWERED).format(question=asked.text)
-        self._save(
-            ANSWER.name, details, text.strip(), self._recorder.who, said, f"answer_{asked.held.first.id}"
-        )
+        self._save(ANSWER.name, details, text.strip(), self._recorder.who, said, answer_line(asked))
 
     def _see(self, flag: Flag, word: str) -> None:
         details = {"rule": flag.rule} | ({"subject": flag.subject} if flag.subject is not None else {})
@@ -280,11 +296,16 @@ class VisitPage(QWidget):
             details = {**details, "signed": True}
         said = say(_SIGNED if is_signed else _WRITTEN).format(name=name)
         note = self.state.typed.get(NOTE, "").strip()
+        left = left_typed(self.state)
+        if left is not None:
+            said = say(_NOT_SAVED).format(said=said, question=left.text)
         self._save(VISIT.name, details, note, initials, said, NOTE, folds=SIGN)
 
     def _save(
         self, kind: str, details: Details, note: str, by: str, said: str, typed: str, folds: str = ""
     ) -> None:
+        typed_here = self.state.typed
+
         def save(logbook: "Logbook") -> Entry:
             return logbook.record(kind, details, by, note=note)
 
@@ -292,7 +313,7 @@ class VisitPage(QWidget):
             self._slips.note_saved(entry)
             self.state.saved = self._slips.newest
             self.state.fresh = (*self.state.fresh, entry)
-            self.state.typed.pop(typed, None)
+            typed_here.pop(typed, None)
             self.state.unfolded -= {folds}
             self._read_anew()
             self._tell(said)
@@ -304,8 +325,9 @@ class VisitPage(QWidget):
         """Where the keys go on after a save: from answer to answer, from flag to flag, to paper."""
         visit = self.state.visit
         if visit is None or kind == VISIT.name:
-            return ["visit_print"]
-        asked = [f"answer_{each.held.first.id}" for each in open_questions(visit.questions)]
+            left = left_typed(self.state)
+            return ([answer_line(left)] if left is not None else []) + ["visit_print"]
+        asked = [answer_line(each) for each in open_questions(visit.questions)]
         told = (each.flag for each in visit.flags or ())
         lines = [*asked, *(seen_line(flag) for flag in told if flag.cleared_at is None)]
         following = lines[lines.index(typed) + 1 :] if kind == SEEN.name and typed in lines else lines
@@ -339,6 +361,8 @@ class VisitPage(QWidget):
         elif slip.trouble:
             self.state.saved = None
             self._failed(slip.trouble)
+        elif slip is not self._slips.newest:
+            self._drop_receipt()
 
     # Paper -----------------------------------------------------------------------------------------------
 

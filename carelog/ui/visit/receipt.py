@@ -31,3 +31,8 @@ class VisitReceipt(QWidget):
         self._undo.setVisible(can_be_undone)
         self.show()
         announce(self._words, words)
+
+    def clear(self) -> None:
+        """What it said belongs to somebody else, or isn't the last act any more."""
+        self._words.say("")
+        self.hide()

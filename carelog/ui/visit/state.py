@@ -27,14 +27,30 @@ class VisitState:
     """What can be taken back: the last that was saved here."""
     fresh: Sequence[Entry] = ()
     """What was saved here and isn't among what was read yet: it is shown as saved meanwhile."""
-    typed: dict[str, str] = field(default_factory=dict)
-    """What is half typed, by the names of the fields."""
+    writer: str = ""
+    """Who records: what is half typed is theirs; empty: nobody chosen."""
+    typed_by: dict[str, dict[str, str]] = field(default_factory=dict)
+    """What each of those who recorded has half typed, by the names of the fields."""
     unfolded: frozenset[str] = frozenset()
     """Which of signing, other days and checking a sheet are open."""
     nurse: str = ""
     """Whose initials are chosen to sign."""
     code_words: str = ""
     checked: "CheckedSheet | None" = None
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """What is half typed by who records now: nobody saves the words of another as their own."""
+        return self.typed_by.setdefault(self.writer, {})
+
+    def typed_by_others(self, name: str) -> list[tuple[str, str]]:
+        """Who else has typed something there without saving it, and what."""
+        found = ((by, typed.get(name, "").strip()) for by, typed in self.typed_by.items())
+        return [(by, text) for by, text in found if text and by != self.writer]
+
+    def is_typed(self, name: str) -> bool:
+        """Whether anybody has typed something there that isn't saved."""
+        return any(typed.get(name, "").strip() for typed in self.typed_by.values())
 
     def fold(self, name: str) -> None:
         """Open a part that is folded, and fold one that is open."""
