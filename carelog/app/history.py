@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from carelog.analysis.home import home_of
-from carelog.analysis.in_force import known_from
+from carelog.analysis.in_force import Reading, known_from
 from carelog.analysis.past import PastWindow
+from carelog.analysis.visit.hours import FARTHEST
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant
+from carelog.domain.moment import DAY_24_H, Instant
 from carelog.domain.paper import FindFlags
 
 Span = tuple[Instant, Instant]
@@ -48,12 +49,35 @@ def of_sheets(
     parts = _parts(about, spans, at) if live_now is None else [(start, live_now + 1)]
     window = PastWindow(record, start, until, live_now=live_now, parts=parts)
     window.whole()
-    last, found = record.last_written(), window.entries
+    last, found = (
+        record.last_written(),
+        _with_next(record, window.entries, end, at) if is_over else window.entries,
+    )
 
     def flags(_entries: Sequence[Entry], start: Instant, end: Instant) -> list[Flag]:
         return window.between(start, end, live_now)
 
     return found if last is None or last in found else [*found, last], flags
+
+
+def _with_next(record: Record, found: list[Entry], end: Instant, at: Instant | None) -> list[Entry]:
+    here = {entry.id for entry in found}
+    return [*found, *(each for each in next_after(record, end, at) if each.id not in here)]
+
+
+def next_after(record: Record, end: Instant, known: Instant | None = None) -> list[Entry]:
+    """The first entry in force from a moment on (as known by another), which ends a silence of before it.
+
+    With its chain of changes; empty if there is none in the time that is looked at.
+    """
+    start, step = end, DAY_24_H
+    while start < end + FARTHEST:
+        until = min(start + step, end + FARTHEST)
+        for held in Reading(record.period(start, until), known).held:
+            if start <= held.time < until:
+                return list(held.chain)
+        start, step = until, 2 * step
+    return []
 
 
 def _parts(about: Sequence[Entry], spans: Sequence[Span], at: Instant | None) -> Iterator[Span]:

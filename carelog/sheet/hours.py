@@ -1,6 +1,5 @@
 """Rows of hours beneath a week's pictures: valve on, cuff down, and the longest time without an entry."""
 
-import re
 from collections.abc import Iterator
 
 from carelog.analysis.visit.hours import touching, unwritten_words, worn_words
@@ -8,8 +7,6 @@ from carelog.analysis.week import Review
 from carelog.analysis.worn import cuff_down, valve_on
 from carelog.sheet.blocks import Cell, WordRow, words
 from carelog.text import mark, say
-
-_HOURS = re.compile(r"(\d+) (\S{1,4}) (\d\d)(?!\S)")
 
 
 def worn_rows(review: Review) -> Iterator[WordRow]:
@@ -20,19 +17,14 @@ def worn_rows(review: Review) -> Iterator[WordRow]:
     ):
         here = touching(review, found)
         if here:
-            yield WordRow(title, tuple(Cell(words(_unbroken(text))) for text in worn_words(review, here)))
+            yield WordRow(title, tuple(Cell(words(text)) for text in worn_words(review, here)))
 
 
 def unwritten_row(review: Review) -> WordRow:
     """The longest time without an entry that begins on each day: by day, and by night."""
-    cells = tuple(Cell(words(_unbroken(text))) for text in unwritten_words(review))
+    cells = tuple(Cell(words(text)) for text in unwritten_words(review))
     return WordRow(
         say(mark("No entry for")),
         cells,
         say(mark("by day / by night, each whole")),
     )
-
-
-def _unbroken(text: str) -> str:
-    """Hours that stay with their minutes, also where a column is narrow."""
-    return _HOURS.sub("\\1\N{NO-BREAK SPACE}\\2\N{NO-BREAK SPACE}\\3", text)

@@ -17,9 +17,11 @@ from carelog.analysis.visit.questions import asked_questions, open_questions
 from carelog.analysis.visit.signed import signed
 from carelog.analysis.visit.visit import Visit, VisitDays, visit
 from carelog.analysis.week import Review
+from carelog.app.visit.reading import entries_of_visit, visit_of
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, Home
 from tests.analysis.notebook import Notebook, at
+from tests.ui.household import Memory
 
 HOME = Home("UTC")
 LIMITS = {"cuff_pressure": {"low": 20, "high": 30, "unit": "cmH2O"}}
@@ -247,6 +249,52 @@ def test_the_hours_without_an_entry_that_go_on_now_are_told_too() -> None:
     words, lines = unwritten(book, "28 12:40")
     assert "now 3 h 28 so far, since 09:12" in words
     assert lines[-1] == "Sat 28: by day 3 h 28 so far, since 09:12"
+
+
+def of_days_that_are_over(book: Notebook, now: str) -> tuple[str, list[str]]:
+    """What is told of the week to Thursday, read from the record as the page reads it."""
+    days = VisitDays.to(date(2026, 11, 26))
+    record = Memory(entries=book.entries)
+    (line,) = [
+        each
+        for each in visit_of(entries_of_visit(record, days), days, at(now), ()).door
+        if each.name == "unwritten"
+    ]
+    (figure,) = line.figures
+    return figure.words.replace("\xa0", " "), [each.replace("\xa0", " ") for each in figure.lines]
+
+
+def test_a_silence_that_began_in_days_that_are_over_is_told_up_to_now_and_never_as_of_those_days() -> None:
+    book = Notebook()
+    for when in ("26 08:00", "26 14:00", "26 20:00"):
+        book.write(when, "suction")
+    words, lines = of_days_that_are_over(book, "28 21:00")
+    assert "49 h 00 or more, since Thu 26 20:00" in words
+    assert "49 h 00 or more, since Thu 26 20:00" in lines[-1]
+    assert not [each for each in (words, *lines) if "so far" in each or "now" in each]
+
+
+def test_a_night_after_the_last_day_ends_with_the_first_entry_in_force_that_follows() -> None:
+    book = Notebook()
+    for when in ("26 08:00", "26 15:00", "26 22:00", "27 07:00", "27 09:00"):
+        book.write(when, "suction")
+    struck = book.write("27 02:00", "suction")
+    book.withdraw(struck, "27 07:10")
+    book.write("28 12:00", "note", note="of a kind that is read whole")
+    words, lines = of_days_that_are_over(book, "28 21:00")
+    assert "longest by night 9 h 00, Thu 26 22:00 to Fri 27 07:00" in words
+    assert "by night 9 h 00, Thu 26 22:00 to Fri 27 07:00" in lines[-1]
+    assert not [each for each in (words, *lines) if "so far" in each or "or more" in each]
+
+
+def test_a_stretch_of_days_that_are_over_is_never_one_that_begins_after_them() -> None:
+    book = Notebook()
+    book.write("26 20:00", "suction")
+    book.write("26 22:00", "stay", action="start", where="hospital")
+    book.write("27 09:00", "stay", action="end", where="hospital")
+    book.write("27 20:00", "suction")
+    words, _lines = of_days_that_are_over(book, "28 21:00")
+    assert words == "longest by day 2 h 00, 20:00 to 22:00"
 
 
 def test_days_within_a_longer_stretch_say_that_nothing_was_entered_and_a_stay_takes_no_part() -> None:

@@ -10,7 +10,7 @@ from carelog.analysis.in_force import Reading
 from carelog.analysis.kit import kit
 from carelog.analysis.past import PastWindow
 from carelog.app.demo import demo_entries
-from carelog.app.history import history, of_days, of_sheets
+from carelog.app.history import history, next_after, of_days, of_sheets
 from carelog.commands.paper import made, made_together
 from carelog.domain.moment import DAY_24_H, Home, Moment, Week
 from carelog.domain.paper import SheetRequest
@@ -56,6 +56,17 @@ def test_weeks_asked_for_in_turn_from_one_reading_have_the_flags_that_each_has_a
         found.append(find(entries, start, end))
         assert found[-1] == flags(household.everything(), start, end)
     assert len(set(map(len, found))) > 1, "they differ"
+
+
+def test_the_first_entry_after_a_sheets_days_is_read_too_since_it_ends_their_last_night(
+    household: StoredRecord,
+) -> None:
+    days = Week(2026, 46).days()
+    end, rest = Home("Europe/London").end_of(days[-1]), Reading(household.everything()).held
+    first = next(held for held in rest if held.time >= end)
+    assert first.entry in of_days(household, days)[0]
+    assert next_after(household, end, first.known - 1) != list(first.chain)
+    assert next_after(household, NOW + DAY_24_H) == []
 
 
 def test_a_sheet_drawn_with_others_has_the_same_bytes_as_by_itself(household: StoredRecord) -> None:

@@ -129,7 +129,7 @@ def _is_rated(held: Held) -> bool:
 
 
 def _unwritten(half: Half, now: Instant) -> VisitFigure:
-    """The longest time without an entry by day and by night, whole, and the one that goes on now."""
+    """The longest time without an entry by day and by night, whole; of days that go on the last one too."""
     review, home = half.review, half.review.period.home
     found = unwritten(review, now)
     if not found:
@@ -140,7 +140,7 @@ def _unwritten(half: Half, now: Instant) -> VisitFigure:
         for by_night, words in ((True, _LONGEST_BY_NIGHT), (False, _LONGEST_BY_DAY))
         if by_night in kept
     ]
-    if found[-1].is_cut and found[-1] not in kept.values():
+    if found[-1].is_cut and found[-1].goes_on and found[-1] not in kept.values():
         told.append(say(_NOW).format(words=found[-1].words(home)))
     lines = tuple(
         say(_DAY).format(day=short_day(day), words=words)

@@ -14,7 +14,7 @@ from carelog.text import mark, say
 
 _AWAY = mark("away")
 _UNWRITTEN = mark("not written down")
-_HOURS = mark("{hours} h {minutes}")
+_HOURS = mark("{hours}\N{NO-BREAK SPACE}h\N{NO-BREAK SPACE}{minutes}")
 _LEFT_ON = mark("since {time}; no end recorded")
 _STILL = mark("no end recorded")
 _NONE = mark("none recorded")
@@ -25,9 +25,10 @@ _BY_NIGHT = mark("by night {words}")
 _FROM_TO = mark("{length}, {start} to {end}")
 _CUT = mark("{length} so far, since {start}")
 _AT_LEAST = mark("{length} or more")
+_SINCE = mark("{length} or more, since {start}")
 _NOTHING = mark("no entry at all")
 FARTHEST = 28 * DAY_24_H
-"""Of an entry longer ago than this before a period nothing is told: not all that lies between is read."""
+"""Of entries longer before or after a period than this nothing is told: not all that lies between is read."""
 
 
 def absent_word(review: Review, number: int) -> str:
@@ -81,13 +82,15 @@ def night_of(review: Review) -> Span:
 class Unwritten:
     """A stretch without an entry, whole, on the day on which it begins (the first day: or before it).
 
-    `is_cut`: no entry that ends it is known; then it is told up to now, or to the end of the days.
+    `is_cut`: no entry that ends it is known; then it is told up to now, or to the end of the days. `goes_on`:
+    it is one of days that aren't over.
     """
 
     gap: Gap
     day: int
     is_by_night: bool
     is_cut: bool
+    goes_on: bool
 
     @property
     def length(self) -> Instant:
@@ -97,8 +100,8 @@ class Unwritten:
     def words(self, home: Home) -> str:
         """How long, and from when to when."""
         if self.is_cut:
-            since = clock(home, self.gap.start)
-            return say(_CUT).format(length=exact_span(self.length), start=since)
+            since = near(home, self.gap.start, self.gap.end)
+            return say(_CUT if self.goes_on else _SINCE).format(length=exact_span(self.length), start=since)
         start = near(home, self.gap.start, self.gap.end)
         end = near(home, self.gap.end, self.gap.start)
         return say(_FROM_TO).format(length=exact_span(self.length), start=start, end=end)
@@ -107,20 +110,44 @@ class Unwritten:
 def unwritten(review: Review, now: Instant | None = None) -> list[Unwritten]:
     """All stretches without an entry that touch a period, but for those of which the record says why.
 
-    Of a period that isn't over the last goes on until `now`; without it to the end of the last day that is.
-    Before the first entry there is nothing to tell of.
+    The first entry after a period that is over ends the last one. Where there is none, or the period isn't
+    over, it reaches to `now`; without it to the end of the last day that is past. Before the first entry
+    there is nothing to tell of.
     """
     span, home, night = review.period, review.period.home, night_of(review)
     times = sorted(row.time for row in review.held if row.time < span.judged)
     if not times:
         return []
     before = [each for each in review.times_around if each < span.start and span.start - each <= FARTHEST]
-    end = span.end if span.is_finished else now or span.starts[span.place(span.judged - 1)]
-    found = stretches([*before[-1:], *times], span.start, end, review.absences)
+    after, end = _after(review), _end(review, now)
+    edges = [*before[-1:], *times] if after is None else [*before[-1:], *times, after]
+    found = stretches(edges, span.start, end if after is None else None, review.absences)
     return [
-        Unwritten(gap, span.place(max(gap.start, span.start)), is_by_night(home, gap, night), gap.end == end)
+        Unwritten(
+            gap,
+            span.place(max(gap.start, span.start)),
+            is_by_night(home, gap, night),
+            after is None and gap.end == end,
+            not span.is_finished,
+        )
         for gap in found
+        if gap.start < span.end
     ]
+
+
+def _after(review: Review) -> Instant | None:
+    """The first entry after a period that is over, as far as all that lies between is read."""
+    span = review.period
+    later = (each for each in review.times_around if span.end <= each <= span.end + FARTHEST)
+    return next(later, None) if span.is_finished else None
+
+
+def _end(review: Review, now: Instant | None) -> Instant:
+    """Up to when nothing is known to have been written after the last entry."""
+    span = review.period
+    if span.is_finished:
+        return max(span.end, min(now or span.end, span.end + FARTHEST))
+    return now or span.starts[span.place(span.judged - 1)]
 
 
 def longest(found: Iterable[Unwritten]) -> dict[bool, Unwritten]:
