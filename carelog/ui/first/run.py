@@ -26,15 +26,7 @@ from carelog.ui.first.kept import HalfTyped
 from carelog.ui.first.last import LastAnswer, answer_words
 from carelog.ui.first.maker import ScreenMaker, held_for
 from carelog.ui.first.saved import SavedLine
-from carelog.ui.first.screens import (
-    Screen,
-    after,
-    after_step,
-    begin_at,
-    near,
-    progress,
-    steps_done,
-)
+from carelog.ui.first.screens import Screen, after, after_step, begin_at, near, progress, steps_done
 from carelog.ui.first.still import StillOpen
 from carelog.ui.first.team import SetByAsked
 from carelog.ui.first.track import Track
