@@ -56,6 +56,7 @@ _NOTES = mark("Written for you")
 _TOLD = mark("{words} Told: {who}, {time}.")
 _COUNTS = mark("Suctions a day: {counts}; usually {range}")
 _COUNTS_ALONE = mark("Suctions a day: {counts}")
+_SO_FAR = mark("{count} so far")
 _LATE = mark("{task}: overdue since {time}")
 _DUE = mark("{task}: due {time}")
 _ASKED = mark("Not answered: {text}")
@@ -127,12 +128,12 @@ def since(
     written = [held for held in reading.held if start < held.first.recorded_at and held.first.by != by]
     writers = dict.fromkeys(who(held.first.by) for held in reversed(written))
     found = (
+        _part("notes", _NOTES, list(_notes(reading, written, now))),
         _part("different", _DIFFERENT, [*_counts(suctions), *_flags(reading, stands.flags, start, now)]),
         _part("changed", _CHANGED, list(_changed(reading, written, now))),
         _part("happened", _HAPPENED, list(_happened(reading, written, start, now))),
         _part("open", _OPEN, list(_open(reading, stands.dues, now))),
         _part("last", _LAST, list(_lasts(reading, stands.latest, now)), len(LAST)),
-        _part("notes", _NOTES, list(_notes(reading, written, now))),
     )
     return Since(
         by,
@@ -158,16 +159,23 @@ def _counts(suctions: Counts | None) -> Iterator[str]:
     cells = [cell for cell in suctions.cells if cell is not None] if suctions else []
     if suctions is None or not cells:
         return
-    counts = ", ".join(plain(cell.middle) for cell in cells)
+    numbers = ((plain(cell.middle), cell.is_over) for cell in cells)
+    counts = ", ".join(
+        number if is_over else say(_SO_FAR).format(count=number) for number, is_over in numbers
+    )
     usual = next((each for each in reversed(suctions.usual) if each), None)
     words = say(_COUNTS if usual else _COUNTS_ALONE)
     yield words.format(counts=counts, range=between(*usual)) if usual else words.format(counts=counts)
 
 
 def _flags(reading: Reading, flags: Sequence[Flag] | None, start: Instant, now: Instant) -> Iterator[str]:
-    """What is flagged now, the worst first, then what was flagged and has ended since."""
+    """What is flagged now, the worst first, of a level what is new, then what has ended since."""
+
+    def place(flag: Flag) -> tuple[bool, int, bool, tuple[int, int, bool]]:
+        return flag.cleared_at is not None, -flag.level, flag.raised_at <= start, flag.place
+
     told = {held.entry.id: held for held in reading.of(SEEN.name) if held.entry.details.get("told")}
-    for flag in sorted(flags or (), key=lambda each: (each.cleared_at is not None, each.place)):
+    for flag in sorted(flags or (), key=place):
         words = say(_FLAGGED[flag.level]).format(words=flag.headline)
         if flag.cleared_at is not None:
             if flag.cleared_at <= start:

@@ -167,3 +167,13 @@ def test_a_long_line_is_cut(text: str) -> None:
     (line,) = lines(told(book), "notes")
     assert len(line) <= 161
     assert line.endswith("…")
+
+
+def test_what_was_written_for_the_next_comes_first_and_of_a_level_what_is_new() -> None:
+    book = Notebook()
+    left = book.write("27 08:00", "note", by="HQ", for_next=True)
+    book.entries[-1] = Entry(**{**_fields(left), "note": "Please ring Nell."})
+    old = Flag("plug", None, Level.CALL, at("20 10:00"), None, None, "Old.", "", ())
+    found = told(book, flags=[old, flag(Level.NOTE, "Note."), flag(Level.CALL, "New.")])
+    assert [part.name for part in found.parts][:2] == ["notes", "different"]
+    assert [line.split(": ")[-1] for line in lines(found, "different")] == ["New.", "Old.", "Note."]
