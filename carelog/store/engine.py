@@ -94,20 +94,15 @@ def fresh(version: int) -> Iterator[Connection]:
         yield connection
 
 
-def in_memory(version: int = VERSION) -> "sa.Engine":
-    """An empty record in memory: what a record shows whose file isn't made yet."""
-    import sqlalchemy as sa
-    from sqlalchemy.pool import StaticPool
+def in_memory(fill: Callable[[Connection], None]) -> Reads:
+    """Each connection an empty record of its own: what a record shows whose file isn't made yet."""
 
-    engine = sa.create_engine(
-        "sqlite://",
-        creator=lambda: plain_connect("file::memory:"),
-        poolclass=StaticPool,
-        hide_parameters=True,
-    )
-    with engine.begin() as connection:
-        make_tables(connection, version)
-    return engine
+    def set_up(driver: Any) -> None:
+        connection = Bare(driver, lambda _driver: None)
+        make_tables(connection)
+        fill(connection)
+
+    return Reads(lambda: plain_connect("file::memory:"), set_up, _begin_reading)
 
 
 def make_tables(connection: Connection, version: int = VERSION) -> None:

@@ -4,10 +4,11 @@ That import takes longer than all the rest of `carelog due`. Whatever writes goe
 """
 
 import sqlite3
-from collections import deque
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from typing import Any, Protocol
+from weakref import WeakSet
 
 Row = Sequence[Any]
 KEPT = 2
@@ -92,13 +93,22 @@ class Bare:
     def __init__(self, driver: Any, begin: Callable[[Any], None]) -> None:
         self.driver = driver
         self._begin: Callable[[Any], None] | None = begin
+        self._cursors = WeakSet[Any]()
 
     def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> BareAnswer:
         """Run a statement of SQLite."""
         begin, self._begin = self._begin, None
         if begin is not None:
             begin(self.driver)
-        return BareAnswer(self.driver.execute(statement, () if parameters is None else parameters))
+        cursor = self.driver.execute(statement, () if parameters is None else parameters)
+        self._cursors.add(cursor)
+        return BareAnswer(cursor)
+
+    def end(self) -> None:
+        """Close what was asked and not read to its end: it would hold the file's lock beyond a rollback."""
+        for cursor in list(self._cursors):
+            cursor.close()
+        self.driver.rollback()
 
 
 class Reads:
@@ -114,27 +124,27 @@ class Reads:
         self._connect = connect
         self._set_up = set_up
         self._begin = begin
-        self._idle: deque[Any] = deque()
+        self._lock = threading.Lock()
+        self._idle: list[Any] = []
+        self._most = KEPT
 
     @contextmanager
     def connect(self) -> Iterator[Bare]:
         """A connection for one reading of one moment of the file; whatever it began is rolled back."""
-        idle = self._idle
+        with self._lock:
+            driver = self._idle.pop() if self._idle else None
+        connection = Bare(self._made() if driver is None else driver, self._begin)
         try:
-            driver = idle.pop()
-        except IndexError:  # asked, not looked at before: another thread may take the last one in between
-            driver = self._made()
-        try:
-            yield Bare(driver, self._begin)
+            yield connection
         finally:
-            self._put_back(driver, idle)
+            self._put_back(connection)
 
     def dispose(self) -> None:
-        """Close them; one that is in use is closed when it is done."""
-        idle, self._idle = self._idle, deque()
-        with suppress(IndexError):
-            while True:
-                idle.pop().close()
+        """Keep none from now on: those that wait are closed, all others when they are done."""
+        with self._lock:
+            idle, self._idle, self._most = self._idle, [], 0
+        for driver in idle:
+            driver.close()
 
     def _made(self) -> Any:
         driver = self._connect()
@@ -145,14 +155,16 @@ class Reads:
             raise
         return driver
 
-    def _put_back(self, driver: Any, idle: "deque[Any]") -> None:
+    def _put_back(self, connection: Bare) -> None:
         try:
-            driver.rollback()
+            connection.end()
         except sqlite3.Error:
             with suppress(sqlite3.Error):
-                driver.close()
+                connection.driver.close()
             return
-        if idle is self._idle and len(idle) < KEPT:
-            idle.append(driver)
-        else:
-            driver.close()
+        with self._lock:
+            is_kept = len(self._idle) < self._most
+            if is_kept:
+                self._idle.append(connection.driver)
+        if not is_kept:
+            connection.driver.close()

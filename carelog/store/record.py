@@ -6,7 +6,7 @@ from functools import partial
 from itertools import compress
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Entry
 from carelog.domain.record import Arrival, Damage, PersonHeading
@@ -16,7 +16,7 @@ from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, failures, plain
 from carelog.store.fit import Fit
 from carelog.store.queries import Job, Queries, Result
-from carelog.store.readings import Bare, Connection, Reads
+from carelog.store.readings import Connection
 from carelog.store.rows import StoredRow, row_of
 from carelog.store.writer import add, put_heading
 from carelog.text import say
@@ -54,8 +54,7 @@ class StoredRecord(Queries):
         self._folder: TemporaryDirectory[str] | None = None
         self._is_verified = self._is_current = False
         self._unborn: PersonHeading | None = None
-        self._reads: Reads | sa.Engine = engine.reading(path, connect, patience_ms)
-        self._memory: Reads | sa.Engine | None = None
+        self._reads = engine.reading(path, connect, patience_ms)
         self._writing: sa.Engine | None = None
         self._identity: Identity | None = None
         self._seen: Arrival = 0
@@ -73,9 +72,7 @@ class StoredRecord(Queries):
     def await_birth(self, person: PersonHeading) -> None:
         """Be an empty record whose file is made, whole, by the first thing that is written."""
         self._unborn = person
-        self._reads = memory = engine.in_memory()
-        with memory.begin() as connection:
-            put_heading(connection, person)
+        self._reads = engine.in_memory(lambda connection: put_heading(connection, person))
 
     def recover(self) -> None:
         """Let a transaction that a power cut left half done be rolled back; needs the right to write."""
@@ -110,9 +107,9 @@ class StoredRecord(Queries):
 
     def close(self) -> None:
         """Let go of the file."""
-        for each in (self._reads, self._writing, self._memory):
-            if each is not None:
-                each.dispose()
+        self._reads.dispose()
+        if self._writing is not None:
+            self._writing.dispose()
         if self._folder:
             self._folder.cleanup()
 
@@ -160,7 +157,7 @@ class StoredRecord(Queries):
                 # Nobody relies on the copy before it was read back: it needs no journal of its own.
                 other.execute("PRAGMA journal_mode = OFF")
                 other.execute("PRAGMA synchronous = OFF")
-                _driver_of(connection).backup(other, sleep=0.005)
+                connection.driver.backup(other, sleep=0.005)
             finally:
                 other.close()
 
@@ -268,8 +265,8 @@ class StoredRecord(Queries):
     def _take_up(self) -> None:
         """Read from the file from now on, which is there."""
         self._unborn = None
-        # The engine in memory is let go of at the end: another thread may be reading from it.
-        self._memory, self._reads = self._reads, engine.reading(self._file, self.connect, self._patience_ms)
+        memory, self._reads = self._reads, engine.reading(self._file, self.connect, self._patience_ms)
+        memory.dispose()
 
     # Inside -------------------------------------------------------------------------------------------
 
@@ -319,11 +316,6 @@ class StoredRecord(Queries):
 def fit_of(connection: Connection) -> Fit:
     """What judges rows against the record behind a connection."""
     return Fit(lambda ids: reader.known(connection, ids), lambda ids: reader.amended(connection, ids))
-
-
-def _driver_of(connection: "Bare | sa.Connection") -> Any:
-    """The standard driver's own connection."""
-    return connection.driver if isinstance(connection, Bare) else connection.connection.driver_connection
 
 
 def _identity(path: Path) -> Identity:

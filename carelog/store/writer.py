@@ -46,4 +46,5 @@ def put_heading(connection: Connection, person: PersonHeading) -> None:
         "INSERT INTO heading (name, value) VALUES (?, ?) "
         "ON CONFLICT (name) DO UPDATE SET value = excluded.value"
     )
-    connection.exec_driver_sql(sql, [(PERSON_ID, person.id), (PERSON_NAME, person.name)])
+    for name, value in ((PERSON_ID, person.id), (PERSON_NAME, person.name)):
+        connection.exec_driver_sql(sql, (name, value))

@@ -1,7 +1,10 @@
 """Reading by the standard driver alone: one thread a connection, nothing left open, nothing left behind."""
 
 import sqlite3
+import subprocess
+import sys
 import threading
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -9,7 +12,7 @@ import pytest
 from carelog.store.engine import plain_connect, reading
 from carelog.store.readings import KEPT
 from carelog.store.record import StoredRecord
-from tests.store.making import entry
+from tests.store.making import entry, fresh
 
 COUNT = "SELECT count(*) FROM entry"
 
@@ -77,6 +80,105 @@ def test_one_that_is_in_use_when_the_others_are_let_go_is_closed_when_it_is_done
         reads.dispose()
         assert connection.exec_driver_sql(COUNT).scalar_one() == 10
     assert watched.open() == 0
+
+
+def test_what_is_asked_after_they_were_let_go_leaves_none_open(filled: Path) -> None:
+    watched = Watched()
+    reads = reading(filled, watched.connect, 5000)
+    reads.dispose()
+    with reads.connect() as connection:
+        assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+    assert watched.open() == 0
+
+
+def test_threads_that_ask_while_they_are_let_go_leave_none_open(filled: Path) -> None:
+    watched, together = Watched(), threading.Barrier(5)
+    reads = reading(filled, watched.connect, 5000)
+
+    def ask() -> None:
+        together.wait()
+        for _ in range(100):
+            with reads.connect() as connection:
+                connection.exec_driver_sql(COUNT).scalar_one()
+
+    threads = [threading.Thread(target=ask) for _ in range(4)]
+    for each in threads:
+        each.start()
+    together.wait()
+    reads.dispose()
+    for each in threads:
+        each.join()
+    assert watched.open() == 0
+
+
+@pytest.mark.parametrize("kept", [True, False])
+def test_an_answer_that_is_read_no_further_holds_up_nobody_who_writes(filled: Path, *, kept: bool) -> None:
+    reads = reading(filled, plain_connect, 5000)
+    if not kept:
+        reads.dispose()
+    with reads.connect() as connection:
+        rows = iter(connection.exec_driver_sql("SELECT id FROM entry"))
+        parts = connection.exec_driver_sql("SELECT id FROM entry").partitions(2)
+        assert len(next(rows)) == 1
+        assert len(next(parts)) == 2
+    with closing(plain_connect(filled.absolute().as_uri())) as writer:
+        writer.execute("PRAGMA busy_timeout = 0")
+        writer.execute("BEGIN EXCLUSIVE")
+        writer.rollback()
+    for each in (rows, parts):
+        with pytest.raises(sqlite3.ProgrammingError, match="closed cursor"):
+            next(each)
+    reads.dispose()
+
+
+def test_an_answer_that_nobody_holds_any_more_is_not_remembered(filled: Path) -> None:
+    reads = reading(filled, plain_connect, 5000)
+    with reads.connect() as connection:
+        for _ in range(100):
+            connection.exec_driver_sql(COUNT).scalar_one()
+        assert len(connection._cursors) <= 1
+    reads.dispose()
+
+
+def test_a_record_that_is_closed_has_no_connection_open(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watched = Watched()
+    monkeypatch.setattr("carelog.store.engine.plain_connect", watched.connect)
+    record = fresh(tmp_path / "record.carelog", connect=watched.connect)
+    assert record.count() == 0
+    assert watched.open() == 1  # in memory, until the file is made
+    record.append([entry(0)])
+    record.recover()
+    assert record.check() == []
+    (tmp_path / "copy.carelog").touch()
+    record.copy_into(tmp_path / "copy.carelog")
+    assert record.count() == 1
+    assert 0 < watched.open() < len(watched.made)
+    record.close()
+    assert watched.open() == 0
+    with closing(fresh(tmp_path / "other.carelog", connect=watched.connect)) as unborn:
+        assert unborn.person().name == "Odette Farrow"
+    assert watched.open() == 0
+
+
+def test_a_record_whose_file_is_not_made_yet_is_shown_without_what_only_writing_needs(tmp_path: Path) -> None:
+    code = (
+        "import sys; from pathlib import Path; from tests.store.making import fresh\n"
+        "record = fresh(Path(sys.argv[1]))\n"
+        "assert (record.count(), record.person().name, record.changed()) == (0, 'Odette Farrow', False)\n"
+        "assert record.check() == []\n"
+        "record.close()\n"
+        "assert 'sqlalchemy' not in sys.modules"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path / "record.carelog")],
+        capture_output=True,
+        text=True,
+        cwd=Path(__file__).parents[2],
+    )
+    assert done.stderr == ""
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_reading_sees_one_moment_and_the_next_one_what_came_meanwhile(
