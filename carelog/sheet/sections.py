@@ -99,7 +99,12 @@ def _has_note(row: Shown) -> bool:
 
 
 def notes(found: Material) -> Iterator[Heading | Points]:
-    """Notes and what went wrong, as they were written; in one paragraph those that hang on other entries."""
+    """Notes and what went wrong, as they were written; in one paragraph those that hang on other entries.
+
+    Under the signature of these days stands how many entries were changed since: page one says it too.
+    """
+    signed = found.review.signed.of(found.period.days)
+    changed = () if signed is None else _changed_words(found)
     items = []
     for row in found.review.held:
         kind = named_or_unknown(row.entry.kind)
@@ -109,7 +114,10 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         line = kind.line(without_references(kind, row.entry.details))
         title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
         note = shortened(found, row.held, when)
-        items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else ""))))
+        under = changed if signed is not None and row.held.first.id == signed.held.first.id else ()
+        items.append(Item((Piece(title, bold=True), Piece(f": {note}" if note else "")), under=under))
+    if changed and signed is not None and not found.period.holds(signed.held.time):
+        items.append(Item(words(_signed_words(found, signed), bold=True), under=changed))
     hanging = tuple(_hanging(found))
     if hanging:
         items.append(Item(hanging))

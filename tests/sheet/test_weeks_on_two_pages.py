@@ -174,6 +174,13 @@ def test_a_signed_week_has_no_lines_to_sign() -> None:
     known = [e for e in entries if e.recorded_at <= NOW]
     pdf = make(SheetRequest(until=UNTIL, now=NOW), [*known, visit, late])
     text = line(texts(pdf))
+    first_page = line(texts(pdf)[:1])
+    assert (
+        first_page.split("Nurse's visit")[1]
+        .split("Seven days")[0]
+        .strip()
+        .endswith("signed, NT Since then one entry of these days was written or changed. It is marked.")
+    )
     assert "Signed Sun 29 Nov 21:50 by Nell Tarrowby" in text
     assert "Since then one entry of these days was written or changed. It is marked." in text
     assert text.count("written after these days were signed, Sun 29 21:55") == 1
