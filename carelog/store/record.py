@@ -1,6 +1,7 @@
 """An open record file: values in, values out, and no connection that outlives one action."""
 
 import os
+import threading
 from collections.abc import Sequence
 from functools import partial
 from itertools import compress
@@ -56,6 +57,7 @@ class StoredRecord(Queries):
         self._unborn: PersonHeading | None = None
         self._reads = engine.reading(path, connect, patience_ms)
         self._writing: sa.Engine | None = None
+        self._making = threading.Lock()
         self._identity: Identity | None = None
         self._seen: Arrival = 0
         self._growing: Arrival = 0
@@ -108,8 +110,9 @@ class StoredRecord(Queries):
     def close(self) -> None:
         """Let go of the file."""
         self._reads.dispose()
-        if self._writing is not None:
-            self._writing.dispose()
+        with self._making:
+            if self._writing is not None:
+                self._writing.dispose()
         if self._folder:
             self._folder.cleanup()
 
@@ -208,9 +211,11 @@ class StoredRecord(Queries):
         self.add(connection, list(compress(rows, fit_of(connection).are_new(rows))))
 
     def _writes(self) -> "sa.Engine":
-        if self._writing is None:
-            self._writing = engine.writing(self._file, self.connect)
-        return self._writing
+        # A thread that reads comes here too, where another program was cut off while it wrote.
+        with self._making:
+            if self._writing is None:
+                self._writing = engine.writing(self._file, self.connect)
+            return self._writing
 
     def _written(self, job: Job[Result]) -> Result:
         self._check_place()

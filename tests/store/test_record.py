@@ -2,7 +2,10 @@
 
 import sqlite3
 import stat
+import threading
+import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -10,7 +13,7 @@ from hypothesis import given, settings
 from carelog.domain.entry import FIRST_LINK, Entry, content_hash, link
 from carelog.domain.moment import MINUTE
 from carelog.domain.trouble import Refused, Trouble
-from carelog.store import queries
+from carelog.store import engine, queries
 from carelog.store.record import StoredRecord
 from tests.store.making import PERSON, START, THERE, change, entry, fresh, id_of, numbers, opened
 from tests.strategies import entries
@@ -34,6 +37,29 @@ def test_a_file_that_appears_meanwhile_gets_the_entry_too(record: StoredRecord, 
     assert numbers(other.everything()) == [1, 2]
     assert record.check() == []
     other.close()
+
+
+def test_threads_that_need_the_right_to_write_at_once_make_one_way_to_write(
+    record: StoredRecord, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One of them reads, where another program was cut off while it wrote; what a second made stayed open."""
+    record.append([entry(1)])
+    again, writing, made = opened(record.path), engine.writing, list[object]()
+
+    def slowly(*given: Any) -> object:
+        time.sleep(0.05)  # time for the others to come
+        made.append(writing(*given))
+        return made[-1]
+
+    monkeypatch.setattr(engine, "writing", slowly)
+    jobs = [again.recover, again.get_ready, again.recover, again.get_ready]
+    threads = [threading.Thread(target=job) for job in jobs]
+    for each in threads:
+        each.start()
+    for each in threads:
+        each.join()
+    again.close()
+    assert len(made) == 1
 
 
 def test_a_file_that_another_process_made_is_seen(record: StoredRecord, path: Path) -> None:
