@@ -32,7 +32,7 @@ RANGES = {
     "dwell": (300, LONGEST),
 }
 """Least and most of a number; its default counts besides."""
-LISTS = ("tiles", "course_rows", "basics_aside")
+LISTS = ("tiles", "course_rows", "basics_aside", "basics_taken")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +90,7 @@ class Settings:
     scan_bounce: int = 300  # ms after a press in which another one doesn't count
     dwell: int = 0  # ms of a resting pointer that press what it is on; 0: it never does
     basics_aside: tuple[str, ...] = ()  # basics put aside for good, as “id of the person/question”
+    basics_taken: tuple[str, ...] = ()  # lines of plans' notes, as “id of the person/question/line”
     language: str = ""  # as in “de”; empty: the system's own, where there is a translation
 
 

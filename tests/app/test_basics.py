@@ -114,6 +114,18 @@ def test_a_sentence_changes_its_own_task_or_limit_and_nothing_else_of_the_plan(d
     }
 
 
+def test_what_a_note_says_of_one_question_goes_alone_and_whole(desk: Desk) -> None:
+    first, other = "Taken: the cuff 20 to 30", "Genommen: alle 8 h (Innenkanüle)"
+    said(desk, say_plan("Ward 4", with_limit("cuff_pressure", {"high": 30, "unit": "cmH2O"}), first))
+    said(desk, say_plan("Ward 4", with_task({"kind": "inner_tube", "every_h": 8}), other))
+    said(desk, say_plan("Ward 4", with_value("catheter_fr", 12)))
+    (plan,) = desk.reading().of("plan")
+    assert plan.entry.note == f"{first}\n{other}"
+    said(desk, say_plan("Ward 4", with_task({"kind": "inner_tube", "every_h": 6}), gone=[other]))
+    (plan,) = desk.reading().of("plan")
+    assert plan.entry.note == first
+
+
 @pytest.mark.parametrize(("later", "by", "count"), [(HOUR, "AM", 1), (HOUR, "NB", 2), (DAY_24_H, "AM", 2)])
 def test_only_what_one_person_says_within_a_day_makes_one_plan(
     desk: Desk, later: int, by: str, count: int

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.analysis.plans import plans
+from carelog.app.basics import answers
 from carelog.app.basics.questions import QUESTIONS
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H
@@ -365,6 +366,28 @@ def test_what_was_taken_as_it_was_proposed_says_so_in_the_plans_note(evening: Op
     answer(evening, low="22", high="28")
     (plan,) = Reading(evening.record.everything()).of("plan")
     assert plan.entry.details["limits"]["cuff_pressure"]["low"] == 22
+    assert plan.entry.note == ""
+
+
+@pytest.mark.parametrize(
+    "theirs", ["{answer} übernommen: {question}", "Wie hier vorgeschlagen: {question} {answer}"]
+)
+def test_a_limit_that_the_team_gives_is_its_own_whatever_language_the_offer_was_taken_in(
+    evening: Opened, theirs: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begin(evening)
+    to(evening, "Who gave you the plan?")
+    answer(evening, set_by="Northgate ward 4")
+    to(evening, "Between which numbers is the cuff pressure kept?")
+    with monkeypatch.context() as patch:
+        patch.setattr(answers, "_PROPOSED", theirs)
+        press(evening, "take_proposed")
+    (plan,) = Reading(evening.record.everything()).of("plan")
+    assert "Between which numbers is the cuff pressure kept?" in plan.entry.note
+    assert "{" not in plan.entry.note
+    press(evening, "basics_before")
+    answer(evening, low="22", high="28")
+    (plan,) = Reading(evening.record.everything()).of("plan")
     assert plan.entry.note == ""
 
 

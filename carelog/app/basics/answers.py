@@ -4,7 +4,7 @@ Each function makes a job for the writer's thread and reads there what stands no
 row never become rivals. The reason of a change is the program's: nobody is asked for one here.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 from carelog.analysis.in_force import Held, Reading, same_value
@@ -80,12 +80,19 @@ def strike(entry_id: str) -> Answer:
     return job
 
 
-def say_plan(set_by: str, change: Callable[[Details], Details], asks: str = "", proposed: str = "") -> Answer:
+def taken_line(asks: str, offered: str) -> str:
+    """A line of a plan's note: this is the program's own offer, not what whoever set the plan said."""
+    return say(_PROPOSED).format(question=asks, answer=offered)
+
+
+def say_plan(
+    set_by: str, change: Callable[[Details], Details], line: str = "", gone: Collection[str] = ()
+) -> Answer:
     """One more sentence of the plan: all answers that one person gives within a day make one plan, amended.
 
     A plan that another wrote, or that is older, isn't changed backwards: the change is a plan of now on.
-    `proposed`: what was taken from the program's own offer, to the question `asks`; the plan's note says so,
-    since whoever set the plan didn't.
+    `line`: what the plan's note says of it, in place of the lines that are `gone`: those that were written of
+    the same question before, whole, in whatever language it was.
     """
 
     def job(logbook: Logbook, record: Record, by: str) -> Sequence[Entry]:
@@ -94,10 +101,10 @@ def say_plan(set_by: str, change: Callable[[Details], Details], asks: str = "", 
         held = reading.get(last[0].entry) if last else None
         if held is None:
             details = {**change({}), "set_by": set_by}
-            return [logbook.record(PLAN.name, details, by, note=_noted("", asks, proposed))]
+            return [logbook.record(PLAN.name, details, by, note=line)]
         details = {**change(held.entry.details), "set_by": set_by}
         is_recent = 0 <= logbook.now - held.first.recorded_at < SAME_PLAN
-        note = _noted(held.entry.note, asks, proposed)
+        note = _noted(held.entry.note, line, gone)
         if same_value(details, held.entry.details) and note == held.entry.note:
             return []
         if is_recent and held.first.by == by:
@@ -107,13 +114,12 @@ def say_plan(set_by: str, change: Callable[[Details], Details], asks: str = "", 
     return job
 
 
-def _noted(note: str, asks: str, proposed: str) -> str:
-    """A plan's note with what it says of one question: taken from the program's offer, or no longer."""
-    if not asks:
+def _noted(note: str, line: str, gone: Collection[str]) -> str:
+    """A plan's note with what it says of one question, and without what it said before."""
+    lines = note.splitlines()
+    if not line and not set(lines) & set(gone):
         return note
-    about = say(_PROPOSED).format(question=asks, answer="").strip()
-    lines = [each for each in note.splitlines() if not each.startswith(about)]
-    return "\n".join([*lines, *([f"{about} {proposed}"] if proposed else [])])
+    return "\n".join([*(each for each in lines if each not in gone), *([line] if line else [])])
 
 
 def with_task(task: Mapping[str, Any]) -> Callable[[Details], Details]:

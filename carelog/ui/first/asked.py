@@ -40,6 +40,8 @@ class Now:
     now: Instant
     held: "Held | None" = None
     """The entry that the answer changes; None: a first answer, or one more."""
+    taken: Collection[str] = ()
+    """The lines that a plan's note may hold of this question: what was taken of the program's offer."""
     aside: Collection[str] = ()
     """The keys of screens of which it was said here that there is nothing to record."""
 
@@ -60,6 +62,8 @@ class Asked(QWidget):
     is_saved_by_button = True
     keeps_typed = False
     """Whether what was typed is still to be saved after an answer, such as a note of a part of it."""
+    line = ""
+    """What the last press has the plan's note say: that the program's offer was taken."""
     says_none = False
     """Whether the last press said that there is none: the record holds nothing then that could tell it."""
 

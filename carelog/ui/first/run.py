@@ -122,7 +122,8 @@ class QuestionRun(QWidget):
         self.at, self._entry, self._confirmed = screen, entry_id, []
         present = self._desk.present
         held = held_for(screen, picture, entry_id)
-        now = Now(picture, present.home(), present.now(), held, self._still.aside())
+        still = self._still
+        now = Now(picture, present.home(), present.now(), held, still.taken(screen.key), still.aside())
         asked = self._maker.made(screen, now)
         kept = self._kept.typed(self._key())
         if kept is not None:
@@ -300,6 +301,8 @@ class QuestionRun(QWidget):
             return
         self._is_saving = True
         key, asked = self._key(), self._asked
+        if asked is not None:
+            self._still.keep_taken(screen.key, asked.line)
         by, picture = self._desk.recorder.who, self._desk.present.picture
         self._awaited = picture.count + 1 if picture is not None else 0
         before = screen.asked.before(picture) if picture is not None else {}

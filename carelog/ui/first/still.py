@@ -47,6 +47,18 @@ class StillOpen:
         self._preferences.change(basics_aside=(*kept, wanted) if is_aside else kept)
         self._desk.present.when_changed.tell()
 
+    def taken(self, name: str) -> list[str]:
+        """The lines that plans' notes were given here about a question, in whatever language it was."""
+        start = f"{self._person()}/{name}/"
+        found = self._preferences.now.basics_taken
+        return [each.removeprefix(start) for each in found if each.startswith(start)]
+
+    def keep_taken(self, name: str, line: str) -> None:
+        """Keep a line before it is written, so that another answer finds it again."""
+        if line and line not in self.taken(name):
+            before = self._preferences.now.basics_taken
+            self._preferences.remember(basics_taken=(*before, f"{self._person()}/{name}/{line}"))
+
     def _person(self) -> str:
         """The record's own id, since a computer may hold several."""
         return self._desk.slips.saved_here.person

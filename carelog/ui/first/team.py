@@ -10,7 +10,15 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from carelog.analysis.limits import CUFF, CUFF_TARGET, TEMPERATURE, limit_of, range_words
 from carelog.analysis.people import NIGHT
 from carelog.analysis.published import odd_limits
-from carelog.app.basics.answers import Answer, say_plan, with_limit, with_task, with_value, without
+from carelog.app.basics.answers import (
+    Answer,
+    say_plan,
+    taken_line,
+    with_limit,
+    with_task,
+    with_value,
+    without,
+)
 from carelog.domain.entry import Details, Json, details_text
 from carelog.domain.field import CLOCK, Group
 from carelog.domain.number import typed as number_typed
@@ -59,7 +67,14 @@ class PlanAsked(Asked):
 
     def put(self, change: Callable[[Details], Details], proposed: str = "") -> Answer:
         """The answer that changes the plan so; `proposed`: what was taken of the program's offer."""
-        return say_plan(self._set_by, change, say(self.sentence.asks), proposed)
+        self.line = taken_line(say(self.sentence.asks), proposed) if proposed else ""
+        offer = self.offered()
+        today = [taken_line(say(self.sentence.asks), offer)] if offer else []
+        return say_plan(self._set_by, change, self.line, [*self.now.taken, *today])
+
+    def offered(self) -> str:
+        """What the program offers, in words; empty for nothing."""
+        return ""
 
     def show_source(self) -> None:
         """Where the proposal comes from; for a child why there is none."""
@@ -118,9 +133,12 @@ class RhythmAsked(PlanAsked):
         return proposed.puts["tasks"][0]["every_h"] if proposed is not None else None
 
     def _every(self, hours: int) -> None:
-        is_proposed = self.now.is_adult and hours == self._proposed()
-        words = say("every {hours} h").format(hours=hours) if is_proposed else ""
+        words = self.offered() if self.now.is_adult and hours == self._proposed() else ""
         self.answered(self.put(with_task({**self.sentence.task, "every_h": hours}), words))
+
+    def offered(self) -> str:
+        hours = self._proposed()
+        return say("every {hours} h").format(hours=hours) if hours else ""
 
     def _at_times(self) -> None:
         found = [each.strip() for each in self._times.text().split(",") if each.strip()]
@@ -171,6 +189,9 @@ class LimitAsked(PlanAsked):
         self.column.addWidget(self._fields)
         self._told = Words("", Size.STRONG)
         self.column.addWidget(self._told)
+
+    def offered(self) -> str:
+        return self.sentence.proposed.said() if self.sentence.proposed is not None else ""
 
     def _filled(self) -> dict[str, Json]:
         filled = self._fields.filled()
