@@ -127,7 +127,7 @@ WRONG = {
     "no such sheet": (["--week", "2026-W45", "--sheet", "month"], "no sheet “month”"),
     "a blank sheet of a week": (
         ["--week", "2026-W45", "--sheet", "blank"],
-        "takes --date, --days, not --week",
+        "takes --date, --days, --columns, not --week",
     ),
     "a hand-over of a week": (["--week", "2026-W45", "--sheet", "handover"], "takes --date, not --week"),
     "a card of a week": (["--week", "2026-W45", "--sheet", "card"], "doesn't take --week"),

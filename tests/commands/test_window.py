@@ -87,8 +87,9 @@ def test_a_copy_is_made_and_tried_out(opened: tuple[Window, Rest], tmp_path: Pat
     window, house = opened
     house.copies.make()
     qtbot.waitUntil(lambda: bool(house.copies.newest), timeout=LONG)
-    assert [each.suffix for each in (tmp_path / "data" / "backups").iterdir()] == [".carelog"]
     qtbot.waitUntil(lambda: "readable" in window.preferences.now.drilled, timeout=LONG)
+    made = {each.suffix for each in (tmp_path / "data" / "backups").iterdir()}
+    assert made == {".carelog"}  # the window may have made the day's own copy beside the one asked for
 
 
 def test_closing_keeps_a_copy_and_nothing_beside_the_record(

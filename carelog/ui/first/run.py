@@ -353,6 +353,7 @@ class QuestionRun(QWidget):
         for entry in entries:
             slips.note_saved(entry)
         last.slips, last.is_passed = tuple(slips.all[-len(entries) :]) if entries else (), not entries
+        self._saved_line.refresh()
         if not self._desk.recorder.who:
             first = next((each for each in entries if each.kind == RECORDER.name), None)
             if first is not None:
