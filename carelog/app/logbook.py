@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from carelog.analysis.in_force import Held, is_completion, is_slip
 from carelog.analysis.marks import PUT_RIGHT, is_the_programs
+from carelog.analysis.striking import changes_to_strike
 from carelog.app.clock import moment_in
 from carelog.app.ports import Clock, Ids, Record
 from carelog.app.visit.signed import is_signed
@@ -20,7 +21,12 @@ UNDONE = mark("undone")
 DONE_AGAIN = mark("done again")
 LARGEST_LINE = 4 * 1024 * 1024  # bytes, as the exchange file allows
 DEEPEST = 32
+_SIGNED = mark("A nurse signed this day. Say why it is changed.")
 CHANGED_WHILE_SAVING = mark("changed before it was known to be saved")
+
+
+class NeedsReason(Refused):
+    """A change of what a nurse signed, without a word on why."""
 
 
 def _nobody(_entries: Sequence[Entry]) -> None:
@@ -120,11 +126,17 @@ class Logbook:
     ) -> Entry:
         """Add what nobody had given yet: fields, an empty note; within 10 minutes also another time or name.
 
-        `Refused` when it would change what was given: that is an amendment and needs its reason.
+        `Refused` when it would change what was given, or what a nurse signed: that is an amendment and needs
+        its reason. Where nothing is added, nothing is written.
         """
-        changed = self._change(held.entry, {**held.entry.details, **added}, at, note or held.entry.note, by)
-        if not is_completion(held.entry, changed):
+        target = held.entry
+        changed = self._change(target, {**target.details, **added}, at, note or target.note, by)
+        if says_the_same(target, changed):
+            return target
+        if not is_completion(target, changed):
             raise Refused(say("This changes what was recorded. Say why it is changed."))
+        if self._moves_what_is_signed(target, changed):
+            raise NeedsReason(say(_SIGNED))
         return self.save(changed)
 
     def amend(
@@ -140,14 +152,19 @@ class Logbook:
 
         The details hold every field that is to stand, those this version doesn't know too. `reason` may be
         empty when nothing but what was missing is added, or when whoever wrote it puts it right within ten
-        minutes and no nurse has signed the day.
+        minutes and no nurse has signed the day. Where nothing is changed, nothing is written.
         """
         target = held.entry
         changed = self._change(target, details, at, target.note if note is None else note, by, reason)
+        if says_the_same(target, changed) and len(held.rivals) <= 1:
+            return target
+        is_unsaid = is_the_programs(reason.strip())
         if is_completion(target, changed):
+            if is_unsaid and self._moves_what_is_signed(target, changed):
+                raise NeedsReason(say(_SIGNED))
             return self.save(changed)
-        if is_the_programs(reason.strip()) and is_signed(self._record, target, changed):
-            raise Refused(say("A nurse signed this day. Say why it is changed: on the page Days."))
+        if is_unsaid and is_signed(self._record, target, changed):
+            raise NeedsReason(say(_SIGNED))
         if not reason.strip():
             if not is_slip(target, changed):
                 raise Refused(say("Say why it is changed."))
@@ -320,6 +337,11 @@ class Logbook:
             withdrawn=False,
         )
 
+    def _moves_what_is_signed(self, target: Entry, changed: Entry) -> bool:
+        """Whether it says another time or name of what a nurse had before them when they signed."""
+        is_moved = (target.at, target.by) != (changed.at, changed.by)
+        return is_moved and is_signed(self._record, target)
+
     def _withdrawal(self, target: Entry, reason: str, by: str) -> Entry:
         changed = self._change(target, {}, None, "", by, reason)
         return replace(changed, source=LIVE, withdrawn=True)
@@ -332,28 +354,14 @@ class Logbook:
             raise Refused(say("Somebody has changed this entry since. Change it on the page Days."))
 
 
-def changes_to_strike(held: Held, kept: Entry, now: Instant) -> list[Entry]:
-    """Of an entry with rivals, the first change of each side but the one that `kept` is the newest of.
-
-    Where a side was written by a clock ahead of ours, all of that side's changes: our withdrawal of the first
-    would lose against the newest of them.
-    """
-    by_id = {each.id: each for each in held.chain}
-    path = {each.id for each in _upward(kept, by_id)} if kept.id in by_id else set()
-    found = []
-    for other in held.rivals if path else ():
-        if other.id not in path:
-            side = [each for each in _upward(other, by_id) if each.id not in path]
-            found += side if other.recorded_at >= now else side[-1:]
-    return found
-
-
-def _upward(place: Entry, by_id: Mapping[str, Entry]) -> list[Entry]:
-    found = [place]
-    while place.amends is not None and place.amends in by_id:
-        place = by_id[place.amends]
-        found.append(place)
-    return found
+def says_the_same(target: Entry, change: Entry) -> bool:
+    """Whether a change says of an entry what it says already: a version that nobody needs."""
+    return (target.at, target.by, target.note, settled(target.details)) == (
+        change.at,
+        change.by,
+        change.note,
+        change.details,
+    )
 
 
 def check(entry: Entry) -> None:

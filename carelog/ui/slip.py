@@ -4,7 +4,9 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from carelog.domain.entry import Entry
-from carelog.domain.moment import Instant
+from carelog.domain.moment import MINUTE, Instant
+
+JUST_NOW = 10 * MINUTE
 
 
 class State(Enum):
@@ -38,6 +40,11 @@ class Slip:
     def __post_init__(self) -> None:
         self.entry = self.first
         self.ids.append(self.first.id)
+
+    @property
+    def is_of_now(self) -> bool:
+        """Whether it tells of the moments before the press: of anything else no “minutes ago” is true."""
+        return 0 <= self.first.recorded_at - self.first.at.instant < JUST_NOW
 
     @property
     def is_unsaved(self) -> bool:

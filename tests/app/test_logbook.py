@@ -338,3 +338,42 @@ def test_on_a_day_that_a_nurse_signed_a_change_within_ten_minutes_needs_its_reas
         with pytest.raises(Refused, match="signed this day"):
             desk.book.amend(held, {"colour": "green"}, by="AB", reason=reason)
     assert desk.book.amend(held, {"colour": "green"}, by="AB", reason="it was dark").reason == "it was dark"
+
+
+@pytest.mark.parametrize(("at", "by"), [(Moment(START - 2 * HOUR), "AB"), (None, "CD")])
+@pytest.mark.parametrize("is_corrected", [False, True])
+def test_what_a_nurse_signed_is_not_moved_or_given_another_name_without_a_reason(
+    at: Moment | None, by: str, is_corrected: bool, desk: Desk
+) -> None:
+    entry = desk.book.record("suction", {"colour": "white"}, "AB", at=Moment(START - HOUR))
+    day = Home("Europe/London").day(START - HOUR).isoformat()
+    desk.clock.instant += MINUTE
+    desk.book.record("visit", {"nurse": "Nell", "until": day, "signed": True}, "NT")
+    desk.clock.instant += MINUTE
+    if is_corrected:  # just now, with its reason
+        desk.book.amend(desk.held(entry), {"colour": "green"}, by="AB", reason="it was dark")
+        desk.clock.instant += MINUTE
+    before = desk.held(entry).entry
+    with pytest.raises(Refused, match="signed this day"):
+        desk.book.complete(desk.held(entry), {}, at=at, by=by)
+    with pytest.raises(Refused, match="signed this day"):
+        desk.book.amend(desk.held(entry), before.details, at=at, by=by)
+    assert desk.held(entry).entry == before
+    assert desk.book.complete(desk.held(entry), {"blood": "none"}).details["blood"] == "none"
+
+
+def test_what_was_pressed_after_the_signature_can_still_be_put_before_it(desk: Desk) -> None:
+    day = Home("Europe/London").day(START).isoformat()
+    desk.book.record("visit", {"nurse": "Nell", "until": day, "signed": True}, "NT")
+    desk.clock.instant += MINUTE
+    entry = desk.book.record("suction", {}, "AB")
+    moved = desk.book.complete(desk.held(entry), {}, at=Moment(START - 5 * MINUTE))
+    assert moved.at.instant == START - 5 * MINUTE
+
+
+def test_a_version_that_says_the_same_is_never_written(desk: Desk) -> None:
+    entry = desk.book.record("suction", {"colour": "white"}, "AB", note="by day")
+    desk.clock.instant += MINUTE
+    assert desk.book.complete(desk.held(entry), {}, at=entry.at) == entry
+    assert desk.book.amend(desk.held(entry), {"colour": "white"}, by="AB", reason="looked again") == entry
+    assert desk.record.everything() == [entry]

@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
-from carelog.domain.moment import HOUR, MINUTE
+from carelog.domain.moment import HOUR, MINUTE, Moment
 from carelog.ui.access import Stage
 from carelog.ui.board.order import every_tile, usual
 from carelog.ui.pages import CONSTANT, Spot, standing
@@ -119,6 +119,43 @@ def test_a_quick_time_moves_the_entry_back_from_the_press(opened: Opened) -> Non
     change = opened.written("suction")[-1]
     assert change.at.instant == opened.clock.instant - 10 * MINUTE
     assert change.reason == ""
+
+
+def test_what_is_not_of_just_now_is_offered_no_minutes_ago(opened: Opened) -> None:
+    held = opened.picture().latest["inner_tube"]
+    assert held.time < opened.clock.instant - 10 * MINUTE
+    opened.window.desk.access.act(
+        lambda logbook, _record: logbook.amend(held, {"outcome": "replaced"}, by="LR", reason="misread"),
+        opened.window.desk.slips.note_saved,
+        pytest.fail,
+    )
+    opened.wait(lambda: "saved" in opened.receipt() and "replaced" in opened.receipt())
+    opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "more_details")))
+    assert not [n for n in (0, 5, 10, 20, 30, 60) if opened.window.findChildren(QPushButton, f"minutes_{n}")]
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    assert opened.window.findChildren(QPushButton, "minutes_10")
+
+
+def test_minutes_ago_are_reckoned_from_the_press_and_just_now_writes_nothing(opened: Opened) -> None:
+    now = opened.clock.instant
+    opened.window.desk.access.act(
+        lambda logbook, _record: logbook.record("suction", {}, "LR", at=Moment(now - 3 * MINUTE)),
+        opened.window.desk.slips.note_saved,
+        pytest.fail,
+    )
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.press("minutes_10")
+    opened.wait(lambda: opened.written("suction")[-1].at.instant == now - 10 * MINUTE)
+    opened.pause()
+    count = len(opened.record.entries)
+    (just_now,) = opened.window.findChildren(QPushButton, "minutes_0")  # a narrow row leaves it out
+    just_now.click()
+    opened.wait(lambda: opened.written("suction")[-1].at.instant == now)
+    opened.pause()
+    just_now.click()
+    opened.pause()
+    assert len(opened.record.entries) == count + 1
 
 
 def test_another_choice_of_the_same_detail_is_a_correction_with_a_reason(opened: Opened) -> None:

@@ -30,8 +30,8 @@ class SlipActs:
 
     def move(self, slip: Slip, minutes: int) -> None:
         """Say that it happened so many minutes before the press."""
-        pressed = slip.first.at
-        self._change(slip, {}, replace(pressed, instant=pressed.instant - minutes * MINUTE))
+        instant = slip.first.recorded_at - minutes * MINUTE
+        self._change(slip, {}, replace(slip.first.at, instant=instant))
 
     def move_to(self, slip: Slip, moment: Moment) -> None:
         """Say that it happened at this moment."""
@@ -94,7 +94,7 @@ class SlipActs:
     ) -> None:
         def done(entry: Entry) -> None:
             slip.trouble, slip.state = "", state
-            if state is State.SAVED and not is_back:
+            if state is State.SAVED and not is_back and entry.id != slip.entry.id:
                 slip.entry = entry
                 slip.ids.append(entry.id)
             self._access.when_changed.tell()
@@ -111,13 +111,17 @@ def _complete(
 ) -> Entry:
     from carelog.analysis.in_force import Reading
     from carelog.analysis.marks import CHOSEN_AGAIN
+    from carelog.app.logbook import NeedsReason
     from carelog.domain.trouble import Refused
 
     held = Reading(record.chain([target.id])).get(target.id)
     if held is None:
         raise Refused(say("This entry isn't in force any more. Look on the page Days."))
     try:
-        return logbook.complete(held, added, at=at, by=by)
-    except Refused:
-        details = {**held.entry.details, **added}
-        return logbook.amend(held, details, at=at, reason=say(CHOSEN_AGAIN), by=by)
+        try:
+            return logbook.complete(held, added, at=at, by=by)
+        except Refused:
+            details = {**held.entry.details, **added}
+            return logbook.amend(held, details, at=at, reason=say(CHOSEN_AGAIN), by=by)
+    except NeedsReason:
+        raise Refused(say("A nurse signed this day. Say why it is changed: on the page Days.")) from None

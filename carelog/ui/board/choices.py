@@ -50,7 +50,7 @@ class Choices(QWidget):
             return
         is_asking = slip.asks_who or self._asks_who_else
         who = (slip.first.by, names(self._present.picture)) if is_asking else None
-        wanted = (slip.first.kind, who, slip.asked_at)
+        wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
         if wanted != self._shown:
             self.hide()
             self._forget()
@@ -89,10 +89,10 @@ class Choices(QWidget):
             self._add_names(slip)
         if slip.asked_at is not None:
             self._add_yesterday(slip.asked_at)
-        for minutes in MINUTES:
+        for minutes in MINUTES if slip.is_of_now else ():
             button = self._small(minutes_words(minutes), f"minutes_{minutes}")
             button.setAccessibleName(spoken_minutes(minutes))
-            button.switched.connect(lambda is_on, n=minutes: self._move(n if is_on else 0))
+            button.switched.connect(lambda is_on, n=minutes: self._move(n if is_on else None))
         # One line of choices: first who, then what.
         for pick in () if slip.asks_who or self._asks_who_else else self._picks:
             button = self._small(kind.pick_label(pick), f"pick_{pick.field}_{pick.value}")
@@ -145,9 +145,12 @@ class Choices(QWidget):
         self._flow.addWidget(button)
         return button
 
-    def _move(self, minutes: int) -> None:
-        """So long before the press; a time that is pressed again is taken back."""
-        self._do(lambda slip: self._acts.move(slip, minutes))
+    def _move(self, minutes: int | None) -> None:
+        """So long before the press; None: a time that was pressed again is taken back."""
+        if minutes is None:
+            self._do(lambda slip: self._acts.move_to(slip, slip.first.at))
+        else:
+            self._do(lambda slip: self._acts.move(slip, minutes))
 
     def _pick(self, pick: Pick) -> None:
         self._do(lambda slip: self._acts.pick(slip, pick.field, pick.value))
@@ -164,7 +167,7 @@ class Choices(QWidget):
 
     def _mark(self, slip: Slip) -> None:
         """Tick only what the record holds: a press that isn't saved yet ticks nothing."""
-        moved = slip.first.at.instant - slip.entry.at.instant
+        moved = slip.first.recorded_at - slip.entry.at.instant
         ticked = {f"minutes_{n}" for n in MINUTES if n > 0 and moved == n * MINUTE}
         if slip.asked_at is not None and slip.entry.at.instant == slip.asked_at:
             ticked.add("yesterday")
