@@ -27,7 +27,8 @@ TIME, BY, LINE, BOX, NOTE, WIDE = 3.0, 1.8, 3.0, 1.2, 9.0, 1.9  # shares of the 
 SHORT, LONG = 1.5, 3.2  # the same in large print, whose columns have longer names
 _TITLE = mark("Blank sheet, {date} · {name}")
 _DAYS = mark("{first} to {last} {year}")
-_WHO = mark("Who writes: ______________________  initials ______   ______________________  initials ______")
+_WHO = mark("Who writes: ______________________  initials ______")
+_WHO_ELSE = mark("______________________  initials ______")
 _WHO_IN_LARGE = mark("Who writes: __________________  initials ______")
 _LATER = mark("Type it in later: page “Typed in later”.")
 
@@ -40,7 +41,7 @@ def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
     parts = blank_day(plan, max(counts, default=0), found.tube)
     first = found.period.days[0]
     blocks: list[Block] = [blank_facts(found)]
-    who = say(_WHO_IN_LARGE if found.request.large else _WHO)
+    who = _who(found)
     days = [first + timedelta(days=number) for number in range(max(found.request.count, 1))]
     if found.request.in_columns:
         for start in range(0, len(days), MOST_DAYS):
@@ -68,6 +69,12 @@ def blank_content(found: Material, entries: Sequence[Entry], _columns: Columns) 
         warning=warning(found),
         language=say(LANGUAGE),
     )
+
+
+def _who(found: Material) -> str:
+    """Lines for who writes; a line to write on is broken from its words nowhere."""
+    those = (_WHO_IN_LARGE,) if found.request.large else (_WHO, _WHO_ELSE)
+    return "   ".join(say(each).replace(" ", "\N{NO-BREAK SPACE}") for each in those)
 
 
 BLANK = Declaration(

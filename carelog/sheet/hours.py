@@ -8,6 +8,8 @@ from carelog.analysis.worn import cuff_down, valve_on
 from carelog.sheet.blocks import Cell, WordRow, words
 from carelog.text import mark, say
 
+LONGEST_BY = mark("longest by day / night")
+
 
 def worn_rows(review: Review) -> Iterator[WordRow]:
     """How long a speaking valve or cap was on and the cuff down on each day; no row for what never was."""
@@ -23,8 +25,4 @@ def worn_rows(review: Review) -> Iterator[WordRow]:
 def unwritten_row(review: Review) -> WordRow:
     """The longest time without an entry that begins on each day: by day, and by night."""
     cells = tuple(Cell(words(text)) for text in unwritten_words(review))
-    return WordRow(
-        say(mark("No entry for")),
-        cells,
-        say(mark("by day / by night, each whole")),
-    )
+    return WordRow(say(mark("No entry for")), cells, say(LONGEST_BY))

@@ -6,15 +6,17 @@ from functools import partial
 from carelog.analysis.compare import Unlike
 from carelog.analysis.compared import compared
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle
-from carelog.sheet.blocks import Compared, Heading, Item, Piece, Points, Shape, Spread
+from carelog.sheet.blocks import Compared, Heading, Item, Piece, Points, Shape, Spread, said, words
 from carelog.sheet.columns import Chunk, column_width, fill, parts
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
+from carelog.sheet.wrap import LineWidths
 
 WHOLE_UP_TO = 16  # lines of a point that stay together
 LARGE_UP_TO = 5  # in large print, of which a page has two dozen lines
 PICTURE = 62.0  # points at 8 pt: how wide the picture of a difference is
 INDENT = 6.0
+HEADING = 1.12  # times the text's size
 
 
 def put_points(book: Book, block: Points) -> None:
@@ -69,16 +71,22 @@ def put_heading(book: Book, block: Heading) -> None:
 
 
 def _heading(book: Book, block: Heading, width: float) -> Chunk:
-    return Chunk(1.4 * book.style.leading, partial(_put_heading, block=block, width=width), leads=True)
-
-
-def _put_heading(book: Book, x: float, block: Heading, width: float) -> None:
     page = book.style
-    size = 1.12 * page.size
-    text = book.letters.drawable(block.text)
+    lines = LineWidths(book.letters, HEADING * page.size, width).lines(words(block.text, bold=True))
+    height = (1.4 + HEADING * (len(lines) - 1)) * page.leading
+    return Chunk(height, partial(_put_heading, block=block, lines=lines, width=width), leads=True)
+
+
+def _put_heading(book: Book, x: float, block: Heading, lines: Sequence[WrappedLine], width: float) -> None:
+    page = book.style
+    size = HEADING * page.size
     book.mark(block.text, 1)
     base = book.y + 1.1 * page.leading
-    book.add(Label(x, base, text, size, bold=True))
+    text = ""
+    for number, line in enumerate(lines):
+        base += HEADING * page.leading if number else 0
+        text = said(line)
+        book.add(Label(x, base, text, size, bold=True))
     if block.beside:
         start = book.letters.width(text, True, size) + 5
         beside = book.measure(width - start).one_line(block.beside)
