@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from carelog.analysis.cuff import active_cuff
 from carelog.analysis.in_force import Reading, order_of
 from carelog.analysis.tube import has_air_cuff, tube_events, tube_in_place
+from carelog.domain.entry import Details
 from carelog.domain.moment import Instant
+from carelog.kinds.cuff_state import CUFF_STATE
 from carelog.kinds.valve import VALVE
 
 
@@ -50,6 +52,27 @@ def _stretches(says: Iterable[tuple[Instant, bool]]) -> Iterator[WornTime]:
             since = None
     if since is not None:
         yield WornTime(since, None)
+
+
+def whole_in_hours(reading: Reading) -> set[str]:
+    """The ids of the entries of which the hours of valve and cuff say all but the minute.
+
+    Only what begins or ends a stretch is: neither a cap, nor a voice that was heard, nor a valve that was put
+    on without the answer that the cuff is down.
+    """
+    found = set()
+    for kind, stretches in ((VALVE.name, valve_on(reading)), (CUFF_STATE.name, cuff_down(reading))):
+        edges = {time for each in stretches for time in (each.start, each.end)}
+        found |= {
+            held.entry.id for held in reading.of(kind) if held.time in edges and _is_plain(held.entry.details)
+        }
+    return found
+
+
+def _is_plain(details: Details) -> bool:
+    if "state" in details:
+        return details.keys() <= {"state"}
+    return details.get("what") != "cap" and (details["action"] == "off" or details.get("cuff_down") is True)
 
 
 def lengths(found: Sequence[WornTime], starts: Sequence[Instant], end: Instant) -> list[Instant]:

@@ -93,12 +93,16 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class WordRow:
-    """A row of cells, one a day; `below` when it belongs to the row above it."""
+    """A row of cells, one a day; `below` when it belongs to the row above it.
+
+    A cell takes the room of so many days as it `spans`.
+    """
 
     title: str
     cells: tuple[Cell, ...]
     beside: str = ""
     below: bool = False
+    spans: int = 1
 
 
 @dataclass(frozen=True, slots=True)

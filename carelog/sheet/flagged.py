@@ -88,7 +88,7 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
         untold = len(nobody) > MOST_UNTOLD or len(nobody) == len(same)
         beside = f" {say(_NOBODY if len(nobody) == len(same) else _NOBODY_ELSE)}" if untold else ""
         yield Points((Item((*words(asks, bold=True), *words(beside)), _SIGN[level]),))
-        often = _often_raised(same)
+        often = _often_raised(found, same)
         told = [flag for flag in same if flag.cleared_at is None or len(found.period.days) == 1]
         shared = shared_sentences([flag.reasons for flag in told if _key(flag) not in often])
         yield Points(tuple(_items(found, same, untold, shared, often)))
@@ -148,8 +148,25 @@ def _key(flag: Flag) -> Key:
     return flag.rule, flag.subject
 
 
-def _often_raised(flags: Sequence[Flag]) -> set[Key]:
-    return {key for key, count in Counter(map(_key, flags)).items() if count > MOST_APART}
+def _often_raised(found: Material, flags: Sequence[Flag]) -> set[Key]:
+    """What came again and again; in large print also twice, where nothing but the time was different."""
+    counts = Counter(map(_key, flags))
+    often = {key for key, count in counts.items() if count > MOST_APART}
+    if found.request.large:
+        often |= {key for key in counts if counts[key] > 1 and _differ_in_time(found, flags, key)}
+    return often
+
+
+def _differ_in_time(found: Material, flags: Sequence[Flag], key: Key) -> bool:
+    """Whether all flags of a rule have ended and say the same but for when."""
+    home, same = found.period.home, [flag for flag in flags if _key(flag) == key]
+    texts = {
+        flag.headline.replace(clock(home, flag.raised_at), "").replace(
+            f"{short_day(home.day(flag.raised_at))} ", ""
+        )
+        for flag in same
+    }
+    return len(texts) == 1 and all(flag.cleared_at is not None for flag in same)
 
 
 def _items(

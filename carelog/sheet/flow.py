@@ -230,7 +230,7 @@ def _row_height(book: Book, row: WordRow | PictureRow, width: float) -> float:
 def _cell_lines(book: Book, row: WordRow, number: int, width: float) -> list[WrappedLine]:
     cell = row.cells[number]
     signs = len(cell.signs) * 7.6 * book.style.scale
-    return book.measure(width - 4, signs + 2 if signs else 0).lines(cell.words)
+    return book.measure(width * row.spans - 4, signs + 2 if signs else 0).lines(cell.words)
 
 
 def _title_cell(book: Book, row: WordRow | PictureRow) -> None:
@@ -243,7 +243,7 @@ def _title_cell(book: Book, row: WordRow | PictureRow) -> None:
 def _cells(book: Book, row: WordRow, top: float, width: float) -> None:
     page = book.style
     for number, cell in enumerate(row.cells):
-        x = page.margin + page.left + number * width + 2
+        x = page.margin + page.left + number * row.spans * width + 2
         for place, sign in enumerate(cell.signs):
             shape(book, sign, x + place * 7.6 * page.scale, top + 0.62 * page.leading)
         lines = _cell_lines(book, row, number, width)

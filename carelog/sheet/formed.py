@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from carelog.analysis.drawing import Anchor, Label, Rectangle, Straight
-from carelog.sheet.blocks import Boxes, FormColumn, Heading, NewPage, Ruled
+from carelog.sheet.blocks import Boxes, FormColumn, Heading, NewPage, Ruled, said, words
 from carelog.sheet.page import MILLIMETRE, Book
 from carelog.sheet.points import put_heading
 from carelog.text import mark, say
@@ -88,9 +88,11 @@ def _heads(book: Book, block: Ruled, places: Sequence[tuple[float, float]]) -> N
     page, lines = book.style, _head_lines(block)
     before, turn = "", 0
     room = places[1 if block.columns[1].group else min(2, len(places) - 1)][0] - places[0][0]
-    name = book.measure(room - 4).one_line(block.title, True)
-    book.add(Label(places[0][0], book.y + 0.9 * page.leading, name, page.size, bold=True))
+    titles = book.measure(room - 4).lines(words(block.title, bold=True))[: lines - 1]
+    for number, line in enumerate(titles):
+        book.line(places[0][0], book.y + (number + 0.9) * page.leading, line)
     if block.beside:
+        name = said(titles[0])
         start = places[0][0] + book.letters.width(name, True, page.size) + 6
         book.add(Label(start, book.y + 0.9 * page.leading, book.letters.drawable(block.beside), page.size))
     for column, (x, width) in zip(block.columns, places, strict=True):

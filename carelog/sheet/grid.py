@@ -46,11 +46,11 @@ def asked_rows(review: Review, found: Sequence[AskedTask], has_key: bool = False
         if not _is_done_each_time(each)
     ]
     if has_key:
-        rows = list(_with_key(rows, len(review.period.days)))
+        rows = list(_with_key(rows))
     return rows + list(_unplanned(review, planned))
 
 
-def _with_key(rows: Sequence[WordRow], count: int) -> Iterator[WordRow]:
+def _with_key(rows: Sequence[WordRow]) -> Iterator[WordRow]:
     """The rows without the words that a shape alone stands for, and what those shapes mean."""
     words_of = {Shape.FULL: words(say(_DONE)), Shape.GAP: words(say(RoundState.MISSED.value))}
     meant: list[Cell] = []
@@ -66,7 +66,7 @@ def _with_key(rows: Sequence[WordRow], count: int) -> Iterator[WordRow]:
 
     yield from [replace(row, cells=tuple(map(bare, row.cells))) for row in rows]
     if meant:
-        yield WordRow(say(_KEY), (*meant, *[Cell()] * (count - len(meant)))[:count])
+        yield WordRow(say(_KEY), tuple(meant), spans=2)
 
 
 def _is_done_each_time(each: AskedTask) -> bool:
@@ -84,7 +84,7 @@ def done_each_time(found: Sequence[AskedTask]) -> Iterator[Points]:
         if _is_done_each_time(each)
     ]
     if names:
-        head = Piece(say(mark("Done each time the plan asked for it, how often: ")), bold=True)
+        head = Piece(say(mark("Done each time as planned, how often: ")), bold=True)
         yield Points((Item((head, Piece(", ".join(names)))),))
 
 

@@ -33,6 +33,9 @@ _HOLDS = mark("Holds what was recorded up to {time}.")
 _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
 _CHECK_CODE = mark("Check code {code}. Rules {day}. A record and a reminder. It advises no treatment.")
+_IN_LARGE = mark(
+    "{holds} Check code {code}. Rules {day}. A record and a reminder. No monitor. It advises no treatment."
+)
 _CODE_ALONE = mark("Check code {code}.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
 _NO_AIR = mark("NO AIR PASSES BY MOUTH AND NOSE: breathes through the neck alone")
@@ -60,6 +63,8 @@ def feet(found: Material, printed_mark: str) -> Feet:
     holds = say(_HOLDS_NONE) if known is None else say(_HOLDS).format(time=dated(found.period.home, known))
     code = say(_CHECK_CODE).format(code=printed_mark, day=newest().day)
     later = f"{holds} {say(_CODE_ALONE).format(code=printed_mark)}"
+    if found.request.large:
+        return Feet((say(_IN_LARGE).format(holds=holds, code=printed_mark, day=newest().day),), (later,))
     return Feet((f"{holds} {say(_MADE_FROM)}", code), (later,))
 
 

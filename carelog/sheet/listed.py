@@ -4,17 +4,19 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from carelog.analysis.drawing import Straight
-from carelog.sheet.blocks import DayRows, Heading, Listing, Paragraphs, Piece, Row
+from carelog.sheet.blocks import DayRows, Heading, Listing, Paragraphs, Piece, Row, Words
 from carelog.sheet.columns import Chunk, column_width, fill, gutter, parts, put_column
 from carelog.sheet.page import Book
 from carelog.sheet.points import put_heading
 from carelog.sheet.runs import day_words, row_words, run_lines
 from carelog.sheet.wrap import Line as WrappedLine
+from carelog.sheet.wrap import LineWidths
 from carelog.text import mark, say
 
 WHOLE_UP_TO = 8  # lines of an entry that stay together
 SHORTEST = 12  # lines of a column: a quiet week stands in few columns, its days in one piece
 FEWEST = 4  # lines of them in large print at a page's foot
+BETWEEN_DAYS = "    "
 _GOES_ON = mark("… {day}")
 
 
@@ -67,15 +69,29 @@ def _depth(columns: Sequence[Sequence[Chunk]]) -> float:
 
 
 def put_paragraphs(book: Book, block: Paragraphs) -> None:
-    """One paragraph a day, the entries one after the other."""
+    """One paragraph a day, the entries one after the other; days that fit on one line share it."""
     put_heading(book, Heading(block.title, block.beside))
     chunks: list[Chunk] = []
-    for group in block.groups:
-        lines = book.measure(book.style.inner - _indent(book), -_indent(book)).lines(day_words(group))
+    measure = book.measure(book.style.inner - _indent(book), -_indent(book))
+    for day in _shared(measure, [day_words(group) for group in block.groups]):
+        lines = measure.lines(day)
         for start, part in parts(lines, WHOLE_UP_TO):
             put = partial(_put_lines, lines=part, goes_on=start > 0)
             chunks.append(Chunk(len(part) * book.style.leading, put))
     fill(book, chunks, 1, 2 * book.style.leading)
+
+
+def _shared(measure: LineWidths, days: Sequence[Words]) -> Iterator[Words]:
+    """The days, those side by side as one that fit on one line."""
+    line: Words = ()
+    for day in days:
+        both = (*line, Piece(BETWEEN_DAYS), *day) if line else day
+        if line and len(measure.lines(both)) > 1:
+            yield line
+            both = day
+        line = both
+    if line:
+        yield line
 
 
 def _chunks(book: Book, group: DayRows, width: float) -> Iterator[Chunk]:

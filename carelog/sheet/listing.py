@@ -1,7 +1,7 @@
 """Every entry of a period by its day: time, kind, initials, and every mark."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import replace
 
 from carelog.analysis.marks import who
@@ -11,6 +11,7 @@ from carelog.analysis.revision import PAPER_ARROW, revision_of
 from carelog.analysis.times import clock, dated, month_day, near, short_day, there
 from carelog.analysis.titles import with_titles
 from carelog.analysis.week import Review, Shown
+from carelog.analysis.worn import whole_in_hours
 from carelog.domain.entry import Details
 from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
@@ -104,9 +105,10 @@ def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[Day
     """
     found: list[DayRows] = []
     quiet: dict[str, list[str]] = {}
+    worn = whole_in_hours(review.reading)
     for number in range(len(review.period.days)):
         of_day = [shown for shown in review.rows if shown.day == number]
-        more = [shown for shown in of_day if not told(shown) and _says_more(shown, unlike, of_day)]
+        more = [shown for shown in of_day if not told(shown) and _says_more(shown, unlike, of_day, worn)]
         if more:
             found.append(_run_together(review, number, more, unlike))
         else:
@@ -132,11 +134,11 @@ def _writer(shown: Sequence[Shown]) -> str:
     return writers.most_common(1)[0][0] if writers else ""
 
 
-def _says_more(shown: Shown, unlike: Unlike, of_day: Sequence[Shown]) -> bool:
+def _says_more(shown: Shown, unlike: Unlike, of_day: Sequence[Shown], in_hours: Container[str]) -> bool:
     kind = named_or_unknown(shown.entry.kind)
     if shown.held is None or shown.marks or shown.outside or shown.entry.note.strip():
         return True
-    if kind.draw is Draw.READINGS and _is_in_picture(kind, shown, of_day):
+    if shown.entry.id in in_hours or (kind.draw is Draw.READINGS and _is_in_picture(kind, shown, of_day)):
         return False
     return bool(unlike(shown) or _short(kind, shown.entry.details))
 

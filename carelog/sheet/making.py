@@ -1,6 +1,7 @@
 """Makes sheets: which days, which flags, which form; ReportLab is loaded when the first one is made."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from threading import Lock
@@ -147,6 +148,7 @@ def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None])
 
     sheet = sheets.sheet_named(found.request.name)
     is_large = found.request.large and sheet.has_large
+    found = replace(found, request=replace(found.request, large=is_large))
     page = style(found.request.paper, is_large)
     count = len(found.period.days)
     content = content_of(found, entries, Columns(count, page.day(count), page.size))

@@ -110,13 +110,14 @@ def _items(book: Book, block: Points, width: float) -> Iterator[Chunk]:
 def item_parts(book: Book, item: Item, width: float) -> Iterator[Sequence[WrappedLine]]:
     """A point's lines as parts that stay together: a long one only breaks before what stands under it."""
     first, *under = item_lines(book, item, width)
-    if sum(map(len, (first, *under))) <= (LARGE_UP_TO if book.style.is_large else WHOLE_UP_TO):
+    most = LARGE_UP_TO if book.style.is_large else WHOLE_UP_TO
+    if sum(map(len, (first, *under))) <= most:
         yield [*first, *(line for lines in under for line in lines)]
         return
     if under:
         first, *under = [*first, *under[0]], *under[1:]
     for lines in (first, *under):
-        yield from (part for _, part in parts(lines, WHOLE_UP_TO))
+        yield from (part for _, part in parts(lines, most))
 
 
 def item_lines(book: Book, item: Item, width: float) -> list[list[WrappedLine]]:

@@ -17,6 +17,7 @@ from carelog.sheet.page import Book, style
 from carelog.sheet.wrap import LineWidths
 from carelog.text import say
 from pseudo import LANGUAGES
+from tests.sheet.pages import texts
 from tests.sheet.weeks import HOME, UNTIL, WEEKS
 from tests.words.speaking import as_before
 
@@ -51,6 +52,15 @@ def test_on_a_blank_sheet_who_writes_goes_on_below_where_its_words_are_longer(mo
     entries = [each for each in WEEKS["usual"]().entries() if each.recorded_at < HOME.start_of(UNTIL)]
     pdf = make(SheetRequest(name="blank", day=UNTIL, now=HOME.end_of(UNTIL) - 2 * HOUR, **more), entries)  # type: ignore[arg-type]
     assert set(beyond(pdf)) == {""}
+
+
+def test_what_a_table_to_fill_in_is_called_is_never_cut() -> None:
+    house = WEEKS["usual"]()
+    house.tube = {**house.tube, "cuff": "foam"}
+    entries = [each for each in house.entries() if each.recorded_at < HOME.start_of(UNTIL)]
+    pages = texts(make(SheetRequest(name="blank", day=UNTIL, now=HOME.end_of(UNTIL) - 2 * HOUR), entries))
+    assert any("Suction, more" in " ".join(page.split()) for page in pages)
+    assert not any("…" in page for page in pages)
 
 
 def test_a_long_heading_goes_on_below_and_moves_down_what_follows() -> None:

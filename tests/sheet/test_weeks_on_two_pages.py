@@ -42,14 +42,27 @@ def test_each_of_a_dozen_weeks_fits_two_pages(name: str) -> None:
     assert "Every entry" in pages[-1]
 
 
-UNUSUAL = ("ill", "stopped_writing", "wounds")  # 6, 5 and 5 pages
-
-
-@pytest.mark.parametrize("name", sorted(WEEKS.keys() - set(UNUSUAL)))
-def test_in_large_print_a_usual_week_takes_at_most_twice_the_pages(name: str) -> None:
+@pytest.mark.parametrize("name", sorted(WEEKS.keys() - {"ill"}))
+def test_in_large_print_a_week_takes_at_most_twice_the_pages(name: str) -> None:
     pages = week_sheet(name, large=True)
     assert len(pages) <= 4
     assert "Entries that say more" in line(pages)
+
+
+def test_in_large_print_a_flag_that_came_again_is_told_once_with_all_its_times() -> None:
+    text = line(week_sheet("wounds", large=True))
+    assert "3 times, the last: Speaking valve on at 11:32" in text
+    for time in ("Mon 23 11:32 to 13:05", "Thu 26 11:32 to 13:05", "Sun 29 11:32 to 13:05"):
+        assert time in text
+    assert text.count("the upper airway is recorded as not open") == 1
+
+
+def test_in_large_print_a_valve_whose_hours_stand_in_the_rows_is_listed_where_more_is_to_be_said() -> None:
+    def listed(name: str) -> str:
+        return line(week_sheet(name, large=True)).split("Entries that say more")[1]
+
+    assert "Speaking valve" not in listed("usual")
+    assert "Speaking valve, on" in listed("no_cuff")  # nobody said that a cuff is down
 
 
 def test_large_print_says_all_of_what_nobody_recorded_telling_anyone() -> None:
