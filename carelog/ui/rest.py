@@ -94,7 +94,7 @@ class Rest:
             self.desk.present,
             self.desk.recorder,
             self.window.go,
-            lambda: self.urgent.band.words() or self.reminders.band.words(),
+            lambda: self.urgent.band.words() or self.reminders.band.words() or self._is_where_it_leads(),
         )
 
     def _hang_bands(self) -> None:
@@ -318,8 +318,12 @@ class Rest:
             band.set_covered(self._is_covered or (is_alone and band in waiting))
 
     def _leave_since(self) -> None:
-        if self.window.page() == "since":
+        if self._is_where_it_leads():
             self.since.hide()
+
+    def _is_where_it_leads(self) -> bool:
+        """Whether what the band of the hand-over offers is open already."""
+        return self.window.page() in ("since", "visit")
 
     def _come_to_front(self) -> None:
         self.window.showNormal() if self.window.isMinimized() else self.window.show()

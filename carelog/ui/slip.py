@@ -1,5 +1,6 @@
 """What one press made: the entry, whether it is saved yet, and what was added to it since."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -32,6 +33,8 @@ class Slip:
     """The entry and all that was added to it since."""
     asks_who: bool = False
     """Whether it is uncertain who pressed: nobody chosen, a long pause, or another's shift has begun."""
+    spoken_of: Mapping[str, str] = field(default_factory=dict)
+    """What the entries that it speaks of say, by their ids: the question that was answered."""
     asked_at: Instant | None = None
     """When yesterday the plan asked for it, where nobody had recorded it since."""
     struck: int = 0
@@ -45,6 +48,11 @@ class Slip:
     def is_of_now(self) -> bool:
         """Whether it tells of the moments before the press: of anything else no “minutes ago” is true."""
         return 0 <= self.first.recorded_at - self.first.at.instant < JUST_NOW
+
+    @property
+    def is_change(self) -> bool:
+        """Whether what was saved is the correction of an earlier entry; what only adds gives no reason."""
+        return bool(self.first.amends and self.first.reason and not self.first.withdrawn)
 
     @property
     def is_unsaved(self) -> bool:

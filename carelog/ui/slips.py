@@ -1,6 +1,6 @@
 """The presses of this window and their fate: waiting, saved, not saved, undone."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details, Entry
@@ -80,9 +80,9 @@ class Slips:
                 self._submit(slip, is_retry=True)
         self.when_changed.tell()
 
-    def note_saved(self, entry: Entry) -> None:
-        """A form or a page saved this entry: the receipt says so."""
-        slip = Slip(entry)
+    def note_saved(self, entry: Entry, spoken_of: Mapping[str, str] | None = None) -> None:
+        """A form or a page saved this entry: the receipt says so, and what it speaks of in those words."""
+        slip = Slip(entry, spoken_of=spoken_of or {})
         slip.state = State.SAVED
         self.all.append(slip)
         self.when_changed.tell()

@@ -58,6 +58,16 @@ def near(home: Home, instant: Instant, now: Instant) -> str:
     return f"{day.isoformat()}, {time}"
 
 
+def from_to(home: Home, start: Instant, end: Instant, now: Instant) -> tuple[str, str]:
+    """A start and an end as `near` says them; an end of today has its day where the start is another's.
+
+    A bare clock time after “Sat 21 Nov, 03:58 to” would be read as of that day.
+    """
+    last, day = near(home, end, now), home.day(end)
+    is_bare = day == home.day(now) and day != home.day(start)
+    return near(home, start, now), f"{month_day(day)}, {last}" if is_bare else last
+
+
 def short(home: Home, instant: Instant, now: Instant) -> str:
     """Like `near` where there is little room: within six days the weekday, beyond the day alone."""
     day, today = home.day(instant), home.day(now)

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
+from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, Moment
 from carelog.ui.access import Stage
 from carelog.ui.board.order import every_tile, usual
@@ -18,7 +19,7 @@ from carelog.ui.pages import CONSTANT, Spot, standing
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, Opener
-from tests.ui.household import Memory
+from tests.ui.household import NOW, Memory
 
 
 def press_at(widget: QWidget, stamp: int, release: QPoint | None = None) -> None:
@@ -449,3 +450,25 @@ def test_what_is_no_care_does_not_hide_how_long_none_was_written_down(opened: Op
     opened.window.desk.slips.press("question", {}, note="May the ties be shorter?")
     opened.wait(lambda: "last care" in texts(opened.window.board.aside).lower())
     assert f"last care written down {before}," in texts(opened.window.board.aside).lower()
+
+
+def test_a_correction_is_told_as_changed_and_an_entry_without_its_words_shows_no_id(opened: Opened) -> None:
+    at = Moment(NOW)
+    one = "30000000-0000-7000-8000-000000000001"
+    change = Entry(
+        "30000000-0000-7000-8000-000000000002",
+        "note",
+        at,
+        NOW,
+        "Europe/London",
+        "LR",
+        {},
+        "said anew",
+        amends=one,
+        reason="wrong",
+    )
+    opened.window.desk.slips.note_saved(change)
+    assert opened.receipt().startswith("Note changed, ")
+    answer = Entry(change.id, "answer", at, NOW, "Europe/London", "LR", {"question": one}, "Yes.")
+    opened.window.desk.slips.note_saved(answer)
+    assert opened.receipt().startswith("Answer saved, ")

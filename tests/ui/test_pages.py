@@ -75,6 +75,16 @@ def test_who_was_told_is_recorded_by_one_press_on_a_contact_and_nothing_isnt_tol
     }
 
 
+def test_the_emergency_number_is_offered_once_as_who_was_told(opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL))
+    opened.press("go_flags")
+    opened.press("tell_0")
+    offered = [
+        each.text() for each in opened.window.findChildren(QPushButton) if "told_" in each.objectName()
+    ]
+    assert sum("emergency" in each.casefold() for each in offered) == 1
+
+
 def test_looking_at_a_flag_is_recorded_without_anybody_told(opened: Opened) -> None:
     raise_flags(opened, flag(Level.CALL, subject="cuff"))
     opened.press("go_flags")

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
+from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Moment
+from carelog.ui import times
 from carelog.ui.visit.page import VisitPage
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
@@ -83,6 +84,8 @@ def test_a_question_is_answered_in_place_and_the_answer_can_be_taken_back(visit:
     visit.press(f"save_answer_{ASKED.id}")
     visit.wait(lambda: len(visit.written("answer")) == 2)
     answer = visit.written("answer")[-1]
+    said = "Answer (to the question “Can the ties be a size shorter?”) saved"
+    visit.wait(lambda: visit.receipt().startswith(said))
     assert (answer.details, answer.note, answer.by) == (
         {"question": ASKED.id},
         "Yes, I will bring them.",
@@ -406,3 +409,22 @@ def test_who_puts_right_at_once_what_they_wrote_is_asked_why_once_the_day_is_sig
     visit.clock.instant += MINUTE
     record("visit", nurse="Nour", until="2026-11-26", signed=True)
     assert is_asked()
+
+
+def test_the_band_that_leads_to_the_visit_doesnt_stand_on_it(visit: Opened) -> None:
+    visit.window.desk.recorder.choose("MO")
+    visit.window.desk.recorder.choose("NB")
+    visit.wait(visit.rest.since.is_offered)
+    visit.window.do("visit")
+    assert not visit.rest.since.is_offered()
+    assert visit.rest.since.band.words() == ""
+
+
+def test_an_end_of_today_has_its_day_behind_a_start_of_another() -> None:
+    home, today = Home("UTC"), NOW - NOW % DAY_24_H
+    start, end = times.from_to(home, today - 4 * DAY_24_H, today, NOW)
+    assert (start.replace("\xa0", " "), end.replace("\xa0", " ")) == (
+        "Sun 22 Nov, 00:00",
+        "Thu 26 Nov, 00:00",
+    )
+    assert times.from_to(home, today, today + HOUR, NOW)[1] == "01:00"

@@ -6,10 +6,13 @@ from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from carelog.domain.entry import Details
+from carelog.domain.field import Reference
+from carelog.domain.kind import Kind
 from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.announce import announce
@@ -25,6 +28,7 @@ from carelog.ui.slips import Slips
 from carelog.ui.theme import LARGE, Size, dress, is_dark, percent_now
 from carelog.ui.words import Words
 
+_SAID = mark("“{text}”")
 HEIGHT = 86  # px at 100 %
 SHAPES = (Size.RECEIPT, Size.STRONG)
 """How large the line is: the first that fits the room is taken. The choices always keep to one row."""
@@ -171,7 +175,7 @@ class Receipt(QWidget):
         what = self._entry_words(slip)
         state = {
             State.WAITING: say("not saved yet"),
-            State.SAVED: say("saved"),
+            State.SAVED: say("changed") if slip.is_change else say("saved"),
             State.FAILED: say("not saved"),
             State.UNDONE: say("undone"),
         }[slip.state]
@@ -246,5 +250,16 @@ def entry_words(slip: Slip) -> str:
         return say(kind.title)  # eight lines otherwise; what it changed is told once it is in force
     if slip.entry.withdrawn:
         return say("{kind} struck out:").format(kind=say(kind.title))
-    line = line_words(slip.entry.kind, slip.entry.details)
+    line = line_words(kind.name, _spoken_of(kind, slip))
     return f"{say(kind.title)} ({line})" if line else say(kind.title)
+
+
+def _spoken_of(kind: Kind, slip: Slip) -> Details:
+    """The details with the words of what they speak of; without an id that says nothing to people."""
+    details = dict(slip.entry.details)
+    for each in kind.fields:
+        if isinstance(each.type, Reference) and each.name in details:
+            words = slip.spoken_of.get(details.pop(each.name))
+            if words is not None:
+                details[each.name] = say(_SAID).format(text=words)
+    return details

@@ -188,9 +188,9 @@ class Flags(ColumnView):
     def _telling_panel(self, flag: Flag, picture: "Picture") -> QWidget:
         panel: list[QWidget] = []
         offered = [(_choice_words(each), told_words(each)) for each in _details(picture)]
-        for number, (words, told) in enumerate(
-            [*offered, (say("emergency number"), say("emergency number"))]
-        ):
+        if not any(each.get("for") == "emergency" for each in _details(picture)):
+            offered.append((say("emergency number"), say("emergency number")))
+        for number, (words, told) in enumerate(offered):
             choice = ChoiceButton(words if len(words) <= 48 else f"{words[:47]}…", f"told_{number}")
             choice.setCheckable(False)
             choice.clicked.connect(lambda _=False, name=told: self._record(flag, name))
@@ -274,8 +274,7 @@ def seen_words(flag: Flag, picture: "Picture", now: int) -> list[str]:
 
 def ended_words(flag: Flag, picture: "Picture", now: int) -> str:
     """An ended flag: what it was, from when to when, how it ended."""
-    start = times.near(picture.home, flag.raised_at, now)
-    end = times.near(picture.home, flag.cleared_at or 0, now)
+    start, end = times.from_to(picture.home, flag.raised_at, flag.cleared_at or 0, now)
     return say("{headline} {start} to {end}: {how}").format(
         headline=flag.headline, start=start, end=end, how=flag.ended or say("ended")
     )
@@ -286,8 +285,13 @@ def _details(picture: "Picture") -> "list[Details]":
 
 
 def _choice_words(details: "Details") -> str:
-    """A contact on its button: the name, and the role beside it where both are recorded."""
-    return ", ".join(str(details[name]) for name in ("name", "role") if details.get(name))
+    """A contact on its button: the name, and the role beside it where both are recorded and say more."""
+    name, role = (str(details.get(each, "")).strip() for each in ("name", "role"))
+    if not name and details.get("for") == "emergency":
+        return say("emergency number")
+    if role.casefold() in name.casefold():
+        return name or role
+    return ", ".join(each for each in (name, role) if each)
 
 
 def _name(flag: Flag) -> str:

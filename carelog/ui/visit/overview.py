@@ -23,7 +23,7 @@ from carelog.ui.stops import reach
 from carelog.ui.theme import Size, dress
 from carelog.ui.visit.figures import compared_table, door_table, figure_widget
 from carelog.ui.visit.signing import Signing
-from carelog.ui.visit.state import VisitActs, VisitState
+from carelog.ui.visit.state import VisitActs, VisitState, answer_line
 from carelog.ui.visit.typing import line_and_button, typed_line
 from carelog.ui.visit.words import beside_words, days_words, signed_words
 from carelog.ui.words import Words
@@ -42,17 +42,6 @@ _NOT_FLAGGED = mark("Nothing is flagged in what was recorded; last entry {time}.
 _NOT_FLAGGED_AT_ALL = mark("Nothing was recorded, so nothing can be flagged.")
 _OVER = mark("{start} to {end}")
 _BEING_READ = mark("Saved. It is being read …")
-
-
-def answer_line(asked: "AskedQuestion") -> str:
-    """The name of the line for an answer."""
-    return f"answer_{asked.held.first.id}"
-
-
-def left_typed(state: VisitState) -> "AskedQuestion | None":
-    """A question to which an answer is typed that nobody saved."""
-    asked = state.visit.questions if state.visit else ()
-    return next((each for each in asked if each.is_open and state.is_typed(answer_line(each))), None)
 
 
 def seen_line(flag: Flag) -> str:
@@ -238,8 +227,8 @@ class VisitOverview(ColumnView):
     def _ended(self, visit: "Visit", told: "FlagTold", number: int) -> QWidget:
         """What was flagged and has ended: in words, which lead to its entries."""
         flag = told.flag
-        start = times.near(visit.home, flag.raised_at, visit.now)
-        over = say(_OVER).format(start=start, end=times.near(visit.home, flag.cleared_at or 0, visit.now))
+        start, end = times.from_to(visit.home, flag.raised_at, flag.cleared_at or 0, visit.now)
+        over = say(_OVER).format(start=start, end=end)
         words = " ".join((f"{flag.level.asks}: {flag.headline} {over}.", *told.done))
         figure = VisitFigure(words, tuple(dict.fromkeys(flag.entries)))
         return figure_widget(f"visit_flag_{number}", say("Ended"), figure, self._acts.open)

@@ -35,11 +35,11 @@ from carelog.ui.slips import Slips
 from carelog.ui.timeline.reader import rows_again
 from carelog.ui.timeline.rows import TimelineRow
 from carelog.ui.visit.behind import Behind
-from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview, answer_line, left_typed, seen_line
+from carelog.ui.visit.overview import CHECK, SIGN, VisitOverview, seen_line
 from carelog.ui.visit.reader import VisitReader
 from carelog.ui.visit.receipt import VisitReceipt
 from carelog.ui.visit.signing import NOTE, signers
-from carelog.ui.visit.state import VisitActs, VisitState
+from carelog.ui.visit.state import VisitActs, VisitState, answer_line
 from carelog.ui.visit.words import NO_CODE, NO_READING, NO_SHEET, checked_words
 
 if TYPE_CHECKING:
@@ -271,9 +271,9 @@ class VisitPage(QWidget):
         if not text.strip():
             self.receipt.say(say(_NO_ANSWER))
             return
-        details = {"question": asked.held.first.id}
+        details, by = {"question": asked.held.first.id}, self._recorder.who
         said = say(_ANSWERED).format(question=asked.text)
-        self._save(ANSWER.name, details, text.strip(), self._recorder.who, said, answer_line(asked))
+        self._save(ANSWER.name, details, text.strip(), by, said, answer_line(asked))
 
     def _see(self, flag: Flag, word: str) -> None:
         details = {"rule": flag.rule} | ({"subject": flag.subject} if flag.subject is not None else {})
@@ -296,7 +296,7 @@ class VisitPage(QWidget):
             details = {**details, "signed": True}
         said = say(_SIGNED if is_signed else _WRITTEN).format(name=name)
         note = self.state.typed.get(NOTE, "").strip()
-        left = left_typed(self.state)
+        left = self.state.left_typed()
         if left is not None:
             said = say(_NOT_SAVED).format(said=said, question=left.text)
         self._save(VISIT.name, details, note, initials, said, NOTE, folds=SIGN)
@@ -310,7 +310,7 @@ class VisitPage(QWidget):
             return logbook.record(kind, details, by, note=note)
 
         def saved(entry: Entry) -> None:
-            self._slips.note_saved(entry)
+            self._slips.note_saved(entry, self.state.asked_words())
             self.state.saved = self._slips.newest
             self.state.fresh = (*self.state.fresh, entry)
             typed_here.pop(typed, None)
@@ -325,7 +325,7 @@ class VisitPage(QWidget):
         """Where the keys go on after a save: from answer to answer, from flag to flag, to paper."""
         visit = self.state.visit
         if visit is None or kind == VISIT.name:
-            left = left_typed(self.state)
+            left = self.state.left_typed()
             return ([answer_line(left)] if left is not None else []) + ["visit_print"]
         asked = [answer_line(each) for each in open_questions(visit.questions)]
         told = (each.flag for each in visit.flags or ())

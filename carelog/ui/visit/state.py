@@ -15,6 +15,11 @@ if TYPE_CHECKING:
     from carelog.analysis.visit.visit import Visit, VisitDays
 
 
+def answer_line(asked: "AskedQuestion") -> str:
+    """The name of the line for an answer."""
+    return f"answer_{asked.held.first.id}"
+
+
 @dataclass
 class VisitState:
     """Changed by the page alone, which then fills itself anew."""
@@ -51,6 +56,20 @@ class VisitState:
     def is_typed(self, name: str) -> bool:
         """Whether anybody has typed something there that isn't saved."""
         return any(typed.get(name, "").strip() for typed in self.typed_by.values())
+
+    @property
+    def questions(self) -> "Sequence[AskedQuestion]":
+        """Those that are shown."""
+        return self.visit.questions if self.visit else ()
+
+    def asked_words(self) -> dict[str, str]:
+        """What was asked, by the ids that an answer speaks of."""
+        return {each.held.first.id: each.text for each in self.questions}
+
+    def left_typed(self) -> "AskedQuestion | None":
+        """A question to which an answer is typed that nobody saved."""
+        waiting = (each for each in self.questions if each.is_open)
+        return next((each for each in waiting if self.is_typed(answer_line(each))), None)
 
     def fold(self, name: str) -> None:
         """Open a part that is folded, and fold one that is open."""
