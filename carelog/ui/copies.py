@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from carelog.app.backups import Backups, Kept, kept_in
 from carelog.app.copying import NO, YES, CopyRound, Medium, copy_round
-from carelog.app.medium import copies_on, find, is_outside
+from carelog.app.medium import copies_on, is_outside
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
+from carelog.ui.media import Media
 from carelog.ui.parts import Parts
 from carelog.ui.present import Present
 from carelog.ui.slips import Slips
@@ -49,24 +50,26 @@ class Copies:
         self._medium: Path | None = None
         self.when_changed: list[Callable[[], None]] = []
         self._is_asked = False
+        self.media = Media(access.bridge, lambda: self._parts.media(), lambda: preferences.now.second_medium)
+        self._stuck_words = ""
+        self._is_trying_oldest = False
 
     def look_again(self) -> None:
         """On each tick: look if the second medium has come, or nobody has looked for a while.
 
         A look opens the newest copies: twice a minute that would be most of what an idle window does.
         """
-        identity, media = self._preferences.now.second_medium, self._parts.media
+        if self.media.words() != self._stuck_words:
+            self._stuck_words = self.media.words()
+            self._tell()
         if not 0 <= self._present.now() - self._looked_at < ALL_LOOKED_AT:
             self.look()
-        elif identity:
-            self._access.reader.ask(lambda: find(identity, media()), self._on_medium, self._on_no_medium)
+        elif self._preferences.now.second_medium:
+            self.media.look(self._on_medium)
 
     def _on_medium(self, root: Path | None) -> None:
         if root is None or root == self._medium or self.look():
             self._medium = root
-
-    def _on_no_medium(self, _sentence: str) -> None:
-        self._medium = None
 
     def look(self) -> bool:
         """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
@@ -94,12 +97,21 @@ class Copies:
 
     def _ask(self, *, is_forced: bool) -> None:
         self._is_asked, self._looked_at = True, self._present.now()
-        self._access.act(
-            lambda _logbook, record: self._made(record, is_forced=is_forced), self._on_made, self._on_failed
-        )
 
-    def _made(self, record: "Record", *, is_forced: bool) -> CopyRound:
-        """In the writer's thread: the copies on this computer and on the second medium."""
+        def go_on(root: Path | None) -> None:
+            self._access.act(
+                lambda _logbook, record: self._made(record, root, is_forced=is_forced),
+                self._on_made,
+                self._on_failed,
+            )
+
+        if self._preferences.now.second_medium:
+            self.media.look(go_on)
+        else:
+            go_on(None)
+
+    def _made(self, record: "Record", root: Path | None, *, is_forced: bool) -> CopyRound:
+        """In the writer's thread: the copies on this computer and on the second medium, where it is found."""
         parts, path = self._parts, self._access.path
         if not os.path.lexists(path) and not record.count():  # a record is made by its first entry
             return CopyRound(None, 0, 0, "", ())
@@ -111,7 +123,7 @@ class Copies:
             return Backups(path, person, folder, parts.back_up, parts.clock, installation, *kinds)
 
         identity = self._preferences.now.second_medium
-        root, medium, trouble = find(identity, parts.media()), None, ""
+        medium, trouble = None, ""
         try:
             if root is not None:
                 there = copies_in(copies_on(root), is_sealed=self.is_sealing())
@@ -195,12 +207,18 @@ class Copies:
 
         restore, now, kept = self._parts.restore, self._present.now(), self.here()
         is_asked = is_due(self._preferences.now.oldest_tried_at, now, EVERY_OLDEST)
-        if restore is None or len(kept) < 2 or not is_asked:
+        if restore is None or len(kept) < 2 or not is_asked or self._is_trying_oldest:
             return
+        self._is_trying_oldest = True
         home, oldest = self._present.home(), kept[-1]
-        self._access.reader.ask(lambda: drill(oldest, restore, home, now), self._on_oldest, self._say)
+        self._access.reader.ask(lambda: drill(oldest, restore, home, now), self._on_oldest, self._not_tried)
+
+    def _not_tried(self, sentence: str) -> None:
+        self._is_trying_oldest = False
+        self._say(sentence)
 
     def _on_oldest(self, done: "Drilled") -> None:
+        self._is_trying_oldest = False
         self._preferences.change(oldest_tried_at=done.at, oldest_tried=done.words)
         self._say("" if done.is_good else done.words)
 
@@ -212,7 +230,7 @@ class Copies:
 
     def outside(self) -> list[Kept]:
         """The same on the second medium, if it is plugged in."""
-        newest, root = self.newest, find(self._preferences.now.second_medium, self._parts.media())
+        newest, root = self.newest, self.media.chosen
         try:
             found = kept_in(copies_on(root)) if root is not None else []
         except Trouble:
@@ -234,7 +252,8 @@ class Copies:
         if self._parts.back_up is None:
             return
         try:
-            told = self._told(self._made(record, is_forced=True))
+            root = self.media.at_exit() if self._preferences.now.second_medium else None
+            told = self._told(self._made(record, root, is_forced=True))
         except Trouble as trouble:  # a damaged or missing record: the window still has to close
             told = {"copy_trouble": trouble.sentence}
         self._preferences.remember(**told)
@@ -260,5 +279,8 @@ class Copies:
     def _say(self, sentence: str) -> None:
         self._is_asked = False
         self.said = sentence
+        self._tell()
+
+    def _tell(self) -> None:
         for listener in self.when_changed:
             listener()

@@ -320,7 +320,6 @@ class Makers:
             self._copies,
             self._preferences,
             transfer,
-            parts.media,
             take_over,
             self._ways.go,
             parts.meet,
@@ -354,6 +353,7 @@ class Makers:
             self._desk.parts,
             self._preferences,
             self._copies.tell,
+            self._copies.media.look,
             self._ways.go,
         )
 

@@ -157,6 +157,7 @@ class Rest:
             self.rivals.words,
             self.copies.failed_words,
             self.copies.words,
+            self.copies.media.words,
             self.news.line,
         ]
         aside = window.board.aside

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from threading import Event
 
 import pytest
 from PySide6.QtWidgets import QLabel
@@ -10,6 +11,7 @@ from PySide6.QtWidgets import QLabel
 from carelog.app import medium
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
+from carelog.ui.media import STUCK
 from tests.ui.conftest import Opened
 from tests.ui.test_guard import record_in
 
@@ -115,6 +117,45 @@ def test_a_medium_that_is_plugged_in_is_looked_at_with_the_next_tick(on_disk: Op
     opened.clock.instant += MINUTE // 2
     opened.window.tick()
     opened.wait(lambda: len(opened.rest.copies.outside()) == 1)
+
+
+def test_a_medium_that_hangs_stops_no_dues_no_saving_and_no_copy_here_and_is_said_after_a_minute(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("carelog.ui.media.AWAITED", 0.2)
+    stick, hangs = tmp_path / "stick", Event()
+    stick.mkdir()
+    opened = at_rest(on_disk(record_in(tmp_path)))
+    copies, present = opened.rest.copies, opened.window.desk.present
+
+    def mounted() -> list[Path]:
+        hangs.wait(60)
+        return [stick]
+
+    try:
+        opened.window.preferences.change(second_medium=medium.choose(stick))
+        given(opened, media=mounted)
+        opened.clock.instant += HOUR
+        opened.window.tick()
+        opened.wait(lambda: present.picture is not None and present.picture.now == opened.clock.instant)
+        opened.press("tile_suction")
+        opened.wait(lambda: "saved" in opened.receipt())
+        opened.wait(lambda: copies.newest is not None and not copies._is_asked)
+        assert "can't be looked for" not in board(opened)
+        copies.media._looked_at -= STUCK
+        opened.clock.instant += MINUTE
+        opened.window.tick()
+        says(opened, "Sticks and disks can't be looked for")
+        opened.window.go("copies")
+        shown = " ".join(each.text() for each in opened.shown().findChildren(QLabel))
+        assert "Sticks and disks can't be looked for" in shown
+        assert "No stick or disk" not in shown
+    finally:
+        hangs.set()
+    opened.wait(lambda: copies.media.chosen == stick)
+    opened.clock.instant += MINUTE
+    opened.window.tick()
+    opened.wait(lambda: "can't be looked for" not in board(opened))
 
 
 def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(

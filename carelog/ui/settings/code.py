@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import kept_in
-from carelog.app.medium import copies_on, find
+from carelog.app.medium import copies_on
 from carelog.domain.trouble import Refused, Trouble
 from carelog.text import mark, say
 from carelog.ui import times
@@ -19,6 +19,8 @@ from carelog.ui.ringed import Line, Ringed
 from carelog.ui.theme import Size
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from carelog.seal.keyring import Ring
 
 MOST_OPENED = 3  # copies that a code is tried on
@@ -49,15 +51,17 @@ class CodePage(ColumnView):
         parts: Parts,
         preferences: Preferences,
         copies_changed: Callable[[], None],
+        look: "Callable[[Callable[[Path | None], None]], None]",
         go: Callable[[str], None],
     ) -> None:
-        """`copies_changed` is called when copies are encrypted from now on, or no more."""
+        """`copies_changed`: copies are encrypted from now on, or no more; `look` looks for the stick."""
         super().__init__()
         self._access = access
         self._present = present
         self._parts = parts
         self._preferences = preferences
         self._copies_changed = copies_changed
+        self._look = look
         self._go = go
         self._made = ""  # a new code that wasn't typed back yet
         self._said = ""
@@ -209,9 +213,10 @@ class CodePage(ColumnView):
 
     def _show(self) -> None:
         code = self._read("code_try")
-        if code is None:
-            return
-        root = find(self._preferences.now.second_medium, self._parts.media())
+        if code is not None:
+            self._look(lambda root: self._show_on(root, code))
+
+    def _show_on(self, root: "Path | None", code: str) -> None:
         if root is None:
             self._say(say("Plug in the stick with the copies first."))
             return

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app.backups import Kept
-from carelog.app.medium import choose, find
+from carelog.app.medium import choose
 from carelog.domain.moment import Home
 from carelog.domain.trouble import Trouble
 from carelog.seal.magic import Opener
@@ -16,6 +16,7 @@ from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView
 from carelog.ui.copies import Copies
 from carelog.ui.files import ask_to_open, ask_to_save
+from carelog.ui.media import AT_HAND
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
@@ -38,7 +39,6 @@ class CopiesPage(ColumnView):
         copies: Copies,
         preferences: Preferences,
         transfer: Transfer,
-        media: Callable[[], Sequence[Path]],
         take_over: Callable[[Path, str], None],
         go: Callable[[str], None],
         meet: "Callable[[Record, Path, bool], Sequence[str]]",
@@ -49,7 +49,6 @@ class CopiesPage(ColumnView):
         self._copies = copies
         self._preferences = preferences
         self._said = self._typed = ""
-        self._media = media
         self._take_over = take_over
         self._go = go
         self._meet = meet
@@ -60,6 +59,7 @@ class CopiesPage(ColumnView):
 
     def opened(self) -> None:
         self._copies.look()
+        self._copies.media.look(lambda _root: self.refresh(), AT_HAND)
         self.refresh()
 
     def key(self) -> object:
@@ -77,6 +77,9 @@ class CopiesPage(ColumnView):
             self._copies.words(),
             self._copies.failed_words(),
             self._copies.sealing_words(),
+            self._copies.media.words(),
+            tuple(self._copies.media.roots),
+            self._copies.media.has_looked,
             drilled,
             self._preferences.now.oldest_tried,
         )
@@ -176,14 +179,18 @@ class CopiesPage(ColumnView):
         words = say("A stick or disk that copies go to whenever it is plugged in.")
         self.words(f"{words} {self._copies.sealing_words()}")
         self.row(Button.calling(say("The recovery code …"), "go_code", lambda: self._go("code")))
-        media = self._media()
-        if not media:
+        media = self._copies.media
+        if media.words():
+            self.words(media.words(), Size.STRONG)
+        elif not media.has_looked:
+            self.words(say("Looking for sticks and disks …"), soft=True)
+        elif not media.roots:
             self.words(say("No stick or disk is plugged in."), soft=True)
-        for number, root in enumerate(media):
+        for number, root in enumerate(media.roots):
             words = say("Use {folder}").format(folder=root)
             self.row(Button.calling(words, f"medium_{number}", self._chooser(root)))
 
-        chosen = find(self._preferences.now.second_medium, media)
+        chosen = media.chosen
         if chosen is not None:
             self.words(
                 say("Two computers? Do this on one, carry the stick to the other, do it there as well.")

@@ -1,0 +1,99 @@
+"""Which sticks and disks are plugged in, looked for in a thread of its own: one that hangs stops nothing."""
+
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+
+from carelog.app.medium import find
+from carelog.text import say
+from carelog.ui.bridge import Bridge
+from carelog.ui.worker import AskedJob, Worker
+
+AT_HAND = 0.2  # s in which a look is waited for by who shows it
+AWAITED = 5  # s in which one is waited for by who copies onto the stick
+STUCK = 60  # s after which a look that hasn't come back is said
+
+Found = tuple[Sequence[Path], Path | None]
+
+
+class Media:
+    """Looks at what is mounted, one look at a time: it hangs where a folder of another computer does."""
+
+    def __init__(
+        self,
+        bridge: Bridge,
+        mounted: Callable[[], Sequence[Path]],
+        chosen: Callable[[], str],
+        now: Callable[[], float] = time.monotonic,
+    ) -> None:
+        """`chosen` gives the id of the second medium; `now` is in seconds and only goes on."""
+        self._bridge = bridge
+        self._mounted = mounted
+        self._chosen = chosen
+        self._now = now
+        self._worker: Worker | None = None
+        self._look: AskedJob[Found] | None = None
+        self._looked_at = 0.0
+        self._waiting: list[Callable[[Path | None], None]] = []
+        self.roots: Sequence[Path] = ()
+        self.chosen: Path | None = None
+        self.has_looked = False
+
+    def look(self, then: Callable[[Path | None], None], at_hand: float = 0) -> None:
+        """Look, and call this with where the chosen medium is: None where it isn't, or no look comes back.
+
+        `at_hand`: how long a look is waited for here, in seconds.
+        """
+        is_called: list[bool] = []
+
+        def once(root: Path | None) -> None:
+            if not is_called:
+                is_called.append(True)
+                then(root)
+
+        if self._look is None:
+            self._begin()
+        elif self._now() - self._looked_at >= AWAITED:
+            once(None)
+            return
+        self._waiting.append(once)
+        QTimer.singleShot(round(AWAITED * 1000), lambda: once(None))
+        if at_hand and self._look is not None:
+            self._look.wait(at_hand)
+
+    def at_exit(self) -> Path | None:
+        """Where the chosen medium is when the window closes."""
+        found: list[Path | None] = []
+        self.look(found.append, AWAITED)
+        if self._worker is not None:
+            self._worker.end(0)
+        return found[0] if found else None
+
+    def words(self) -> str:
+        """That a look hasn't come back for long; else nothing."""
+        if self._look is None or self._now() - self._looked_at < STUCK:
+            return ""
+        return say(
+            "Sticks and disks can't be looked for: one of them, or a folder of another computer, "
+            "doesn't answer. Until it does, copies are made on this computer alone."
+        )
+
+    def _begin(self) -> None:
+        mounted, chosen = self._mounted, self._chosen()
+
+        def job() -> Found:
+            roots = mounted()
+            return roots, find(chosen, roots)
+
+        self._worker = self._worker or Worker("media", self._bridge)
+        self._looked_at = self._now()
+        self._look = self._worker.ask(job, self._on_found, lambda _sentence: self._on_found(((), None)))
+
+    def _on_found(self, found: Found) -> None:
+        self._look, self.has_looked = None, True
+        self.roots, self.chosen = found
+        waiting, self._waiting = self._waiting, []
+        for then in waiting:
+            then(self.chosen)
