@@ -3,11 +3,10 @@
 import re
 from datetime import date, datetime
 
-from carelog.domain.moment import Home, Instant, Moment, is_writable, of_datetime
+from carelog.domain.moment import YEARS, Home, Instant, Moment, is_writable, of_datetime
 from carelog.domain.trouble import WrongUse
 from carelog.text import say
 
-YEARS = (2, 9998)  # the same moment has another year elsewhere, and the calendar ends there
 _DAY = re.compile(r"\d{4}-?\d\d-?\d\d|\d{4}-?W\d\d(-?\d)?|\d{4}-\d{3}", re.ASCII)
 
 

@@ -18,6 +18,8 @@ SECOND = 1_000_000
 MINUTE = 60 * SECOND
 HOUR = 60 * MINUTE
 DAY_24_H = 24 * HOUR
+YEARS = (2, 9998)
+"""What a time or a day may be of: the calendar has weeks before, a day after, and it in any zone."""
 
 _EPOCH = datetime(1970, 1, 1)
 _FIRST = (datetime.min - _EPOCH) // timedelta(microseconds=1)

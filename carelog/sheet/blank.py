@@ -13,7 +13,7 @@ from carelog.domain.field import Choice, Field, YesNo
 from carelog.domain.kind import Draw
 from carelog.domain.paper import Span
 from carelog.kinds import ALL
-from carelog.sheet.blankweek import MOST_DAYS, week_blocks, words_to_write
+from carelog.sheet.blankweek import MOST_DAYS, named, week_blocks, words_to_write
 from carelog.sheet.blocks import Block, Boxes, Content, FormColumn, NewPage, Ruled
 from carelog.sheet.declaration import Declaration
 from carelog.sheet.head import LANGUAGE, banner, blank_facts, feet, warning
@@ -123,20 +123,13 @@ def _in_large(part: BlankPart) -> Iterator[Block]:
         for block in _blocks(part):
             yield replace(block, height=LARGE_HEIGHT) if isinstance(block, Ruled) else block
         return
-    named = [(name, part.kind.field(name)) for name in part.fields]
+    fields = [part.kind.field(name) for name in part.fields]
     columns = [FormColumn(say(mark("time")), SHORT)]
-    columns += [FormColumn(_named(field, part.rows[0]), LONG) for _, field in named if field is not None]
+    columns += [FormColumn(named(field, part.rows[0]), LONG) for field in fields if field is not None]
     if part.has_note:
         columns.append(FormColumn(say(mark("in words")), NOTE))
     columns.append(FormColumn(say(mark("by")), SHORT))
     yield Ruled(part.title, tuple(columns), tuple(row.clock for row in part.rows), part.beside, LARGE_HEIGHT)
-
-
-def _named(field: Field, row: BlankRow) -> str:
-    """What a field is called, with its unit."""
-    label = say(field.label) or say(field.asked)
-    unit = next(iter(row.details.values()), "") or say(getattr(field.type, "unit", ""))
-    return f"{label}{f', {unit}' if unit else ''}"
 
 
 def _label(row: BlankRow) -> str:
@@ -151,4 +144,4 @@ def _columns_of(field: Field, part: BlankPart, box: float) -> Iterator[FormColum
     elif isinstance(field.type, YesNo):
         yield FormColumn(label, box, is_box=True)
     else:
-        yield FormColumn(_named(field, part.rows[0]), LINE)
+        yield FormColumn(named(field, part.rows[0]), LINE)

@@ -66,10 +66,11 @@ def _rows(part: BlankPart) -> Iterator[DayLine]:
 
 def _line(row: BlankRow, part: BlankPart, name: str) -> str:
     field = part.kind.field(name)
-    return _label(field, row) if field is not None else name
+    return named(field, row) if field is not None else name
 
 
-def _label(field: Field, row: BlankRow) -> str:
+def named(field: Field, row: BlankRow) -> str:
+    """What a field is called, with its unit."""
     label = say(field.label) or say(field.asked)
     unit = next(iter(row.details.values()), "") or say(getattr(field.type, "unit", ""))
     return f"{label}, {unit}" if unit else label

@@ -12,7 +12,7 @@ from carelog.analysis.in_force import Reading
 from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant
+from carelog.domain.moment import YEARS, Instant
 from carelog.domain.paper import Cancelled, FindFlags, IsCancelled, Progress, Sheet, SheetRequest, Span
 from carelog.domain.trouble import WrongUse
 from carelog.sheet import sheets
@@ -36,7 +36,6 @@ _NO_DAYS = {
 _NO_YEAR = mark("A sheet shows days of the years {first} to {last}.")
 ROOMY = (1.35, 1.2, 1.1, 1.05)
 """How much larger than 8 pt the letters of a sheet are that fills one side, if all still stands on it."""
-YEARS = (2, 9998)  # a sheet looks at the weeks before and the day after its own
 _NO_PAPER = mark("There is no paper “{paper}”; there are a4 and letter.")
 # ReportLab keeps the typefaces of the whole process in one place: one sheet at a time.
 _ONE_AT_A_TIME = Lock()

@@ -12,12 +12,10 @@ from datetime import date, timedelta
 from carelog.analysis.in_force import Held, Reading, Withdrawn, known_from
 from carelog.analysis.times import near
 from carelog.domain.entry import Details, Entry
-from carelog.domain.moment import DAY_24_H, Home, Instant, Week
+from carelog.domain.moment import DAY_24_H, YEARS, Home, Instant, Week
 from carelog.kinds.visit import VISIT
 from carelog.text import mark, say, say_n
 
-YEARS = (2, 9998)
-"""Of others a calendar lacks the day before or after."""
 LONGEST = 8 * DAY_24_H
 """Seven local days are never longer, whatever the clocks do."""
 _ADDED = mark("written after these days were signed, {times}")
