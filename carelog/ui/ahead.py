@@ -1,16 +1,19 @@
 """Loads, in idle moments after the start, what the next presses would otherwise wait for."""
 
 import importlib
+import time
+from collections.abc import Callable
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer
 
 from carelog.domain.moment import SECOND
 from carelog.ui.present import Present
+from carelog.ui.reading import ACTIVE
 from carelog.ui.slips import Slips
 
 PAUSE = 250  # ms between two of them: whatever a hand does meanwhile comes first
-STILL = 3 * SECOND
-"""So long after a press nothing is loaded: the next one may follow."""
+STILL = 3  # s
+"""So long after a key, a press or a turn of the wheel nothing is loaded: the next one may follow."""
 MODULES = (
     "emergency.page",
     "forms.page",
@@ -42,8 +45,13 @@ MODULES = (
 class Ahead(QObject):
     """One module after another, once the flags are read; a page that is opened sooner loads its own."""
 
-    def __init__(self, present: Present, slips: Slips, parent: QObject) -> None:
+    def __init__(
+        self, present: Present, slips: Slips, parent: QObject, now: Callable[[], float] = time.monotonic
+    ) -> None:
+        """`now` is in seconds and only goes on."""
         super().__init__(parent)
+        self._now = now
+        self._touched_at = -float(STILL)
         self._present = present
         self._slips = slips
         self.left = list(MODULES)
@@ -55,10 +63,27 @@ class Ahead(QObject):
     def _begin(self) -> None:
         if self._present.flags is not None and self.left and not self._timer.isActive():
             self._timer.start()
+            self._watch(is_watching=True)
 
     def _load_next(self) -> None:
-        if 0 <= self._present.now() - self._slips.pressed_at < STILL:
+        # A pointer that rests, or another program, presses a tile without a hand on this window.
+        pressed = self._present.now() - self._slips.pressed_at
+        if self._now() - self._touched_at < STILL or 0 <= pressed < STILL * SECOND:
             return
         importlib.import_module(f"carelog.ui.{self.left.pop(0)}")
         if not self.left:
             self._timer.stop()
+            self._watch(is_watching=False)
+
+    def _watch(self, *, is_watching: bool) -> None:
+        """See what a hand does, only while something is left to load."""
+        application = QCoreApplication.instance()
+        if application is not None and is_watching:
+            application.installEventFilter(self)
+        elif application is not None:
+            application.removeEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() in ACTIVE:
+            self._touched_at = self._now()
+        return super().eventFilter(watched, event)

@@ -23,7 +23,8 @@ GUARDED = frozenset(
     ("timeline", "course", "sheet", "since", "visit", "who", "give", "copies", "code", "sides", "settings")
 )
 """Pages that wait; the board, the cards, flags, what is due, the plan and the emergency page never do."""
-_ACTIVE = (QEvent.Type.KeyPress, QEvent.Type.MouseButtonPress, QEvent.Type.Wheel, QEvent.Type.TouchBegin)
+ACTIVE = (QEvent.Type.KeyPress, QEvent.Type.MouseButtonPress, QEvent.Type.Wheel, QEvent.Type.TouchBegin)
+"""What only a hand does."""
 
 
 class ReadingLock(QObject):
@@ -112,7 +113,7 @@ class ReadingLock(QObject):
             application.removeEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() in _ACTIVE and not self.is_locked():
+        if event.type() in ACTIVE and not self.is_locked():
             self._active_at = self._now()
         return super().eventFilter(watched, event)
 

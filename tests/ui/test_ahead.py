@@ -1,8 +1,9 @@
 """What the next presses would wait for is loaded in idle moments, and nothing waits for that."""
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtTest import QTest
 
-from carelog.domain.moment import MINUTE
+from carelog.domain.moment import MINUTE, SECOND
 from carelog.ui.ahead import MODULES, STILL, Ahead
 from carelog.ui.pages import PAGES, Spot
 from tests.ui.conftest import Opened
@@ -45,6 +46,22 @@ def test_nothing_is_loaded_just_after_a_press(opened: Opened) -> None:
     before = list(ahead.left)
     ahead._load_next()
     assert ahead.left == before
-    opened.clock.instant += STILL
+    opened.clock.instant += STILL * SECOND
+    ahead._touched_at -= STILL
+    ahead._load_next()
+    assert ahead.left == before[1:]
+
+
+def test_nothing_is_loaded_just_after_a_key_that_records_nothing(opened: Opened) -> None:
+    opened.clock.instant += MINUTE
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    ahead = ahead_of(opened)
+    timer_of(ahead).setInterval(MINUTE // 1000)  # by hand alone
+    opened.window.go("timeline")
+    QTest.keyClick(opened.window.stack, Qt.Key.Key_Down)
+    before = list(ahead.left)
+    ahead._load_next()
+    assert ahead.left == before
+    ahead._touched_at -= STILL
     ahead._load_next()
     assert ahead.left == before[1:]
