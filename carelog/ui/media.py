@@ -76,8 +76,8 @@ class Media:
         if self._look is None or self._now() - self._looked_at < STUCK:
             return ""
         return say(
-            "Sticks and disks can't be looked for: one of them, or a folder of another computer, "
-            "doesn't answer. Until it does, copies are made on this computer alone."
+            "Sticks can't be looked for: a disk, or a folder that isn't here, doesn't answer. "
+            "Copies are made on this computer alone until it does."
         )
 
     def _begin(self) -> None:

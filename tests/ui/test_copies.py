@@ -145,10 +145,10 @@ def test_a_medium_that_hangs_stops_no_dues_no_saving_and_no_copy_here_and_is_sai
         copies.media._looked_at -= STUCK
         opened.clock.instant += MINUTE
         opened.window.tick()
-        says(opened, "Sticks and disks can't be looked for")
+        says(opened, "Sticks can't be looked for")
         opened.window.go("copies")
         shown = " ".join(each.text() for each in opened.shown().findChildren(QLabel))
-        assert "Sticks and disks can't be looked for" in shown
+        assert "Sticks can't be looked for" in shown
         assert "No stick or disk" not in shown
     finally:
         hangs.set()
