@@ -98,6 +98,20 @@ def test_a_save_that_is_quick_is_announced_only_as_saved(opened: Opened, said: S
     assert [words for words in said if "Suction" in words] == [opened.receipt()]
 
 
+def test_a_second_press_within_the_same_minute_is_announced_as_the_first_was(
+    opened: Opened, said: Said
+) -> None:
+    def saved() -> list[str]:
+        return [words for words in said if "Suction saved" in words]
+
+    opened.press("tile_suction")
+    opened.wait(lambda: len(saved()) == 1)
+    opened.pause()
+    opened.press("tile_suction")
+    opened.wait(lambda: len(saved()) == 2)
+    assert saved()[0] == saved()[1]
+
+
 def test_a_save_that_takes_long_is_announced_as_not_saved_yet(opened: Opened, said: Said) -> None:
     gate = threading.Event()
     slowly(opened, gate)

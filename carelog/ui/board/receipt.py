@@ -53,6 +53,7 @@ class Receipt(QWidget):
         self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
         self._repeats = Repeats()
+        self._told: tuple[str, str | None] = ("", None)
         self._late = QTimer(self)
         self._late.setSingleShot(True)
         self._late.setInterval(LONG)
@@ -145,10 +146,12 @@ class Receipt(QWidget):
 
     def _announce(self, words: str) -> None:
         """A screen reader says what has changed; that something isn't saved yet only when it takes long."""
-        if words == self.accessibleDescription():
-            return
-        self.setAccessibleDescription(words)
         slip = self._slips.newest
+        told = words, None if slip is None else slip.first.id  # two presses in a minute have the same words
+        if told == self._told:
+            return
+        self._told = told
+        self.setAccessibleDescription(words)
         if slip is not None and slip.state is State.WAITING:
             self._late.start()
             return
