@@ -67,6 +67,7 @@ def put_form(book: Book, block: Ruled) -> None:
         told = block.told[number] if block.told else ()
         _row(book, block, places, (first, *told), height)
         book.y += height
+    book.y += 0.5 * book.style.leading if block.told else 0  # words may follow right under the last line
 
 
 def _places(book: Book, columns: Sequence[FormColumn]) -> list[tuple[float, float]]:

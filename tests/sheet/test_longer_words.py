@@ -6,10 +6,11 @@ import pypdfium2
 import pytest
 
 from carelog import text
+from carelog.analysis.drawing import Straight
 from carelog.domain.moment import HOUR
 from carelog.domain.paper import SheetRequest
 from carelog.sheet import make
-from carelog.sheet.blocks import Content, Feet, Heading, words
+from carelog.sheet.blocks import Content, Feet, FormColumn, Heading, Ruled, words
 from carelog.sheet.flow import lay_out
 from carelog.sheet.hours import LONGEST_BY
 from carelog.sheet.letters import Letters
@@ -61,6 +62,14 @@ def test_what_a_table_to_fill_in_is_called_is_never_cut() -> None:
     pages = texts(make(SheetRequest(name="blank", day=UNTIL, now=HOME.end_of(UNTIL) - 2 * HOUR), entries))
     assert any("Suction, more" in " ".join(page.split()) for page in pages)
     assert not any("…" in page for page in pages)
+
+
+def test_words_under_a_list_to_tick_stand_clear_of_its_last_line() -> None:
+    columns = (FormColumn("thing", 3.0), FormColumn("there", 1.0, is_box=True))
+    book = Book(style("a4", large=False), Content("", "", "", Feet(), ()), Letters())
+    lay_out(book, Ruled("Things", columns, ("ties",), told=(("",),)))
+    last = max(part.y2 for part in book.leaf.parts if isinstance(part, Straight))
+    assert book.y - last > 0.5 * book.style.leading
 
 
 def test_a_long_heading_goes_on_below_and_moves_down_what_follows() -> None:
