@@ -56,10 +56,13 @@ def counts(
     values: Sequence[int | None],
     usual: tuple[int, int] | None,
     partial: Collection[int] = (),
+    *,
+    is_hatched: bool = False,
 ) -> Drawing:
     """Bars from zero, one a day, in ink where outside the range of the days before; None: a day not known.
 
-    Of days that are written down in `partial` fewer is not outside: the rest isn't known.
+    Of days that are written down in `partial` fewer is not outside: the rest isn't known. `is_hatched`: those
+    of them that aren't outside are hatched.
     """
     room, top = 2.4 * columns.line, 1.1 * columns.line
     most = max([value for value in values if value is not None] + [usual[1] if usual else 0, 1])
@@ -80,20 +83,19 @@ def counts(
             continue
         is_few = usual is not None and value < usual[0] and day not in partial
         is_out = is_few or (usual is not None and value > usual[1])
-        parts += _bar(columns, middle, min(height(value), base - 1.0), base, value, is_out=is_out)
+        fill = Fill.INK if is_out else Fill.LIGHT if is_hatched and day in partial else Fill.NONE
+        parts += _bar(columns, middle, min(height(value), base - 1.0), base, value, fill)
     parts.append(Straight(0, base, columns.whole, base, weight=0.6))
     shown = "; ".join(UNKNOWN if value is None else str(value) for value in values)
     return Drawing(columns.whole, base, tuple(parts), shown)
 
 
-def _bar(
-    columns: Columns, middle: float, y: float, base: float, value: int, *, is_out: bool
-) -> Iterator[Part]:
+def _bar(columns: Columns, middle: float, y: float, base: float, value: int, fill: Fill) -> Iterator[Part]:
     """One bar with its number above it, over whatever lies behind."""
     width = columns.width * 0.36
     if value:
         yield Rectangle(middle - width / 2, y, width, base - y, Fill.PAPER, weight=0)
-    yield Rectangle(middle - width / 2, y, width, base - y, Fill.INK if is_out else Fill.NONE, weight=0.6)
+    yield Rectangle(middle - width / 2, y, width, base - y, fill, weight=0.6)
     wide = 0.62 * columns.size * len(str(value))
     yield Rectangle(middle - wide / 2 - 1, y - columns.size, wide + 2, columns.size, Fill.PAPER, weight=0)
     yield Label(middle, y - 1.5, str(value), columns.size, Anchor.MIDDLE, bold=True)

@@ -247,7 +247,7 @@ def test_a_slow_drift_is_told_of_the_last_two_weeks_and_shows_their_entries() ->
     household = changed_home(350_005, "slow drift", World(mean=14.0, size=40.0))
     entries = household.entries()
     times = {entry.id: entry.at.instant for entry in entries}
-    found = [flag for flag in notice(entries, thresholds()).flags() if "In the last 14 days" in flag.why]
+    found = [flag for flag in notice(entries, thresholds()).flags() if "In the 14 days to " in flag.why]
     assert found
     first = min(times[each] for each in found[0].entries)
     assert 13 * DAY_24_H < found[0].raised_at - first <= 14 * DAY_24_H

@@ -1,11 +1,14 @@
 """What is noticed in an even household, and when; beside each silence stands a case that is flagged."""
 
 import re
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
 
-from carelog.analysis.usual.weeks import weeks
+from carelog.analysis.drawing import Fill, Rectangle
+from carelog.analysis.pictures import Columns
+from carelog.analysis.usual.weeks import drawn, weeks
 from carelog.domain.flag import Level
 from carelog.domain.moment import Home
 from tests.detection.steady import Steady, by_rule, day_of, moment
@@ -50,11 +53,16 @@ def test_the_fourteenth_day_is_counted_in_recorded_days() -> None:
     assert "secretions_colour" in household.flags()
 
 
-def test_a_reason_names_the_day_from_which_it_counts_since_it_is_read_days_later() -> None:
+def test_a_reason_names_the_time_that_it_counts_since_it_is_read_days_later() -> None:
     household = even()
     household.days(30, 34, suctions=20)
     (flag,) = household.flags()["suction_more"]
-    assert re.match(r"Since (Mon|Tue|Wed|Thu|Fri|Sat|Sun)\s\d+\s\w{3} \d\d:\d\d: ", flag.why)
+    day = r"(Mon|Tue|Wed|Thu|Fri|Sat|Sun)\s\d+\s\w{3} "
+    counted = re.match(rf"{day}(\d\d:\d\d) to ({day})?(\d\d:\d\d): ", flag.why)
+    assert counted, flag.why
+    assert counted[5] == f"{datetime.fromtimestamp(flag.raised_at / 1e6, UTC):%H:%M}"
+    (later,) = [each for each in household.noticing(until=38).flags() if each.rule == "suction_more"]
+    assert later.why == flag.why
 
 
 def test_thicker_and_coloured_secretions_are_flags_of_their_own() -> None:
@@ -295,3 +303,25 @@ def test_the_last_weeks_are_counted_beside_the_usual_range() -> None:
     assert (thick.counts[-1] or 0) >= 19 > thick.usual[1]
 
     assert weeks(even(10).noticing(), "suction_more") is None
+
+
+def test_a_day_in_part_shows_what_is_recorded_of_it_and_a_day_without_a_rating_shows_none() -> None:
+    household = even()
+    household.days(30, 34, suctions=20, consistency="sticky")
+    for hour in (1, 3, 4, 5, 7):
+        household.write(34 + hour / 24, "suction", consistency="sticky")
+    household.write(35.3, "suction")
+    judged = household.noticing(until=35.4)
+    suctions, thick = weeks(judged, "suction_more"), weeks(judged, "secretions_thicker")
+    assert suctions is not None
+    assert thick is not None
+    assert [*suctions.counts[-2:], *thick.counts[-2:]] == [5, 1, 5, None]
+    assert [sorted(each.partial) for each in (suctions, thick)] == [[26, 27], [26]]
+    assert sorted(suctions.newest(7).partial) == [5, 6]
+    assert "Hatched: recorded in part only." in suctions.caption()
+    assert "Recorded in part only: Wed\u00a04\u00a0Feb, Thu\u00a05\u00a0Feb." in suctions.days()
+    fills = [part.fill for part in drawn(suctions, Columns(28, 30)).parts if isinstance(part, Rectangle)]
+    assert fills.count(Fill.LIGHT) == 2
+    whole = weeks(household.noticing(until=33.99), "secretions_colour")
+    assert whole is not None
+    assert whole.counts[-2] == 0

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from carelog.analysis.rules.rule import EMERGENCY
 from carelog.analysis.times import clock, month_day, span
@@ -32,12 +33,13 @@ _OFTEN = {
     2: mark("It speaks up about twice a year without a change, and can't tell which this is."),
     4: mark("It speaks up about four times a year without a change, and can't tell which this is."),
 }
-_SINCE = mark("Since {since}: {words}.")
+_JUDGED = mark("{since} to {until}: {words}.")
 _COMPLETE = mark("Other care was written down as much as before. Was every suction written down?")
 SEVERAL = mark("Several changes together.")
 SMALL = mark("Several small changes together.")
 _DRIFT = mark(
-    "In the last 14 days {mean} suctions a day; in the first settled {days} days of the record {usual} a day."
+    "In the 14 days to {until} {mean} suctions a day; in the first settled {days} days of the record "
+    "{usual} a day."
 )
 _LEARNT = mark("Compared with {days} recorded days.")
 _RATED = mark("Rated by {names}.")
@@ -81,7 +83,7 @@ def reason(case: Case, rule: str, parts: Sequence[str], new: Collection[str]) ->
         title = say(SEVERAL if any(told.is_clear for told in others.values()) else SMALL)
     else:
         words, title = strongest.words, headline(rule)
-    first = [say(_SINCE).format(since=_since(case), words=words)]
+    first = [say(_JUDGED).format(since=_dated(case, case.since), until=_until(case), words=words)]
     if is_fewer:
         first.append(say(_COMPLETE))
     if rule in MEASURE_OF:
@@ -90,16 +92,25 @@ def reason(case: Case, rule: str, parts: Sequence[str], new: Collection[str]) ->
     return Reason(title, why, strongest)
 
 
-def drift_why(found: Recent, reference: Rate) -> str:
-    """The reason for the slow drift."""
+def drift_why(found: Recent, reference: Rate, until: date) -> str:
+    """The reason for the slow drift, with the day it was found on: the flag stands for weeks."""
     days = round(reference.days)
-    return say(_DRIFT).format(mean=_one(found.mean), usual=_one(reference.mean), days=days)
+    return say(_DRIFT).format(
+        until=month_day(until), mean=_one(found.mean), usual=_one(reference.mean), days=days
+    )
 
 
-def _since(case: Case) -> str:
+def _dated(case: Case, instant: Instant) -> str:
     """Always with its day: the reason is read for as long as the flag stands."""
     home = case.diary.home
-    return f"{month_day(home.day(case.since))} {clock(home, case.since)}"
+    return f"{month_day(home.day(instant))} {clock(home, instant)}"
+
+
+def _until(case: Case) -> str:
+    """The moment that was judged: a flag that stands for a week isn't raised by the numbers of a week."""
+    home = case.diary.home
+    is_same = home.day(case.since) == home.day(case.now)
+    return clock(home, case.now) if is_same else _dated(case, case.now)
 
 
 def _beside(case: Case, rule: str, new: Collection[str]) -> list[str]:

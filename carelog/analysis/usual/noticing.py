@@ -207,7 +207,8 @@ class Noticing:
 
     def _reason(self, rule: str, channel: Channel, found: Sum, usual: Usual, now: Instant) -> Reason:
         if channel is DRIFT and self.drift.recent and self.drift.reference:
-            return Reason(headline(rule), drift_why(self.drift.recent, self.drift.reference), None)
+            until = self.diary.home.day(now)
+            return Reason(headline(rule), drift_why(self.drift.recent, self.drift.reference, until), None)
         is_new = self.course.is_new_on(self.today)
         days = days_between(self.diary, found.since, now)
         new = {name for day in days for name in day.raters() if is_new(name)}

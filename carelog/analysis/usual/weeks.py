@@ -1,7 +1,7 @@
 """The last weeks beside the usual band, as plain values and as a picture."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from math import sqrt
@@ -33,13 +33,18 @@ _PULSE = mark("pulse a minute, the middle one of a day's readings")
 _CAPTION = mark("Each day: {words}. Dotted: usual, {low} to {high}.")
 _CAPTION_OF_ONE = mark("Each day: {words}. Usual: {low}.")
 _DAYS = mark("{first} to {last}.")
+_IN_PART = mark("Hatched: recorded in part only.")
+_IN_PART_ON = mark("Recorded in part only: {days}.")
+Count = Callable[[Day, bool], int | None]
+"""Of a day, and whether enough of it is recorded."""
 
 
 @dataclass(frozen=True, slots=True)
 class Weeks:
     """Days side by side: a number each (None: not recorded), and the usual range of a full day.
 
-    `words` say what is counted; a number is a count, or where `is_measured` a measured value.
+    `words` say what is counted; a number is a count, or where `is_measured` a measured value. Of the days in
+    `partial`, by their places, only a part is recorded yet: their counts may be too low.
     """
 
     first: date
@@ -47,23 +52,28 @@ class Weeks:
     usual: tuple[Fraction, Fraction]
     words: str
     is_measured: bool = False
+    partial: frozenset[int] = frozenset()
 
     def newest(self, days: int) -> "Weeks":
         """The last of these days."""
         left_out = max(0, len(self.counts) - max(days, 1))
         first = self.first + timedelta(days=left_out)
-        return Weeks(first, self.counts[left_out:], self.usual, self.words, self.is_measured)
+        partial = frozenset(place - left_out for place in self.partial if place >= left_out)
+        return replace(self, first=first, counts=self.counts[left_out:], partial=partial)
 
     def caption(self) -> str:
         """What is shown, and the usual range."""
         low, high = map(plain, self.usual)
         words = _CAPTION if low != high else _CAPTION_OF_ONE
-        return say(words).format(words=self.words, low=low, high=high)
+        told = say(words).format(words=self.words, low=low, high=high)
+        return f"{told} {say(_IN_PART)}" if self.partial else told
 
     def days(self) -> str:
         """The first and the last day."""
         last = self.first + timedelta(days=len(self.counts) - 1)
-        return say(_DAYS).format(first=month_day(self.first), last=month_day(last))
+        told = say(_DAYS).format(first=month_day(self.first), last=month_day(last))
+        days = ", ".join(month_day(self.first + timedelta(days=each)) for each in sorted(self.partial))
+        return f"{told} {say(_IN_PART_ON).format(days=days)}" if days else told
 
 
 def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None:
@@ -75,13 +85,13 @@ def weeks(noticing: Noticing, rule: str, days: int = SHOWN_DAYS) -> Weeks | None
     if rule == "cuff_leak":
         return _cuff(noticing, days, usual.cuff) if usual.cuff else None
     if rule in ("suction_more", "suction_less"):
-        return _weeks(noticing, days, lambda day: sum(day.counts()[0]), usual.rate.band(), say(_SUCTIONS))
+        return _weeks(noticing, days, _suctions, usual.rate.band(), say(_SUCTIONS))
     if rule in MEASURE_OF:
         reading = usual.readings.get(MEASURE_OF[rule].name)
         return _read(noticing, days, reading) if reading else None
     scale, cut = _told_of(noticing, rule)
     words, rated = words_from(scale, cut), _rated_range(usual, scale, cut)
-    return _weeks(noticing, days, lambda day: _rated(day, scale, cut), rated, words)
+    return _weeks(noticing, days, lambda day, _enough: _rated(day, scale, cut), rated, words)
 
 
 def _told_of(noticing: Noticing, rule: str) -> tuple[str, int]:
@@ -109,7 +119,8 @@ def drawn(found: Weeks, columns: Columns) -> Drawing:
 
 def _counted(shown: Weeks, columns: Columns) -> Drawing:
     counts = [None if value is None else int(value) for value in shown.counts]
-    return pictures.counts(columns, counts, (int(shown.usual[0]), int(shown.usual[1])))
+    usual = int(shown.usual[0]), int(shown.usual[1])
+    return pictures.counts(columns, counts, usual, shown.partial, is_hatched=True)
 
 
 def _measured(shown: Weeks, columns: Columns) -> Drawing:
@@ -122,18 +133,27 @@ def _measured(shown: Weeks, columns: Columns) -> Drawing:
     return pictures.readings(columns, values, LimitBand(low, high))
 
 
-def _weeks(
-    noticing: Noticing, days: int, count: Callable[[Day], int], usual: tuple[int, int], words: str
-) -> Weeks:
+def _weeks(noticing: Noticing, days: int, count: Count, usual: tuple[int, int], words: str) -> Weeks:
+    """Counts by day; `count` gives None where nothing that could count was recorded, of a day in part too."""
     diary, today = noticing.diary, noticing.today
     found: list[Fraction | None] = []
-    for ordinal in range(today - days + 1, today + 1):
+    partial = set[int]()
+    for place, ordinal in enumerate(range(today - days + 1, today + 1)):
         day = diary.days.get(ordinal)
         held = diary.covered(day, noticing.head) if day is not None else [0.0]
-        enough = day is not None and (sum(held) / len(held) >= LEAST_RECORDED or ordinal == today)
-        found.append(Fraction(count(day)) if day is not None and enough else None)
+        is_enough = sum(held) / len(held) >= LEAST_RECORDED
+        counted = None if day is None else count(day, is_enough)
+        found.append(None if counted is None else Fraction(counted))
+        if counted is not None and (ordinal == today or not is_enough):
+            partial.add(place)
     low, high = usual
-    return Weeks(date.fromordinal(today - days + 1), tuple(found), (Fraction(low), Fraction(high)), words)
+    return Weeks(
+        date.fromordinal(today - days + 1),
+        tuple(found),
+        (Fraction(low), Fraction(high)),
+        words,
+        partial=frozenset(partial),
+    )
 
 
 def _read(noticing: Noticing, days: int, usual: UsualReading) -> Weeks:
@@ -163,7 +183,15 @@ def _tenths(value: float) -> Fraction:
     return Fraction(round(10 * value), 10)
 
 
-def _rated(day: Day, scale: str, cut: int) -> int:
+def _suctions(day: Day, is_enough: bool) -> int | None:
+    """How many suctions; of a day of which little is recorded, none isn't known."""
+    return sum(day.counts()[0]) or (0 if is_enough else None)
+
+
+def _rated(day: Day, scale: str, cut: int) -> int | None:
+    """How many were rated so; None: none was rated at all."""
+    if not day.ratings(scale):
+        return None
     return sum(count for _, chosen in day.ratings(scale) for place, count in chosen if place >= cut)
 
 
