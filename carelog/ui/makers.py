@@ -159,7 +159,7 @@ class Makers:
             self._silence(),
             ways.open_entry,
             ways.do,
-            lambda rule: ways.open_help(f"rules/{rule}"),
+            ways.open_help,
         )
 
     def kit(self) -> QWidget:

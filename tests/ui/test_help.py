@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.table import RULES
+from carelog.analysis.usual.explain import SEVERAL, SMALL
 from carelog.domain.flag import Level, Matter
 from carelog.kinds import ALL
 from carelog.text import say
@@ -364,3 +365,16 @@ def test_words_that_no_page_has_are_said_not_to_be_found_and_esc_leads_back(open
     QTest.keyClick(opened.window, Qt.Key.Key_Escape)
     assert opened.find("help_find").text() == ""
     assert opened.window.page() == "help"
+
+
+@pytest.mark.parametrize("words", [SEVERAL, SMALL])
+def test_a_flag_of_several_changes_leads_to_a_page_about_all_of_them(words: str, opened: Opened) -> None:
+    raise_flags(opened, flag(Level.CALL, rule="secretions_colour", headline=words, by_statistics=True))
+    opened.press("go_flags")
+    opened.press("about_0")
+    shown = texts(opened.shown())
+    assert "Several changes together" in shown
+    assert "thicker secretions" in shown
+    assert "Another colour than usual" not in shown
+    assert "If breathing is hard" in shown
+    assert "Emergency plan now: " in shown

@@ -19,6 +19,7 @@ from carelog.ui.drawing import Drawn
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.flags.news import News
+from carelog.ui.help import topics
 from carelog.ui.help.explained import Explained
 from carelog.ui.naming import told_words
 from carelog.ui.present import Present
@@ -46,7 +47,7 @@ class Flags(ColumnView):
         go: Callable[[str], None],
         explain: Callable[[str], None],
     ) -> None:
-        """`explain` opens the help's page about a rule."""
+        """`explain` opens a page of the help."""
         super().__init__()
         self._present = present
         self._slips = slips
@@ -181,7 +182,9 @@ class Flags(ColumnView):
             entry.setAccessibleName(say("Show the entry: {headline}").format(headline=flag.headline))
             entry.clicked.connect(lambda: self._open_entry(flag.entries[-1]))
             buttons.append(entry)
-        about = Button.calling(say("About this flag"), f"about_{number}", lambda: self._explain(flag.rule))
+        about = Button.calling(
+            say("About this flag"), f"about_{number}", lambda: self._explain(_topic_of(flag))
+        )
         about.setAccessibleName(say("About this flag: {headline}").format(headline=flag.headline))
         return row(*buttons, about)
 
@@ -292,6 +295,14 @@ def _choice_words(details: "Details") -> str:
     if role.casefold() in name.casefold():
         return name or role
     return ", ".join(each for each in (name, role) if each)
+
+
+def _topic_of(flag: Flag) -> str:
+    """The help's page about a flag: of its rule, unless its headline tells of several things at once."""
+    from carelog.analysis.usual.explain import SEVERAL, SMALL
+
+    is_several = flag.by_statistics and flag.headline in (say(SEVERAL), say(SMALL))
+    return topics.SEVERAL if is_several else topics.rule_topic(flag.rule)
 
 
 def _name(flag: Flag) -> str:

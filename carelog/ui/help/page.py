@@ -171,6 +171,8 @@ class Help(ColumnView):
             self._rows(topics.of_kinds())
         elif topic.name == topics.RULE_PAGES:
             self._rows(topics.of_rules())
+        elif topic.name == topics.SEVERAL:
+            self._fill_calls()
         elif topic.name == "keys":
             self._fill_keys()
 

@@ -9,6 +9,8 @@ from carelog.text import mark, say
 from carelog.ui.help.worries import WORRIES, Worry
 
 KINDS, RULE_PAGES, WORRY_PAGES = "kinds", "rules", "worries"
+SEVERAL = "several"
+"""The page about a flag that several small differences raised together, whatever its rule."""
 WORDS = "words"
 WORDS_HERE = "words_here"
 """The text of the page of words that tells the program's own."""
@@ -47,6 +49,7 @@ TOPICS = (
     Topic("flags", mark("Flags")),
     Topic(RULE_PAGES, mark("The rules behind the flags")),
     Topic("noticing", mark("How change is noticed")),
+    Topic(SEVERAL, mark("Several changes together"), "flags"),
     Topic("due", mark("What is due, and reminders")),
     Topic("kit", mark("The kit, a power cut, going out, coming home")),
     Topic("plan", mark("The care plan")),
