@@ -10,6 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QWidget
 
+from carelog.analysis.in_force import Reading
 from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind
@@ -17,6 +18,7 @@ from carelog.domain.moment import HOUR, MINUTE, Home, Moment
 from carelog.kinds import ALL
 from carelog.ui.forms.gauge import GaugeLine, last_unit
 from carelog.ui.forms.page import form_for
+from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, ZONE, Memory, household
 from tests.ui.samples import details_of
@@ -496,3 +498,41 @@ def test_in_a_wide_window_rows_lie_abreast_and_a_high_one_makes_no_gap_beside_it
     }
     assert tops["food_seen"] - tops["smell"] == tops["smell"] - tops["blood"]
     assert tops["catheter_fr"] < tops["blood"]
+
+
+def test_the_change_of_a_reading_is_held_against_the_plan_of_its_time(opener: Opener) -> None:
+    record = readings("cmH2O")
+    old = record.entries[-1]
+    since = old.at.instant + HOUR
+    limits = {"cuff_pressure": {"low": 22, "high": 28, "unit": "cmH2O"}}
+    details = {"set_by": "NT", "tasks": [], "limits": limits}
+    record.entries.append(
+        Entry("40000000-0000-7000-8000-0000000000ff", "plan", Moment(since), since, ZONE, "NT", details)
+    )
+    opened = opener(record)
+    opened.press("tile_cuff_pressure")
+    assert "The plan says 22 to 28 cmH2O." in gauge(opened)
+    opened.press("throw_away")
+    (held,) = [each for each in Reading(record.entries).of("cuff_pressure") if each.entry.id == old.id]
+    opened.rest.ways.open_change("cuff_pressure", held)
+    assert "The plan says 20 to 30 cmH2O. So it was when this was read" in gauge(opened)
+
+
+def test_the_reason_is_asked_for_where_it_is_said_that_it_is_missing(opener: Opener) -> None:
+    record = readings("cmH2O")
+    old = record.entries[-1]
+    opened = opener(record)
+    (held,) = [each for each in Reading(record.entries).of("cuff_pressure") if each.entry.id == old.id]
+    opened.rest.ways.open_change("cuff_pressure", held)
+    form = opened.rest.shelf.keeper.form(old.id)
+    assert form is not None
+    assert any("Why it is changed (needed)" in each.text() for each in form.findChildren(Words))
+    count = len(record.entries)
+    opened.press("save")
+    assert "Nothing is changed yet." in form._message.text()
+    fill(opened, value="27")
+    opened.press("save")
+    opened.wait(lambda: "Say why it is changed." in form._message.text())
+    assert "page Days" not in form._message.text()
+    assert opened.window.focusWidget() is opened.find("reason")
+    assert len(record.entries) == count

@@ -3,10 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from carelog.analysis.limits import limit_of, on_gauge, plan_says, range_words
+from carelog.analysis.limits import Limit, limit_of, on_gauge, plan_says, range_words
+from carelog.analysis.plans import in_force
 from carelog.domain.entry import Json
 from carelog.domain.field import Number
 from carelog.domain.kind import Kind
+from carelog.domain.moment import Instant
+from carelog.domain.plan import Plan
 from carelog.domain.units import PASCAL
 from carelog.text import mark, say
 from carelog.ui.access import Access
@@ -24,6 +27,7 @@ LAST = 3
 _NOT_READ = mark("The plan isn't read yet.")
 _NO_LIMIT = mark("No limit is set in the plan.")
 _IN_UNIT = mark("On a gauge in {unit}: {range}.")
+_THEN = mark("So it was when this was read; another plan holds now.")
 _OFFERED = mark("{unit} is chosen as in the last readings. Does this gauge show {unit} too?")
 
 
@@ -36,8 +40,17 @@ def unit_field(kind: Kind) -> str:
 class GaugeLine(Words):
     """One line about the unit and the range; it offers a unit, and never changes one."""
 
-    def __init__(self, access: Access, present: Present, kind: Kind, controls: Mapping[str, Control]) -> None:
+    def __init__(
+        self,
+        access: Access,
+        present: Present,
+        kind: Kind,
+        controls: Mapping[str, Control],
+        at: Instant | None = None,
+    ) -> None:
+        """`at`: when it was read, where an entry is changed; None: now."""
         super().__init__()
+        self._at = at
         self.setObjectName("gauge_line")
         self._access = access
         self._present = present
@@ -73,13 +86,19 @@ class GaugeLine(Words):
         picture = self._present.picture
         if picture is None:
             return say(_NOT_READ)
-        limit = limit_of(self._kind.name, picture.plan.limits(self._kind.name) if picture.plan else {})
+        now = self._limit(picture.plan)
+        limit = now if self._at is None else self._limit(in_force(picture.plans, self._at))
         if limit is None:
             return say(_NO_LIMIT)
         told = plan_says(limit)
+        if limit != now:
+            told = f"{told} {say(_THEN)}"
         if not unit or unit == limit.unit:
             return told
         return f"{told} {say(_IN_UNIT).format(unit=unit, range=range_words(on_gauge(limit, unit)))}"
+
+    def _limit(self, plan: Plan | None) -> Limit | None:
+        return limit_of(self._kind.name, plan.limits(self._kind.name) if plan else {})
 
 
 def last_unit(record: "Record", kind: str, field: str) -> Json:

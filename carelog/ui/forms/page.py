@@ -14,7 +14,7 @@ from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
@@ -41,6 +41,8 @@ from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.analysis.in_force import Held
+
+WHY = mark("Why it is changed (needed)")
 
 
 class Form(QWidget):
@@ -103,6 +105,7 @@ class Form(QWidget):
             self._rows.add(self._note_label, self._note)
         if "items" in self.controls:
             self._rows.add_wide(self.controls["items"])
+        at = self.held.time if self.held else None
         for field in self.kind.fields:
             control = self.controls.get(field.name)
             if control is not None and control.parentWidget() is None:
@@ -111,7 +114,7 @@ class Form(QWidget):
                     words = say("{field} (needed)").format(field=words)
                 self._rows.add(words, control, say(field.help))
                 if field.required and unit_field(self.kind) and self._gauge is None:
-                    self._gauge = GaugeLine(self._access, self._present, self.kind, self.controls)
+                    self._gauge = GaugeLine(self._access, self._present, self.kind, self.controls, at)
                     self._rows.add(say("Unit and limits"), self._gauge)
         if not self.kind.needs_note:
             self._rows.add(self._note_label, self._note)
@@ -119,7 +122,7 @@ class Form(QWidget):
             self._rows.add(say("When"), self.when)
             if self.held is None:
                 self._rows.add(say("From a filled sheet?"), self._paper)
-        self._rows.add(say("Why it is changed"), self._reason)
+        self._rows.add(say(WHY), self._reason, say("Not where something is only added."))
         self.show_reason(self.held is not None and not self._is_slip(self.held))
         closing = closing_line(self.kind, self._present.picture)
         if closing:
@@ -237,6 +240,9 @@ class Form(QWidget):
             self._confirmed = odd
             self._refuse(" ".join(odd), self.save_button)
             return
+        if self.held is not None and self._is_as_it_was(self.held, details, moment):
+            self._refuse(say("Nothing is changed yet."), self.save_button)
+            return
         self._is_saving = True
         self.say(say("Saving …"))
         if self.held is not None:
@@ -276,6 +282,12 @@ class Form(QWidget):
         self.tried = entry
         self._access.act(lambda logbook, _record: logbook.save(entry, tried), self._on_saved, self._on_failed)
 
+    def _is_as_it_was(self, held: "Held", details: dict[str, Json], moment: Moment) -> bool:
+        """Whether nothing was changed; one of several versions may be kept as it is."""
+        entry = held.entry
+        was = entry.details, entry.at, entry.note
+        return was == (details, moment, self.note()) and len(held.rivals) <= 1
+
     def _save_change(self, held: "Held", details: dict[str, Json], moment: Moment) -> None:
         note, reason, by = self.note(), self.reason(), self._recorder.who
         self._access.act(
@@ -307,7 +319,8 @@ class Form(QWidget):
     def _on_failed(self, sentence: str) -> None:
         self._is_saving = False
         self.show_reason(self.held is not None)
-        self._refuse(sentence, self.save_button)
+        is_unsaid = self.held is not None and not self.reason()
+        self._refuse(sentence, self._reason.focus() if is_unsaid else self.save_button)
         self.changed()
 
     def _refuse(self, sentence: str, where: QWidget) -> None:

@@ -32,7 +32,7 @@ from carelog.ui.forms.build import Builder
 from carelog.ui.forms.control import Absent, Control
 from carelog.ui.forms.moment import MomentControl
 from carelog.ui.forms.nested import GroupControl
-from carelog.ui.forms.page import Form
+from carelog.ui.forms.page import WHY, Form
 from carelog.ui.plan.begun import AROUND, begun
 from carelog.ui.plan.defaults import DEFAULTS, Default
 from carelog.ui.plan.foot import PlanFoot
@@ -221,7 +221,7 @@ class PlanForm(Form):
             self.controls[FROM],
             Words(say(mark("A day and a time, like 2026-11-28 and 08:00. Empty: at once.")), soft=True),
         )
-        self._why = self._held(say(mark("Why it is changed")), self._reason)
+        self._why = self._held(say(WHY), self._reason)
         note = Words(self._note_label, Size.STRONG)
         made = self._held(say(mark("From when")), begin, note, self._note, self._why)
         self.show_reason(self.held is not None and not self._is_slip(self.held))
