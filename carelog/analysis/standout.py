@@ -4,7 +4,7 @@ What stands out is chosen by what it means: an incident before a flag, a flag be
 limits, that before what is rare. Nothing is said of a day on which none of these was: that is no judgement.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -40,12 +40,14 @@ def glances(
 ) -> list[DayGlance]:
     """The days; `flags` are those that are known, whenever they were raised."""
     by_day: dict[date, list[Held]] = {day: [] for day in days}
+    by_id = {each.id: held for held in reading.held for each in held.chain}
+    shown_on = [(flag, _day_of(flag, by_id, home)) for flag in flags]
     for held in reading.held:
         day = home.day(held.time)
         if day in by_day:
             by_day[day].append(held)
     return [
-        DayGlance(day, len(held), stood_out(held, judging, _raised(flags, home, day)))
+        DayGlance(day, len(held), stood_out(held, judging, [flag for flag, on in shown_on if on == day]))
         for day, held in by_day.items()
     ]
 
@@ -66,8 +68,11 @@ def stood_out(held: Sequence[Held], judging: Judging, flags: Sequence[Flag]) -> 
     return max(found, default=((0, 0), 0, ""))[2]
 
 
-def _raised(flags: Sequence[Flag], home: Home, day: date) -> list[Flag]:
-    return [flag for flag in flags if home.day(flag.raised_at) == day]
+def _day_of(flag: Flag, by_id: Mapping[str, Held], home: Home) -> date:
+    """When it was raised; of what was written or changed later, the day on which that had happened."""
+    found = [by_id[each] for each in flag.entries if each in by_id]
+    times = [held.time for held in found if held.known == flag.raised_at]
+    return home.day(max(times, default=flag.raised_at))
 
 
 def _place(flag: Flag) -> Place:

@@ -1,6 +1,7 @@
 """A week at a glance: how many entries a day has, and the one thing that stood out, by what it means."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -79,3 +80,14 @@ def test_each_day_has_its_own_entries_and_flags() -> None:
 
 def test_a_week_begins_on_monday() -> None:
     assert week_of(date(2026, 11, 29))[0] == week_of(date(2026, 11, 23))[0] == date(2026, 11, 23)
+
+
+def test_what_a_later_change_shows_is_told_of_the_day_on_which_it_happened() -> None:
+    was = entry(2, "suction")
+    known = START + DAY_24_H + HOUR
+    now = replace(change(3, 2, details={"amount": "large"}), recorded_at=known)
+    visit = replace(entry(4, "visit", details={"nurse": "Nell"}), at=HOME.moment(known), recorded_at=known)
+    reading = Reading([was, now, visit])
+    large = flag(Level.CALL, "A large amount", raised_at=known, entries=(now.id,))
+    first, second = glances(reading, Judging(reading), [large], HOME, [DAY, DAY + timedelta(days=1)])
+    assert (first.words, second.words) == ("A large amount", "Nurse's visit")

@@ -1,14 +1,22 @@
 """The page of days: the week above, an entry beside its rows where there is room, the same again."""
 
 from datetime import timedelta
+from functools import partial
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
 
+from carelog.analysis.in_force import Reading
+from carelog.app.logbook import Logbook
+from carelog.app.ports import Record
+from carelog.domain.entry import Details, Entry
+from carelog.domain.moment import DAY_24_H, Moment
 from carelog.ui.timeline.detail import Detail
+from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.page import Timeline
+from carelog.ui.timeline.rows import TimelineRow
 from tests.ui.conftest import Opened
 
 
@@ -151,3 +159,54 @@ def test_in_large_letters_a_row_says_what_it_is_whole_and_nothing_lies_sideways(
     opened.window.preferences.change(text_percent=100)
     opened.wait(lambda: not days.table.isColumnHidden(1))
     assert "Cuff pressure" not in days.model.index(row, 2).data()
+
+
+def ringed(page: Timeline) -> str:
+    """The row that the ring is around."""
+    return page.table.stands_at()
+
+
+def test_the_ring_goes_along_with_the_entry_that_is_shown_and_stays_at_it_when_it_is_changed(
+    opened: Opened, days: Timeline
+) -> None:
+    root = days.model.row(row_of(days, "cuff_pressure")).root
+    days.table.setCurrentIndex(days.model.index(row_of(days, "suction"), 0))
+    days.open_entry(root)
+    opened.wait(lambda: bool(beside(days)) and beside(days)[0].root == root)
+    assert ringed(days) == root
+    held = opened.picture().latest["cuff_pressure"]
+    for value, at in ((21, None), (22, Moment(held.time - 30 * DAY_24_H)), (23, held.entry.at)):
+        change_it(opened, root, {**held.entry.details, "value": value}, at)
+        opened.wait(partial(is_told, days, root, f"found at {value} "))
+        assert ringed(days) == root
+
+
+def change_it(opened: Opened, root: str, details: Details, at: Moment | None) -> None:
+    """Somebody changes an entry."""
+
+    def change(logbook: Logbook, record: Record) -> Entry:
+        return logbook.amend(Reading(record.chain([root])).held[0], details, at=at, reason="misread", by="LR")
+
+    opened.window.desk.access.act(change, lambda _entry: None, pytest.fail)
+
+
+def is_told(page: Timeline, root: str, words: str) -> bool:
+    """Whether the row of an entry holds these words."""
+    place = page.model.place_of(root)
+    return place is not None and words in page.model.row(place).line.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_in_little_room_what_was_recorded_stands_before_what_was_done_to_it() -> None:
+    mark = "changed after these days were signed, Wed 25 13:10; amended Wed 25 13:10 HQ: was amount small"
+    row = TimelineRow(
+        1, "a", "suction", "17:43", "Suction", "cream, thin, amount large, blood streaks", marks=mark
+    )
+    model = TimelineModel(lambda: None)
+    model.append([row], is_done=True)
+    model.set_room(90, 0)
+    told = model.data(model.index(1, 2))
+    assert told.startswith("cream, thin, amount large, blood streaks; changed after these days were signed")
+    model.set_room(60, 0)
+    assert model.data(model.index(1, 2)).startswith("cream, thin, amount large")
+    model.set_room(90, 40)
+    assert model.data(model.index(1, 2)) == row.line

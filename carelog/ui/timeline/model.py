@@ -84,6 +84,10 @@ class TimelineModel(QAbstractTableModel):
         """The row at a place."""
         return self._rows[number]
 
+    def place_of(self, root: str) -> int | None:
+        """Where the row of an entry stands; None: it isn't fetched, or not shown."""
+        return next((n for n, row in enumerate(self._rows) if row.root == root), None)
+
     def is_done(self) -> bool:
         """Whether every row was fetched."""
         return self._is_done
@@ -99,7 +103,15 @@ class TimelineModel(QAbstractTableModel):
             self.endInsertRows()
 
     def put(self, row: TimelineRow) -> None:
-        """A row that is new or has changed takes its place; one that belongs to older pieces waits there."""
+        """A row that is new or has changed takes its place; one that belongs to older pieces waits there.
+
+        One that keeps its place is only told anew: whoever is at it stays there.
+        """
+        here = self.place_of(row.root)
+        if here is not None and (self._rows[here].key(), self._rows[here].group) == (row.key(), row.group):
+            self._rows[here] = row
+            self.dataChanged.emit(self.index(here, 0), self.index(here, len(COLUMNS) - 1))
+            return
         self.drop(row.root)
         place = bisect_left(self._rows, row.key(), key=_key)
         if place == len(self._rows) and not self._is_done and self._rows:
@@ -117,7 +129,7 @@ class TimelineModel(QAbstractTableModel):
 
     def drop(self, root: str) -> None:
         """Take a row out."""
-        place = next((n for n, row in enumerate(self._rows) if row.root == root), None)
+        place = self.place_of(root)
         if place is None:
             return
         is_last = place + 1 == len(self._rows) or self._rows[place + 1].is_heading
@@ -152,12 +164,13 @@ class TimelineModel(QAbstractTableModel):
         if row.is_heading:
             return row.title if column == 0 else ""
         details, marks = self._letters
-        line = row.line if marks > 0 else "; ".join(part for part in (row.marks, row.line) if part)
-        clock = row.clock
+        line, clock = row.line, row.clock
         if self._is_folded:
             clock, _space, elsewhere = clock.partition("\N{NO-BREAK SPACE}")
             named = f"{row.title}: {line}" if line else row.title
             line = f"{elsewhere} {named}" if elsewhere else named
+        if marks <= 0 and row.marks:
+            line = values_first(line, row.marks, details)
         texts = (clock, row.title, shortened(line, details), row.who, shortened(row.marks, marks))
         return texts[column]
 
@@ -188,6 +201,12 @@ def shortened(text: str, letters: int) -> str:
     if len(line) <= letters:
         return line
     return f"{line[: max(letters - 1, 1)].rstrip()}…"
+
+
+def values_first(line: str, marks: str, letters: int) -> str:
+    """What was recorded, and after it the marks, which keep half of the room where they need it."""
+    values = shortened(line, max(letters - len(marks) - 2, letters // 2))
+    return f"{values}; {marks}" if values else marks
 
 
 def spoken(row: TimelineRow) -> str:

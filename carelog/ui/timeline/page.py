@@ -271,12 +271,14 @@ class Timeline(QWidget):
         until = None if self._day is None else home.end_of(self._day)
 
         def show(rows: list[TimelineRow]) -> None:
+            stood = self.table.stands_at()
             for row in rows:
                 self._place.seen.add(row.root)
                 if self._wanted.takes(row) and (until is None or row.time < until):
                     self.model.put(row)
                 else:
                     self.model.drop(row.root)
+            self.table.stand_at(stood)
             self._say_state()
 
         self._access.read(lambda record: rows_again(record, ids, home, quiet), show, self._failed)
@@ -321,12 +323,9 @@ class Timeline(QWidget):
 
     def _show_current(self) -> None:
         """The row that the keys have come to, where there is room for it beside the rows."""
-        index = self.table.currentIndex()
-        if not self.is_wide() or not index.isValid():
-            return
-        row = self.model.row(index.row())
-        if not row.is_heading and row.root != self._shown:
-            self.open_entry(row.root)
+        root = self.table.stands_at()
+        if self.is_wide() and root and root != self._shown:
+            self.open_entry(root)
 
     def open_entry(self, entry_id: str) -> None:
         """Show one entry in full, by the id of any version of it."""
@@ -342,6 +341,7 @@ class Timeline(QWidget):
         detail = Detail(self._present.home(), self._slips, found, root, self._acts, is_beside=is_wide)
         self._clear_entry()
         self._shown = root
+        self.table.stand_at(root)
         holder = self._side if is_wide else self._stack
         holder.addWidget(detail)
         holder.setCurrentWidget(detail)

@@ -78,6 +78,19 @@ class TimelineTable(QTableView):
         self.setVerticalScrollBar(ScrollBar())
         self._measure()
 
+    def stands_at(self) -> str:
+        """The first entry's id of the row that the ring is around; empty: of none."""
+        index = self.currentIndex()
+        return self._rows.row(index.row()).root if index.isValid() else ""
+
+    def stand_at(self, root: str) -> None:
+        """Put the ring around the row of an entry; around none where it isn't among the rows."""
+        place = self._rows.place_of(root) if root else None
+        if place is None and root:
+            self.setCurrentIndex(QModelIndex())
+        elif place is not None and place != self.currentIndex().row():
+            self.setCurrentIndex(self._rows.index(place, 0))
+
     def _on_click(self, index: QModelIndex) -> None:
         if not self._rows.row(index.row()).is_heading:
             self._open_row(index.row())
