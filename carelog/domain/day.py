@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 _PARTS = re.compile(r"\d+|[^\W\d_]+")
+_ORDINAL = re.compile(r"(?<=\d)(?:st|nd|rd|th)\b", re.IGNORECASE)
 _SIGNS = re.compile(r"[\s.,/–-]*")
 
 
@@ -22,6 +23,7 @@ def readings(
     words = [each.casefold() for each in near]
     if text.strip().casefold() in words:
         return ((today + timedelta(days=words.index(text.strip().casefold()) - 1)).isoformat(),)
+    text = _ORDINAL.sub("", text)
     parts = _PARTS.findall(text)
     if not all(_SIGNS.fullmatch(each) for each in _PARTS.split(text)):
         return ()
