@@ -33,3 +33,16 @@ def test_no_page_cites_a_numbered_section_or_figure_of_another_page() -> None:
         if path.name != "test_provenance.py":
             found = re.search(r"\b[Ff]igures? \d|reading\.md|words\.md", path.read_text(encoding="utf-8"))
             assert found is None, (path, found)
+
+
+ADDRESS = re.compile(r"https?:|www\.|\b[\w-]+\.(?:com|org|net|info|blog|uk|de|me)\b", re.IGNORECASE)
+
+
+def test_the_page_names_publishers_and_no_address_of_the_web() -> None:
+    assert ADDRESS.search(PAGE) is None
+    assert not [source.name for rule in RULES for source in rule.sources if ADDRESS.search(source.name)]
+
+
+@pytest.mark.parametrize("words", ["see https://x.example/y", "www.x.example", "janes-page.blog", "x.co.uk"])
+def test_an_address_would_be_found(words: str) -> None:
+    assert ADDRESS.search(words) is not None
