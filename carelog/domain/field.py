@@ -1,23 +1,17 @@
 """The words a declaration may use for its fields: what a value may be, how it is typed, how it reads."""
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Protocol
 
 from carelog.domain.entry import Json, is_uuid
-from carelog.domain.moment import Moment, Week, has_zone_form
+from carelog.domain.moment import Moment, has_zone_form, is_clock, is_date, is_month, is_week
 from carelog.domain.number import typed
 from carelog.domain.trouble import Refused
 from carelog.domain.units import Number as AnyNumber
 from carelog.domain.units import with_unit
 from carelog.text import mark, say
-
-_CLOCK_FORM = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
-_DATE_FORM = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
-_MONTH_FORM = re.compile(r"\d{4}-(0[1-9]|1[0-2])", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,30 +188,11 @@ class Text:
         return str(value)
 
 
-def _is_week(text: str) -> bool:
-    try:
-        Week.read(text)
-    except Refused:
-        return False
-    return True
-
-
 KIND_NAME = Text(like="suction")
 RULE_NAME = Text(like="cuff_high")
 ZONE = Text(form=has_zone_form, like="Europe/London")
-WEEK = Text(form=_is_week, like="2026-W47")
-CLOCK = Text(form=lambda text: _CLOCK_FORM.fullmatch(text) is not None, like="08:00")
-
-
-def is_date(text: str) -> bool:
-    """Whether a text is a day of the calendar, as YYYY-MM-DD."""
-    if not _DATE_FORM.fullmatch(text):
-        return False
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return True
+WEEK = Text(form=is_week, like="2026-W47")
+CLOCK = Text(form=is_clock, like="08:00")
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,17 +202,13 @@ class Date:
     month: bool = False
 
     def problem(self, value: Json) -> str | None:
-        if isinstance(value, str) and (is_date(value) or (self.month and self._is_month(value))):
+        if isinstance(value, str) and (is_date(value) or (self.month and is_month(value))):
             return None
         return (
             say("must be a date like 2026-11-22")
             if not self.month
             else say("must be like 2026-11-22 or 2026-11")
         )
-
-    @staticmethod
-    def _is_month(text: str) -> bool:
-        return _MONTH_FORM.fullmatch(text) is not None and text >= "0001"
 
     def typed(self, text: str) -> Json:
         return text.strip()

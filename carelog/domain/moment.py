@@ -28,6 +28,9 @@ _FORM = re.compile(
     r"(\d{4}-\d\d-\d\dT(?:[01]\d|2[0-3]):[0-5]\d)(?::([0-5]\d)(?:\.(\d{1,6}))?)?(Z|([+-])(\d\d):(\d\d))",
     re.ASCII,
 )
+_CLOCK_FORM = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_DATE_FORM = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+_MONTH_FORM = re.compile(r"\d{4}-(0[1-9]|1[0-2])", re.ASCII)
 _ZONE_FORM = re.compile(r"[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+)*", re.ASCII)
 _NUMBER_FORM = re.compile(r"[wW]?(\d{1,2})", re.ASCII)
 _WEEK_FORM = re.compile(r"(\d{4})-W(\d\d)", re.ASCII)
@@ -238,3 +241,33 @@ class Home:
 def _instant_of(zone: str, day: date, clock: time) -> Instant:
     """What `Home.at` says; the same few edges of days are asked for again and again."""
     return Home(zone)._instant_of(day, clock)
+
+
+def is_clock(text: str) -> bool:
+    """Whether a text is a time of day, as hh:mm."""
+    return _CLOCK_FORM.fullmatch(text) is not None
+
+
+def is_date(text: str) -> bool:
+    """Whether a text is a day of the calendar, as YYYY-MM-DD."""
+    if not _DATE_FORM.fullmatch(text):
+        return False
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def is_month(text: str) -> bool:
+    """Whether a text is a month of the calendar, as YYYY-MM."""
+    return _MONTH_FORM.fullmatch(text) is not None and text >= "0001"
+
+
+def is_week(text: str) -> bool:
+    """Whether a text is an ISO week, as YYYY-Www."""
+    try:
+        Week.read(text)
+    except Refused:
+        return False
+    return True

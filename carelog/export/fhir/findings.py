@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from carelog.domain.entry import Details, details_text
-from carelog.domain.field import Choice, Date, Field, Number, YesNo, is_date
+from carelog.domain.field import Choice, Date, Field, Number, YesNo
 from carelog.domain.kind import Kind
+from carelog.domain.moment import is_date
 from carelog.export.fhir.words import LOINC, Resource, concept, quantity
 from carelog.text import say
 

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from carelog.analysis.times import MONTHS, day_words
 from carelog.domain.day import readings
 from carelog.domain.entry import Json
-from carelog.domain.field import Date, Number, Text, Type, is_date
+from carelog.domain.field import Date, Number, Text, Type
+from carelog.domain.moment import is_date
 from carelog.domain.trouble import Refused
 from carelog.domain.units import plain
 from carelog.text import mark, say

@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.domain.entry import Json
-from carelog.domain.field import CLOCK, is_date
-from carelog.domain.moment import MINUTE, Home, Instant, Moment
+from carelog.domain.field import CLOCK
+from carelog.domain.moment import MINUTE, Home, Instant, Moment, is_date
 from carelog.domain.trouble import Refused
 from carelog.text import say
 from carelog.ui import times

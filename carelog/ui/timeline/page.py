@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
@@ -27,6 +27,7 @@ from carelog.ui.timeline.detail import Acts, Detail
 from carelog.ui.timeline.facts import EntryFacts
 from carelog.ui.timeline.kinds import KindFilter
 from carelog.ui.timeline.model import TimelineModel
+from carelog.ui.timeline.pause import pause
 from carelog.ui.timeline.reader import Place, one_entry, one_week, read_piece, root_of, rows_again
 from carelog.ui.timeline.rows import TimelineRow, Wanted
 from carelog.ui.timeline.seeker import Seeker, SoughtCount, told
@@ -67,12 +68,12 @@ class Timeline(QWidget):
         self._shown = ""
         self.model = TimelineModel(self._fetch)
         self.table = TimelineTable(self.model, self._open)
-        self._follow = timer(self, FOLLOWS, self._show_current)
+        self._follow = pause(self, FOLLOWS, self._show_current)
         self.table.selectionModel().currentRowChanged.connect(lambda: self._follow.start())
         self._state = Words("", soft=True)
         self._words = Line("filter_words", say("Show only rows with these words"))
         self._words.setPlaceholderText(say("find words, values or people, or ask: when was the last …"))
-        self._typed = timer(self, TYPED, self._filter)
+        self._typed = pause(self, TYPED, self._filter)
         self._words.textChanged.connect(lambda _text: self._typed.start())
         self._seeker = Seeker(access, self._on_counted)
         self._counted: SoughtCount | None = None
@@ -381,15 +382,6 @@ class Timeline(QWidget):
         self._side.setCurrentIndex(0)
         self._above.show()
         return bool(found)
-
-
-def timer(parent: QWidget, milliseconds: int, then: Callable[[], None]) -> QTimer:
-    """A timer that calls this once, so long after it was started last."""
-    made = QTimer(parent)
-    made.setSingleShot(True)
-    made.setInterval(milliseconds)
-    made.timeout.connect(then)
-    return made
 
 
 def since_then(go: Callable[[str], object]) -> Button:
