@@ -88,6 +88,9 @@ def test_the_same_again_records_it_as_of_now_and_a_bounce_records_nothing_more(
     opened.press("same_again")
     opened.press("same_again")
     opened.wait(lambda: len(opened.written("suction")) == before + 1)
+    said = beside(days)[0]._message
+    opened.wait(lambda: said.text().startswith("Recorded once more"))
+    assert said.visibleRegion().boundingRect().size() == said.size()
     made = opened.written("suction")[-1]
     same = next(each for each in opened.written("suction") if each.id == newest.root)
     assert made.details == same.details

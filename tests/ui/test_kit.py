@@ -302,3 +302,16 @@ def test_without_cuff_and_inner_tube_neither_syringe_nor_inner_tubes_are_looked_
     assert "Inner tubes" not in words(opened)
     opened.press("box_save")
     opened.wait(lambda: "Box looked at 03:12, nothing recorded as missing" in words(opened))
+
+
+def test_at_night_where_no_boxes_are_drawn_the_words_begin_under_the_title(opener: Opener) -> None:
+    opened = kit_of(opener, household())
+
+    def left(beginning: str) -> int:
+        found = opened.shown().findChildren(Words)
+        each = next(each for each in found if each.isVisible() and each.text().startswith(beginning))
+        return each.mapTo(opened.window, each.rect().topLeft()).x()
+
+    assert left("For tonight") > left("Kit")
+    opened.window.preferences.change(palette="night")
+    opened.wait(lambda: left("For tonight") == left("Kit"))

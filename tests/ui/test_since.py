@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QPushButton
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, Moment
+from carelog.ui.emergency.facts import person_words
 from carelog.ui.since.page import SincePage
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
@@ -146,6 +147,10 @@ def test_all_of_it_can_be_printed_as_text(handing: Opened) -> None:
     assert isinstance(page, SincePage)
     texts = page.texts()
     assert texts[0][0] == "Since MO was last here"
+    who, when, *_rest = texts[0][1].splitlines()
+    assert person_words(handing.picture()) == who
+    assert when == "As of Thursday 26\N{NO-BREAK SPACE}November 2026, 03:12."
+    assert texts[-1][1].endswith("No monitor, no alarm.")
     assert any("power cut" in text for _, text in texts)
     assert texts[-1][1].startswith("It holds what was recorded.")
 

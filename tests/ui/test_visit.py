@@ -9,6 +9,7 @@ from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Moment
 from carelog.ui import times
+from carelog.ui.theme import TARGET
 from carelog.ui.visit.page import VisitPage
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
@@ -75,6 +76,13 @@ def test_what_she_asks_at_the_door_stands_there_and_the_unanswered_question_firs
         assert each in words
     assert words.index("Can the ties be a size shorter?") < words.index("Is a cotton cover all right?")
     assert "Yes, by day." in words
+
+
+def test_rows_with_nothing_to_press_are_as_high_as_those_beside_them(visit: Opened) -> None:
+    visit.press("go_visit")
+    read_whole(visit)
+    found = {each.text(): each.height() for each in visit.shown().findChildren(Words) if each.isVisible()}
+    assert min(found["Who was told"], found["Last temperature"]) >= TARGET
 
 
 def test_a_question_is_answered_in_place_and_the_answer_can_be_taken_back(visit: Opened) -> None:

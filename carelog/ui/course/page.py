@@ -165,10 +165,13 @@ class CoursePage(QWidget):
         return holder
 
     def _fit_sentence(self) -> None:
-        """All of a short sentence is seen; a long one scrolls where the picture would lose its room."""
-        width = self._sentence.viewport().width()
-        wanted = self._text.heightForWidth(width) + 2 * self._sentence.frameWidth() + 2
-        self._sentence.setFixedHeight(min(max(wanted, TARGET), max(self.height() // 4, TARGET)))
+        """All of a short sentence is seen; a long one scrolls, by whole lines, to leave the picture room."""
+        width, edge = self._sentence.viewport().width(), 2 * self._sentence.frameWidth() + 2
+        wanted, most = self._text.heightForWidth(width) + edge, max(self.height() // 4, TARGET)
+        if wanted > most:
+            line, begins = self._told.fontMetrics().lineSpacing(), edge + self._name.heightForWidth(width)
+            wanted = begins + max((most - begins) // line, 1) * line
+        self._sentence.setFixedHeight(max(wanted, TARGET))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

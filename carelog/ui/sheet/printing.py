@@ -82,6 +82,8 @@ class Pages(Protocol):
 def print_pages(window: QWidget, pages: Pages, title: str) -> str:
     """Ask which printer, and print; a sentence about how it went, empty when nobody wanted it."""
     if not QPrinterInfo.availablePrinters():
+        if isinstance(pages, TextPages):  # there is nothing of it to save
+            return say("No printer is set up on this computer. Nothing was printed.")
         return say("No printer is set up on this computer. Save the sheet and print it elsewhere.")
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setDocName(title)

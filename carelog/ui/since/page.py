@@ -12,7 +12,9 @@ from carelog.ui import times
 from carelog.ui.access import Access
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView, row
+from carelog.ui.emergency.facts import person_words
 from carelog.ui.newest import Newest
+from carelog.ui.pages import CONSTANT
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
@@ -154,16 +156,18 @@ class SincePage(ColumnView):
         )
 
     def texts(self) -> list[tuple[str, str]]:
-        """All of it as headings and texts, for paper."""
-        found = self._found
-        if found is None:
+        """All of it as headings and texts, for paper: about whom, as of when, and what it is not."""
+        found, picture = self._found, self._present.picture
+        if found is None or picture is None:
             return []
+        when = f"{times.full_day(found.home.day(found.now))}, {times.clock(found.home, found.now)}"
+        first = [person_words(picture), say("As of {when}.").format(when=when), self._first_words(found)]
         told = [
             (part.title, "\n".join([*part.lines, *([part.more_words] if part.more else [])]))
             for part in found.parts
         ]
         title = say("Since {who} was last here").format(who=found.by or say("no name"))
-        return [(title, self._first_words(found)), *told, ("", say(_FOOT))]
+        return [(title, "\n".join(first)), *told, ("", f"{say(_FOOT)}\n{say(CONSTANT)}")]
 
     def print(self) -> None:
         """On a printer of this computer."""

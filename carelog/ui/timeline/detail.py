@@ -83,7 +83,10 @@ class Detail(QWidget):
         self._column.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Scrolled(body, say("One entry")))
+        layout.addWidget(Scrolled(body, say("One entry")), 1)
+        self._message.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
+        self._message.hide()
+        layout.addWidget(self._message)  # beneath what scrolls: in large letters it would be out of sight
 
     def _fill(self) -> None:
         if not self.is_beside:
@@ -183,13 +186,11 @@ class Detail(QWidget):
         self._column.addWidget(row(*buttons))
         self._column.addWidget(Words(say("To strike it out, say why. It stays readable.")))
         self._column.addWidget(row(Ringed(self._reason), withdraw))
-        self._column.addWidget(self._message)
 
     def _show_give_back(self, struck: Withdrawn) -> None:
         button = Button(say("Give it back"), "give_back")
         button.clicked.connect(lambda: self._give_back(struck))
         self._column.addWidget(row(button))
-        self._column.addWidget(self._message)
 
     def _show_versions(self, chain: tuple[Entry, ...]) -> None:
         if len(chain) < 2:
@@ -206,15 +207,14 @@ class Detail(QWidget):
             kind, details = held.entry.kind, held.entry.details
             self._slips.record(
                 lambda logbook, by: [logbook.record(kind, details, by)],
-                lambda: self._refuse(say("Recorded once more, as of now.")),
+                lambda: self._refuse(say("Recorded once more, as of now. Undo stands on the board.")),
                 self._refuse,
             )
 
     def _withdraw(self, held: Held) -> None:
         reason = self._reason.text().strip()
         if not reason:
-            self._message.say(say("Say why it is struck out."))
-            announce(self._message, self._message.text())
+            self._refuse(say("Say why it is struck out."))
             self._reason.setFocus()
             return
         self._do(lambda logbook, by: [logbook.withdraw(held, reason, by)])
@@ -232,6 +232,7 @@ class Detail(QWidget):
 
     def _refuse(self, sentence: str) -> None:
         self._message.say(sentence)
+        self._message.show()
         announce(self._message, sentence)
 
 

@@ -86,7 +86,10 @@ class DayButton(ChoiceButton):
             trail = Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(half, trail, count)
         painter.setPen(colours.color(INK if self._glance.words else SOFT))
-        told = self.fontMetrics().elidedText(self._beneath(), Qt.TextElideMode.ElideRight, inner.width())
+        beneath, letters = self._beneath(), self.fontMetrics()
+        if self._glance.count == 0 and letters.horizontalAdvance(beneath) > inner.width():
+            beneath = say("no entry")
+        told = letters.elidedText(beneath, Qt.TextElideMode.ElideRight, inner.width())
         painter.drawText(half.translated(0, half.height()), lead, told)
 
 
