@@ -7,19 +7,21 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtGui import QColor, QImage, QPalette
+from PySide6.QtGui import QColor, QImage, QPainter, QPalette
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QComboBox, QFileDialog, QLineEdit, QToolTip, QWidget
 
+from carelog.analysis.drawing import Anchor, Fill, Label, Rectangle
 from carelog.app.settings import BY_ITSELF, DAY, Settings, SettingsFile
 from carelog.ui import files
+from carelog.ui.drawing import paint
 from carelog.ui.palette import DAY as BY_DAY
-from carelog.ui.palette import LOOKS, palette
+from carelog.ui.palette import LOOKS, SURFACE, palette
 from carelog.ui.preferences import Preferences
 from carelog.ui.sheet.preview import Preview
 from tests.ui.conftest import Opened
 from tests.ui.household import NOW
-from tests.ui.test_audit import PAGES
+from tests.ui.test_audit import PAGES, contrast
 
 DARKEST_OF_THE_BRIGHT = 200
 """The lightness from which a pixel counts as bright; the night's ink has 163 at most."""
@@ -174,3 +176,19 @@ def test_every_role_that_is_declared_has_its_own_colour_where_several_are_alike(
         assert grounds == {colours.ground.lower()}
         assert surfaces == {colours.surface.lower()}
         assert made.color(roles.HighlightedText).name() == colours.ground.lower()
+
+
+@pytest.mark.parametrize("look", ["day", "night"])
+def test_words_on_a_filled_area_can_be_read_by_day_and_at_night(opened: Opened, look: str) -> None:
+    """At night an area is dim: what stands on it by day stands in a gap of it."""
+    turn(opened, look)
+    colours = QApplication.palette()
+    image = QImage(120, 40, QImage.Format.Format_RGB32)
+    image.fill(colours.color(SURFACE))
+    painter = QPainter(image)
+    paint(painter, Rectangle(0, 0, 119, 39, Fill.INK, weight=1), colours, QApplication.font())
+    paint(painter, Label(60, 26, "brown", 16, Anchor.MIDDLE, reversed=True), colours, QApplication.font())
+    painter.end()
+    around = image.pixelColor(60 - 26, 20).name()
+    letters = {image.pixelColor(x, y).name() for x in range(34, 86) for y in range(12, 30)}
+    assert max(contrast(around, each) for each in letters) >= 7
