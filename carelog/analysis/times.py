@@ -4,7 +4,7 @@ from datetime import date, datetime, timedelta
 from functools import lru_cache
 
 from carelog.domain.entry import Entry
-from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment, known_zone
+from carelog.domain.moment import HOUR, MINUTE, Home, Instant, Moment, Week, known_zone
 from carelog.text import mark, say
 
 _DAYS = (mark("Mon"), mark("Tue"), mark("Wed"), mark("Thu"), mark("Fri"), mark("Sat"), mark("Sun"))
@@ -36,6 +36,7 @@ SHORT_MONTHS = (
     mark("Nov"),
     mark("Dec"),
 )
+_WEEK = mark("{number} ({first} to {last})")
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
@@ -60,6 +61,19 @@ def day_words(text: str) -> str:
         day = date.fromisoformat(text)
         return f"{say(_DAYS[day.weekday()])}{_NO_BREAK}{full_day(day)}"
     return f"{say(MONTHS[int(text[5:]) - 1])}{_NO_BREAK}{int(text[:4])}"
+
+
+def week_words(text: str) -> str:
+    """A week as YYYY-Www with its days: week 46 (9 to 15 Nov)."""
+    week = Week.read(text)
+    first = week.monday()
+    last = first + timedelta(days=6)
+    start = str(first.day) if first.month == last.month else _day_of_month(first)
+    return say(_WEEK).format(number=week.number, first=start, last=_day_of_month(last))
+
+
+def _day_of_month(day: date) -> str:
+    return f"{day.day}{_NO_BREAK}{say(SHORT_MONTHS[day.month - 1])}"
 
 
 def clock(home: Home, instant: Instant) -> str:

@@ -1,7 +1,8 @@
 """Details for people: where they name other kinds, tasks or rules, the titles of those stand instead."""
 
+from carelog.analysis.times import day_words, week_words
 from carelog.domain.entry import Details, Json
-from carelog.domain.field import KIND_NAME, RULE_NAME, Field, Group, ListOf, Type
+from carelog.domain.field import KIND_NAME, RULE_NAME, WEEK, Date, Field, Group, ListOf, Type
 from carelog.kinds import named_or_unknown, task_title
 from carelog.kinds.plan import TASK
 from carelog.text import say
@@ -10,6 +11,18 @@ from carelog.text import say
 def with_titles(kind: str, details: Details) -> Details:
     """Details of a kind as people read them; what this version doesn't know stays as it is."""
     return _of(named_or_unknown(kind).fields, details)
+
+
+def with_days(kind: str, details: Details) -> Details:
+    """Details with days and weeks as people write them; rows keep the file's form, which finds them."""
+    found = dict(details)
+    for each in named_or_unknown(kind).fields:
+        if each.name in details and each.type.problem(details[each.name]) is None:
+            if each.type is WEEK:
+                found[each.name] = week_words(details[each.name])
+            elif each.type == Date():
+                found[each.name] = day_words(details[each.name])
+    return found
 
 
 def _of(fields: tuple[Field, ...], details: Details) -> Details:

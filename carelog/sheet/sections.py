@@ -10,6 +10,7 @@ from carelog.analysis.in_force import Held
 from carelog.analysis.marks import who
 from carelog.analysis.rounds import AskedTask, RoundState
 from carelog.analysis.times import clock, month_day, near, short_day, span
+from carelog.analysis.titles import with_days
 from carelog.analysis.visit.questions import AskedQuestion, asked_questions
 from carelog.analysis.visit.signed import Signature, changed_since
 from carelog.analysis.week import Shown
@@ -111,7 +112,7 @@ def notes(found: Material) -> Iterator[Heading | Points]:
         if row.held is None or kind.has_section or not is_told(row):
             continue
         when = clock_day(found, row.time)
-        line = kind.line(without_references(kind, row.entry.details))
+        line = kind.line(with_days(kind.name, without_references(kind, row.entry.details)))
         title = f"{when} {say(kind.title)}{f', {line}' if line else ''}, {who(row.first.by)}"
         note = shortened(found, row.held, when)
         under = changed if signed is not None and row.held.first.id == signed.held.first.id else ()

@@ -10,6 +10,7 @@ from carelog.analysis.course.rows import Counts, Doings, Readings, Shares
 from carelog.analysis.period import period
 from carelog.analysis.plans import plans
 from carelog.analysis.rounds import asked
+from carelog.analysis.titles import with_days
 from carelog.analysis.visit.code import CodeBook, read_code
 from carelog.analysis.visit.cufftime import cuff_time
 from carelog.analysis.visit.figure import FigureRow
@@ -20,6 +21,7 @@ from carelog.analysis.week import Review
 from carelog.app.visit.reading import entries_of_visit, visit_of
 from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, Home
+from carelog.kinds.visit import VISIT
 from tests.analysis.notebook import Notebook, at
 from tests.ui.household import Memory
 
@@ -400,3 +402,12 @@ def test_the_cuff_by_time_opens_what_says_up_and_down_and_the_reading_that_still
         each.id for each in book.entries if each.kind == "cuff_pressure" and each.at.instant == at("21 09:00")
     ]
     assert carried in opened
+
+
+def test_a_visits_days_are_written_as_elsewhere_and_not_in_the_files_form() -> None:
+    days = VISIT.line(with_days("visit", {"nurse": "Nell", "until": "2026-11-25"}))
+    assert "seven days to Wed 25 November 2026" in days.replace("\xa0", " ")
+    week = VISIT.line(with_days("visit", {"nurse": "Nell", "week": "2026-W46"}))
+    assert "week 46 (9 to 15 Nov)" in week.replace("\xa0", " ")
+    over = with_days("visit", {"week": "2026-W49"})["week"]
+    assert over.replace("\xa0", " ") == "49 (30 Nov to 6 Dec)"

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from carelog.analysis.titles import with_days
 from carelog.domain.entry import Details
 from carelog.domain.units import plain
 from carelog.kinds.box_check import BOX_CHECK
@@ -86,7 +87,7 @@ def tube_words(picture: "Picture") -> str:
         for name, value in details.items()
         if name not in ("reason", "ease", "bleeding", "done_by")
     }
-    return TUBE_CHANGE.line(shown)
+    return TUBE_CHANGE.line(with_days(TUBE_CHANGE.name, shown))
 
 
 def spare_words(picture: "Picture") -> str:
