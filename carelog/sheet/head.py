@@ -34,7 +34,8 @@ _HOLDS_NONE = mark("Holds no entries yet.")
 _MADE_FROM = mark("Made from the household's own notes; not a monitor.")
 _CHECK_CODE = mark("Check code {code}. Rules {day}. A record and a reminder. It advises no treatment.")
 _IN_LARGE = mark(
-    "{holds} Check code {code}. Rules {day}. A record and a reminder. No monitor. It advises no treatment."
+    "{holds} Check code {code}. Rules {day}. A record and a reminder. "
+    "Own notes, not a monitor. It advises no treatment."
 )
 _CODE_ALONE = mark("Check code {code}.")
 _INVENTED = mark("MADE-UP HOUSEHOLD: all names, numbers and readings on this sheet are made up")
