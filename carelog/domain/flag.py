@@ -46,7 +46,7 @@ class Flag:
 
     `by_statistics`: a comparison with this person's own usual takes part in it; `closing` are then the words
     that come last: how often it speaks up without a change, and that it is no diagnosis. `called`: what shows
-    it says itself who was called.
+    it says itself who was called; `several`: it tells of several differences together, not of its rule's own.
     """
 
     rule: str
@@ -64,6 +64,7 @@ class Flag:
     closing: str = ""
     matter: Matter = Matter.BODY
     called: bool = False
+    several: bool = False
 
     @property
     def reasons(self) -> str:

@@ -24,7 +24,7 @@ from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
 
 TICK = 30_000  # ms
-SETTLED = 60  # ms in which everything has taken its place
+SETTLED, ATTEMPTS = 60, 5  # ms in which everything has taken its place, and how often it is awaited
 PRESSING = ("board", "since")
 """The pages on which a tile's key presses it."""
 MOST_BEFORE = 50  # pages
@@ -52,18 +52,23 @@ class SteadySize(QObject):
         super().__init__(window)
         self._window = window
         self._size: QSize | None = None
+        self._left = 0
         theme.when_resizing.append(self.hold)
 
     def hold(self) -> None:
         """Keep the size that the window has now, before its letters change."""
         if self._size is None:
-            self._size = self._window.size()
+            self._size, self._left = self._window.size(), ATTEMPTS
             QTimer.singleShot(SETTLED, self, self._take_back)
 
     def _take_back(self) -> None:
-        size, self._size = self._size, None
+        size, self._left = self._size, self._left - 1
         if size is not None and not self._window.isMaximized():
             self._window.resize(size)
+        if size is None or self._window.size() == size or not self._left:
+            self._size = None
+            return
+        QTimer.singleShot(SETTLED, self, self._take_back)  # a part still asks for more
 
 
 class Window(QMainWindow):

@@ -130,7 +130,7 @@ def test_what_is_not_of_just_now_is_offered_no_minutes_ago(opened: Opened) -> No
         opened.window.desk.slips.note_saved,
         pytest.fail,
     )
-    opened.wait(lambda: "saved" in opened.receipt() and "replaced" in opened.receipt())
+    opened.wait(lambda: "changed" in opened.receipt() and "replaced" in opened.receipt())
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "more_details")))
     assert not [n for n in (0, 5, 10, 20, 30, 60) if opened.window.findChildren(QPushButton, f"minutes_{n}")]
     opened.press("tile_suction")

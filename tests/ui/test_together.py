@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.domain.due import DueState
 from carelog.domain.flag import Level
+from carelog.domain.moment import HOUR, Moment
 from carelog.ui.band import Band
 from carelog.ui.board.tile import TileButton
 from carelog.ui.words import Words
@@ -88,6 +89,13 @@ def test_an_empty_receipt_gives_way_to_the_tiles_only_where_letters_are_large(op
 
 
 def test_a_reminder_in_few_words_tells_overdue_from_due(opened: Opened) -> None:
+    given, at = {"device": "nebuliser", "action": "given"}, Moment(opened.clock.instant - 11 * HOUR)
+    opened.window.desk.access.act(
+        lambda logbook, _record: logbook.record("humidity", given, "LR", at=at),
+        lambda _entry: None,
+        pytest.fail,
+    )
+    opened.wait(lambda: DueState.DUE in [due.state for due in opened.picture().dues])
     together(opened, "day", 200)
     states = [due.state for due in opened.picture().dues]
     assert (states.count(DueState.LATE), states.count(DueState.DUE)) == (1, 1)

@@ -152,6 +152,7 @@ def _joined(before: Flag, after: Flag) -> Flag:
         cleared_by=last.cleared_by,
         ended=last.ended,
         headline=said.headline,
+        several=said.several,
         why=f"{said.why} {other.why}",
         by_statistics=before.by_statistics or after.by_statistics,
         closing=said.closing or other.closing,

@@ -55,6 +55,7 @@ class Reason:
     headline: str
     why: str
     told: Difference | None
+    is_several: bool = False
 
 
 def closing(allowed: float) -> str:
@@ -77,7 +78,7 @@ def reason(case: Case, rule: str, parts: Sequence[str], new: Collection[str]) ->
     own = {SOURCE.get(part, part): told for part, told in found.items() if told and RULE_OF.get(part) == rule}
     strongest = max(own.values(), key=lambda told: told.strength, default=None)
     others = {told.words: told for told in found.values() if told is not None and told.strength > 0}
-    is_several = len(others) > 1 and not (strongest and strongest.is_clear)
+    is_several = strongest is None or (len(others) > 1 and not strongest.is_clear)
     if strongest is None or is_several:
         words = ". ".join(others)
         title = say(SEVERAL if any(told.is_clear for told in others.values()) else SMALL)
@@ -89,7 +90,7 @@ def reason(case: Case, rule: str, parts: Sequence[str], new: Collection[str]) ->
     if rule in MEASURE_OF:
         first.append(say(EMERGENCY))
     why = " ".join(each for each in [*first, *_beside(case, rule, new)] if each)
-    return Reason(title, why, strongest)
+    return Reason(title, why, strongest, is_several)
 
 
 def drift_why(found: Recent, reference: Rate, until: date) -> str:

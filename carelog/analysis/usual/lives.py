@@ -51,6 +51,7 @@ class Change:
             self.ended,
             by_statistics=True,
             closing=self.closing,
+            several=self.reason.is_several,
         )
 
 

@@ -104,7 +104,8 @@ class TileButton(Button):
 
     def _draw_frame(self, painter: QPainter) -> None:
         is_pressed = self.isDown() or self._lit.isActive()
-        outline, width = (ACCENT, 2.0) if self.is_at_once else (LINE, 1.0)
+        thick = 1.5 if is_dark() else 2.0
+        outline, width = (ACCENT, thick) if self.is_at_once else (LINE, 1.0)
         if is_pressed:
             draw_box(painter, self.rect(), self.palette(), INK, 4.0, RAIL)
         elif self.is_at_once or not is_dark():  # fewer lines shine at night
@@ -114,7 +115,7 @@ class TileButton(Button):
         """Filled: late; open: due."""
         colour = self.palette().color(INK)
         if self.state.mark is DueState.LATE:
-            fill(painter, place, colour)
+            fill(painter, place, self.palette().color(LINE) if is_dark() else colour)  # less of it shines
             return
         painter.setBrush(self.palette().color(self.backgroundRole()))
         painter.setPen(QPen(colour, 2))

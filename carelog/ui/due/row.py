@@ -9,8 +9,8 @@ from carelog.domain.moment import Home, Instant
 from carelog.kinds import task_name
 from carelog.text import say
 from carelog.ui import naming, times
-from carelog.ui.palette import INK
-from carelog.ui.theme import Size
+from carelog.ui.palette import INK, LINE
+from carelog.ui.theme import Size, is_dark
 from carelog.ui.words import Words
 
 SQUARE = 13  # px
@@ -35,7 +35,7 @@ class Mark(QWidget):
         height = self.fontMetrics().lineSpacing() if self._is_at_top else self.height()
         square = QRect(0, (height - SQUARE) // 2, SQUARE, SQUARE)
         if self.state is DueState.LATE:
-            painter.fillRect(square, colour)
+            painter.fillRect(square, self.palette().color(LINE) if is_dark() else colour)  # less of it shines
         else:
             painter.setPen(QPen(colour, 2))
             painter.drawRect(square.adjusted(1, 1, -1, -1))

@@ -298,11 +298,8 @@ def _choice_words(details: "Details") -> str:
 
 
 def _topic_of(flag: Flag) -> str:
-    """The help's page about a flag: of its rule, unless its headline tells of several things at once."""
-    from carelog.analysis.usual.explain import SEVERAL, SMALL
-
-    is_several = flag.by_statistics and flag.headline in (say(SEVERAL), say(SMALL))
-    return topics.SEVERAL if is_several else topics.rule_topic(flag.rule)
+    """The help's page about a flag: of its rule, unless it tells of several things at once."""
+    return topics.SEVERAL if flag.several else topics.rule_topic(flag.rule)
 
 
 def _name(flag: Flag) -> str:
