@@ -147,8 +147,12 @@ def is_strong(size: Size, percent: int) -> bool:
 
 def is_dark() -> bool:
     """Whether a palette for a dark room is on: a dark ground, and ink that doesn't shine."""
-    colours = QApplication.palette()
-    return colours.color(GROUND).lightness() < 64 and colours.color(INK).lightness() < 192
+    return has_dark_ground() and QApplication.palette().color(INK).lightness() < 192
+
+
+def has_dark_ground() -> bool:
+    """Whether a dark ground is on: at night, and where dark high contrast was chosen."""
+    return QApplication.palette().color(GROUND).lightness() < 64
 
 
 def dress(widget: QWidget, size: Size) -> None:

@@ -153,6 +153,15 @@ def test_at_night_the_pages_are_dark_and_what_is_saved_is_not(
     assert (tmp_path / "night.pdf").read_bytes() == pdf
 
 
+def test_no_white_page_stands_on_the_dark_ground_of_high_contrast(paper: Callable[[], Opened]) -> None:
+    opened = paper()
+    opened.window.preferences.change(palette="contrast_dark")
+    opened.wait(lambda: bool(pictures_of(opened)))
+    opened.wait(
+        lambda: {each.pixelColor(3, 3).lightness() < 64 for each in pictures_of(opened)[:1]} == {True}
+    )
+
+
 def test_stop_is_offered_only_while_a_sheet_is_made(paper: Callable[[], Opened]) -> None:
     opened = paper()
     assert not page(opened)._stopper.isVisible()

@@ -1,4 +1,4 @@
-"""The pages of a sheet as they will be printed: as wide as there is room for, in night colours at night."""
+"""The pages of a sheet as they will be printed: as wide as there is room for, dark on a dark ground."""
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QPixmap, QResizeEvent
@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui.palette import SOFT, SURFACE
 from carelog.ui.sheet.pictures import first_pictures, in_colours
-from carelog.ui.theme import is_dark, percent_now
+from carelog.ui.theme import has_dark_ground, percent_now
 from carelog.ui.words import Words
 
 WIDEST = 1080  # px at 100 %: paper's text is then as large as the window's
@@ -58,16 +58,18 @@ class Preview(QWidget):
         return max(min(self.width(), WIDEST * percent_now() // 100), NARROWEST)
 
     def _draw(self) -> None:
-        wanted = (self._pdf, self._room(), is_dark())
+        wanted = (self._pdf, self._room(), has_dark_ground())
         if not self._pdf or wanted == self._shown:
             return
         self._shown = wanted
         self._take_all_out()
-        if is_dark():
-            self._column.addWidget(Words(say("Shown in the night's colours. It prints black on white.")))
+        if has_dark_ground():
+            self._column.addWidget(Words(say("Shown in dark colours. It prints black on white.")))
         colours = self.palette()
         for number, picture in enumerate(first_pictures(self._pdf, self._room(), self._most)):
-            if is_dark():  # white paper would light up a dark room, and so would a page full of bright words
+            if (
+                has_dark_ground()
+            ):  # white paper would light up a dark room, and so would a page full of bright words
                 picture = in_colours(picture, colours.color(SOFT), colours.color(SURFACE))
             label = QLabel()
             label.setPixmap(QPixmap.fromImage(picture))
