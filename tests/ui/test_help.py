@@ -369,7 +369,8 @@ def test_words_that_no_page_has_are_said_not_to_be_found_and_esc_leads_back(open
 
 @pytest.mark.parametrize("words", [SEVERAL, SMALL])
 def test_a_flag_of_several_changes_leads_to_a_page_about_all_of_them(words: str, opened: Opened) -> None:
-    raise_flags(opened, flag(Level.CALL, rule="secretions_colour", headline=words, by_statistics=True))
+    told = {"headline": words, "by_statistics": True, "several": True}
+    raise_flags(opened, flag(Level.CALL, rule="secretions_colour", **told))
     opened.press("go_flags")
     opened.press("about_0")
     shown = texts(opened.shown())

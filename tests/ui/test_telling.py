@@ -153,6 +153,8 @@ def test_how_a_sheet_and_printing_went_is_announced_but_not_each_page_of_it(
 
 
 def test_a_code_for_reading_that_is_too_short_or_wrong_is_announced(opened: Opened, said: Said) -> None:
+    opened.wait(lambda: opened.window.desk.present.flags is not None)  # the reminder of it comes before
+    said.clear()
     opened.press("go_settings")
     opened.find("reading_new", QLineEdit).setText("12")
     opened.press("reading_on")
