@@ -1,8 +1,8 @@
-"""After a time in which nobody wrote anything down one block asks about it before all else."""
+"""After a time in which nobody wrote anything down one block asks about it, beneath what cannot wait."""
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from carelog.domain.flag import Level, Matter
 from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
@@ -149,6 +149,33 @@ def test_the_page_of_flags_asks_first_too_and_folds_all_that_can_wait(opener: Op
     assert on_flags(opened).count("Flagged since") > 1
     opened.window.go("board")
     assert "Asked for by the plan" in texts(opened)  # unfolded in one place is unfolded in both
+
+
+def test_what_cannot_wait_stands_above_the_question_on_both_pages(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    for shown in (texts(opened), on_flags(opened)):
+        assert "Were you away?" in shown
+    board, question = opened.window.board, "Were you away?"
+    opened.window.go("board")
+    assert _top_of(board, "Speak to the team today") < _top_of(board, question)
+    opened.window.go("flags")
+    assert _top_of(opened.shown(), "Cuff 34 cmH2O") < _top_of(opened.shown(), question)
+
+
+def _top_of(page: QWidget, words: str) -> int:
+    """How far down the page the label with these words stands."""
+    labels = (each for each in page.findChildren(QLabel) if each.isVisibleTo(page))
+    label = next(each for each in labels if words in each.text().replace("\N{NO-BREAK SPACE}", " "))
+    return label.mapTo(page, label.rect().topLeft()).y()
+
+
+def test_the_button_of_the_folded_flags_says_how_many_of_them_ask_for_a_call(opener: Opener) -> None:
+    opened = after(opener, 33 * DAY_24_H)
+    on_flags(opened)
+    flags = [flag for flag in opened.window.desk.present.flags or () if flag.cleared_at is None]
+    calls = [flag for flag in flags if flag.level is Level.CALL and flag.rule != "cuff_high"]
+    words = opened.find("flags_unfold").text()
+    assert words == f"Show {len(flags) - 1} flags, {len(calls)} of them “Speak to the team today”"
 
 
 def test_after_sixty_days_the_page_of_flags_asks_about_the_computers_date_first(opener: Opener) -> None:

@@ -87,10 +87,12 @@ class ReadSide:
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
         if picture.as_of is not None:
             layout.addWidget(Words(as_of_words(picture)))
+        is_folding = self.silence.is_folding(now)
+        if is_folding:  # what can't wait comes before the question
+            self._add_boxes(layout, self.silence.left_open(shown.on_board(self._present.flags or ()), now))
         if self.silence.since(now) is not None:
             layout.addWidget(self.silence.block(now))
-        if self.silence.is_folding(now):
-            self._add_boxes(layout, self.silence.left_open(shown.on_board(self._present.flags or ()), now))
+        if is_folding:
             words = say("Flags and what is due")
             button = Button.calling(words, "aside_unfold", self.silence.unfold)
             layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)

@@ -1,13 +1,13 @@
 """The flags' page: what to look at, since when, why, whom to call, who was told; and how flags ended."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
 from carelog.analysis.rules.version import newest
 from carelog.analysis.visit.flagged import done_words
-from carelog.domain.flag import Flag
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import MINUTE, Instant
 from carelog.kinds.seen import SEEN
 from carelog.text import say, say_n
@@ -85,13 +85,17 @@ class Flags(ColumnView):
 
             self.words(as_of_words(picture))
         now = self._present.now()
-        if self._silence.since(now) is not None:
-            self.across(self._silence.block(now))
         found = shown.in_force(self._present.flags)
         kept = self._silence.left_open(found, now)
-        folded = len(found) - len(kept)
-        self._fill_in_force(kept, picture, now, folded)
-        if not folded:
+        folded = [flag for flag in found if flag not in kept]
+        if folded:  # what can't wait comes before the question
+            self._fill_boxes(kept, picture)
+        if self._silence.since(now) is not None:
+            self.across(self._silence.block(now))
+        if folded:
+            self.row(Button.calling(_unfold_words(folded), "flags_unfold", self._silence.unfold))
+        else:
+            self._fill_in_force(kept, picture, now)
             self._fill_unjudged(picture)
             self._fill_ended(picture)
         self._fill_news()
@@ -102,21 +106,23 @@ class Flags(ColumnView):
         rules.clicked.connect(lambda: self._go("help_rules"))
         self.row(rules)
 
-    def _fill_in_force(self, found: list[Flag], picture: "Picture", now: Instant, folded: int) -> None:
-        """The flags in force; after a silence all that can wait is one button, unless nothing waits."""
+    def _fill_in_force(self, found: list[Flag], picture: "Picture", now: Instant) -> None:
+        """The flags in force, or the line that stands where there is none."""
+        if found:
+            self._fill_boxes(found, picture)
+            return
+        from carelog.ui.board.read import last_line
+
+        self.words(last_line(self._present, picture, now, are_flags_folded=False))
+
+    def _fill_boxes(self, found: list[Flag], picture: "Picture") -> None:
+        """A box for each of these flags."""
         holder = QWidget()
         holder.setObjectName("flag_list")
         column = WideColumns(holder)
         for number, flag in enumerate(found):
             column.addWidget(self._box(flag, number, picture))
-        if not found and not folded:
-            from carelog.ui.board.read import last_line
-
-            column.addWidget(Words(last_line(self._present, picture, now, are_flags_folded=False)))
         self.across(holder)
-        if folded:
-            words = say_n("Show the flag", "Show {count} flags", folded).format(count=folded)
-            self.row(Button.calling(words, "flags_unfold", self._silence.unfold))
 
     def _fill_news(self) -> None:
         """What an update changed in the rules, until somebody has read it."""
@@ -273,6 +279,17 @@ def seen_words(flag: Flag, picture: "Picture", now: int) -> list[str]:
     )
     is_told = any(held.entry.details.get("told") for each in flag.seen if (held := looked.get(each)))
     return [*found, *([] if is_told else [say("No one was written down as told.")])]
+
+
+def _unfold_words(folded: Sequence[Flag]) -> str:
+    """How many flags a button shows, and how many of them ask for more than a look."""
+    words = say_n("Show the flag", "Show {count} flags", len(folded)).format(count=len(folded))
+    calls = sum(flag.level is not Level.NOTE for flag in folded)
+    if not calls:
+        return words
+    if len(folded) == 1:
+        return say("{flags}: “{asks}”").format(flags=words, asks=Level.CALL.asks)
+    return say("{flags}, {count} of them “{asks}”").format(flags=words, count=calls, asks=Level.CALL.asks)
 
 
 def ended_words(flag: Flag, picture: "Picture", now: int) -> str:
