@@ -26,7 +26,6 @@ from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
-from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
