@@ -289,6 +289,25 @@ def test_a_night_after_the_last_day_ends_with_the_first_entry_in_force_that_foll
     assert not [each for each in (words, *lines) if "so far" in each or "or more" in each]
 
 
+def test_seven_days_that_are_over_without_any_entry_are_told_as_one_silence() -> None:
+    book = Notebook()
+    book.write("18 21:00", "suction")
+    words, lines = of_days_that_are_over(book, "28 21:00")
+    assert "240 h 00 or more, since Wed 18 Nov 21:00" in words
+    assert "Sat 21: no entry at all" in lines
+    book.write("27 09:00", "suction")
+    words, lines = of_days_that_are_over(book, "28 21:00")
+    assert "204 h 00, Wed 18 Nov 21:00 to Fri 27 Nov 09:00" in words
+    assert "no entry at all" in lines[-1]
+
+
+def test_of_days_before_the_first_entry_no_silence_is_told() -> None:
+    book = Notebook()
+    book.write("27 09:00", "suction")
+    words, _lines = of_days_that_are_over(book, "28 21:00")
+    assert words == "not recorded"
+
+
 def test_a_stretch_of_days_that_are_over_is_never_one_that_begins_after_them() -> None:
     book = Notebook()
     book.write("26 20:00", "suction")

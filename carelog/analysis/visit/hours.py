@@ -116,9 +116,9 @@ def unwritten(review: Review, now: Instant | None = None) -> list[Unwritten]:
     """
     span, home, night = review.period, review.period.home, night_of(review)
     times = sorted(row.time for row in review.held if row.time < span.judged)
-    if not times:
-        return []
     before = [each for each in review.times_around if each < span.start and span.start - each <= FARTHEST]
+    if not times and not before:
+        return []
     after, end = _after(review), _end(review, now)
     edges = [*before[-1:], *times] if after is None else [*before[-1:], *times, after]
     found = stretches(edges, span.start, end if after is None else None, review.absences)
