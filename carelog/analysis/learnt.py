@@ -2,6 +2,7 @@
 
 It is the usual that the flags by statistics hold the same day against, learnt by the same module from the
 same days: so a day has one usual, whatever page or sheet shows it, and however many days stand beside it.
+Whoever read the past for flags hands it on (`Review.usual`); otherwise it is learnt from the entries.
 """
 
 from collections.abc import Sequence
@@ -11,6 +12,7 @@ from carelog.analysis.usual.diary import Diary
 from carelog.analysis.usual.settling import LEARNT_DAYS
 from carelog.analysis.usual.usuals import Usuals
 from carelog.analysis.week import Review
+from carelog.domain.paper import Band
 
 COUNTED = "suction"
 LEARNT_RECORDED = LEARNT_DAYS + 2
@@ -20,7 +22,7 @@ LEARNT_FROM = 120
 """So many days before a period are read at first; where fewer are recorded, as many more as needed."""
 
 
-def learnt_band(review: Review) -> tuple[int, int] | None:
+def learnt_band(review: Review) -> Band | None:
     """The range in which about two of three fully recorded days lie; None before the 14th recorded day.
 
     As it stands on the last day of the period that is past or has begun: a comparison of the person with
@@ -29,15 +31,18 @@ def learnt_band(review: Review) -> tuple[int, int] | None:
     return learnt_bands(review, [len(review.period.days) - 1])[0]
 
 
-def learnt_bands(review: Review, numbers: Sequence[int]) -> list[tuple[int, int] | None]:
+def learnt_bands(review: Review, numbers: Sequence[int]) -> list[Band | None]:
     """The same as it stood on some days of the period, by their numbers; of days to come as it stands now."""
     span = review.period
     if span.judged <= span.start:
         return [None for _ in numbers]
     newest, now = span.place(min(span.judged, span.end) - 1), span.judged - 1
+    asked = sorted({min(number, newest) for number in numbers})
+    if asked == [newest] and span.judged in review.usual:
+        return [review.usual[span.judged] for _ in numbers]
     usuals = Usuals(_diary(review))
-    found: dict[int, tuple[int, int] | None] = {}
-    for number in sorted({min(number, newest) for number in numbers}):
+    found: dict[int, Band | None] = {}
+    for number in asked:
         ordinal = span.days[number].toordinal()
         found[number] = usuals.of(ordinal, now).rate.band() if usuals.is_judged(ordinal) else None
     return [found[min(number, newest)] for number in numbers]

@@ -29,6 +29,7 @@ from carelog.analysis.usual.standing import restarts
 from carelog.domain.entry import Details, Entry, details_text
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.paper import Band
 from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
 from carelog.kinds import ALL, named_or_unknown
@@ -70,6 +71,8 @@ class PastWindow:
         """
         self._asked = sorted(set(parts), key=lambda part: (part[1], part[0]))
         self._told: dict[tuple[Instant, Instant], list[Flag]] = {}
+        self.usual: dict[Instant, Band | None] = {}
+        """How many suctions were usual at the end of each part, by what was known then."""
         self._record, self._override, self._live_now = record, override, live_now
         self._start, self._end = start, end
         self._before = FAR if end is None else end + DOUBTFUL_AFTER
@@ -298,7 +301,7 @@ class PastWindow:
         unsure = sorted((r.since, name) for name, r in self._reach.items() if not r.is_sure)
         stop = (FAR if self._end is None else self._end) if self._live_now is None else self._live_now + 1
         parts = [part for part in self._asked if part[1] <= stop]
-        self._told = {}
+        self._told, self.usual = {}, {}
         for known, group, doubtful in steps(self._found.values(), stop, self._live_now):
             # Not too early, though it comes first: between where all begins and the end of a part lies a step
             # (what was written last before the period), or nothing was known yet and nothing is to tell.
@@ -325,10 +328,12 @@ class PastWindow:
         return not self.lacks()
 
     def _tell(self, found: Whole | Replay, part: tuple[Instant, Instant]) -> None:
-        """Keep the flags of a part of the period, as they are at its end."""
+        """Keep the flags of a part of the period, and what is usual, as they are at its end."""
         found.pass_time(part[1])
         if isinstance(found, Whole):
             self._told[part] = found.flags(part[0])
+            usual = found.noticing.usual_of(part[1] - 1)
+            self.usual[part[1]] = usual.rate.band() if usual is not None else None
 
     def _look_for_beginnings(self, lookout: Lookout, reach: Reach, now: Instant) -> None:
         """Whether the flags that are in force where a rule's reading begins had begun before."""

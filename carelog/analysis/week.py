@@ -18,6 +18,7 @@ from carelog.analysis.times import near
 from carelog.analysis.visit.signed import Signed, signed
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
+from carelog.domain.paper import Usual
 from carelog.domain.plan import Plan
 from carelog.text import mark, say
 
@@ -46,12 +47,21 @@ class Review:
     """A period looked at as a whole; `plans` in order of their `since`."""
 
     def __init__(
-        self, reading: Reading, entries: Sequence[Entry], period: Period, plans: Sequence[Plan]
+        self,
+        reading: Reading,
+        entries: Sequence[Entry],
+        period: Period,
+        plans: Sequence[Plan],
+        usual: Usual | None = None,
     ) -> None:
-        """`entries` are those the reading was made from: for changes without effect."""
+        """`entries` are those the reading was made from: for changes without effect.
+
+        `usual`: as far as whoever read the past of these entries has found it.
+        """
         self.reading = reading
         self.period = period
         self.plans = plans
+        self.usual = usual or {}
         self._entries = entries
 
     def plan_at(self, instant: Instant) -> Plan | None:

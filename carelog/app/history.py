@@ -1,6 +1,7 @@
 """As much of a record as its sheets and its kit need."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from carelog.analysis.home import home_of
@@ -11,9 +12,19 @@ from carelog.app.ports import Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Instant
-from carelog.domain.paper import FindFlags
+from carelog.domain.paper import FindFlags, Usual
+from carelog.kinds.person import PERSON
 
 Span = tuple[Instant, Instant]
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """What sheets are made from, how their flags are found, and what was usual as far as that found it."""
+
+    entries: list[Entry]
+    find_flags: FindFlags
+    usual: Usual
 
 
 def history(record: Record, start: Instant, end: Instant | None = None) -> list[Entry]:
@@ -23,7 +34,7 @@ def history(record: Record, start: Instant, end: Instant | None = None) -> list[
 
 def of_days(
     record: Record, days: Sequence[date], now: Instant | None = None, at: Instant | None = None
-) -> tuple[list[Entry], FindFlags]:
+) -> Sources:
     """What a sheet of some days is made from, and how its flags are found.
 
     `now`: the clock, where it counts; `at`: the moment that the sheet is of, if one was asked for.
@@ -33,7 +44,7 @@ def of_days(
 
 def of_sheets(
     record: Record, each: Sequence[Sequence[date]], now: Instant | None = None, at: Instant | None = None
-) -> tuple[list[Entry], FindFlags]:
+) -> Sources:
     """What sheets of days near each other are made from; the flags of each are found in one way through.
 
     Also what was written later about these days, and what was written last.
@@ -57,7 +68,26 @@ def of_sheets(
     def flags(_entries: Sequence[Entry], start: Instant, end: Instant) -> list[Flag]:
         return window.between(start, end, live_now)
 
-    return found if last is None or last in found else [*found, last], flags
+    found = found if last is None or last in found else [*found, last]
+    return Sources(found, flags, _usual(window.usual, found, at))
+
+
+def _usual(told: Usual, entries: Sequence[Entry], at: Instant | None) -> Usual:
+    """What was usual at each moment by which all was known that is said now about the time before it.
+
+    Otherwise it is learnt from the entries, as they are now.
+    """
+    here = {entry.id: entry for entry in entries}
+    known = known_from(here)
+    read = [entry for entry in entries if at is None or known[entry.id] <= at]
+
+    def is_known(moment: Instant, entry: Entry) -> bool:
+        if known[entry.id] < moment or entry.at.instant < moment:
+            return known[entry.id] < moment and entry.at.instant < moment
+        target = here.get(entry.amends or "")
+        return entry.kind != PERSON.name and (target is None or target.at.instant >= moment)
+
+    return {moment: band for moment, band in told.items() if all(is_known(moment, each) for each in read)}
 
 
 def _with_next(record: Record, found: list[Entry], end: Instant, at: Instant | None) -> list[Entry]:

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Instant
-from carelog.domain.paper import FindFlags, IsCancelled, Progress, Sheet, SheetRequest
+from carelog.domain.paper import FindFlags, IsCancelled, Progress, Sheet, SheetRequest, Usual
 from carelog.domain.record import FAR, Arrival, Damage, Merged, Past, PersonHeading, Sought
 
 __all__ = [
@@ -118,6 +118,7 @@ class Sheets(Protocol):
         progress: Progress | None = None,
         is_cancelled: IsCancelled | None = None,
         find_flags: FindFlags | None = None,
+        usual: Usual | None = None,
     ) -> bytes:
         """A sheet as PDF or page from the record's entries; `name` is the record's own for the person.
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog.app import output
-from carelog.app.history import of_days, of_sheets
+from carelog.app.history import Sources, of_days, of_sheets
 from carelog.app.ports import Record, Sheets
 from carelog.app.settings import SettingsFile
 from carelog.commands import records, times
@@ -61,24 +61,29 @@ def sheets() -> Sheets:
 
 def made(wanted: "SheetRequest", record: Record) -> bytes:
     """One sheet of what a record holds."""
-    from carelog.sheet import make
     from carelog.sheet.making import checked
 
-    entries, find_flags = of_days(record, checked(wanted), wanted.now, wanted.at)
-    return make(wanted, entries, record.person().name, find_flags=find_flags)
+    found = of_days(record, checked(wanted), wanted.now, wanted.at)
+    return _made_from(found, wanted, record)
 
 
 def made_together(wanted: Sequence["SheetRequest"], record: Record) -> Iterator[bytes]:
     """Sheets of days that lie near each other, in their order, from one reading of what is before them."""
-    from carelog.sheet import make
     from carelog.sheet.making import checked
 
     days = [checked(each) for each in wanted]
     if not days:
         return
-    entries, find_flags = of_sheets(record, days)
+    found = of_sheets(record, days)
     for each in wanted:
-        yield make(each, entries, record.person().name, find_flags=find_flags)
+        yield _made_from(found, each, record)
+
+
+def _made_from(found: Sources, wanted: "SheetRequest", record: Record) -> bytes:
+    from carelog.sheet import make
+
+    name = record.person().name
+    return make(wanted, found.entries, name, find_flags=found.find_flags, usual=found.usual)
 
 
 def _request(given: Given) -> "SheetRequest":

@@ -1,6 +1,6 @@
 """What somebody asks a sheet for, on paper or as a page."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import Enum
@@ -16,6 +16,12 @@ Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
 FindFlags = Callable[[Sequence[Entry], Instant, Instant], Sequence[Flag]]
 """How the flags of a period, from its start to its end, are found for some entries."""
+Band = tuple[int, int]
+Usual = Mapping[Instant, Band | None]
+"""How many suctions a day were usual on the day that ends at a moment, or as far as it had come by then.
+
+None: it wasn't learnt yet. What isn't at hand is absent.
+"""
 
 
 class Span(Enum):

@@ -13,7 +13,16 @@ from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import YEARS, Instant
-from carelog.domain.paper import Cancelled, FindFlags, IsCancelled, Progress, Sheet, SheetRequest, Span
+from carelog.domain.paper import (
+    Cancelled,
+    FindFlags,
+    IsCancelled,
+    Progress,
+    Sheet,
+    SheetRequest,
+    Span,
+    Usual,
+)
 from carelog.domain.trouble import WrongUse
 from carelog.sheet import sheets
 from carelog.sheet.blocks import Content
@@ -49,12 +58,14 @@ def make(
     progress: Progress | None = None,
     is_cancelled: IsCancelled | None = None,
     find_flags: FindFlags | None = None,
+    usual: Usual | None = None,
 ) -> bytes:
     """The sheet as PDF, or as one HTML page; `name` is the record's own name for the person.
 
     `entries` are the record's, or at least those of the period and of the 100 days before it, all of the
     kinds that stand (person, plan, tube …), and the whole chains of them. `progress` is told each new page's
-    number. `WrongUse` for a sheet, a paper or days that aren't there; `Cancelled` when somebody stopped it.
+    number; `usual` is what is at hand of it. `WrongUse` for a
+    sheet, a paper or days that aren't there; `Cancelled` when somebody stopped it.
     """
     days = checked(request)
     step = _stepper(progress, is_cancelled)
@@ -64,7 +75,7 @@ def make(
     live_now = None if is_over or request.at is not None else request.now
     flagged = _flagged(request, entries, reading, days, find_flags or partial(flags, live_now=live_now))
     step(0)
-    found = material(request, reading, entries, name, flagged, days)
+    found = material(request, reading, entries, name, flagged, days, usual)
     return _html(found, entries) if request.html else _pdf(found, entries, step)
 
 
@@ -216,8 +227,15 @@ class PaperSheets:
         progress: Progress | None = None,
         is_cancelled: IsCancelled | None = None,
         find_flags: FindFlags | None = None,
+        usual: Usual | None = None,
     ) -> bytes:
         """One sheet, as `make` says."""
         return make(
-            request, entries, name, progress=progress, is_cancelled=is_cancelled, find_flags=find_flags
+            request,
+            entries,
+            name,
+            progress=progress,
+            is_cancelled=is_cancelled,
+            find_flags=find_flags,
+            usual=usual,
         )

@@ -13,7 +13,7 @@ from carelog.analysis.tube import tube_in_place
 from carelog.analysis.visit.code import code_over, heading_of, plans_of
 from carelog.analysis.week import Review
 from carelog.domain.entry import Details, Entry
-from carelog.domain.paper import SheetRequest
+from carelog.domain.paper import SheetRequest, Usual
 from carelog.domain.plan import Plan
 from carelog.kinds.recorder import RECORDER
 from carelog.sheet.shown import Flagged
@@ -59,10 +59,11 @@ def material(
     name: str,
     flagged: Flagged,
     days: Sequence[date],
+    usual: Usual | None = None,
 ) -> Material:
     """All for a sheet of these days; `name` is the record's own name for the person."""
     span = span_of(request, reading, entries, days)
-    review = Review(reading, entries, span, plans(reading))
+    review = Review(reading, entries, span, plans(reading), usual)
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
     heading = heading_of(reading, review.plans, span)

@@ -22,11 +22,16 @@ from functools import partial
 from pathlib import Path
 
 from carelog.analysis.flags.period import flags
+from carelog.analysis.in_force import Reading
+from carelog.analysis.learnt import learnt_band
+from carelog.analysis.period import period
+from carelog.analysis.plans import plans
+from carelog.analysis.week import Review
 from carelog.app.demo import demo_entries, demo_home, demo_person
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant, Moment, Week, utc_text
-from carelog.domain.paper import SheetRequest
+from carelog.domain.paper import SheetRequest, Usual
 from carelog.resources import find
 from carelog.sheet import make
 from carelog.sheet.letters import REGULAR
@@ -60,21 +65,30 @@ def main() -> int:
 
 
 def sheet(entries: list[Entry]) -> bytes:
-    """The week's sheet, its flags being at hand as they are in the running program."""
+    """The week's sheet, what a replay finds for it being at hand: its flags, and what was usual."""
 
     def found(entries: Sequence[Entry], start: Instant, end: Instant) -> Sequence[Flag]:
         return _flags(entries)
 
-    return make(SheetRequest(week=WEEK), entries, find_flags=found)
+    return make(SheetRequest(week=WEEK), entries, find_flags=found, usual=_usual(entries))
 
 
 _found: dict[int, tuple[Flag, ...]] = {}
+_bands: dict[int, Usual] = {}
 
 
 def _flags(entries: Sequence[Entry]) -> tuple[Flag, ...]:
     if id(entries) not in _found:
         _found[id(entries)] = tuple(flags(entries, *demo_home().week(WEEK)))
     return _found[id(entries)]
+
+
+def _usual(entries: Sequence[Entry]) -> Usual:
+    if id(entries) not in _bands:
+        reading = Reading(entries)
+        span = period(reading, WEEK.days(), None)
+        _bands[id(entries)] = {span.end: learnt_band(Review(reading, entries, span, plans(reading)))}
+    return _bands[id(entries)]
 
 
 def strings(entries: list[Entry]) -> list[str]:

@@ -246,6 +246,14 @@ class Noticing:
         """All flags so far, in the order of their beginnings."""
         return self.lives.flags()
 
+    def usual_of(self, now: Instant) -> Usual | None:
+        """The usual of the newest day, that of a moment; None before the 14th recorded day."""
+        diary, course = self.diary, self.course
+        if diary.dirty < NEVER:  # what came since the last judging
+            course.forget_from(diary.dirty, diary.flipped)
+        today = diary.ordinal(now)
+        return course.usual(today, now) if course.is_judged(today) else None
+
     def known_from(self) -> Instant | None:
         """From when on the flags are those that a replay of everything would show; None: more is needed.
 

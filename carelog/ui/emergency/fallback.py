@@ -17,14 +17,15 @@ def backup_sheet(parts: "Parts", path: Path, request: "SheetRequest") -> bytes:
     """A sheet of what the newest good backup of a record holds; `Trouble` where there is none."""
     from carelog.app.history import of_days
 
-    found = parts.newest_backup(path) if parts.newest_backup is not None else None
-    if found is None:
+    newest = parts.newest_backup(path) if parts.newest_backup is not None else None
+    if newest is None:
         raise Trouble(say("There is no copy that can be read."))
-    _written, record = found
+    _written, record = newest
     sheets = parts.sheets()
     try:
-        entries, find_flags = of_days(record, sheets.days(request), request.now)
-        return sheets.make(request, entries, record.person().name, find_flags=find_flags)
+        found = of_days(record, sheets.days(request), request.now)
+        name = record.person().name
+        return sheets.make(request, found.entries, name, find_flags=found.find_flags, usual=found.usual)
     finally:
         record.close()
 

@@ -10,9 +10,9 @@ from carelog.ui.sheet.made import Made
 from carelog.ui.worker import Worker
 
 if TYPE_CHECKING:
+    from carelog.app.history import Sources
     from carelog.app.ports import Record, Sheets
-    from carelog.domain.entry import Entry
-    from carelog.domain.paper import FindFlags, SheetRequest
+    from carelog.domain.paper import SheetRequest
 
 PATIENCE = 5  # s; a window that closes waits no longer for a sheet that is being stopped
 
@@ -41,23 +41,24 @@ class Maker:
         asking = self._newest.ask()
         shown, lost, progress = asking.only(then), asking.only(failed), asking.only(self._progress)
 
-        def read(record: "Record") -> "tuple[list[Entry], FindFlags, str]":
+        def read(record: "Record") -> "tuple[Sources, str]":
             from carelog.app.history import of_days
 
             days = self._sheets().days(request)
-            return *of_days(record, days, request.now, request.at), record.person().name
+            return of_days(record, days, request.now, request.at), record.person().name
 
-        def print_from(found: "tuple[list[Entry], FindFlags, str]") -> None:
+        def print_from(found: "tuple[Sources, str]") -> None:
             self._ask_press(lambda: made(*found), shown, lost)
 
-        def made(entries: "list[Entry]", find_flags: "FindFlags", name: str) -> Made:
+        def made(found: "Sources", name: str) -> Made:
             pdf = self._sheets().make(
                 request,
-                entries,
+                found.entries,
                 name,
                 progress=lambda page: self._access.bridge.call(lambda: progress(page)),
                 is_cancelled=stop.is_set,
-                find_flags=find_flags,
+                find_flags=found.find_flags,
+                usual=found.usual,
             )
             return Made(request, pdf)
 
