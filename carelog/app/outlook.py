@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from carelog.analysis.due import dues, last_doing
+from carelog.analysis.due import SOON, dues, last_doing
 from carelog.analysis.home import zone_givers
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.people import Person, contacts, person, recorders
@@ -173,6 +173,23 @@ class Outlook:
             signed=signed(reading),
             looked={each: held for each in looked if (held := reading.get(each)) is not None},
         )
+
+    def same_until(self, picture: Picture) -> Instant:
+        """The first moment after it at which time alone may show another picture, words and slots aside.
+
+        Those go by the minutes of the clock: a task at set times, a quiet hour, “yesterday”.
+        """
+        now = picture.now
+        if self._flags is None or self._at is not None or self._ahead > now or picture.flags is None:
+            return now
+        moments = [self._flags.same_until(picture.flags), *(plan.since for plan in picture.plans)]
+        for due in picture.dues:
+            moments += [due.due_at - SOON, due.due_at, due.late_at]
+        for held in reversed(self.reading().held):
+            if held.time <= now:
+                break
+            moments.append(held.time)
+        return min((moment for moment in moments if moment > now), default=FAR)
 
     # Inside ---------------------------------------------------------------------------------------
 

@@ -9,13 +9,14 @@ from carelog.domain.entry import Details, Entry
 from carelog.domain.flag import Flag, Level
 from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
+from carelog.kinds import ALL
 from carelog.ui.access import SAVING_WAIT, Access, Stage
 from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
     from carelog.analysis.glance import Glance
-    from carelog.analysis.in_force import Reading
+    from carelog.analysis.in_force import Held, Reading
     from carelog.analysis.strip import Strip
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 LEARNT_FROM = 16
 """So many of the newest entries of a kind say what is usual among its quick choices; they are always here."""
+WITH_PICKS = tuple(kind for kind in ALL if kind.picks)
 SHOWN_BACK = DAY_24_H + 2 * HOUR
 """A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
@@ -37,8 +39,10 @@ class Seen:
     calls: Mapping[Level, str]
     glances: "Mapping[str, Glance]"
     strip: "Strip | None"
-    reading: "Reading"
-    """The working set that it was worked out from."""
+    newest: "Mapping[str, Sequence[Held]]"
+    """Of each kind with quick choices the newest entries."""
+    same_until: Instant
+    """The first moment at which time alone may show anything else."""
 
 
 class Present:
@@ -64,13 +68,14 @@ class Present:
         self._access = access
         self._clock = clock
         self._doubt = doubt
-        self._reading: Reading | None = None
+        self._seen: Seen | None = None
         self._record: Record | None = None
         self._outlook: Outlook | None = None
         self._newest = Newest()
         self._in_turn = threading.Lock()
         """Both threads ask: what is numbered last is also looked at last, or it would know less."""
         self._looking: AskedJob[Seen] | None = None
+        self._last_look: tuple[Outlook, Seen] | None = None
         access.when_preparing.append(self._prepare)
         access.when_open.append(self._watch)
         access.when_let_go.append(self._let_go)
@@ -115,17 +120,22 @@ class Present:
 
     def picks(self, kind: Kind) -> tuple[Pick, ...]:
         """The quick choices after a press, as they suit this person; worked out when one is pressed."""
-        if self._reading is None:
+        newest = self._seen.newest.get(kind.name) if self._seen is not None else None
+        if newest is None:
             return (*kind.rare_picks, *kind.picks)
         from carelog.analysis.quick import quick_picks
 
-        return quick_picks(kind, self._reading.of(kind.name)[-LEARNT_FROM:])
+        return quick_picks(kind, newest)
 
     # Looking --------------------------------------------------------------------------------------
 
     def look(self) -> None:
         """Work out the picture of now again, with what other processes wrote meanwhile."""
         self._look_if(lambda record: record.changed())
+
+    def look_again(self) -> None:
+        """Twice a minute: as `look`, unless nothing was written and time alone changes nothing yet."""
+        self._look_if(lambda record: record.changed(), is_seen_enough=True)
 
     def read_anew(self) -> None:
         """Much has changed at once, by an import: take in all of it."""
@@ -136,7 +146,7 @@ class Present:
         self.backup = found
         self.when_changed.tell()
 
-    def _look_if(self, has_more: Callable[["Record"], bool]) -> None:
+    def _look_if(self, has_more: Callable[["Record"], bool], *, is_seen_enough: bool = False) -> None:
         outlook, record = self._outlook, self._record
         if outlook is None or record is None:
             return
@@ -146,15 +156,30 @@ class Present:
             new = outlook.refresh() if has_more(record) else []
             if new is None or new:
                 self._access.bridge.call(lambda: self._access.tell(new or ()))
-            return look(outlook, now, self._doubt())
+            elif is_seen_enough and (before := self._still(outlook, now)) is not None:
+                return before
+            return self._look(outlook, now)
 
         self._ask(seen)
+
+    def _look(self, outlook: "Outlook", now: Instant) -> Seen:
+        """In the reader's thread, or while there is nothing to read in it yet."""
+        seen = look(outlook, now, self._doubt())
+        self._last_look = outlook, seen
+        return seen
+
+    def _still(self, outlook: "Outlook", now: Instant) -> Seen | None:
+        """What was seen last, where time alone has changed nothing of it; it may not be shown yet."""
+        if self._last_look is None or self._last_look[0] is not outlook or self._doubt() is not None:
+            return None
+        seen = self._last_look[1]
+        return seen if seen.picture.now <= now < seen.same_until else None
 
     def _prepare(self, record: "Record") -> Callable[[], None]:
         from carelog.app.outlook import Outlook
 
         outlook = Outlook(record)
-        seen = look(outlook, self.now(), self._doubt())
+        seen = self._look(outlook, self.now())
 
         def take() -> None:
             self._record, self._outlook = record, outlook
@@ -169,7 +194,7 @@ class Present:
 
         def seen() -> Seen:
             outlook.watch()
-            return look(outlook, now, self._doubt())
+            return self._look(outlook, now)
 
         self._ask(seen)
 
@@ -181,7 +206,7 @@ class Present:
 
         def seen() -> Seen:
             outlook.add(entries)
-            return look(outlook, now, self._doubt())
+            return self._look(outlook, now)
 
         self._looking = self._ask(seen)
 
@@ -190,7 +215,7 @@ class Present:
             self._looking.wait(SAVING_WAIT)
 
     def _let_go(self) -> None:
-        self._record = self._outlook = None
+        self._record = self._outlook = self._last_look = None
         self._newest.forget()
 
     def _ask(self, seen: Callable[[], Seen]) -> "AskedJob[Seen]":
@@ -207,6 +232,8 @@ class Present:
     def _is_shown(self, seen: Seen) -> bool:
         """Whether whoever shows it would show the same again: nothing is new, and the minute is the same."""
         shown = self.picture
+        if shown is seen.picture:
+            return True
         if shown is None or (self.calls, self.glances) != (seen.calls, seen.glances):
             return False
         is_same_minute = shown.now // MINUTE == seen.picture.now // MINUTE
@@ -214,7 +241,7 @@ class Present:
 
     def _take(self, seen: Seen) -> None:
         self.picture, self.calls, self.glances = seen.picture, seen.calls, seen.glances
-        self.flags, self.strip, self._reading = seen.picture.flags, seen.strip, seen.reading
+        self.flags, self.strip, self._seen = seen.picture.flags, seen.strip, seen
 
 
 def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
@@ -232,6 +259,8 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         as_of = picture.last_known or now
         picture = replace(outlook.picture(as_of), as_of=as_of, dues=())
     reading = outlook.reading()
+    minute_ends = now - now % MINUTE + MINUTE
+    same_until = now if doubt is not None else min(minute_ends, outlook.same_until(picture))
     day = picture.home.start_of(picture.home.day(now))
     counted = day if outlook.holds(day) else None
     strip = _strip(picture, reading) if counted is not None else None
@@ -241,7 +270,8 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
-    return Seen(picture, calls, glances, strip, reading)
+    newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in WITH_PICKS}
+    return Seen(picture, calls, glances, strip, newest, same_until)
 
 
 def _strip(picture: "Picture", reading: "Reading") -> "Strip":

@@ -48,7 +48,7 @@ class ReadingLock(QObject):
         self._is_watching = False
         self.wanted = ""
         window.holds_back = self.page_for
-        window.when_ticked.append(self.look)
+        window.when_timed.append(self.look)
         preferences.when_changed.append(self._watch)
         self._watch()
 

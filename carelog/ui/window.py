@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLay
 
 from carelog.app.settings import WindowPlace
 from carelog.domain.entry import Details
+from carelog.domain.moment import MINUTE
 from carelog.text import say
 from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.page import Board
@@ -84,6 +85,8 @@ class Window(QMainWindow):
         self.theme = theme
         self.preferences = preferences
         self.when_ticked: list[Callable[[], None]] = []
+        self.when_timed: list[Callable[[], None]] = []
+        """Each 30 s, also within a minute: what counts seconds."""
         self.when_closed: list[Callable[[], None]] = []
         self.when_left: list[Callable[[], None]] = []
         self.does: dict[str, Callable[[], None]] = {}
@@ -107,13 +110,14 @@ class Window(QMainWindow):
         desk.present.when_changed.append(self._show_person)
         preferences.when_changed.append(self._show_person)
         self._steady = SteadySize(self, theme)
+        self._minute = 0
         self._then: Callable[[], object] | None = None
         self._timer = self._new_timer()
 
     def _new_timer(self) -> QTimer:
         timer = QTimer(self)
         timer.setInterval(TICK)
-        timer.timeout.connect(self.tick)
+        timer.timeout.connect(self._on_timer)
         timer.start()
         return timer
 
@@ -285,13 +289,23 @@ class Window(QMainWindow):
         if then is not None:
             then()
 
+    def _on_timer(self) -> None:
+        """Each 30 s: within a minute time alone changes no words; whatever else it does a look tells."""
+        if self.desk.access.is_open() and self.desk.present.now() // MINUTE == self._minute:
+            self.desk.present.look_again()
+            for listener in self.when_timed:
+                listener()
+        else:
+            self.tick()
+
     def tick(self) -> None:
         """All that time changes, worked out anew; called each 30 s and when the window wakes."""
+        self._minute = self.desk.present.now() // MINUTE
         if self.desk.access.is_open():
             self.desk.present.look()
         self.head.refresh()
         self.board.receipt.refresh()
-        for listener in self.when_ticked:
+        for listener in (*self.when_timed, *self.when_ticked):
             listener()
 
     def changeEvent(self, event: QEvent) -> None:

@@ -13,11 +13,12 @@ from carelog.analysis.due import dues
 from carelog.analysis.home import home_of, zone_givers
 from carelog.analysis.in_force import Reading
 from carelog.app.demo import demo_entries
-from carelog.app.outlook import NEWEST, Outlook
+from carelog.app.outlook import NEWEST, Outlook, Picture
 from carelog.domain.entry import Entry, new_id
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Moment
 from carelog.store.record import StoredRecord
 from tests.app.books import START, Desk, desk_in
+from tests.flags.households import household as made_up
 
 NOW = Moment.read("2026-11-25T12:40:00+00:00").instant
 
@@ -248,3 +249,53 @@ def test_adding_one_by_one_shows_what_reading_all_shows(
     assert kept.home.name == anew.home.name
     assert kept == replace(anew, home=kept.home)
     desk.record.close()
+
+
+def moments_of(outlook: Outlook, random: Random, start: int, count: int) -> Iterator[tuple[int, int]]:
+    """Moments that go on, each with the first one at which time alone may show anything else."""
+    now = start
+    for _ in range(count):
+        until = outlook.same_until(outlook.picture(now))
+        yield now, until
+        in_its_minute = max(until - until % MINUTE, until - random.randrange(1, MINUTE))
+        is_near = now < in_its_minute < now + HOUR
+        now = in_its_minute if is_near else max(now, min(until, now + 20 * MINUTE)) + random.randrange(MINUTE)
+
+
+def but_for_words(outlook: Outlook, now: int) -> Picture:
+    """What is shown at a moment, without how long ago anything was, which is told by the minute."""
+    picture = outlook.picture(now)
+    flags = tuple(replace(each, headline="", why="") for each in picture.flags or ())
+    return replace(picture, now=0, flags=flags)
+
+
+def test_until_the_next_change_that_is_known_time_alone_changes_nothing_within_a_minute(
+    tmp_path: Path,
+) -> None:
+    still = changed = 0
+    for seed in range(4):
+        random = Random(seed)
+        folder = tmp_path / str(seed)
+        folder.mkdir()
+        desk = desk_in(folder)
+        odd = 1 + random.randrange(MINUTE - 1)  # a household's times have seconds; these have none
+        entries = [
+            replace(
+                each, at=replace(each.at, instant=each.at.instant + odd), recorded_at=each.recorded_at + odd
+            )
+            for each in made_up(random, 80, 12, is_fuller=True)
+        ]
+        desk.record.append(entries)
+        outlook = Outlook(desk.record)
+        outlook.watch()
+        for now, until in moments_of(outlook, random, max(each.recorded_at for each in entries), 150):
+            before = but_for_words(outlook, now)
+            last = min(until, now - now % MINUTE + MINUTE) - 1
+            if last > now:
+                still += 1
+                assert but_for_words(outlook, last) == before
+            if last == until - 1:
+                changed += but_for_words(outlook, until) != before
+        desk.record.close()
+    assert still > 200
+    assert changed > 5  # the control: where it says that something may change, something does

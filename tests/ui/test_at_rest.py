@@ -1,4 +1,4 @@
-"""A window that is left alone looks twice a minute, and tells nobody what they show already."""
+"""A window that is left alone works out nothing that can't have changed."""
 
 from carelog.domain.moment import MINUTE
 from tests.ui.conftest import Opened

@@ -236,6 +236,11 @@ class Replay:
                     self.last_raised = now
         self._next = min(lookout.next for lookout in self.lookouts.values())
 
+    @property
+    def next_change(self) -> Instant:
+        """The first moment at which time alone may do something."""
+        return self._next
+
     def pass_time(self, until: Instant) -> None:
         """Let time alone do what it does before a moment."""
         while self._next < until:

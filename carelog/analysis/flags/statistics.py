@@ -61,6 +61,11 @@ class Whole:
         self.noticing.pass_time(until)
 
     @property
+    def next_change(self) -> Instant:
+        """The first moment at which time alone may do something."""
+        return min(self.replay.next_change, self.noticing.next_change)
+
+    @property
     def now(self) -> Instant:
         """The last moment at which anything was looked at."""
         return max(self.replay.now, self.noticing.head)

@@ -57,6 +57,13 @@ class Watch:
         self.comparison = comparison(whole.noticing)
         return whole.flags(now - SHOWN_FOR)
 
+    def same_until(self, found: Iterable[Flag]) -> Instant:
+        """The first moment at which time alone may change what the last look found."""
+        if self._taken is None or self._is_ahead:
+            return self._read_at
+        over = [each.cleared_at + SHOWN_FOR for each in found if each.cleared_at is not None]
+        return min([self._taken[0].next_change, self._read_at + GROWS_FOR, *over])
+
     def _read(self, now: Instant) -> tuple[Whole, PastWindow]:
         """Read as much of the past as the flags of now need."""
         self._pending.clear()

@@ -79,6 +79,11 @@ class Noticing:
         while (stop := self._next_stop()) < until:
             self._judge(stop, by_entry=False)
 
+    @property
+    def next_change(self) -> Instant:
+        """The first moment at which time alone may do something."""
+        return FAR_FUTURE if self.head == LONG_AGO else self._next_stop()
+
     def _next_stop(self) -> Instant:
         """The next time of day, or restart, after what was judged last."""
         diary, head = self.diary, self.head
