@@ -4,7 +4,8 @@ import importlib
 import time
 from collections.abc import Callable
 
-from PySide6.QtCore import QCoreApplication, QEvent, QObject, QTimer
+from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
 
 from carelog.domain.moment import SECOND
 from carelog.ui.present import Present
@@ -46,10 +47,11 @@ class Ahead(QObject):
     """One module after another, once the flags are read; a page that is opened sooner loads its own."""
 
     def __init__(
-        self, present: Present, slips: Slips, parent: QObject, now: Callable[[], float] = time.monotonic
+        self, present: Present, slips: Slips, window: QWidget, now: Callable[[], float] = time.monotonic
     ) -> None:
         """`now` is in seconds and only goes on."""
-        super().__init__(parent)
+        super().__init__(window)
+        self._window = window
         self._now = now
         self._touched_at = -float(STILL)
         self._present = present
@@ -68,7 +70,8 @@ class Ahead(QObject):
     def _load_next(self) -> None:
         # A pointer that rests, or another program, presses a tile without a hand on this window.
         pressed = self._present.now() - self._slips.pressed_at
-        if self._now() - self._touched_at < STILL or 0 <= pressed < STILL * SECOND:
+        is_touched = self._now() - self._touched_at < STILL or 0 <= pressed < STILL * SECOND
+        if is_touched or QApplication.activeModalWidget() is not None:
             return
         importlib.import_module(f"carelog.ui.{self.left.pop(0)}")
         if not self.left:
@@ -76,12 +79,16 @@ class Ahead(QObject):
             self._watch(is_watching=False)
 
     def _watch(self, *, is_watching: bool) -> None:
-        """See what a hand does, only while something is left to load."""
-        application = QCoreApplication.instance()
-        if application is not None and is_watching:
-            application.installEventFilter(self)
-        elif application is not None:
-            application.removeEventFilter(self)
+        """See what a hand does, only while something is left to load.
+
+        Asked is the window of the system: each key and press comes there once, and nothing else does that
+        widgets tell one another.
+        """
+        handle = self._window.windowHandle()
+        if handle is not None and is_watching:
+            handle.installEventFilter(self)
+        elif handle is not None:
+            handle.removeEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() in ACTIVE:

@@ -1,7 +1,8 @@
 """What the next presses would wait for is loaded in idle moments, and nothing waits for that."""
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QDialog
 
 from carelog.domain.moment import MINUTE, SECOND
 from carelog.ui.ahead import MODULES, STILL, Ahead
@@ -58,10 +59,46 @@ def test_nothing_is_loaded_just_after_a_key_that_records_nothing(opened: Opened)
     ahead = ahead_of(opened)
     timer_of(ahead).setInterval(MINUTE // 1000)  # by hand alone
     opened.window.go("timeline")
-    QTest.keyClick(opened.window.stack, Qt.Key.Key_Down)
+    QTest.keyClick(opened.window.windowHandle(), Qt.Key.Key_Down)  # as the system hands it over
     before = list(ahead.left)
     ahead._load_next()
     assert ahead.left == before
     ahead._touched_at -= STILL
+    ahead._load_next()
+    assert ahead.left == before[1:]
+
+
+def test_what_widgets_tell_one_another_passes_no_filter(opened: Opened) -> None:
+    """Only what comes to the window of the system is seen; a press on it goes on as quickly as later."""
+    opened.clock.instant += MINUTE
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    ahead = ahead_of(opened)
+    timer_of(ahead).setInterval(MINUTE // 1000)
+    assert timer_of(ahead).isActive()
+    seen: list[QObject] = []
+
+    def noted(watched: QObject, event: QEvent) -> bool:
+        seen.append(watched)
+        return event.type() is QEvent.Type.None_
+
+    ahead.eventFilter = noted  # type: ignore[method-assign]
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    opened.window.go("timeline")
+    QTest.mouseClick(opened.window.windowHandle(), Qt.MouseButton.LeftButton)
+    assert {*seen} == {opened.window.windowHandle()}
+
+
+def test_nothing_is_loaded_while_a_dialog_is_open(opened: Opened) -> None:
+    opened.clock.instant += MINUTE
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    ahead = ahead_of(opened)
+    timer_of(ahead).setInterval(MINUTE // 1000)
+    before = list(ahead.left)
+    dialog = QDialog(opened.window)
+    dialog.open()
+    ahead._load_next()
+    assert ahead.left == before
+    dialog.close()
     ahead._load_next()
     assert ahead.left == before[1:]

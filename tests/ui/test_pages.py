@@ -156,6 +156,7 @@ def test_recording_from_the_due_page_saves_what_a_tile_would(opened: Opened) -> 
 
 def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened: Opened) -> None:
     rung: list[str] = []
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     opened.rest.reminders._ring = rung.append
     opened.rest.reminders._known.clear()
     opened.rest.reminders.refresh()
@@ -176,6 +177,7 @@ def test_a_reminder_is_silent_in_quiet_hours_and_snoozing_writes_nothing(opened:
 
 def test_outside_quiet_hours_a_reminder_sounds_once_for_all_that_came_due(opener: Opener) -> None:
     opened = opener()
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
     rung: list[str] = []
     opened.rest.reminders._ring = rung.append
     opened.clock.instant += 7 * HOUR

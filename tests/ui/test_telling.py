@@ -2,15 +2,20 @@
 
 import threading
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 import pytest
 from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLineEdit, QWidget
+from pytestqt.qtbot import QtBot
 
-from carelog.domain.flag import Level
+from carelog.domain.due import Due, DueState
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import HOUR, Home
 from carelog.sheet import PaperSheets
+from carelog.ui.due.reminders import PATIENCE, Reminders
 from tests.ui.conftest import Opened
+from tests.ui.household import NOW
 from tests.ui.test_pages import flag, raise_flags
 
 Said = list[str]
@@ -60,10 +65,81 @@ def test_an_urgent_flag_is_announced_at_once_and_once(opened: Opened, said: Said
 
 
 def test_a_reminder_is_announced_once_until_something_else_is_due(opened: Opened, said: Said) -> None:
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    said.clear()
     opened.rest.reminders._known.clear()
     opened.rest.reminders.refresh()
     opened.rest.reminders.refresh()
     assert said == [opened.rest.reminders.band.words()]
+
+
+@dataclass
+class Shown:
+    """What reminders ask of a picture of now."""
+
+    dues: tuple[Due, ...]
+    flags: tuple[Flag, ...] | None = None
+    instant: int = NOW
+    when_changed: list[Callable[[], None]] = field(default_factory=list)
+
+    @property
+    def picture(self) -> "Shown":
+        """Itself."""
+        return self
+
+    def now(self) -> int:
+        """The moment it is looked at."""
+        return self.instant
+
+    def home(self) -> Home:
+        """The household's clock."""
+        return Home("UTC")
+
+
+def due(state: DueState, since: int) -> Due:
+    """A task that is due at noon; since when it is late."""
+    return Due("inner_tube", {}, NOW, state, None, "", "", since)
+
+
+def reminded(shown: Shown, qtbot: QtBot) -> tuple[Reminders, Said]:
+    """The reminders of this picture by day, and how often they sounded, with which words."""
+    rung: Said = []
+    made = Reminders(shown, rung.append, lambda: False)  # type: ignore[arg-type]
+    qtbot.addWidget(made.band)
+    made.refresh()
+    return made, rung
+
+
+def test_what_is_due_at_a_start_is_shown_at_once_and_said_once_with_what_the_flags_tell_of_it(
+    qtbot: QtBot, said: Said
+) -> None:
+    shown = Shown((due(DueState.DUE, NOW + HOUR),))
+    reminders, rung = reminded(shown, qtbot)
+    assert "Inner tube due" in reminders.band.words()
+    shown.dues, shown.flags = (due(DueState.LATE, NOW - 12 * HOUR),), ()
+    reminders.refresh()
+    reminders.refresh()
+    assert len(rung) == 1
+    assert "Inner tube overdue since" in rung[0]
+    assert said == rung
+
+
+def test_what_is_due_is_said_also_where_no_flags_are_read(qtbot: QtBot) -> None:
+    shown = Shown((due(DueState.DUE, NOW + HOUR),))
+    reminders, rung = reminded(shown, qtbot)
+    shown.instant += PATIENCE
+    reminders.refresh()
+    assert rung == [reminders.band.words()]
+
+
+def test_what_was_hidden_before_the_flags_are_read_stays_hidden_and_unsaid(qtbot: QtBot) -> None:
+    shown = Shown((due(DueState.DUE, NOW + HOUR),))
+    reminders, rung = reminded(shown, qtbot)
+    reminders.hide()
+    shown.flags = ()
+    reminders.refresh()
+    assert reminders.band.words() == ""
+    assert rung == []
 
 
 def test_a_refusal_is_announced_each_time(opened: Opened, said: Said) -> None:

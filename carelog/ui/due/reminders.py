@@ -14,6 +14,8 @@ from carelog.ui.naming import due_words
 from carelog.ui.present import Present
 
 SNOOZE = 10 * MINUTE
+PATIENCE = MINUTE
+"""So long what is due at a start waits to be said until the flags are read: it may be overdue by them."""
 MOST_NAMED = 2
 
 
@@ -27,7 +29,10 @@ class Reminders:
         self._is_quiet = is_quiet
         self._known: set[str] = set()
         self._hidden: set[str] = set()
+        self._waiting: set[str] = set()
         self._named: set[str] = set()
+        self._shown_at: Instant | None = None
+        """Since when dues are shown without the flags; None: they are read."""
         self._snoozed_until: Instant | None = None
         self.holds_back: Callable[[], bool] = lambda: False
         """Whether something else is asked first: then it says in a few words how much is due."""
@@ -49,9 +54,11 @@ class Reminders:
             self._snoozed_until = None
             self._known.clear()
         waiting = [due for due in picture.dues if due.state in (DueState.DUE, DueState.LATE)]
-        keys = {_key(due) for due in waiting}
-        is_new = not keys <= self._known
-        self._known = keys
+        keys = self._waiting = {_key(due) for due in waiting}
+        is_early = self._is_early(now)
+        is_new = not is_early and not keys <= self._known
+        if not is_early:
+            self._known = set(keys)
         self._hidden &= keys
         told = set() if self.holds_back() else told_by_flag(picture.dues, self._present.flags or ())
         shown = by_urgency(d for d in waiting if _key(d) not in self._hidden and task_key(d) not in told)
@@ -61,6 +68,15 @@ class Reminders:
             self._ring(self.band.words())
         if is_new and shown:
             announce(self.band, self.band.words())
+
+    def _is_early(self, now: Instant) -> bool:
+        """Whether the flags are about to be read: what is due is shown, and said once they are."""
+        if self._present.flags is not None:
+            self._shown_at = None
+            return False
+        if self._shown_at is None:
+            self._shown_at = now
+        return 0 <= now - self._shown_at < PATIENCE
 
     def is_named(self, due: Due) -> bool:
         """Whether the band says this task's name now."""
@@ -73,7 +89,7 @@ class Reminders:
 
     def hide(self) -> None:
         """Hide what is shown until something else is due."""
-        self._hidden = set(self._known)
+        self._hidden = set(self._waiting)
         self._clear()
 
     def _clear(self) -> None:
