@@ -21,7 +21,7 @@ from carelog.store.errors import (
 )
 from carelog.store.journal import beside
 from carelog.store.opening import open_record, recognise
-from carelog.store.readings import Connection
+from carelog.store.readings import Connection, one_value
 from carelog.store.record import StoredRecord
 from carelog.store.writer import heading
 from carelog.text import mark, say
@@ -190,11 +190,11 @@ def forget_cached(file: Path) -> None:
 
 
 def _recorded_up_to(connection: Connection) -> Instant | None:
-    found: Instant | None = connection.exec_driver_sql("SELECT max(recorded_at) FROM entry").scalar_one()
+    found: Instant | None = one_value(connection, "SELECT max(recorded_at) FROM entry")
     return found
 
 
 def _recorded_by(connection: Connection, now: Instant) -> Instant | None:
     query = "SELECT max(recorded_at) FROM entry WHERE recorded_at <= ?"
-    found: Instant | None = connection.exec_driver_sql(query, (now,)).scalar_one()
+    found: Instant | None = one_value(connection, query, (now,))
     return found

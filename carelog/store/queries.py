@@ -9,7 +9,7 @@ from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.record import FAR, Arrival, PersonHeading, Saying, Sought
 from carelog.store import holding, reader
-from carelog.store.readings import Connection
+from carelog.store.readings import Connection, one_value
 from carelog.store.rows import entries_of, entry_of
 from carelog.store.writer import heading
 
@@ -94,7 +94,7 @@ class Queries(ABC):
 
     def begins(self) -> Instant:
         """The oldest moment that anything here happened or was recorded at; `FAR` for an empty record."""
-        found = self.read(lambda connection: connection.exec_driver_sql(reader.BEGINS).scalar())
+        found = self.read(lambda connection: one_value(connection, reader.BEGINS))
         return FAR if found is None else int(found)
 
     def of_kinds(self, kinds: Sequence[str]) -> list[Entry]:

@@ -8,7 +8,7 @@ from typing import Any
 from carelog.domain.moment import Instant
 from carelog.domain.record import Saying
 from carelog.store.fit import Known
-from carelog.store.readings import Connection
+from carelog.store.readings import Connection, one_value
 from carelog.store.rows import STORED
 
 Found = Sequence[Any]
@@ -231,8 +231,8 @@ def ids(connection: Connection) -> list[str]:
 
 def number(connection: Connection, sql: str) -> int:
     """The one number that a query answers."""
-    return int(connection.exec_driver_sql(sql).scalar_one())
+    return int(one_value(connection, sql))
 
 
 def _all(connection: Connection, sql: str, parameters: tuple[Any, ...]) -> list[Found]:
-    return list(connection.exec_driver_sql(sql, parameters).all())
+    return list(connection.exec_driver_sql(sql, parameters).fetchall())

@@ -16,28 +16,16 @@ KEPT = 2
 
 
 class Answer(Protocol):
-    """What a statement answers; SQLAlchemy's own result is one."""
+    """What a statement answers: a cursor of the standard driver, or SQLAlchemy's own result."""
 
     def __iter__(self) -> Iterator[Row]:
         """Row after row."""
 
-    def all(self) -> Sequence[Row]:
+    def fetchall(self) -> Sequence[Row]:
         """All rows."""
 
-    def partitions(self, size: int, /) -> Iterator[Sequence[Row]]:
-        """The rows, so many at a time."""
-
-    def one(self) -> Row:
-        """The only row."""
-
-    def scalar(self) -> Any:
-        """The first value of the first row; None where there is no row."""
-
-    def scalar_one(self) -> Any:
-        """The first value of the only row."""
-
-    def scalar_one_or_none(self) -> Any:
-        """The first value of the only row; None where there is none."""
+    def fetchmany(self, size: int, /) -> Sequence[Row]:
+        """The next rows, so many at the most; none at the end."""
 
 
 class Connection(Protocol):
@@ -47,44 +35,10 @@ class Connection(Protocol):
         """Run a statement of SQLite."""
 
 
-class BareAnswer:
-    """The answer of the standard driver."""
-
-    def __init__(self, cursor: Any) -> None:
-        self._cursor = cursor
-
-    def __iter__(self) -> Iterator[Row]:
-        return iter(self._cursor)
-
-    def all(self) -> Sequence[Row]:
-        found: Sequence[Row] = self._cursor.fetchall()
-        return found
-
-    def partitions(self, size: int, /) -> Iterator[Sequence[Row]]:
-        while some := self._cursor.fetchmany(size):
-            yield some
-
-    def one(self) -> Row:
-        rows = self.all()
-        if len(rows) != 1:
-            raise sqlite3.DataError(f"{len(rows)} rows instead of one")
-        return rows[0]
-
-    def scalar(self) -> Any:
-        row = self._cursor.fetchone()
-        return None if row is None else row[0]
-
-    def scalar_one(self) -> Any:
-        return self.one()[0]
-
-    def scalar_one_or_none(self) -> Any:
-        rows = self.all()
-        return None if not rows else self._only(rows)
-
-    def _only(self, rows: Sequence[Row]) -> Any:
-        if len(rows) > 1:
-            raise sqlite3.DataError(f"{len(rows)} rows instead of one")
-        return rows[0][0]
+def one_value(connection: Connection, statement: str, parameters: Any = None) -> Any:
+    """The one value that a statement answers; None where it answers no row."""
+    rows = connection.exec_driver_sql(statement, parameters).fetchall()
+    return rows[0][0] if rows else None
 
 
 class Bare:
@@ -95,14 +49,14 @@ class Bare:
         self._begin: Callable[[Any], None] | None = begin
         self._cursors = WeakSet[Any]()
 
-    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> BareAnswer:
+    def exec_driver_sql(self, statement: str, parameters: Any = None, /) -> Answer:
         """Run a statement of SQLite."""
         begin, self._begin = self._begin, None
         if begin is not None:
             begin(self.driver)
-        cursor = self.driver.execute(statement, () if parameters is None else parameters)
+        cursor: Answer = self.driver.execute(statement, () if parameters is None else parameters)
         self._cursors.add(cursor)
-        return BareAnswer(cursor)
+        return cursor
 
     def end(self) -> None:
         """Close what was asked and not read to its end: it would hold the file's lock beyond a rollback."""

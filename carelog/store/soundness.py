@@ -9,7 +9,7 @@ from carelog.domain.record import Damage
 from carelog.store import reader
 from carelog.store.engine import fresh
 from carelog.store.errors import cause_of, failures, is_damage
-from carelog.store.readings import Connection, Row
+from carelog.store.readings import Connection, Row, one_value
 from carelog.store.rows import STORED
 from carelog.store.tables import VERSION
 from carelog.text import mark, say
@@ -46,7 +46,7 @@ def newest(connection: Connection, count: int = NEWEST) -> list[Damage]:
         if found:
             return found
         sql = f"SELECT {_COLUMNS} FROM entry ORDER BY arrival DESC LIMIT {int(count)}"
-        rows = list(reversed(connection.exec_driver_sql(sql).all()))
+        rows = list(reversed(connection.exec_driver_sql(sql).fetchall()))
         before = _links_before(connection, rows)
     except unreadable() as error:
         return [_damage(error)]
@@ -59,9 +59,8 @@ def whole(connection: Connection) -> list[Damage]:
     try:
         found += _unknown_installations(connection)
         before: dict[Any, str] = {}
-        for rows in connection.exec_driver_sql(f"SELECT {_COLUMNS} FROM entry ORDER BY arrival").partitions(
-            _PARTITION
-        ):
+        entries = connection.exec_driver_sql(f"SELECT {_COLUMNS} FROM entry ORDER BY arrival")
+        while rows := entries.fetchmany(_PARTITION):
             found += _wrong(rows, before)
             if len(found) > MOST_REPORTED:
                 break
@@ -76,7 +75,7 @@ def sound_ids(connection: Connection) -> list[str]:
     for place in range(1, reader.number(connection, reader.LAST_ARRIVAL) + 1):
         try:
             sql = f"SELECT {_COLUMNS} FROM entry WHERE arrival = ?"
-            rows = connection.exec_driver_sql(sql, (place,)).all()
+            rows = connection.exec_driver_sql(sql, (place,)).fetchall()
         except unreadable():
             continue
         found += [row[0] for row in rows if _is_as_written(row)]
@@ -118,16 +117,15 @@ def shape(connection: Connection) -> list[Damage]:
 
 def _declared(connection: Connection) -> dict[str, str | None]:
     """Every table, index and trigger with its declaration, and the two marks of the file."""
-    rows = connection.exec_driver_sql("SELECT type || ' ' || name, sql FROM sqlite_master").all()
+    rows = connection.exec_driver_sql("SELECT type || ' ' || name, sql FROM sqlite_master").fetchall()
     marks = {
-        name: str(connection.exec_driver_sql(f"PRAGMA {name}").scalar_one())
-        for name in ("application_id", "user_version")
+        name: str(one_value(connection, f"PRAGMA {name}")) for name in ("application_id", "user_version")
     }
     return {str(name): sql for name, sql in rows} | marks
 
 
 def _unknown_installations(connection: Connection) -> list[Damage]:
-    rows = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
+    rows = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
     words = say("an entry whose writer isn't known")
     return [Damage(say("entry number {number}").format(number=row[1]), words) for row in rows]
 
@@ -138,7 +136,7 @@ def _links_before(connection: Connection, rows: Sequence[Row]) -> dict[Any, str]
     sql = "SELECT link FROM entry WHERE installation = ? AND arrival < ? ORDER BY arrival DESC LIMIT 1"
     for row in rows:
         if row[_INSTALLATION] not in before:
-            last = connection.exec_driver_sql(sql, (row[_INSTALLATION], row[_ARRIVAL])).scalar_one_or_none()
+            last = one_value(connection, sql, (row[_INSTALLATION], row[_ARRIVAL]))
             before[row[_INSTALLATION]] = FIRST_LINK if last is None else last
     return before
 

@@ -10,7 +10,7 @@ from carelog.domain.trouble import Trouble
 from carelog.store import engine, reader, soundness
 from carelog.store.birth import placed, sync
 from carelog.store.errors import DAMAGED, Damaged, plain
-from carelog.store.readings import Connection
+from carelog.store.readings import Connection, one_value
 from carelog.store.tables import VERSION, steps
 from carelog.text import say
 
@@ -67,8 +67,8 @@ def _apply(connection: Connection) -> None:
 
 def _entries(connection: Connection) -> tuple[int, str | None]:
     """How many entries there are, and the newest one's hash."""
-    newest = connection.exec_driver_sql("SELECT content_hash FROM entry ORDER BY arrival DESC LIMIT 1")
-    return reader.number(connection, _COUNT), newest.scalar_one_or_none()
+    newest = "SELECT content_hash FROM entry ORDER BY arrival DESC LIMIT 1"
+    return reader.number(connection, _COUNT), one_value(connection, newest)
 
 
 def _keep(record: "StoredRecord", version: int) -> None:

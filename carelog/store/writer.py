@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from carelog.domain.entry import FIRST_LINK, link
 from carelog.domain.record import Arrival, PersonHeading
-from carelog.store.readings import Connection
+from carelog.store.readings import Connection, one_value
 from carelog.store.rows import INSERT, PLACES, StoredRow
 from carelog.store.tables import PERSON_ID, PERSON_NAME
 
@@ -18,10 +18,10 @@ FROM (SELECT (SELECT number FROM installation WHERE id = ?) AS number) AS mine""
 
 def add(connection: Connection, installation: str, rows: Sequence[StoredRow]) -> tuple[Arrival, Arrival]:
     """Add rows that are known to fit; returns the last place before them and the last of them."""
-    number, last, before = connection.exec_driver_sql(_STATE, (installation,)).one()
+    ((number, last, before),) = connection.exec_driver_sql(_STATE, (installation,)).fetchall()
     if number is None and rows:
         sql = "INSERT INTO installation (id) VALUES (?) RETURNING number"
-        number = connection.exec_driver_sql(sql, (installation,)).scalar_one()
+        number = one_value(connection, sql, (installation,))
     here = last or FIRST_LINK
     for start in range(0, len(rows), _AT_ONCE):
         batch = rows[start : start + _AT_ONCE]
@@ -35,7 +35,7 @@ def add(connection: Connection, installation: str, rows: Sequence[StoredRow]) ->
 
 def heading(connection: Connection) -> PersonHeading:
     """Whom the record is about."""
-    rows = connection.exec_driver_sql("SELECT name, value FROM heading").all()
+    rows = connection.exec_driver_sql("SELECT name, value FROM heading").fetchall()
     values = {str(name): str(value) for name, value in rows}
     return PersonHeading(values.get(PERSON_ID, ""), values.get(PERSON_NAME, ""))
 

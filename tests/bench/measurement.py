@@ -21,6 +21,7 @@ from typing import Any, TypedDict
 from carelog.domain.entry import Entry
 from carelog.domain.moment import DAY_24_H, MINUTE, Moment
 from carelog.domain.record import PersonHeading
+from carelog.store import reader
 from carelog.store.opening import open_record
 from carelog.store.record import StoredRecord
 
@@ -220,5 +221,5 @@ def built(path: Path, count: int, a_day: int = 36) -> StoredRecord:
 def last_week(record: StoredRecord) -> tuple[int, int]:
     """The seven days that end with the newest entry."""
     sql = "SELECT max(at) FROM entry"
-    end = record.read(lambda connection: int(connection.exec_driver_sql(sql).scalar_one())) + 1
+    end = record.read(lambda connection: reader.number(connection, sql)) + 1
     return end - 7 * DAY_24_H, end

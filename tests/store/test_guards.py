@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import Connection
 
 from carelog.domain.trouble import Trouble
 from carelog.store import engine
+from carelog.store.readings import Connection, one_value
 from carelog.store.record import StoredRecord
 from carelog.store.tables import APPLICATION, VERSION
 from tests.store.making import entry, id_of, opened
@@ -96,9 +96,9 @@ def test_every_write_is_made_under_the_durable_settings(
     record: StoredRecord, name: str, value: object
 ) -> None:
     record.append([entry(1)])
-    assert record.write(lambda found: found.exec_driver_sql(f"PRAGMA {name}").scalar_one()) == value
+    assert record.write(lambda found: one_value(found, f"PRAGMA {name}")) == value
     record.append([entry(2)])
-    assert record.write(lambda found: found.exec_driver_sql(f"PRAGMA {name}").scalar_one()) == value
+    assert record.write(lambda found: one_value(found, f"PRAGMA {name}")) == value
 
 
 def test_the_drivers_own_settings_would_lose_entries() -> None:
@@ -110,7 +110,7 @@ def test_the_drivers_own_settings_would_lose_entries() -> None:
 
 def setting(name: str, found: Connection) -> object:
     """What a setting is on this connection."""
-    return found.exec_driver_sql(f"PRAGMA {name}").scalar_one()
+    return one_value(found, f"PRAGMA {name}")
 
 
 def test_reading_can_not_write(record: StoredRecord) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from carelog.store.engine import plain_connect, reading
-from carelog.store.readings import KEPT
+from carelog.store.readings import KEPT, one_value
 from carelog.store.record import StoredRecord
 from tests.store.making import entry, fresh
 
@@ -58,7 +58,7 @@ def test_many_threads_that_ask_at_once_each_have_a_connection_of_their_own(fille
             together.wait()
             for _ in range(200):
                 with reads.connect() as connection:
-                    assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+                    assert one_value(connection, COUNT) == 10
         except BaseException as error:
             failed.append(error)
 
@@ -78,7 +78,7 @@ def test_one_that_is_in_use_when_the_others_are_let_go_is_closed_when_it_is_done
     reads = reading(filled, watched.connect, 5000)
     with reads.connect() as connection:
         reads.dispose()
-        assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+        assert one_value(connection, COUNT) == 10
     assert watched.open() == 0
 
 
@@ -87,7 +87,7 @@ def test_what_is_asked_after_they_were_let_go_leaves_none_open(filled: Path) -> 
     reads = reading(filled, watched.connect, 5000)
     reads.dispose()
     with reads.connect() as connection:
-        assert connection.exec_driver_sql(COUNT).scalar_one() == 10
+        assert one_value(connection, COUNT) == 10
     assert watched.open() == 0
 
 
@@ -99,7 +99,7 @@ def test_threads_that_ask_while_they_are_let_go_leave_none_open(filled: Path) ->
         together.wait()
         for _ in range(100):
             with reads.connect() as connection:
-                connection.exec_driver_sql(COUNT).scalar_one()
+                one_value(connection, COUNT)
 
     threads = [threading.Thread(target=ask) for _ in range(4)]
     for each in threads:
@@ -118,16 +118,17 @@ def test_an_answer_that_is_read_no_further_holds_up_nobody_who_writes(filled: Pa
         reads.dispose()
     with reads.connect() as connection:
         rows = iter(connection.exec_driver_sql("SELECT id FROM entry"))
-        parts = connection.exec_driver_sql("SELECT id FROM entry").partitions(2)
+        parts = connection.exec_driver_sql("SELECT id FROM entry")
         assert len(next(rows)) == 1
-        assert len(next(parts)) == 2
+        assert len(parts.fetchmany(2)) == 2
     with closing(plain_connect(filled.absolute().as_uri())) as writer:
         writer.execute("PRAGMA busy_timeout = 0")
         writer.execute("BEGIN EXCLUSIVE")
         writer.rollback()
-    for each in (rows, parts):
-        with pytest.raises(sqlite3.ProgrammingError, match="closed cursor"):
-            next(each)
+    with pytest.raises(sqlite3.ProgrammingError, match="closed cursor"):
+        next(rows)
+    with pytest.raises(sqlite3.ProgrammingError, match="closed cursor"):
+        parts.fetchmany(2)
     reads.dispose()
 
 
@@ -135,7 +136,7 @@ def test_an_answer_that_nobody_holds_any_more_is_not_remembered(filled: Path) ->
     reads = reading(filled, plain_connect, 5000)
     with reads.connect() as connection:
         for _ in range(100):
-            connection.exec_driver_sql(COUNT).scalar_one()
+            one_value(connection, COUNT)
         assert len(connection._cursors) <= 1
     reads.dispose()
 
@@ -187,23 +188,19 @@ def test_a_reading_sees_one_moment_and_the_next_one_what_came_meanwhile(
     record.append([entry(0)])
     reads = reading(path, plain_connect, 5000)
     with reads.connect() as connection:
-        assert connection.exec_driver_sql(COUNT).scalar_one() == 1
+        assert one_value(connection, COUNT) == 1
         assert connection.driver.in_transaction
     record.append([entry(1)])
     with reads.connect() as connection:
         assert not connection.driver.in_transaction
-        assert connection.exec_driver_sql(COUNT).scalar_one() == 2
+        assert one_value(connection, COUNT) == 2
     reads.dispose()
 
 
-def test_what_is_asked_for_once_is_there_once(filled: Path) -> None:
+def test_one_value_is_asked_for_and_none_where_no_row_answers(filled: Path) -> None:
     reads = reading(filled, plain_connect, 5000)
     with reads.connect() as connection:
-        ids = "SELECT id FROM entry"
-        assert connection.exec_driver_sql(f"{ids} WHERE id = ?", ("none",)).scalar_one_or_none() is None
-        assert connection.exec_driver_sql(f"{ids} WHERE id = ?", ("none",)).scalar() is None
-        assert [len(part) for part in connection.exec_driver_sql(ids).partitions(4)] == [4, 4, 2]
-        for wrong in ("one", "scalar_one", "scalar_one_or_none"):
-            with pytest.raises(sqlite3.DataError):
-                getattr(connection.exec_driver_sql(ids), wrong)()
+        assert one_value(connection, COUNT) == 10
+        assert one_value(connection, "SELECT id FROM entry WHERE id = ?", ("none",)) is None
+        assert one_value(connection, "SELECT max(at) FROM entry WHERE id = ?", ("none",)) is None
     reads.dispose()
