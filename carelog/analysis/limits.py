@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from carelog.analysis.cuff import LEFT_UP
-from carelog.analysis.rules.rule import PRACTICE, Source, Status
+from carelog.analysis.rules.rule import Source, Status
 from carelog.domain.entry import Details
 from carelog.domain.field import Group
 from carelog.domain.field import Number as NumberField
@@ -55,7 +55,6 @@ CUFF_TARGET: Details = {"low": 20, "high": 30, "unit": "cmH2O"}
 CUFF_EXTREME = 50
 """cmH2O: tracheal blood flow stops near 50 (Seegobin & van Hasselt, BMJ 1984;288:965–8; MEMORY)."""
 
-TEMPERATURE_SOURCES = (PRACTICE,)
 VACUUM_SOURCES = (
     Source(mark("AARC 2010 (Respir Care 55:758–764), 20 kPa = 150 mmHg"), Status.SECOND_HAND),
     Source(mark("AARC 2022 (67:258–271), below 200 mmHg: the stricter is used"), Status.FOUND),

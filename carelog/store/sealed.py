@@ -35,7 +35,6 @@ class Unsealed:
     """A file to read, and a household's key that its envelope brought along."""
 
     path: Path
-    was_sealed: bool = False
     learnt: Household | None = None
 
 
@@ -98,7 +97,7 @@ def _taken_out(source: BinaryIO, name: str, means: Means, content: int) -> Itera
             for piece in unseal(source, name, opened):
                 file.write(piece)
         source.close()
-        yield Unsealed(target, True, opened.learnt)
+        yield Unsealed(target, opened.learnt)
 
 
 def asks_for(file: Path, means: Means) -> Opener | None:

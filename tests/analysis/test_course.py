@@ -260,7 +260,6 @@ def test_a_flag_stands_in_the_column_in_which_it_was_raised_and_the_worst_leads(
     signs = row(found, "flagged").cells
     assert [sign and (sign.level, sign.times) for sign in signs] == [None, (Level.URGENT, 2), None]
     assert told(found, 1).endswith("flagged: Urgent. Note.")
-    assert not november(book, 2, 4).has_flags
     unread = row(november(book, 2, 4), "flagged")
     assert (unread.is_read, unread.cells) == (False, (None, None, None))
     assert "flagged" not in names(november(book, 2, 4, flags=[]))

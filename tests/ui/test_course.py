@@ -8,6 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QTableView
 
+from carelog.analysis.course.rows import Signs
 from carelog.app.settings import SettingsFile
 from carelog.domain.moment import HOUR
 from carelog.ui.course.page import CoursePage
@@ -191,11 +192,13 @@ def test_the_table_says_in_words_all_that_is_drawn(course: Opened) -> None:
 
 def test_the_flags_come_after_the_rows_into_the_same_picture(course: Opened) -> None:
     whole = page(course)
-    course.wait(lambda: whole.course is not None and whole.course.has_flags)
-    shown = whole.course
-    assert shown is not None
-    (row,) = [row for row in shown.rows if row.name == "flagged"]
-    assert any(row.cells)
+
+    def flagged() -> list[Signs]:
+        rows = whole.course.rows if whole.course is not None else ()
+        return [row for row in rows if isinstance(row, Signs) and row.is_read]
+
+    course.wait(lambda: bool(flagged()))
+    assert any(flagged()[0].cells)
 
 
 def test_a_copy_is_the_picture_in_the_colours_of_day_even_at_night(course: Opened) -> None:

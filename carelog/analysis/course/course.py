@@ -58,8 +58,6 @@ class WholeCourse:
     rows: tuple[Row, ...]
     marks: tuple[Happening, ...]
     absent: tuple[str, ...] = ()
-    has_flags: bool = True
-    """False: the flags of the period aren't read yet."""
 
     def chosen(self, names: Sequence[str]) -> "WholeCourse":
         """The same with only these rows, in this order; one that isn't here is passed over."""
@@ -85,4 +83,4 @@ def course(review: Review, flags: Sequence[Flag] | None = None, names: Sequence[
             rows.append(row)
         elif name != FLAGGED:
             absent.append(drawable.title)
-    return WholeCourse(found.axis, tuple(rows), happened.marks(found), tuple(absent), flags is not None)
+    return WholeCourse(found.axis, tuple(rows), happened.marks(found), tuple(absent))

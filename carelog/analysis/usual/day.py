@@ -92,16 +92,6 @@ class Day:
     _read: dict[str, list[tuple[Instant, float]]] | None = None
     _counts: tuple[list[int], list[int]] | None = None
 
-    @classmethod
-    def of_suctions(cls, ordinal: int, edges: tuple[Instant, ...], times: Sequence[Instant]) -> "Day":
-        """A day of which only the times of its suctions through the tube matter."""
-        made = cls(ordinal, edges)
-        suctions = [0] * BLOCKS
-        for each in times:
-            suctions[made.block(each)] += 1
-        made._counts = suctions, [0] * BLOCKS
-        return made
-
     def put(self, fact: Fact) -> None:
         """Add a fact, in the order of time."""
         insort(self.facts, fact)
