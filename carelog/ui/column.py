@@ -66,7 +66,11 @@ class ColumnView(QWidget):
         self._title = ""
         self._column = None
         self.fill()
-        old, self._scrolled = self._scrolled, Scrolled(self._body, self._title or say("This page"))
+        self._body.resize(self.size())
+        old, self._scrolled = (
+            self._scrolled,
+            Scrolled(self._body, self._title or say("This page"), room=self.size()),
+        )
         if old is not None:  # both at once in the layout, if only for a moment, are both seen, one half each
             self._layout.removeWidget(old)
         self._layout.addWidget(self._scrolled)

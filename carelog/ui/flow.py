@@ -13,6 +13,8 @@ class Laid(QLayout):
         super().__init__(parent)
         self._items: list[QLayoutItem] = []
         self._gap = gap
+        self._heights: dict[int, int] = {}
+        """By width; Qt asks again and again until something in it changes."""
         self.setContentsMargins(QMargins(0, 0, 0, 0))
 
     def addItem(self, item: QLayoutItem) -> None:
@@ -33,8 +35,16 @@ class Laid(QLayout):
     def hasHeightForWidth(self) -> bool:
         return True
 
+    def invalidate(self) -> None:
+        """Something in it has changed; Qt says so."""
+        self._heights.clear()
+        super().invalidate()
+
     def heightForWidth(self, width: int) -> int:
-        return self._place(QRect(0, 0, width, 0), is_rehearsal=True)
+        height = self._heights.get(width)
+        if height is None:
+            height = self._heights[width] = self._place(QRect(0, 0, width, 0), is_rehearsal=True)
+        return height
 
     def setGeometry(self, rect: QRect) -> None:
         super().setGeometry(rect)

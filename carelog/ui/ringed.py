@@ -91,9 +91,18 @@ class Scrolled(QScrollArea):
     A line of which less than its most would be seen at an edge is covered: half letters are read wrongly.
     """
 
-    def __init__(self, content: QWidget, name: str, parent: QWidget | None = None) -> None:
-        """`name` is what it holds, in words, for whoever can't see it."""
+    def __init__(
+        self, content: QWidget, name: str, parent: QWidget | None = None, room: QSize | None = None
+    ) -> None:
+        """`name` is what it holds, in words, for whoever can't see it.
+
+        `room`: how large it will be, where that is known: its content is laid out once then, and not before
+        for a width that it never has.
+        """
         super().__init__(parent)
+        if room is not None:
+            self.resize(room)
+            content.resize(room)
         self.setAccessibleName(name)
         self.setVerticalScrollBar(ScrollBar())
         # One of ours: to find out what Qt's own is, PySide6 makes every class of QtWidgets, some 20 ms.
