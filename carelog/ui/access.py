@@ -72,6 +72,8 @@ class Access:
         self._clock = clock
         self._ids = ids
         self._record: Record | None = None
+        self._held: Record | None = None
+        """What the writer's thread has open, whether the window was told of it or not."""
         self._logbook: Logbook | None = None
 
     # Opening and closing --------------------------------------------------------------------------
@@ -98,18 +100,16 @@ class Access:
         self.path, self.trouble = path, ""
         opener = opener or self._opener
         self._set_stage(Stage.OPENING)
-        asked = self.writer.ask(lambda: self._opened_parts(opener(path)), self._on_open, self._on_open_failed)
+        asked = self.writer.ask(lambda: self._opened_parts(opener, path), self._on_open, self._on_open_failed)
         asked.wait(OPENING_WAIT)
 
     def begin_anew(self, put: Callable[[], object]) -> None:
         """Let go of the file, do this in the writer's thread, open what is there then; presses go into it."""
-        record, self._record, self._logbook = self._record, None, None
+        self._record = self._logbook = None
         for listener in self.when_let_go:
             listener()
 
         def opener(path: Path) -> "Record":
-            if record is not None:
-                record.close()
             put()
             return self._opener(path)
 
@@ -124,15 +124,26 @@ class Access:
         if self._record is not None:
             for listener in self.when_closing:
                 listener(self._record)
-            self._record.close()
             self._record = None
+        self._let_go()
         self.bridge.end()
 
-    def _opened_parts(self, record: "Record") -> tuple["Record", "Logbook", list[Listener | None]]:
+    def _opened_parts(self, opener: Opener, path: Path) -> tuple["Record", "Logbook", list[Listener | None]]:
         from carelog.app.logbook import Logbook
 
-        prepared = [prepare(record) for prepare in self.when_preparing]
+        self._let_go()
+        record = self._held = opener(path)
+        try:
+            prepared = [prepare(record) for prepare in self.when_preparing]
+        except BaseException:
+            self._let_go()
+            raise
         return record, Logbook(record, self._clock, self._ids, self._after_commit), prepared
+
+    def _let_go(self) -> None:
+        held, self._held = self._held, None
+        if held is not None:
+            held.close()
 
     def _on_open(self, opened: tuple["Record", "Logbook", list[Listener | None]]) -> None:
         self._record, self._logbook, prepared = opened

@@ -37,7 +37,6 @@ class SavedHere:
     def check(self, record: "Record") -> None:
         """Refuse a record about another person than the one that was open before."""
         if self._entries and self.person != record.person().id:
-            record.close()
             raise Trouble(say(ANOTHER_PERSON))
         self.follow(record)
 
