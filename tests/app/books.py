@@ -1,5 +1,7 @@
 """A logbook on a real record in a folder of the test, with a clock that is set by hand."""
 
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -64,7 +66,9 @@ class Desk:
         return Reading(self.record.everything())
 
 
-def desk_in(folder: Path) -> Desk:
-    """A desk with a new record."""
+@contextmanager
+def desk_in(folder: Path) -> Iterator[Desk]:
+    """A desk with a new record, which is closed when nobody works at it any more."""
     person = PersonHeading("5f6f4e0a-9d52-4a0a-8d6c-0d1f6d0b7c11", "Odette Farrow")
-    return Desk(open_record(folder / "r.carelog", installation="here", create=person))
+    with closing(open_record(folder / "r.carelog", installation="here", create=person)) as record:
+        yield Desk(record)

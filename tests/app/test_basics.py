@@ -42,9 +42,8 @@ FACTS = st.fixed_dictionaries(
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
-    desk = desk_in(tmp_path)
-    yield desk
-    desk.record.close()
+    with desk_in(tmp_path) as desk:
+        yield desk
 
 
 def said(desk: Desk, answer: Answer, by: str = "AM") -> list[Entry]:

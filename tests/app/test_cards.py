@@ -3,7 +3,7 @@
 import io
 import wave
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 
@@ -32,8 +32,9 @@ from tests.app.books import Desk, desk_in
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return desk_in(tmp_path)
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    with desk_in(tmp_path) as desk:
+        yield desk
 
 
 def rows(page: CardPage) -> list[CardRow]:

@@ -1,7 +1,7 @@
 """A round of copies: what fails keeps nothing else from being made, and each is told for what it is."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,11 +47,11 @@ class Table:
 
 
 @pytest.fixture
-def table(tmp_path: Path) -> Table:
-    desk = desk_in(tmp_path)
-    desk.book.record("suction", {"colour": "white"}, "AB")
+def table(tmp_path: Path) -> Iterator[Table]:
     (tmp_path / "stick").mkdir()
-    return Table(desk, tmp_path)
+    with desk_in(tmp_path) as desk:
+        desk.book.record("suction", {"colour": "white"}, "AB")
+        yield Table(desk, tmp_path)
 
 
 def full(_record: Path, _target: Path) -> None:

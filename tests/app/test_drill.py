@@ -17,10 +17,9 @@ LONDON = Home("Europe/London")
 
 @pytest.fixture
 def copy(tmp_path: Path) -> Kept:
-    desk = desk_in(tmp_path)
-    for _ in range(3):
-        desk.book.record("suction", {"colour": "white"}, "AB")
-    desk.record.close()
+    with desk_in(tmp_path) as desk:
+        for _ in range(3):
+            desk.book.record("suction", {"colour": "white"}, "AB")
     target = tmp_path / "copy.carelog"
     back_up(desk.record.path, target)
     return Kept(target, Moment.read("2026-06-25T12:00:00Z").instant, target.stat().st_size, "5f6f4e0a", "")

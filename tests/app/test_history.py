@@ -36,10 +36,9 @@ ASKED_IDS = ["a week that is over", "this week", "as at a moment"]
 
 @pytest.fixture(scope="module")
 def household(tmp_path_factory: pytest.TempPathFactory) -> Iterator[StoredRecord]:
-    desk = desk_in(tmp_path_factory.mktemp("demo"))
-    desk.record.append(demo_entries(NOW))
-    yield desk.record
-    desk.record.close()
+    with desk_in(tmp_path_factory.mktemp("demo")) as desk:
+        desk.record.append(demo_entries(NOW))
+        yield desk.record
 
 
 @pytest.mark.parametrize("back", [0, 3 * WEEK])

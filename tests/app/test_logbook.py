@@ -16,9 +16,8 @@ from tests.app.books import START, Desk, desk_in
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
-    desk = desk_in(tmp_path)
-    yield desk
-    desk.record.close()
+    with desk_in(tmp_path) as desk:
+        yield desk
 
 
 def test_a_press_is_saved_as_of_now_and_told_once(desk: Desk) -> None:
@@ -178,16 +177,15 @@ def test_what_was_saved_before_goes_as_it_was_into_the_file_that_took_the_place_
     entry = desk.book.record("suction", {}, "AB")
     added = desk.book.complete(desk.held(entry), {"colour": "white"})
     (tmp_path / "copy").mkdir()
-    other = desk_in(tmp_path / "copy")
-    other.ids.last = desk.ids.last
-    for _ in range(2):
-        other.book.again([undone, struck, entry, added])
-    assert other.record.everything() == desk.record.everything()
-    other.book.undo("AB")
-    assert other.held(entry).entry == entry
-    other.book.undo("AB")
-    assert other.reading().held == ()
-    other.record.close()
+    with desk_in(tmp_path / "copy") as other:
+        other.ids.last = desk.ids.last
+        for _ in range(2):
+            other.book.again([undone, struck, entry, added])
+        assert other.record.everything() == desk.record.everything()
+        other.book.undo("AB")
+        assert other.held(entry).entry == entry
+        other.book.undo("AB")
+        assert other.reading().held == ()
 
 
 def test_a_new_act_ends_redo(desk: Desk) -> None:

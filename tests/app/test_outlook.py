@@ -37,17 +37,15 @@ class Counting:
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
-    desk = desk_in(tmp_path)
-    yield desk
-    desk.record.close()
+    with desk_in(tmp_path) as desk:
+        yield desk
 
 
 @pytest.fixture(scope="module")
 def household(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = desk_in(tmp_path_factory.mktemp("demo"))
-    desk.record.append(demo_entries(NOW))
-    yield desk
-    desk.record.close()
+    with desk_in(tmp_path_factory.mktemp("demo")) as desk:
+        desk.record.append(demo_entries(NOW))
+        yield desk
 
 
 def entry(desk: Desk, kind: str, at: int, **details: object) -> Entry:
@@ -205,12 +203,11 @@ def test_the_first_zone_is_found_as_if_the_whole_record_were_read(seed: int, tmp
     rng, entries = Random(seed), list[Entry]()
     for number in range(90):
         entries.append(zoned(rng, number, entries, seed % 3))
-    desk = desk_in(tmp_path)
-    desk.record.append(entries)
-    for known_by in (None, START + 20 * HOUR, START + 60 * HOUR):
-        whole = [held for held in Reading(entries, known_by).held if held.entry.zone]
-        assert zone_givers(desk.record, known_by) == whole[:1]
-    desk.record.close()
+    with desk_in(tmp_path) as desk:
+        desk.record.append(entries)
+        for known_by in (None, START + 20 * HOUR, START + 60 * HOUR):
+            whole = [held for held in Reading(entries, known_by).held if held.entry.zone]
+            assert zone_givers(desk.record, known_by) == whole[:1]
 
 
 KINDS: list[tuple[str, dict[str, object]]] = [
@@ -237,18 +234,17 @@ TASKS: list[dict[str, object]] = [
 def test_adding_one_by_one_shows_what_reading_all_shows(
     tmp_path_factory: pytest.TempPathFactory, steps: Sequence[tuple[tuple[str, dict[str, object]], int]]
 ) -> None:
-    desk = desk_in(tmp_path_factory.mktemp("outlook"))
-    plan(desk, START, *TASKS)
-    outlook = Outlook(desk.record)
-    now = START
-    for (kind, details), minutes in steps:
-        now += minutes * MINUTE
-        outlook.add([entry(desk, kind, now, **details)])
-        assert list(outlook.picture(now).dues) == dues(desk.reading(), now)
-    kept, anew = outlook.picture(now), Outlook(desk.record).picture(now)
-    assert kept.home.name == anew.home.name
-    assert kept == replace(anew, home=kept.home)
-    desk.record.close()
+    with desk_in(tmp_path_factory.mktemp("outlook")) as desk:
+        plan(desk, START, *TASKS)
+        outlook = Outlook(desk.record)
+        now = START
+        for (kind, details), minutes in steps:
+            now += minutes * MINUTE
+            outlook.add([entry(desk, kind, now, **details)])
+            assert list(outlook.picture(now).dues) == dues(desk.reading(), now)
+        kept, anew = outlook.picture(now), Outlook(desk.record).picture(now)
+        assert kept.home.name == anew.home.name
+        assert kept == replace(anew, home=kept.home)
 
 
 def moments_of(outlook: Outlook, random: Random, start: int, count: int) -> Iterator[tuple[int, int]]:
@@ -277,25 +273,26 @@ def test_until_the_next_change_that_is_known_time_alone_changes_nothing_within_a
         random = Random(seed)
         folder = tmp_path / str(seed)
         folder.mkdir()
-        desk = desk_in(folder)
-        odd = 1 + random.randrange(MINUTE - 1)  # a household's times have seconds; these have none
-        entries = [
-            replace(
-                each, at=replace(each.at, instant=each.at.instant + odd), recorded_at=each.recorded_at + odd
-            )
-            for each in made_up(random, 80, 12, is_fuller=True)
-        ]
-        desk.record.append(entries)
-        outlook = Outlook(desk.record)
-        outlook.watch()
-        for now, until in moments_of(outlook, random, max(each.recorded_at for each in entries), 150):
-            before = but_for_words(outlook, now)
-            last = min(until, now - now % MINUTE + MINUTE) - 1
-            if last > now:
-                still += 1
-                assert but_for_words(outlook, last) == before
-            if last == until - 1:
-                changed += but_for_words(outlook, until) != before
-        desk.record.close()
+        with desk_in(folder) as desk:
+            odd = 1 + random.randrange(MINUTE - 1)  # a household's times have seconds; these have none
+            entries = [
+                replace(
+                    each,
+                    at=replace(each.at, instant=each.at.instant + odd),
+                    recorded_at=each.recorded_at + odd,
+                )
+                for each in made_up(random, 80, 12, is_fuller=True)
+            ]
+            desk.record.append(entries)
+            outlook = Outlook(desk.record)
+            outlook.watch()
+            for now, until in moments_of(outlook, random, max(each.recorded_at for each in entries), 150):
+                before = but_for_words(outlook, now)
+                last = min(until, now - now % MINUTE + MINUTE) - 1
+                if last > now:
+                    still += 1
+                    assert but_for_words(outlook, last) == before
+                if last == until - 1:
+                    changed += but_for_words(outlook, until) != before
     assert still > 200
     assert changed > 5  # the control: where it says that something may change, something does

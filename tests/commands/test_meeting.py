@@ -3,6 +3,8 @@
 import io
 import json
 import random
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from dataclasses import replace as replaced
 from itertools import permutations
 from pathlib import Path
@@ -63,6 +65,22 @@ class House:
         return sorted(self.record.everything(), key=lambda each: each.id)
 
 
+Houses = Callable[..., House]
+
+
+@pytest.fixture
+def houses() -> Iterator[Houses]:
+    """Makes houses, and closes their records after the test."""
+    with ExitStack() as stack:
+
+        def made(folder: Path, name: str, hours: int = 0, *, has_code: bool = True) -> House:
+            house = House(folder, name, hours, has_code=has_code)
+            stack.callback(house.record.close)
+            return house
+
+        yield made
+
+
 @pytest.fixture
 def stick(tmp_path: Path) -> Path:
     folder = tmp_path / "stick"
@@ -70,8 +88,10 @@ def stick(tmp_path: Path) -> Path:
     return folder
 
 
-def test_what_one_leaves_on_the_stick_the_other_takes_in_one_act(tmp_path: Path, stick: Path) -> None:
-    one, two = House(tmp_path, "a"), House(tmp_path, "b")
+def test_what_one_leaves_on_the_stick_the_other_takes_in_one_act(
+    houses: Houses, tmp_path: Path, stick: Path
+) -> None:
+    one, two = houses(tmp_path, "a"), houses(tmp_path, "b")
     one.record.append([entry(1, note=PLANTED), entry(2)])
     two.record.append([entry(3)])
     assert "Nothing of your other computers is on the stick yet." in one.meet(stick)
@@ -90,8 +110,10 @@ def test_what_one_leaves_on_the_stick_the_other_takes_in_one_act(tmp_path: Path,
         assert "Odette" not in file.name
 
 
-def test_without_a_code_the_files_are_plain_and_that_is_said(tmp_path: Path, stick: Path) -> None:
-    one, two = House(tmp_path, "a", has_code=False), House(tmp_path, "b", has_code=False)
+def test_without_a_code_the_files_are_plain_and_that_is_said(
+    houses: Houses, tmp_path: Path, stick: Path
+) -> None:
+    one, two = houses(tmp_path, "a", has_code=False), houses(tmp_path, "b", has_code=False)
     one.record.append([entry(1)])
     assert "The file isn't encrypted." in one.meet(stick)[-1]
     assert two.meet(stick)[0] == "One entry was added, 0 already there."
@@ -102,9 +124,9 @@ def test_without_a_code_the_files_are_plain_and_that_is_said(tmp_path: Path, sti
 
 
 def test_a_file_that_is_spoiled_or_another_household_s_keeps_nothing_else_from_its_way(
-    tmp_path: Path, stick: Path
+    houses: Houses, tmp_path: Path, stick: Path
 ) -> None:
-    one, two, three, other = (House(tmp_path, name) for name in "abcd")
+    one, two, three, other = (houses(tmp_path, name) for name in "abcd")
     other.keys.path.unlink()
     other.keys.take(make(bytes(26)), START)
     for number, house in enumerate((one, two, three, other)):
@@ -146,30 +168,29 @@ def stories(rng: random.Random) -> list[list[Entry]]:
 
 
 def test_three_computers_in_six_orders_have_the_same_set_and_what_they_are_told_is_true(
-    tmp_path: Path,
+    houses: Houses, tmp_path: Path
 ) -> None:
     told = 0
     for number, order in enumerate(permutations("abc")):
         folder = tmp_path / str(number)
         stick = folder / "stick"
         stick.mkdir(parents=True)
-        houses = {name: House(folder, name, hours) for name, hours in zip("abc", (0, 5, -7), strict=True)}
+        three = {name: houses(folder, name, hours) for name, hours in zip("abc", (0, 5, -7), strict=True)}
         written = stories(random.Random(5))
-        for house, entries in zip(houses.values(), written, strict=True):
+        for house, entries in zip(three.values(), written, strict=True):
             house.record.append(entries)
         wanted = {each.id: each for entries in written for each in entries}
         for name in (*order, *order):
-            house = houses[name]
+            house = three[name]
             before = len(house.all())
             said = house.meet(stick)
             added = sum(int(each.split()[0]) for each in said if " were added, " in each)
             added += sum(" was added, " in each for each in said)
             assert added == len(house.all()) - before
             told += added
-        for house in houses.values():
+        for house in three.values():
             assert {each.id: each for each in house.all()} == wanted
             assert house.record.check() == []
-            house.record.close()
     assert told > 100
 
 

@@ -63,17 +63,16 @@ def many(tables: int, tell: Tell = as_told, seed: int = 20) -> Outcome:
     """So many sticks, each with some rounds of two computers and a copy that is dated 2030."""
     outcome, rng = Outcome(), random.Random(seed)
     for _ in range(tables):
-        with tempfile.TemporaryDirectory() as folder:
-            _Table(Path(folder), rng, outcome, tell).run()
+        with tempfile.TemporaryDirectory() as name, desk_in(folder := Path(name)) as desk:
+            _Table(desk, folder, rng, outcome, tell).run()
     return outcome
 
 
 class _Table:
     """One record, one stick."""
 
-    def __init__(self, folder: Path, rng: random.Random, outcome: Outcome, tell: Tell) -> None:
-        self.desk: Desk = desk_in(folder)
-        self.folder, self.rng, self.outcome, self.tell = folder, rng, outcome, tell
+    def __init__(self, desk: Desk, folder: Path, rng: random.Random, outcome: Outcome, tell: Tell) -> None:
+        self.desk, self.folder, self.rng, self.outcome, self.tell = desk, folder, rng, outcome, tell
         self.stick = folder / "stick"
         self.stick.mkdir()
 
@@ -96,7 +95,6 @@ class _Table:
             self.outcome.others_gone += any(
                 not path.exists() or path.read_bytes() != content for path, content in theirs.items()
             )
-        self.desk.record.close()
 
     def _round(self, identity: str, there: Path) -> None:
         fails_here, fails_there = self.rng.random() < 0.3, self.rng.random() < 0.3

@@ -4,6 +4,7 @@ import sqlite3
 import stat
 import threading
 import time
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -227,13 +228,15 @@ def test_a_moved_or_replaced_file_is_not_written_to(record: StoredRecord, path: 
     path.rename(aside)
     with pytest.raises(Trouble, match="moved, renamed or replaced"):
         record.append([entry(2)])
-    fresh(path).append([entry(9)])
+    with closing(fresh(path)) as new:
+        new.append([entry(9)])
     with pytest.raises(Trouble, match="moved, renamed or replaced"):
         record.append([entry(2)])
     with pytest.raises(Trouble, match="moved, renamed or replaced"):
         record.changed()
-    assert numbers(opened(path).everything()) == [9]
-    assert numbers(opened(aside).everything()) == [1]
+    for file, wanted in ((path, 9), (aside, 1)):
+        with closing(opened(file)) as other:
+            assert numbers(other.everything()) == [wanted]
     path.unlink()
     aside.rename(path)
     record.append([entry(2)])

@@ -173,9 +173,8 @@ def test_what_version_2_is_for(record: Path, statement: str) -> None:
 
 
 def saved(file: Path, connect: Connect = plain_connect) -> None:
-    one = opened(file, connect=connect)
-    one.append([entry(90)])
-    one.close()
+    with closing(opened(file, connect=connect)) as one:
+        one.append([entry(90)])
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
