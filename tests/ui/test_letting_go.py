@@ -64,7 +64,8 @@ def test_a_record_that_is_still_being_opened_when_the_window_ends_is_closed(
 
 
 def test_a_record_is_closed_before_another_takes_its_place(accesses: Accesses, qtbot: QtBot) -> None:
-    records, seen = [Memory(), Memory()], []
+    records = [Memory(), Memory()]
+    seen: list[bool] = []
     access = accesses(lambda _path: records[len(seen)])
     access.open()
     qtbot.waitUntil(access.is_open)
