@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QTimer
@@ -41,32 +42,25 @@ class Media:
         self.chosen: Path | None = None
         self.has_looked = False
 
-    def look(self, then: Callable[[Path | None], None], at_hand: float = 0) -> None:
-        """Look, and call this with where the chosen medium is: None where it isn't, or no look comes back.
-
-        `at_hand`: how long a look is waited for here, in seconds.
-        """
-        is_called: list[bool] = []
-
-        def once(root: Path | None) -> None:
-            if not is_called:
-                is_called.append(True)
-                then(root)
-
+    def look(self, then: Callable[[Path | None], None]) -> None:
+        """Look, and call this with where the chosen medium is: None where it isn't, or no look comes back."""
         if self._look is None:
             self._begin()
         elif self._now() - self._looked_at >= AWAITED:
-            once(None)
+            then(None)
             return
-        self._waiting.append(once)
-        QTimer.singleShot(round(AWAITED * 1000), lambda: once(None))
-        if at_hand and self._look is not None:
-            self._look.wait(at_hand)
+        self._waiting.append(then)
+
+    def wait(self, seconds: float) -> None:
+        """Wait so long here for the look that was just asked for: what is found by then is shown at once."""
+        if self._look is not None and self._waiting:
+            self._look.wait(seconds)
 
     def at_exit(self) -> Path | None:
         """Where the chosen medium is when the window closes."""
         found: list[Path | None] = []
-        self.look(found.append, AWAITED)
+        self.look(found.append)
+        self.wait(AWAITED)
         if self._worker is not None:
             self._worker.end(0)
         return found[0] if found else None
@@ -90,10 +84,19 @@ class Media:
         self._worker = self._worker or Worker("media", self._bridge)
         self._looked_at = self._now()
         self._look = self._worker.ask(job, self._on_found, lambda _sentence: self._on_found(((), None)))
+        QTimer.singleShot(round(AWAITED * 1000), partial(self._give_up, self._look))
 
     def _on_found(self, found: Found) -> None:
         self._look, self.has_looked = None, True
         self.roots, self.chosen = found
+        self._answer(self.chosen)
+
+    def _give_up(self, look: AskedJob[Found]) -> None:
+        """Whoever waits for it goes on without a stick; it may come back later all the same."""
+        if self._look is look:
+            self._answer(None)
+
+    def _answer(self, root: Path | None) -> None:
         waiting, self._waiting = self._waiting, []
         for then in waiting:
-            then(self.chosen)
+            then(root)

@@ -59,7 +59,8 @@ class CopiesPage(ColumnView):
 
     def opened(self) -> None:
         self._copies.look()
-        self._copies.media.look(lambda _root: self.refresh(), AT_HAND)
+        self._copies.media.look(lambda _root: self.refresh())
+        self._copies.media.wait(AT_HAND)
         self.refresh()
 
     def key(self) -> object:
