@@ -170,7 +170,6 @@ class Makers:
             self._access,
             self._present,
             self._slips,
-            self._desk.recorder,
             self._preferences,
             ways.open_form,
             ways.go,
@@ -187,7 +186,6 @@ class Makers:
             self._access,
             self._present,
             self._slips,
-            self._desk.recorder,
             partial(ways.open_from, "outing"),
             ways.go,
         )
@@ -201,7 +199,6 @@ class Makers:
             self._access,
             self._present,
             self._slips,
-            self._desk.recorder,
             partial(ways.open_from, "home"),
             lambda: ways.open_sheet("home"),
         )
@@ -214,7 +211,6 @@ class Makers:
             self._access,
             self._present,
             self._slips,
-            self._desk.recorder,
             self._preferences,
             self._ways.open_form,
         )
@@ -227,12 +223,11 @@ class Makers:
     def plan(self) -> QWidget:
         from carelog.ui.plan.page import PlanPage
 
-        ways, recorder = self._ways, self._desk.recorder
+        ways = self._ways
         return PlanPage(
             self._access,
             self._present,
             self._slips,
-            recorder,
             ways.open_plan,
             ways.open_entry,
             lambda: ways.open_sheet("plan"),

@@ -44,6 +44,10 @@ class Slip:
         self.entry = self.first
         self.ids.append(self.first.id)
 
+    def is_fresh(self, now: Instant) -> bool:
+        """Whether it was pressed so short a while ago that whoever stands here may well have pressed it."""
+        return now - self.first.recorded_at < JUST_NOW
+
     @property
     def is_of_now(self) -> bool:
         """Whether it tells of the moments before the press: of anything else no “minutes ago” is true."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.ui.access import Access, Stage
+from carelog.ui.acts import SlipActs
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.saved import SavedHere
@@ -23,6 +24,7 @@ class Slips:
         self.all: list[Slip] = []
         self.pressed_at: Instant = 0
         """When somebody pressed last in this window, or in the one before it."""
+        self.acts = SlipActs(access, recorder)
         self.saved_here = SavedHere()
         self.when_changed = access.when_changed
         self._access = access

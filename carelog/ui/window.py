@@ -10,7 +10,6 @@ from carelog.app.settings import WindowPlace
 from carelog.domain.entry import Details
 from carelog.domain.moment import MINUTE
 from carelog.text import say
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.page import Board
 from carelog.ui.desk import Desk
 from carelog.ui.foot import Foot
@@ -126,7 +125,6 @@ class Window(QMainWindow):
         return Board(
             desk.present,
             desk.slips,
-            SlipActs(desk.access, desk.recorder),
             self.preferences.now.tiles,
             lambda kind: self.open_form(kind, None),
             lambda slip: self.complete(slip),

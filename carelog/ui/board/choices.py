@@ -9,7 +9,7 @@ from carelog.domain.kind import Pick
 from carelog.domain.moment import MINUTE, Instant
 from carelog.kinds import named_or_unknown
 from carelog.text import say
-from carelog.ui.board.acts import SlipActs
+from carelog.ui.acts import SlipActs
 from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.flow import Flow
 from carelog.ui.present import Present

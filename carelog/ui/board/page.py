@@ -11,7 +11,6 @@ from carelog.domain.due import Due, DueState
 from carelog.domain.moment import Home, Instant
 from carelog.text import say
 from carelog.ui import times
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.aside import Aside
 from carelog.ui.board.face import NAMES, FaceState
 from carelog.ui.board.order import Placed, on_board
@@ -45,7 +44,6 @@ class Board(QWidget):
         self,
         present: Present,
         slips: Slips,
-        acts: SlipActs,
         chosen: Sequence[str],
         open_form: OpenForm,
         complete: Callable[[Slip], None],
@@ -67,7 +65,7 @@ class Board(QWidget):
         self.more.show_state(FaceState((), (say("everything else"),)))
         self.more.clicked.connect(lambda: go("more"))
         self.aside = Aside(present, slips, go)
-        self.receipt = Receipt(present, slips, acts, complete)
+        self.receipt = Receipt(present, slips, complete)
         self._lay_out()
         present.when_changed.append(self.refresh)
         self.refresh()

@@ -9,14 +9,12 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from carelog.domain.entry import Details
 from carelog.domain.field import Reference
 from carelog.domain.kind import Kind
-from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Stage
 from carelog.ui.announce import announce
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.board.choices import Choices
 from carelog.ui.button import Main, Strong, draw_box
 from carelog.ui.naming import line_words
@@ -33,23 +31,19 @@ HEIGHT = 86  # px at 100 %
 SHAPES = (Size.RECEIPT, Size.STRONG)
 """How large the line is: the first that fits the room is taken. The choices always keep to one row."""
 LONG = 400  # ms; what is saved sooner is never said to be not saved yet
-CHOICES_STAND = 10 * MINUTE
 
 
 class Receipt(QWidget):
     """Always at the same place, empty or not; where letters are large an empty one gives way to the tiles."""
 
-    def __init__(
-        self, present: Present, slips: Slips, acts: SlipActs, open_form: Callable[[Slip], None]
-    ) -> None:
+    def __init__(self, present: Present, slips: Slips, open_form: Callable[[Slip], None]) -> None:
         super().__init__()
         self.setObjectName("receipt")
         self._present = present
         self._slips = slips
-        self._acts = acts
         self._line = Words("", Size.RECEIPT)
         self._more = Words("", Size.TEXT, soft=True)
-        self._choices = Choices(present, self._acts, open_form)
+        self._choices = Choices(present, slips.acts, open_form)
         self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
         self._repeats = Repeats()
@@ -166,7 +160,7 @@ class Receipt(QWidget):
         return self._slips.newest
 
     def _is_fresh(self, slip: Slip) -> bool:
-        return self._present.now() - slip.first.recorded_at < CHOICES_STAND
+        return slip.is_fresh(self._present.now())
 
     def _words(self, slip: Slip | None) -> str:
         if slip is None:
@@ -211,10 +205,7 @@ class Receipt(QWidget):
             self.undo.setAccessibleName(f"{self.undo.words}: {self._entry_words(slip)}")
 
     def _can_undo(self, slip: Slip | None) -> bool:
-        """Whether it is still this carer's to take back: another one's only while it is fresh."""
-        if slip is None or slip.state not in (State.SAVED, State.UNDONE):
-            return False
-        return self._is_fresh(slip) or self._acts.who in ("", slip.first.by, slip.entry.by)
+        return slip is not None and self._slips.acts.may_undo(slip, self._present.now())
 
     def _on_undo(self) -> None:
         if not self._repeats.is_new("undo", self.undo.taken_stamp()):
@@ -229,13 +220,13 @@ class Receipt(QWidget):
         """Undo the last act of this window."""
         slip = self._slip()
         if slip is not None and slip.state is State.SAVED and self._can_undo(slip):
-            self._acts.undo(slip)
+            self._slips.acts.undo(slip)
 
     def give_back(self) -> None:
         """Redo what was undone last."""
         slip = self._slip()
         if slip is not None and slip.state is State.UNDONE and self._can_undo(slip):
-            self._acts.redo(slip)
+            self._slips.acts.redo(slip)
 
 
 def entry_words(slip: Slip) -> str:

@@ -4,13 +4,10 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.kinds.phrase import PHRASE
 from carelog.text import say
-from carelog.ui.access import Access
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Strong
 from carelog.ui.flow import Flow
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
 from carelog.ui.words import Words
@@ -19,19 +16,11 @@ from carelog.ui.words import Words
 class KeptPhrases:
     """Written down by the person, who shows the cards, never by whoever recorded last; Undo stands beside."""
 
-    def __init__(
-        self,
-        access: Access,
-        present: Present,
-        slips: Slips,
-        recorder: Recorder,
-        preferences: Preferences,
-    ) -> None:
+    def __init__(self, present: Present, slips: Slips, preferences: Preferences) -> None:
         self._present = present
         self._slips = slips
         self._preferences = preferences
         self._slip: Slip | None = None
-        self._acts = SlipActs(access, recorder)
         self.line = QWidget()
         self._words = Words("", wraps=False)
         self._undo = Strong.calling(say("Undo"), "phrase_undo", self.take_back)
@@ -53,7 +42,7 @@ class KeptPhrases:
     def take_back(self) -> None:
         """Strike out what was written down last."""
         if self._slip is not None:
-            self._acts.undo(self._slip)
+            self._slips.acts.undo(self._slip)
 
     def _person(self) -> str:
         """The person's own initials, where they are among those who record; else nobody is named."""

@@ -74,7 +74,7 @@ class CardsPage(QWidget):
         self._repeats = Repeats()
         self._pages: Pages = card_pages()
         self.voice = Voice(preferences, self._show)
-        self.kept = KeptPhrases(access, present, slips, recorder, preferences)
+        self.kept = KeptPhrases(present, slips, preferences)
         self.calling = Calling(present, self.kept, folder, self._leave_call)
         access.when_ending += [self.calling.end, self.voice.stop]
         self._cards = CardsView(self.press, self._acts, self.kept.line)

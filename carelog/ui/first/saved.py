@@ -8,8 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.announce import announce
-from carelog.ui.board.acts import SlipActs
-from carelog.ui.board.receipt import CHOICES_STAND, entry_words
+from carelog.ui.board.receipt import entry_words
 from carelog.ui.button import Strong, draw_box
 from carelog.ui.desk import Desk
 from carelog.ui.first.last import LastAnswer
@@ -27,7 +26,6 @@ class SavedLine(QWidget):
         super().__init__()
         self.setObjectName("basics_saved")
         self._desk = desk
-        self._acts = SlipActs(desk.access, desk.recorder)
         self._last = last
         self._words = Words("", Size.STRONG)
         self._announced = ""
@@ -49,12 +47,7 @@ class SavedLine(QWidget):
         return self._last.slips if newest in self._last.slips else (newest,)
 
     def _can_undo(self, slips: Sequence[Slip]) -> bool:
-        """Another one's answer only while it is fresh, as on the board."""
-        now, who = self._desk.present.now(), self._acts.who
-        return any(
-            now - slip.first.recorded_at < CHOICES_STAND or who in ("", slip.first.by, slip.entry.by)
-            for slip in slips[-1:]
-        )
+        return bool(slips) and self._desk.slips.acts.may_undo(slips[-1], self._desk.present.now())
 
     def refresh(self) -> None:
         """Say what was saved last, unless a question was passed over since."""
@@ -82,13 +75,13 @@ class SavedLine(QWidget):
     def _on_undo(self) -> None:
         if not self._repeats.is_new("undo", self.undo.taken_stamp()):
             return
-        slips = self._slips()
+        slips, acts = self._slips(), self._desk.slips.acts
         if slips and slips[-1].state is State.UNDONE:
             for slip in slips:
-                self._acts.redo(slip)
+                acts.redo(slip)
         else:
             for slip in reversed(slips):
-                self._acts.undo(slip)
+                acts.undo(slip)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         if not is_dark():

@@ -19,7 +19,6 @@ from carelog.ui.kit.panel import FoundRow, Sight, SightSign
 from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import sentence
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
@@ -43,11 +42,10 @@ class HomePage(ThingsView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         open_form: Callable[[str, Details | None], None],
         print_sheet: Callable[[], object],
     ) -> None:
-        super().__init__(access, present, slips, recorder, "home")
+        super().__init__(access, present, slips, "home")
         self._open_form, self._print = open_form, print_sheet
         self._who = ""
 

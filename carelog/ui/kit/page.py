@@ -24,7 +24,6 @@ from carelog.ui.kit.tube import TubePanel
 from carelog.ui.kit.view import ThingsView
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
 
@@ -47,14 +46,13 @@ class KitPage(ThingsView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         preferences: Preferences,
         open_form: "Callable[[str, Details | None], None]",
         go: Callable[[str], object],
         open_sheet: Callable[[str], object],
         begin_cut: Callable[[int | None], object],
     ) -> None:
-        super().__init__(access, present, slips, recorder, "kit", lambda: preferences.now.sure)
+        super().__init__(access, present, slips, "kit", lambda: preferences.now.sure)
         self._open_form, self._go, self._open_sheet = open_form, go, open_sheet
         self._begin_cut = begin_cut
         self._preferences = preferences

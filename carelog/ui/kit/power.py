@@ -23,7 +23,6 @@ from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import contact_words
 from carelog.ui.preferences import Preferences
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size, is_dark
 from carelog.ui.words import Words
@@ -51,11 +50,10 @@ class PowerPage(ThingsView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         preferences: Preferences,
         open_form: "Callable[[str, Details | None], None]",
     ) -> None:
-        super().__init__(access, present, slips, recorder, "power")
+        super().__init__(access, present, slips, "power")
         self._preferences = preferences
         self._open_form = open_form
 

@@ -7,11 +7,8 @@ from PySide6.QtWidgets import QWidget
 
 from carelog.domain.entry import Entry
 from carelog.text import mark, say
-from carelog.ui.access import Access
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Strong
 from carelog.ui.kit.panel import beside
-from carelog.ui.recorder import Recorder
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
@@ -25,12 +22,9 @@ if TYPE_CHECKING:
 class Saving:
     """Saves for a page, and takes back; it says so until something else is saved or the page is opened."""
 
-    def __init__(
-        self, access: Access, slips: Slips, recorder: Recorder, name: str, refresh: Callable[[], object]
-    ) -> None:
+    def __init__(self, slips: Slips, name: str, refresh: Callable[[], object]) -> None:
         """`name` begins the names of its widgets."""
         self._slips = slips
-        self._acts = SlipActs(access, recorder)
         self._name = name
         self._refresh = refresh
         self._repeats = Repeats()
@@ -87,6 +81,8 @@ class Saving:
             is_saved = slip.state is State.SAVED
             state = say(mark("saved")) if is_saved else say(mark("undone"))
             words = Words(f"{entry_words(slip)} {state}", Size.STRONG)
-            undo = Strong.calling(say(mark("Undo")), f"{self._name}_undo", lambda: self._acts.undo(slip))
+            undo = Strong.calling(
+                say(mark("Undo")), f"{self._name}_undo", lambda: self._slips.acts.undo(slip)
+            )
             made.append(beside(words, undo) if is_saved else words)
         return made

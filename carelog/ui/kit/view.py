@@ -10,7 +10,6 @@ from carelog.ui.column import ColumnView
 from carelog.ui.kit.reader import ThingsReader
 from carelog.ui.kit.saved import Saving
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
@@ -31,7 +30,6 @@ class ThingsView(ColumnView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         name: str,
         sure: Callable[[], int] = lambda: SURE[0],
     ) -> None:
@@ -39,7 +37,7 @@ class ThingsView(ColumnView):
         super().__init__()
         self._present = present
         self._reader = ThingsReader(access, present, self.refresh, sure, is_by_minute=self.is_by_minute)
-        self._saving = Saving(access, slips, recorder, name, self.refresh)
+        self._saving = Saving(slips, name, self.refresh)
         present.when_changed.append(self.look)
 
     def opened(self) -> None:

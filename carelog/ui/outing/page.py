@@ -21,7 +21,6 @@ from carelog.ui.kit.view import ThingsView
 from carelog.ui.naming import sentence
 from carelog.ui.outing.tile import PackTile, least_width
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
@@ -52,11 +51,10 @@ class OutingPage(ThingsView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         open_form: Callable[[str, Details | None], None],
         go: Callable[[str], object],
     ) -> None:
-        super().__init__(access, present, slips, recorder, "outing")
+        super().__init__(access, present, slips, "outing")
         self._open_form, self._go = open_form, go
         self._packed: dict[tuple[str, ...], int] = {}
         self._hours: int | None = None

@@ -12,7 +12,6 @@ from carelog.kinds.plan import PLAN
 from carelog.text import mark, say
 from carelog.ui import times
 from carelog.ui.access import Access
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.button import Button, Main
 from carelog.ui.column import ColumnView, row
 from carelog.ui.naming import sentence
@@ -21,7 +20,6 @@ from carelog.ui.plan.abreast import PlansAbreast
 from carelog.ui.plan.begun import begun
 from carelog.ui.plan.row import PRESS, glyph_of
 from carelog.ui.present import Present
-from carelog.ui.recorder import Recorder
 from carelog.ui.rowbutton import RowButton
 from carelog.ui.slip import Slip, State
 from carelog.ui.slips import Slips
@@ -47,7 +45,6 @@ class PlanPage(ColumnView):
         access: Access,
         present: Present,
         slips: Slips,
-        recorder: Recorder,
         open_plan: OpenPlan,
         open_entry: Callable[[str], None],
         open_sheet: Callable[[], None],
@@ -55,7 +52,6 @@ class PlanPage(ColumnView):
         """`open_plan` opens the editor at a place of the plan, with the details that it begins with."""
         super().__init__()
         self._access, self._present, self._slips = access, present, slips
-        self._acts = SlipActs(access, recorder)
         self._open_plan, self._open_entry, self._open_sheet = open_plan, open_entry, open_sheet
         self._plans: list[tuple[Plan, str]] = []
         self._abreast: PlansAbreast | None = None
@@ -141,7 +137,7 @@ class PlanPage(ColumnView):
         slip = self._saved()
         if slip is None:
             return []
-        return [Button.calling(say(mark("Undo")), "plan_undo", lambda: self._acts.undo(slip))]
+        return [Button.calling(say(mark("Undo")), "plan_undo", lambda: self._slips.acts.undo(slip))]
 
     def _saved(self) -> Slip | None:
         slip = self._slips.newest

@@ -26,7 +26,6 @@ from carelog.kinds.visit import VISIT
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
-from carelog.ui.board.acts import SlipActs
 from carelog.ui.newest import Newest
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
@@ -74,7 +73,7 @@ class VisitPage(QWidget):
         """`open_sheet` shows the sheet of the seven days that end with a day."""
         super().__init__()
         self._access, self._present, self._recorder = access, present, recorder
-        self._slips, self._slip_acts = slips, SlipActs(access, recorder)
+        self._slips = slips
         self._open_entry, self._open_sheet = open_entry, open_sheet
         self._newest_list, self._newest_code = Newest(), Newest()
         self._asked: object = None
@@ -347,7 +346,7 @@ class VisitPage(QWidget):
     def take_back(self) -> None:
         """Strike out what was saved here last."""
         if self.state.saved is not None and self._can_be_undone():
-            self._slip_acts.undo(self.state.saved)
+            self._slips.acts.undo(self.state.saved)
 
     def _follow_slip(self) -> None:
         """What was saved here was taken back, on this page or on the board; or couldn't be."""

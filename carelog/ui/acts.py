@@ -1,11 +1,11 @@
-"""What the receipt's buttons do to the entry that was just saved."""
+"""What can be done to the entry that was just saved."""
 
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from carelog.domain.entry import Details, Entry, Json
-from carelog.domain.moment import MINUTE, Moment
+from carelog.domain.moment import MINUTE, Instant, Moment
 from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.recorder import Recorder
@@ -23,10 +23,10 @@ class SlipActs:
         self._access = access
         self._recorder = recorder
 
-    @property
-    def who(self) -> str:
-        """Who records now."""
-        return self._recorder.who
+    def may_undo(self, slip: Slip, now: Instant) -> bool:
+        """Whether it is this carer's to take back or give back: another one's only while it is fresh."""
+        is_own = self._recorder.who in ("", slip.first.by, slip.entry.by)
+        return slip.state in (State.SAVED, State.UNDONE) and (is_own or slip.is_fresh(now))
 
     def move(self, slip: Slip, minutes: int) -> None:
         """Say that it happened so many minutes before the press."""
