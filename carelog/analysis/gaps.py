@@ -71,11 +71,12 @@ def _starts_empty(edges: Sequence[Instant], period: Period) -> bool:
 def quiet_time(home: Home, gap: Gap, quiet: Span | None) -> Instant:
     """How much of a stretch lies in the quiet hours."""
     return sum(
-        max(0, min(gap.end, end) - max(gap.start, start)) for start, end in _quiet_spans(home, gap, quiet)
+        max(0, min(gap.end, end) - max(gap.start, start)) for start, end in nights_of(home, gap, quiet)
     )
 
 
-def _quiet_spans(home: Home, gap: Gap, quiet: Span | None) -> Iterator[tuple[Instant, Instant]]:
+def nights_of(home: Home, gap: Gap, quiet: Span | None) -> Iterator[tuple[Instant, Instant]]:
+    """The quiet hours of each night that a stretch may touch."""
     if quiet is None or quiet[0] == quiet[1]:
         return
     day, last = home.day(gap.start) - timedelta(days=1), home.day(gap.end)
@@ -98,6 +99,13 @@ def stretches(
     return [part for each in whole for part in _without(each, known) if part.end > start]
 
 
-def is_by_night(home: Home, gap: Gap, night: Span) -> bool:
-    """Whether more than half of a stretch lies in the night: by that it is told whole, and never cut."""
-    return 2 * quiet_time(home, gap, night) > gap.length
+def is_by_night(gap: Gap, nights: Sequence[tuple[Instant, Instant]]) -> bool:
+    """Whether more than half of a stretch lies in the nights: by that it is told whole, and never cut."""
+    within = sum(
+        min(gap.end, end) - max(gap.start, start) for start, end in nights if _touches(gap, start, end)
+    )
+    return 2 * within > gap.length
+
+
+def _touches(gap: Gap, start: Instant, end: Instant) -> bool:
+    return gap.start < end and gap.end > start

@@ -36,12 +36,18 @@ class Room:
         """The first of some boxes that is free, taken from now on; if it `must`, that of least overlap."""
         given = list(wanted)
         boxes = [box for box in given if self._holds(box)] or (given if must else [])
-        shared = [sum(box.shared(other) for other in self.taken) for box in boxes]
-        if not boxes or (min(shared) > 0 and not must):
-            return None
-        best = boxes[shared.index(min(shared))]
-        self.take(best)
+        best = next((box for box in boxes if self._is_free(box)), None)
+        if best is None and must:
+            best = min(boxes, key=self._overlap, default=None)
+        if best is not None:
+            self.take(best)
         return best
+
+    def _is_free(self, box: Patch) -> bool:
+        return not any(box.shared(other) for other in self.taken)
+
+    def _overlap(self, box: Patch) -> float:
+        return sum(box.shared(other) for other in self.taken)
 
     def _holds(self, box: Patch) -> bool:
         return (

@@ -22,6 +22,7 @@ YEARS = (2, 9998)
 """What a time or a day may be of: the calendar has weeks before, a day after, and it in any zone."""
 
 _EPOCH = datetime(1970, 1, 1)
+_EPOCH_AWARE = _EPOCH.replace(tzinfo=UTC)
 _FIRST = (datetime.min - _EPOCH) // timedelta(microseconds=1)
 _LAST = (datetime.max - _EPOCH) // timedelta(microseconds=1)
 _FORM = re.compile(
@@ -178,7 +179,7 @@ class Home:
     def local(self, instant: Instant) -> datetime:
         """The local clock reading, aware; times outside the years 1 to 9999 are held at their edge."""
         held = min(max(instant, _FIRST + 2 * DAY_24_H), _LAST - 2 * DAY_24_H)
-        return (_EPOCH + timedelta(microseconds=held)).replace(tzinfo=UTC).astimezone(self._zone)
+        return (_EPOCH_AWARE + timedelta(microseconds=held)).astimezone(self._zone)
 
     def offset(self, instant: Instant) -> int:
         """Minutes east of UTC at that instant."""

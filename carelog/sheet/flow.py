@@ -1,10 +1,15 @@
 """Lays blocks out on pages."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import takewhile
+
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
     Block,
     Boxes,
     Cards,
+    Cell,
     Compared,
     Days,
     Facts,
@@ -149,6 +154,16 @@ def shape(book: Book, sign: Shape, x: float, middle: float) -> None:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class _Broken:
+    """A row of days with its words in lines, and how high it is, in points."""
+
+    row: WordRow | PictureRow
+    title: list[WrappedLine]
+    cells: list[list[WrappedLine]]
+    height: float
+
+
 def _days(book: Book, block: Days) -> None:
     page = book.style
     width = page.day(len(block.names))
@@ -156,20 +171,21 @@ def _days(book: Book, block: Days) -> None:
     book.y += 0.4 * page.leading
     book.mark(block.title, 1)
     _day_names(book, block, width)
-    for number, row in enumerate(block.rows):
-        height = _row_height(book, row, width)
-        if book.room < (height if row.below else _group_height(book, block, number, width)):
+    rows = [_broken(book, row, width) for row in block.rows]
+    for number, broken in enumerate(rows):
+        row, top = broken.row, book.y
+        if book.room < (broken.height if row.below else _group_height(book, rows[number:])):
             book.turn()
             _day_names(book, block, width)
+            top = book.y
         elif number and not row.below:
-            book.add(Straight(page.margin, book.y, page.width - page.margin, book.y, weight=0.25))
-        top = book.y
-        _title_cell(book, row)
+            book.add(Straight(page.margin, top, page.width - page.margin, top, weight=0.25))
+        _put_title(book, broken)
         if isinstance(row, PictureRow):
             book.add_drawing(row.drawing.parts, page.margin + page.left, top)
         else:
-            _cells(book, row, top, width)
-        book.y = top + height
+            _put_cells(book, row, broken.cells, width)
+        book.y = top + broken.height
 
 
 def _figure(book: Book, block: Figure) -> None:
@@ -184,14 +200,10 @@ def _figure(book: Book, block: Figure) -> None:
         book.y += each.height + 0.4 * book.style.leading
 
 
-def _group_height(book: Book, block: Days, number: int, width: float) -> float:
-    """The height of a row with those that belong to it, unless they are too many to keep together."""
-    rows = [block.rows[number]]
-    for row in block.rows[number + 1 :]:
-        if not row.below:
-            break
-        rows.append(row)
-    heights = [_row_height(book, row, width) for row in rows]
+def _group_height(book: Book, rows: Sequence[_Broken]) -> float:
+    """The height of the first row with those that belong to it, unless they are too many to keep together."""
+    below = takewhile(lambda each: each.row.below, rows[1:])
+    heights = [rows[0].height, *(each.height for each in below)]
     return sum(heights) if sum(heights) < 0.3 * book.style.height else heights[0]
 
 
@@ -207,46 +219,39 @@ def _day_names(book: Book, block: Days, width: float) -> None:
     book.add(Straight(page.margin, book.y, page.width - page.margin, book.y))
 
 
+def _broken(book: Book, row: WordRow | PictureRow, width: float) -> _Broken:
+    title, leading = _title_lines(book, row), book.style.leading
+    white = (0.04 if book.style.is_large else 0.12) * leading
+    if isinstance(row, PictureRow):
+        return _Broken(row, title, [], max(len(title) * leading + white, row.drawing.height))
+    cells = [_cell_lines(book, row, cell, width) for cell in row.cells]
+    return _Broken(row, title, cells, max(map(len, [title, *cells])) * leading + white)
+
+
 def _title_lines(book: Book, row: WordRow | PictureRow) -> list[WrappedLine]:
     measure = book.measure(book.style.left - 4)
     lines = measure.lines(words(row.title, bold=True))
     return [*lines, *measure.lines(words(row.beside))] if row.beside else lines
 
 
-def _row_height(book: Book, row: WordRow | PictureRow, width: float) -> float:
-    leading = book.style.leading
-    white = (0.04 if book.style.is_large else 0.12) * leading
-    title = len(_title_lines(book, row)) * leading + white
-    if isinstance(row, PictureRow):
-        return max(title, row.drawing.height)
-    return max(
-        [
-            title,
-            *(len(_cell_lines(book, row, n, width)) * leading + white for n in range(len(row.cells))),
-        ]
-    )
-
-
-def _cell_lines(book: Book, row: WordRow, number: int, width: float) -> list[WrappedLine]:
-    cell = row.cells[number]
+def _cell_lines(book: Book, row: WordRow, cell: Cell, width: float) -> list[WrappedLine]:
     signs = len(cell.signs) * 7.6 * book.style.scale
     return book.measure(width * row.spans - 4, signs + 2 if signs else 0).lines(cell.words)
 
 
-def _title_cell(book: Book, row: WordRow | PictureRow) -> None:
+def _put_title(book: Book, broken: _Broken) -> None:
     page, y = book.style, book.y
-    for line in _title_lines(book, row):
+    for line in broken.title:
         y += page.leading
         book.line(page.margin, y - 0.15 * page.leading, line)
 
 
-def _cells(book: Book, row: WordRow, top: float, width: float) -> None:
-    page = book.style
-    for number, cell in enumerate(row.cells):
+def _put_cells(book: Book, row: WordRow, cells: Sequence[list[WrappedLine]], width: float) -> None:
+    page, top = book.style, book.y
+    for number, (cell, lines) in enumerate(zip(row.cells, cells, strict=True)):
         x = page.margin + page.left + number * row.spans * width + 2
         for place, sign in enumerate(cell.signs):
             shape(book, sign, x + place * 7.6 * page.scale, top + 0.62 * page.leading)
-        lines = _cell_lines(book, row, number, width)
         for place, line in enumerate(lines):
             start = len(cell.signs) * 7.6 * page.scale + 2 if place == 0 and cell.signs else 0
             book.line(x + start, top + (place + 0.85) * page.leading, line)

@@ -114,7 +114,7 @@ class Letters:
         self._plain = plain_letters()
         self._widths = {name: _letter_widths(name) for name in (REGULAR, HALF_BOLD)}
         self._parts: dict[tuple[str, str], tuple[str, float]] = {}
-        self._tokens: tuple[dict[str, float], dict[str, float]] = ({}, {})
+        self.tokens = (_Tokens(self, bold=False), _Tokens(self, bold=True))
 
     def drawable(self, text: str) -> str:
         """The text in composed form, each character that can't be drawn given as its number."""
@@ -152,13 +152,6 @@ class Letters:
         if self._plain.issuperset(text):
             return size * _plain_width(text, face(bold))
         return sum(each.width for each in self.strokes(text, bold, size))
-
-    def token_width(self, token: str, bold: bool) -> float:
-        """How wide a word or a stretch of spaces is at size 1; the same words come again and again."""
-        known = self._tokens[bold]
-        if token not in known:
-            known[token] = self.width(token, bold, 1)
-        return known[token]
 
     def strokes(self, text: str, bold: bool, size: float) -> list[Stroke]:
         """A drawable text of one line as it stands on paper, from left to right."""
@@ -214,6 +207,18 @@ class Letters:
             source = text[place : ends[ends.index(place) + 1]] if place not in taken else ""
             taken.add(place)
             self._own[key].sources.setdefault(ord(letter), source or text[place])
+
+
+class _Tokens(dict[str, float]):
+    """How wide words and stretches of spaces are at size 1 in one weight; the same come again and again."""
+
+    def __init__(self, letters: Letters, bold: bool) -> None:
+        super().__init__()
+        self._letters, self._bold = letters, bold
+
+    def __missing__(self, token: str) -> float:
+        self[token] = self._letters.width(token, self._bold, 1)
+        return self[token]
 
 
 class _Widths(dict[str, float]):

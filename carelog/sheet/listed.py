@@ -1,10 +1,10 @@
 """Puts a listing of entries into columns."""
 
-from collections.abc import Iterator, Sequence
-from functools import partial
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache, partial
 
 from carelog.analysis.drawing import Straight
-from carelog.sheet.blocks import DayRows, Heading, Listing, Paragraphs, Piece, Row, Words
+from carelog.sheet.blocks import DayRows, Heading, Listing, Paragraphs, Piece, Words
 from carelog.sheet.columns import Chunk, column_width, fill, gutter, parts, put_column
 from carelog.sheet.page import Book
 from carelog.sheet.points import put_heading
@@ -18,6 +18,7 @@ SHORTEST = 12  # lines of a column: a quiet week stands in few columns, its days
 FEWEST = 4  # lines of them in large print at a page's foot
 BETWEEN_DAYS = "    "
 _GOES_ON = mark("… {day}")
+Break = Callable[[Words], list[WrappedLine]]
 
 
 def put_listing(book: Book, block: Listing) -> None:
@@ -30,17 +31,21 @@ def put_listing(book: Book, block: Listing) -> None:
     put_heading(book, Heading(block.title, block.beside))
     count = max(1, block.columns // 2) if book.style.is_large else block.columns
     width = column_width(book, count)
-    chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width)]
+    broken = _broken_once(book, width)
+    chunks = [chunk for group in block.groups for chunk in _chunks(book, group, width, broken)]
     fill(book, chunks, count, min(8, shortest) * book.style.leading, SHORTEST * book.style.leading)
 
 
 def _put_days(book: Book, block: Listing) -> None:
     """One column a day, on one page where that is possible, else over as many as the longest needs."""
     width, heading = column_width(book, block.columns), 1.4 * book.style.leading
-    full, fewer = (
-        [list(_chunks(book, group, width)) for group in each] for each in (block.groups, block.fewer)
-    )
-    columns = _choice(full, fewer, book.room - heading, book.whole - heading)
+    broken = _broken_once(book, width)
+    columns = [list(_chunks(book, group, width, broken)) for group in block.groups]
+    if block.fewer and _depth(columns) > book.room - heading:
+        fewer = [list(_chunks(book, group, width, broken)) for group in block.fewer]
+        # In full where that fits a page; else in fewer lines where it saves one.
+        if _depth(fewer) <= book.room - heading or _depth(columns) > book.whole - heading:
+            columns = fewer
     if _depth(columns) + heading > book.room:
         book.turn()
     put_heading(book, Heading(block.title, block.beside))
@@ -53,15 +58,6 @@ def _put_days(book: Book, block: Listing) -> None:
         book.y = lowest
         if any(columns):
             book.turn()
-
-
-def _choice(
-    full: list[list[Chunk]], fewer: list[list[Chunk]], room: float, whole: float
-) -> list[list[Chunk]]:
-    """In full where that fits the rest of the page; else in fewer lines where it saves a page."""
-    if not fewer or _depth(full) <= room:
-        return full
-    return fewer if _depth(fewer) <= room or _depth(full) > whole else full
 
 
 def _depth(columns: Sequence[Sequence[Chunk]]) -> float:
@@ -94,21 +90,20 @@ def _shared(measure: LineWidths, days: Sequence[Words]) -> Iterator[Words]:
         yield line
 
 
-def _chunks(book: Book, group: DayRows, width: float) -> Iterator[Chunk]:
+def _broken_once(book: Book, width: float) -> Break:
+    """Breaks words into the lines of an entry, the same words once: they stand in both ways to list a day."""
+    return cache(book.measure(width - _indent(book), -_indent(book)).lines)
+
+
+def _chunks(book: Book, group: DayRows, width: float, broken: Break) -> Iterator[Chunk]:
     page, measure = book.style, book.measure(width)
     yield _day(book, measure.one_line(group.title, True), width, leads=True)
     again = _day(book, measure.one_line(say(_GOES_ON).format(day=group.title), True), width)
     if not group.rows and not group.runs:
         lines = measure.lines((Piece(group.empty),))
         yield Chunk(len(lines) * page.leading, partial(_put_lines, lines=lines, goes_on=False))
-    for words in run_lines(group):
-        lines = book.measure(width - _indent(book), -_indent(book)).lines(words)
-        for start, part in parts(lines, WHOLE_UP_TO):
-            put = partial(_put_lines, lines=part, goes_on=start > 0)
-            yield Chunk(len(part) * page.leading, put, again=again)
-    for row in group.rows:
-        lines = row_lines(book, row, width)
-        for start, part in parts(lines, WHOLE_UP_TO):
+    for words in (*run_lines(group), *map(row_words, group.rows)):
+        for start, part in parts(broken(words), WHOLE_UP_TO):
             put = partial(_put_lines, lines=part, goes_on=start > 0)
             yield Chunk(len(part) * page.leading, put, again=again)
 
@@ -129,11 +124,6 @@ def _put_lines(book: Book, x: float, lines: Sequence[WrappedLine], goes_on: bool
     for number, line in enumerate(lines):
         indent = 6 * page.scale if number or goes_on else 0.0
         book.line(x + indent, book.y + (number + 0.8) * page.leading, line)
-
-
-def row_lines(book: Book, row: Row, width: float) -> list[WrappedLine]:
-    """One entry in lines: time, kind, details, initials, and its marks in half-bold."""
-    return book.measure(width - _indent(book), -_indent(book)).lines(row_words(row))
 
 
 def _indent(book: Book) -> float:

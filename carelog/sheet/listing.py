@@ -73,29 +73,47 @@ def groups(
 
 
 def day_columns(
-    review: Review, unlike: Unlike, told: IsElsewhere, noted: IsElsewhere, few: bool = False
-) -> tuple[DayRows, ...]:
+    review: Review, unlike: Unlike, told: IsElsewhere, noted: IsElsewhere
+) -> tuple[tuple[DayRows, ...], tuple[DayRows, ...]]:
     """The entries of each day, those of a counted kind run together by what is `unlike` the usual of them.
 
-    In a `few` lines what is done is run together as well, and only the first word of what is unlike stands.
-    The others stand by time. Nothing is run together of which more is to be said than that. A row names who
-    wrote it where that isn't the day's writer, who wrote most of it.
+    And the same in fewer lines: what is done is run together as well, and only the first word of what is
+    unlike stands. The others stand by time. Nothing is run together of which more is to be said than that. A
+    row names who wrote it where that isn't the day's writer, who wrote most of it.
     """
-    found = []
-    for number in range(len(review.period.days)):
-        of_day = [shown for shown in review.rows if shown.day == number]
-        plain = [shown for shown in of_day if _is_plain(shown, few)]
+    full, fewer = [], []
+    for number, of_day in enumerate(_by_day(review)):
         writer = _writer(of_day)
-        rows = [
-            replace(row, by="" if row.by == writer else row.by)
-            for shown in of_day
-            if shown not in plain
-            for row in (_row(review, shown, False, told(shown), noted(shown), unlike(shown)),)
-        ]
-        runs = _runs(review, plain, _first_of(unlike) if few else unlike)
-        title, empty = day_title(review, number), _empty(review, number)
-        found.append(DayRows(title, tuple(rows), "" if plain else empty, runs, writer))
-    return tuple(found)
+        counted, others = _parted(of_day, _is_counted)
+        rows = [_row(review, each, False, told(each), noted(each), unlike(each), writer) for each in others]
+        full.append(_column(review, number, rows, _runs(review, counted, unlike), writer))
+        plain, _ = _parted(of_day, _is_plain)
+        rows = [row for row, each in zip(rows, others, strict=True) if not _is_plain(each)]
+        fewer.append(_column(review, number, rows, _runs(review, plain, _first_of(unlike)), writer))
+    return tuple(full), tuple(fewer)
+
+
+def _by_day(review: Review) -> list[list[Shown]]:
+    """The rows of each day."""
+    found: list[list[Shown]] = [[] for _ in review.period.days]
+    for shown in review.rows:
+        found[shown.day].append(shown)
+    return found
+
+
+def _parted(shown: Sequence[Shown], is_one: IsElsewhere) -> tuple[list[Shown], list[Shown]]:
+    """Those that are one, and the others."""
+    parts: tuple[list[Shown], list[Shown]] = ([], [])
+    for each in shown:
+        parts[not is_one(each)].append(each)
+    return parts
+
+
+def _column(
+    review: Review, number: int, rows: Sequence[Row], runs: tuple[RunTogether, ...], writer: str
+) -> DayRows:
+    empty = "" if runs else _empty(review, number)
+    return DayRows(day_title(review, number), tuple(rows), empty, runs, writer)
 
 
 def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[DayRows, ...]:
@@ -106,8 +124,7 @@ def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[Day
     found: list[DayRows] = []
     quiet: dict[str, list[str]] = {}
     worn = whole_in_hours(review.reading)
-    for number in range(len(review.period.days)):
-        of_day = [shown for shown in review.rows if shown.day == number]
+    for number, of_day in enumerate(_by_day(review)):
         more = [shown for shown in of_day if not told(shown) and _says_more(shown, unlike, of_day, worn)]
         if more:
             found.append(_run_together(review, number, more, unlike))
@@ -120,12 +137,10 @@ def what_is_more(review: Review, unlike: Unlike, told: IsElsewhere) -> tuple[Day
 
 def _run_together(review: Review, number: int, shown: Sequence[Shown], unlike: Unlike) -> DayRows:
     """These entries of a day: the counted ones by what is unlike the usual, the others by time."""
-    plain = [each for each in shown if _is_plain(each, few=False)]
+    counted, others = _parted(shown, _is_counted)
     writer = _writer(shown)
-    rows = [_row(review, each, False, False, False, unlike(each)) for each in shown if each not in plain]
-    rows = [replace(row, by="" if row.by == writer else row.by) for row in rows]
-    runs = _runs(review, plain, unlike)
-    return DayRows(day_title(review, number), tuple(rows), "", runs, writer)
+    rows = [_row(review, each, False, False, False, unlike(each), writer) for each in others]
+    return DayRows(day_title(review, number), tuple(rows), "", _runs(review, counted, unlike), writer)
 
 
 def _writer(shown: Sequence[Shown]) -> str:
@@ -136,7 +151,7 @@ def _writer(shown: Sequence[Shown]) -> str:
 
 def _says_more(shown: Shown, unlike: Unlike, of_day: Sequence[Shown], in_hours: Container[str]) -> bool:
     kind = named_or_unknown(shown.entry.kind)
-    if shown.held is None or shown.marks or shown.outside or shown.entry.note.strip():
+    if _is_marked(shown):
         return True
     if shown.entry.id in in_hours or (kind.draw is Draw.READINGS and _is_in_picture(kind, shown, of_day)):
         return False
@@ -160,19 +175,21 @@ def _first_of(unlike: Unlike) -> Unlike:
     return lambda shown: unlike(shown).split(", ")[0]
 
 
-def _is_plain(shown: Shown, few: bool) -> bool:
-    """Whether nothing is to be said of an entry beside when, by whom, and what is unlike the usual."""
+def _is_counted(shown: Shown) -> bool:
+    """Whether it is of a counted kind, and only when, by whom and what is unlike the usual is to be said."""
+    return named_or_unknown(shown.entry.kind).draw is Draw.COUNT and not _is_marked(shown)
+
+
+def _is_plain(shown: Shown) -> bool:
+    """The same, or something that was done and of which nothing else is to be said."""
     kind = named_or_unknown(shown.entry.kind)
-    draws = (Draw.COUNT, Draw.DOINGS) if few else (Draw.COUNT,)
-    if (
-        kind.draw not in draws
-        or shown.held is None
-        or shown.marks
-        or shown.outside
-        or shown.entry.note.strip()
-    ):
+    if kind.draw not in (Draw.COUNT, Draw.DOINGS) or _is_marked(shown):
         return False
     return kind.draw is Draw.COUNT or not _short(kind, shown.entry.details)
+
+
+def _is_marked(shown: Shown) -> bool:
+    return shown.held is None or bool(shown.marks or shown.outside or shown.entry.note.strip())
 
 
 def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[RunTogether, ...]:
@@ -204,7 +221,17 @@ def _empty(review: Review, number: int) -> str:
     return say(_NOTHING) if review.period.home.start_of(day) < review.period.judged else say(_NOT_YET)
 
 
-def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: bool, unlike: str = "") -> Row:
+def _row(
+    review: Review,
+    shown: Shown,
+    whole: bool,
+    is_told: bool,
+    is_noted: bool,
+    unlike: str = "",
+    writer: str = "",
+) -> Row:
+    """One entry; the day's `writer` isn't named."""
+    by = who(shown.first.by)
     entry, kind = shown.entry, named_or_unknown(shown.entry.kind)
     given = with_titles(kind.name, without_references(kind, entry.details))
     details = kind.line(given) if whole else unlike or _short(kind, given)
@@ -224,7 +251,7 @@ def _row(review: Review, shown: Shown, whole: bool, is_told: bool, is_noted: boo
         time=_time(review, shown),
         title=title,
         details=details,
-        by=who(shown.first.by),
+        by="" if by == writer else by,
         marks=tuple(
             _note(each, whole) for each in (*mark_words(kind, entry.details, shown.outside), *shown.marks)
         ),

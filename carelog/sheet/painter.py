@@ -3,6 +3,9 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from reportlab.lib.rl_accel import escapePDF, fp_str
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import ShapedStr
 from reportlab.pdfgen.textobject import PDFTextObject
 
 from carelog.analysis.drawing import Anchor, Dot, Fill, Label, Part, Rectangle, Straight
@@ -15,12 +18,56 @@ _BEFORE = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 Place = tuple[float, float]
 
 
+class _Written(dict[int, str]):
+    """How a document writes each letter of a typeface, as a table for `str.translate`.
+
+    `is_whole`: all letters so far are of one subset, so that words need no change of the typeface.
+    """
+
+    def __init__(self, face: str, document: Any) -> None:
+        super().__init__()
+        self.font, self.document = pdfmetrics.getFont(face), document
+        self.is_whole = True
+
+    def __missing__(self, letter: int) -> str:
+        ((subset, code),) = self.font.splitString(chr(letter), self.document)
+        self.is_whole = self.is_whole and not subset
+        self[letter] = escapePDF(code)
+        return self[letter]
+
+    def begins(self, size: float) -> str:
+        """How words of a size begin."""
+        name = self.font.getSubsetInternalName(0, self.document)
+        return f"{name} {fp_str(size)} Tf {fp_str(1.2 * size)} TL "
+
+
 class _Text(PDFTextObject):  # type: ignore[misc]
-    """Words at places, to a tenth of a point; ReportLab takes longer over two numbers than over the words."""
+    """Words at places, to a tenth of a point.
+
+    ReportLab looks every letter up anew and takes longer over two numbers than over the words.
+    """
+
+    def __init__(self, canvas: Any, written: dict[str, _Written]) -> None:
+        self._curSubset: int
+        super().__init__(canvas)
+        self._written = written
 
     def put(self, x: float, base: float, text: str) -> None:
         """One stroke with its base line at a place."""
-        self._code.append(f"1 0 0 1 {x:.1f} {base:.1f} Tm {self._formatText(text)}")
+        self._code.append(f"1 0 0 1 {x:.1f} {base:.1f} Tm {self._words(text)}")
+
+    def _words(self, text: str) -> str:
+        if not text or isinstance(text, ShapedStr):
+            return str(self._formatText(text))
+        if self._fontname not in self._written:
+            self._written[self._fontname] = _Written(self._fontname, self._canvas._doc)
+        written = self._written[self._fontname]
+        words = text.translate(written)
+        if self._curSubset > 0 or not written.is_whole:
+            return str(self._formatText(text))
+        start = written.begins(self._fontsize) if self._curSubset else ""
+        self._curSubset = 0
+        return f"{start}({words}) Tj"
 
 
 class Painter:
@@ -32,6 +79,7 @@ class Painter:
         self._width, self._height = size
         self._is_mirrored = is_mirrored
         self._letters = letters
+        self._written: dict[str, _Written] = {}
         self.turn_page()
 
     def turn_page(self) -> None:
@@ -127,7 +175,7 @@ class Painter:
         )
 
     def _words(self, labels: Iterable[tuple[Place, Label]]) -> None:
-        text = _Text(self._canvas)
+        text = _Text(self._canvas, self._written)
         used: tuple[str, float] | None = None
         lines = []
         for at, label in labels:

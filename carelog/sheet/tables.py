@@ -53,7 +53,7 @@ def _widths(book: Book, block: Tabled) -> list[float]:
 def _longest(book: Book, text: str, bold: bool) -> float:
     """How wide the widest word is."""
     letters = book.letters
-    found = (letters.token_width(letters.drawable(word), bold) for word in text.split())
+    found = (letters.tokens[bold][letters.drawable(word)] for word in text.split())
     return max(found, default=0.0) * book.style.size
 
 

@@ -1,19 +1,18 @@
 """What of a counted entry is unlike the usual, in words: what is said of one suction among many."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence, Set
 
 from carelog.analysis.compare import LEAST_BEFORE, WeeksBefore
 from carelog.analysis.week import Review, Shown
 from carelog.domain.entry import Entry, Json
 from carelog.domain.field import Choice, Field, YesNo
 from carelog.domain.kind import Draw, Kind
-from carelog.kinds import ALL, named_or_unknown
+from carelog.kinds import ALL
 from carelog.text import say
 
 USUAL_SHARE = 0.1
 """A value found less often than this isn't usual (our own choice)."""
-Counts = Mapping[str, Counter[Json]]
 
 
 def unlike_usual(review: Review, past: WeeksBefore) -> Callable[[Shown], str]:
@@ -21,27 +20,26 @@ def unlike_usual(review: Review, past: WeeksBefore) -> Callable[[Shown], str]:
 
     Where those say too little about a field, the days themselves are what is compared with.
     """
-    usual = {kind.name: _counts(review, past, kind) for kind in ALL if kind.draw is Draw.COUNT}
+    usual = {kind.name: _usual(review, past, kind) for kind in ALL if kind.draw is Draw.COUNT}
 
     def words(shown: Shown) -> str:
-        kind = named_or_unknown(shown.entry.kind)
-        counts = usual.get(kind.name)
-        if counts is None:
-            return ""
-        found = [field for field in kind.fields if _is_rare(field, shown.entry, counts)]
+        details = shown.entry.details
         return ", ".join(
             f"{say(field.label) if isinstance(field.type, Choice) else ''} "
-            f"{field.type.words(shown.entry.details[field.name])}".strip()
-            for field in found
+            f"{field.type.words(details[field.name])}".strip()
+            for field, values in usual.get(shown.entry.kind, ())
+            if details.get(field.name, False) not in values
         )
 
     return words
 
 
-def _counts(review: Review, past: WeeksBefore, kind: Kind) -> Counts:
+def _usual(review: Review, past: WeeksBefore, kind: Kind) -> list[tuple[Field, Set[Json]]]:
+    """Of each field with choices the values that nothing is said of: the usual ones, and no."""
     then = [held.entry for held in past.of(kind.name)]
     now = [row.entry for row in review.of(kind.name)]
-    return {field.name: _of_field(field, then, now) for field in kind.fields}
+    fields = [field for field in kind.fields if isinstance(field.type, Choice | YesNo)]
+    return [(field, {*_common(_of_field(field, then, now)), False}) for field in fields]
 
 
 def _of_field(field: Field, then: Sequence[Entry], now: Sequence[Entry]) -> Counter[Json]:
@@ -51,9 +49,6 @@ def _of_field(field: Field, then: Sequence[Entry], now: Sequence[Entry]) -> Coun
     return Counter(value for value in given if isinstance(value, str | bool))
 
 
-def _is_rare(field: Field, entry: Entry, counts: Counts) -> bool:
-    value = entry.details.get(field.name)
-    if not isinstance(field.type, Choice | YesNo) or value is None or value is False:
-        return False
-    of_field = counts[field.name]
-    return of_field[value] < USUAL_SHARE * max(sum(of_field.values()), 1)
+def _common(counts: Counter[Json]) -> list[Json]:
+    least = USUAL_SHARE * counts.total()
+    return [value for value, count in counts.items() if count >= least]

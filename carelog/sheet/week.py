@@ -77,7 +77,7 @@ def _entries(found: Material, unlike: Unlike) -> Block:
     if found.request.html:
         rows = groups(review, told=is_short, noted=is_noted, unlike=unlike)
         return Listing(rows, len(rows), say(mark("Every entry")), say(mark("by day and time, with initials")))
-    days, fewer = (day_columns(review, unlike, is_short, is_noted, few) for few in (False, True))
+    days, fewer = day_columns(review, unlike, is_short, is_noted)
     beside = say(
         mark("who wrote most of a day stands at its head, others are named; details: the day's sheet")
     )

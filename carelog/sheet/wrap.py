@@ -53,27 +53,28 @@ class LineWidths:
         line: list[Piece] = []
         left = room
         for piece in paragraph:
-            for token in _TOKENS.findall(piece.text):
-                width = self.letters.token_width(token, piece.bold) * self.size
-                if width <= left:
-                    _add(line, token, piece)
-                    left -= width
-                    continue
-                if line or left < self.width:
-                    yield _trimmed(line)
-                line, left = [], self.width
-                if token.isspace():
-                    continue
-                *full, (rest, rest_width) = self._parts(token, width, piece)
-                yield from ((Piece(part, piece.bold, piece.struck),) for part, _ in full)
-                _add(line, rest, piece)
-                left -= rest_width
+            widths, text = self.letters.tokens[piece.bold], piece.text
+            start = place = 0  # from `start` on the piece stands on this line
+            for token in _TOKENS.findall(text):
+                width, end = widths[token] * self.size, place + len(token)
+                if width > left:
+                    _add(line, text[start:place], piece)
+                    if line or left < self.width:
+                        yield _trimmed(line)
+                    line, left, start = [], self.width, place
+                    if token.isspace():
+                        width, start = 0.0, end
+                    elif width > left:
+                        *full, (rest, width) = self._parts(token, piece)
+                        yield from ((Piece(part, piece.bold, piece.struck),) for part, _ in full)
+                        start = end - len(rest)
+                left -= width
+                place = end
+            _add(line, text[start:], piece)
         yield _trimmed(line)
 
-    def _parts(self, token: str, width: float, piece: Piece) -> Iterable[tuple[str, float]]:
-        """A word in parts that each fit a line."""
-        if width <= self.width:
-            return [(token, width)]
+    def _parts(self, token: str, piece: Piece) -> Iterable[tuple[str, float]]:
+        """A word that is wider than a line, in parts that each fit one."""
         parts: list[tuple[str, float]] = []
         part, length = "", 0.0
         for unit in self._units(token, piece):
@@ -101,10 +102,13 @@ def _at_hyphen(part: str) -> tuple[str, str]:
     return (part[:place], part[place:]) if 1 < place < len(part) else (part, "")
 
 
-def _add(line: list[Piece], token: str, piece: Piece) -> None:
+def _add(line: list[Piece], part: str, piece: Piece) -> None:
+    """Put a part of a piece on the line, as one with what is like it before it."""
+    if not part:
+        return
     if line and (line[-1].bold, line[-1].struck) == (piece.bold, piece.struck):
-        token = line.pop().text + token
-    line.append(Piece(token, piece.bold, piece.struck))
+        part = line.pop().text + part
+    line.append(Piece(part, piece.bold, piece.struck))
 
 
 def _trimmed(line: list[Piece]) -> Line:

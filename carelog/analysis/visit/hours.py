@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from carelog.analysis.gaps import Gap, is_by_night, stretches
+from carelog.analysis.gaps import Gap, is_by_night, nights_of, stretches
 from carelog.analysis.people import NIGHT
 from carelog.analysis.times import clock, near
 from carelog.analysis.week import Review
@@ -114,7 +114,7 @@ def unwritten(review: Review, now: Instant | None = None) -> list[Unwritten]:
     over, it reaches to `now`; without it to the end of the last day that is past. Before the first entry
     there is nothing to tell of.
     """
-    span, home, night = review.period, review.period.home, night_of(review)
+    span, home = review.period, review.period.home
     times = sorted(row.time for row in review.held if row.time < span.judged)
     before = [each for each in review.times_around if each < span.start and span.start - each <= FARTHEST]
     if not times and not before:
@@ -122,11 +122,13 @@ def unwritten(review: Review, now: Instant | None = None) -> list[Unwritten]:
     after, end = _after(review), _end(review, now)
     edges = [*before[-1:], *times] if after is None else [*before[-1:], *times, after]
     found = stretches(edges, span.start, end if after is None else None, review.absences)
+    whole = Gap(edges[0], max(edges[-1], end))
+    nights = list(nights_of(home, whole, night_of(review)))
     return [
         Unwritten(
             gap,
             span.place(max(gap.start, span.start)),
-            is_by_night(home, gap, night),
+            is_by_night(gap, nights),
             after is None and gap.end == end,
             not span.is_finished,
         )
