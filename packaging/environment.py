@@ -19,16 +19,29 @@ if os.name == "posix":
     import fcntl
 
 ROOT = Path(__file__).resolve().parent.parent
-VENV = ROOT / ".venv"
-PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+INSIDE = "Scripts/python.exe" if os.name == "nt" else "bin/python"
 OWN = {"carelog", "pip"}
+
+
+def place_in(root: Path, version: tuple[int, int]) -> Path:
+    """Where a Python of this version has its packages: .venv, or beside it while that is another Python's."""
+    usual, this = root / ".venv", ".".join(map(str, version))
+    told = usual / "pyvenv.cfg"
+    if not (usual / INSIDE).exists() or not told.exists():
+        return usual
+    is_ours = re.search(rf"^version(_info)? = {re.escape(this)}\.", told.read_text("utf-8"), re.MULTILINE)
+    return usual if is_ours else root / f".venv-{this}"
+
+
+VENV = place_in(ROOT, sys.version_info[:2])
+PYTHON = VENV / INSIDE
 
 
 def prepare(lock: str) -> None:
     """Make .venv hold exactly what this lock says and carelog itself; quick when it already does."""
     with _alone():
         if not _works():
-            print("Setting up .venv (a minute or two, once) …", flush=True)
+            print(f"Setting up {VENV.name} (a minute or two, once) …", flush=True)
             _make()
         if not _is_stamped("dev", _lock_digest("dev")) and not _is_stamped(lock, _lock_digest(lock)):
             print(f"Installing from packaging/lock-{lock}.txt …", flush=True)

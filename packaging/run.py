@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import platform
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -82,6 +83,7 @@ def demo(rest: Sequence[str]) -> int:
 def test(rest: Sequence[str]) -> int:
     """Every check and every test, the fast ones first; all run even when one fails."""
     environment.prepare("dev")
+    print(f"Python {platform.python_version()} ({environment.VENV.name})", flush=True)
     if missing := supply_qt():
         print(f"The tests can't run before these Debian packages are installed: {missing}.", file=sys.stderr)
         return 1

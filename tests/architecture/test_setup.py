@@ -50,6 +50,21 @@ def test_the_files_that_are_looked_at_are_there() -> None:
     assert [name for name in (*run.QT_NEEDS, *run.QT_WANTS) if not (folder / name).exists()] == []
 
 
+def test_another_python_has_its_packages_beside_those_of_the_first(tmp_path: Path) -> None:
+    usual = tmp_path / ".venv"
+    assert environment.place_in(tmp_path, (3, 13)) == usual
+    python = usual / environment.INSIDE
+    python.parent.mkdir(parents=True)
+    python.touch()
+    (usual / "pyvenv.cfg").write_text("home = /usr/bin\nversion = 3.13.0\n", encoding="utf-8")
+    assert environment.place_in(tmp_path, (3, 13)) == usual
+    assert environment.place_in(tmp_path, (3, 1)) == tmp_path / ".venv-3.1"
+    assert environment.place_in(tmp_path, (3, 11)) == tmp_path / ".venv-3.11"
+    python.unlink()
+    python.symlink_to(tmp_path / "a Python that is gone")
+    assert environment.place_in(tmp_path, (3, 11)) == usual
+
+
 def test_nothing_is_installed_by_an_ordinary_user(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "geteuid", lambda: 1000)
     assert debian.supply({"libegl1"}) == {"libegl1"}
