@@ -321,6 +321,7 @@ class PastWindow:
                 if isinstance(found, Whole):
                     found.refer(self._referred())
             found.take(known, group, doubtful)
+            self._record.give_way()
         for part in parts:
             self._tell(found, part)
         if stop < FAR:

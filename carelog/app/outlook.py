@@ -85,13 +85,13 @@ class Outlook:
         self._before = FAR if at is None else at + DOUBTFUL_AFTER
         self._arrival: Arrival = 0
         self._flags: Watch | None = None
+        self._meanwhile: list[Entry] = []
         self._since: Instant | None = None
         self._load()
 
     def add(self, entries: Sequence[Entry]) -> None:
         """Take in what was just saved here."""
-        if self._flags is not None:
-            self._flags.add(entries)
+        self._tell_flags(entries)
         for entry in entries:
             if entry.id in self._entries:
                 continue
@@ -108,8 +108,7 @@ class Outlook:
         """
         last = self._record.last_arrival()
         if last - self._arrival > MANY:
-            if self._flags is not None:
-                self._flags.add(entry for _, entry in self._record.arrived(self._arrival))
+            self._tell_flags([entry for _, entry in self._record.arrived(self._arrival)])
             self._load()
             return None
         found = self._record.arrived(self._arrival)
@@ -118,11 +117,17 @@ class Outlook:
         self.add(new)
         return new
 
-    def watch(self) -> None:
-        """From now on keep the flags too; the first picture after it reads what they need of the past."""
+    def foresee(self) -> "Watch":
+        """The flags that `watch` will keep: their first look, in any thread, reads what they need."""
         from carelog.analysis.flags.watch import Watch  # all the rules with it: what is due is shown before
 
-        self._flags = Watch(self._record)
+        return Watch(self._record)
+
+    def watch(self, flags: "Watch | None" = None) -> None:
+        """From now on keep the flags too: those foreseen, with what was written while they were looked at."""
+        self._flags = flags or self.foresee()
+        self._tell_flags(self._meanwhile)
+        self._meanwhile = []
 
     @property
     def is_watching(self) -> bool:
@@ -192,6 +197,12 @@ class Outlook:
         return min((moment for moment in moments if moment > now), default=FAR)
 
     # Inside ---------------------------------------------------------------------------------------
+
+    def _tell_flags(self, entries: Sequence[Entry]) -> None:
+        if self._flags is not None:
+            self._flags.add(entries)
+        else:
+            self._meanwhile += entries
 
     def _load(self) -> None:
         record = self._record

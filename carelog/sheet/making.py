@@ -186,6 +186,7 @@ def _filled(
 
     book = Book(page, content, letters, step, kept)
     for block in content.blocks:
+        step(0)
         lay_out(book, block)
     return book
 

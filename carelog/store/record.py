@@ -2,7 +2,7 @@
 
 import os
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from itertools import compress
 from pathlib import Path
@@ -61,6 +61,7 @@ class StoredRecord(Queries):
         self._identity: Identity | None = None
         self._seen: Arrival = 0
         self._growing: Arrival = 0
+        self._wait: Callable[[], None] = _nobody_waits
 
     # Opening and closing ------------------------------------------------------------------------------
 
@@ -106,6 +107,14 @@ class StoredRecord(Queries):
         """Take no writes: what is open is a copy in a folder that goes away with the record."""
         self._folder = folder
         self._halted = Trouble(say(READ_ONLY).format(name=self.path.name))
+
+    def let_first(self, wait: Callable[[], None]) -> None:
+        """`wait` is done at each `give_way` from now on, in the thread that gives way."""
+        self._wait = wait
+
+    def give_way(self) -> None:
+        """Called now and then by what goes through a long past: who opened the record may go first."""
+        self._wait()
 
     def close(self) -> None:
         """Let go of the file."""
@@ -316,6 +325,10 @@ class StoredRecord(Queries):
         if here != self._identity:
             words = say("“{name}” was moved, renamed or replaced. Nothing is written. Open the record again.")
             raise Trouble(words.format(name=self.path.name))
+
+
+def _nobody_waits() -> None:
+    pass
 
 
 def fit_of(connection: Connection) -> Fit:

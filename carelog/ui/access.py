@@ -1,4 +1,4 @@
-"""Access to the record: how far it is, reading it and changing it, in two threads of its own."""
+"""Access to the record: how far it is, reading it and changing it, in threads of its own."""
 
 from collections.abc import Callable, Sequence
 from enum import Enum
@@ -11,7 +11,7 @@ from carelog.domain.entry import Entry
 from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 from carelog.ui.listeners import Listeners
-from carelog.ui.worker import AskedJob, Worker
+from carelog.ui.worker import AskedJob, Turn, Worker
 
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
@@ -40,7 +40,11 @@ class Stage(Enum):
 
 
 class Access:
-    """The writer saves, one durable commit after another; the reader reads for whoever shows something."""
+    """The writer saves, one durable commit after another; the reader reads for whoever shows something.
+
+    What takes long and nobody waits for is done beside them, one thing after another, by the patient one: the
+    first flags, a check of the file, a copy that is tried.
+    """
 
     def __init__(self, path: Path, opener: Opener, clock: "Clock", ids: "Ids") -> None:
         self.path = path
@@ -51,6 +55,8 @@ class Access:
         self.bridge = Bridge()
         self.writer = Worker("writer", self.bridge)
         self.reader = Worker("reader", self.bridge)
+        self.patient = Worker("patient", self.bridge)
+        self.turn = Turn()
         self.when_changed = Listeners()
         """Told of anything that the window shows: stage, who records, picture, presses."""
         self.when_preparing: list[Callable[[Record], Listener | None]] = []
@@ -119,8 +125,8 @@ class Access:
         """Save what waits, then let go of the file."""
         for stop in self.when_ending:
             stop()
-        self.writer.end()
-        self.reader.end()
+        for worker in (self.writer, self.reader, self.patient):
+            worker.end()
         if self._record is not None:
             for listener in self.when_closing:
                 listener(self._record)
@@ -147,6 +153,7 @@ class Access:
 
     def _on_open(self, opened: tuple["Record", "Logbook", list[Listener | None]]) -> None:
         self._record, self._logbook, prepared = opened
+        self._record.let_first(self.turn.give_way)
         for take in prepared:
             if take is not None:
                 take()

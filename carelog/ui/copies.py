@@ -188,21 +188,21 @@ class Copies:
         return found | ({"outside_up_to": made.outside_up_to} if made.outside_up_to else {})
 
     def _try_to_come_back(self) -> None:
-        """Once a month, in the reader's thread: whether the newest copy would bring the record back."""
+        """Once a month, in a thread of its own: whether the newest copy would bring the record back."""
         from carelog.app.drill import drill, is_due
 
         newest, restore, now = self.newest, self._parts.restore, self._present.now()
         if newest is None or restore is None or not is_due(self._preferences.now.drilled_at, now):
             return
         home = self._present.home()
-        self._access.reader.ask(lambda: drill(newest, restore, home, now), self._on_drilled, self._say)
+        self._access.patient.ask(lambda: drill(newest, restore, home, now), self._on_drilled, self._say)
 
     def _on_drilled(self, done: "Drilled") -> None:
         self._preferences.change(drilled_at=done.at, drilled=done.words)
         self._say("" if done.is_good else done.words)
 
     def _try_the_oldest(self) -> None:
-        """Once a quarter, in the reader's thread: whether the oldest copy here would still bring all back."""
+        """Once a quarter, in a thread of its own: whether the oldest copy here would still bring all back."""
         from carelog.app.drill import EVERY_OLDEST, drill, is_due
 
         restore, now, kept = self._parts.restore, self._present.now(), self.here()
@@ -211,7 +211,7 @@ class Copies:
             return
         self._is_trying_oldest = True
         home, oldest = self._present.home(), kept[-1]
-        self._access.reader.ask(lambda: drill(oldest, restore, home, now), self._on_oldest, self._not_tried)
+        self._access.patient.ask(lambda: drill(oldest, restore, home, now), self._on_oldest, self._not_tried)
 
     def _not_tried(self, sentence: str) -> None:
         self._is_trying_oldest = False

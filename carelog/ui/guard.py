@@ -67,14 +67,14 @@ class Guard:
         self._fault.say("")
 
     def _look(self) -> None:
-        self._access.read(self._seen, self._on_seen, self._look_later)
+        self._access.read(self._seen, self._on_seen, self._look_later, self._access.patient)
 
     def _look_later(self, _sentence: str) -> None:
         """The file couldn't be asked, perhaps since something was being saved: with the next change."""
         self._has_looked = False
 
     def _seen(self, record: "Record") -> tuple[bool, str]:
-        """In the reader's thread: whether the file is damaged, and the warning about its place."""
+        """In the patient thread: whether the file is damaged, and the warning about its place."""
         return bool(record.quick_check()), self._parts.place_warning(self._access.path)
 
     def _on_seen(self, seen: tuple[bool, str]) -> None:

@@ -15,6 +15,7 @@ from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
+    from carelog.analysis.flags.watch import Watch
     from carelog.analysis.glance import Glance
     from carelog.analysis.in_force import Held, Reading
     from carelog.analysis.strip import Strip
@@ -189,14 +190,28 @@ class Present:
 
     def _watch(self) -> None:
         """After the dues are on screen: the flags, which may take long once in a long record."""
-        outlook, now = self._outlook, self.now()
+        outlook = self._outlook
         assert outlook is not None
 
-        def seen() -> Seen:
-            outlook.watch()
-            return self._look(outlook, now)
+        def foreseen() -> "Watch":
+            flags = outlook.foresee()
+            flags.at(self.now())
+            flags.at(self.now())  # what was written meanwhile may ask for all of it once more
+            return flags
 
-        self._ask(seen)
+        def take(flags: "Watch") -> None:
+            def seen() -> Seen:
+                outlook.watch(flags)
+                return self._look(outlook, self.now())
+
+            if outlook is self._outlook:
+                self._ask(seen)
+
+        def failed(sentence: str) -> None:
+            if outlook is self._outlook:  # the next look tries again
+                self._access.reader.ask(outlook.watch, lambda _: self._access.say(sentence), self._access.say)
+
+        self._access.patient.ask(foreseen, take, failed)
 
     def _take_in(self, entries: Sequence[Entry]) -> None:
         """In the writer's thread: these were just saved."""

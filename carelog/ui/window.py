@@ -206,6 +206,8 @@ class Window(QMainWindow):
     def show_page(self, name: str) -> QWidget | None:
         """Open a page, and give the one that is shown; None: there is none of that name."""
         name = self.holds_back(name)
+        if name != self.page():
+            self.desk.access.turn.take()
         if name not in self._pages and name in self._makers:
             self.add_page(name, self._makers[name]())
         page = self._pages.get(name)
@@ -279,6 +281,7 @@ class Window(QMainWindow):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
+        QTimer.singleShot(0, self.desk.access.turn.give_back)
         if self._then is not None:
             QTimer.singleShot(0, self._do_then)
 

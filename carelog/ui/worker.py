@@ -1,4 +1,4 @@
-"""One thread that does one job after another, so that the window never waits long for a disk."""
+"""Threads beside the window, each with one job after another; what is long waits while a page is painted."""
 
 import queue
 import sys
@@ -11,6 +11,7 @@ from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 
 T = TypeVar("T")
+MOST = 1.0  # s; a page that is never painted holds nobody up for longer
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
 
 
@@ -82,3 +83,30 @@ class Worker:
         while (asked := self._jobs.get()) is not None:
             asked.run()
             self._bridge.call(asked.deliver)
+
+
+class Turn:
+    """Taken by the window from the moment that a page is asked for until it is painted.
+
+    Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
+    Qt: beside a thread that reckons, a page took four times as long as alone.
+    """
+
+    def __init__(self) -> None:
+        """Made in the window's thread."""
+        self._is_free = threading.Event()
+        self._is_free.set()
+        self._window = threading.get_ident()
+
+    def take(self) -> None:
+        """A page is asked for."""
+        self._is_free.clear()
+
+    def give_back(self) -> None:
+        """It is painted."""
+        self._is_free.set()
+
+    def give_way(self) -> None:
+        """In another thread, now and then: wait while the window is at it."""
+        if threading.get_ident() != self._window and not self._is_free.wait(MOST):
+            self._is_free.set()

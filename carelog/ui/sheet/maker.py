@@ -10,7 +10,6 @@ from carelog.ui.sheet.made import Made
 from carelog.ui.worker import Worker
 
 if TYPE_CHECKING:
-    from carelog.app.history import Sources
     from carelog.app.ports import Record, Sheets
     from carelog.domain.paper import SheetRequest
 
@@ -41,37 +40,29 @@ class Maker:
         asking = self._newest.ask()
         shown, lost, progress = asking.only(then), asking.only(failed), asking.only(self._progress)
 
-        def read(record: "Record") -> "tuple[Sources, str]":
+        def made(record: "Record") -> Made:
             from carelog.app.history import of_days
 
-            days = self._sheets().days(request)
-            return of_days(record, days, request.now, request.at), record.person().name
-
-        def print_from(found: "tuple[Sources, str]") -> None:
-            self._ask_press(lambda: made(*found), shown, lost)
-
-        def made(found: "Sources", name: str) -> Made:
+            found = of_days(record, self._sheets().days(request), request.now, request.at)
             pdf = self._sheets().make(
                 request,
                 found.entries,
-                name,
+                record.person().name,
                 progress=lambda page: self._access.bridge.call(lambda: progress(page)),
-                is_cancelled=stop.is_set,
+                is_cancelled=lambda: self._is_stopped(stop, record),
                 find_flags=found.find_flags,
                 usual=found.usual,
             )
             return Made(request, pdf)
 
-        self._access.read(read, asking.only(print_from), lost)
+        if not self._is_ended:
+            self._press = self._press or Worker("press", self._access.bridge)
+            self._access.read(made, shown, lost, self._press)
 
-    def _ask_press(
-        self, job: Callable[[], Made], then: Callable[[Made], None], failed: Callable[[str], None]
-    ) -> None:
-        if self._is_ended:
-            return
-        if self._press is None:
-            self._press = Worker("press", self._access.bridge)
-        self._press.ask(job, then, failed)
+    @staticmethod
+    def _is_stopped(stop: threading.Event, record: "Record") -> bool:
+        record.give_way()
+        return stop.is_set()
 
     def stop(self) -> None:
         """Stop the sheet that is being made: its asker is told so."""

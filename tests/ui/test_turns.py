@@ -1,0 +1,135 @@
+"""A page that is asked for is painted first, then read for; what nobody waits for comes last."""
+
+import threading
+import time
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtWidgets import QLabel
+
+from carelog.analysis.flags.watch import Watch
+from carelog.domain.flag import Flag
+from carelog.domain.moment import SECOND
+from carelog.domain.trouble import Refused
+from carelog.ui import worker
+from carelog.ui.worker import Turn
+from tests.ui.conftest import Opened
+
+Opener = Callable[..., Opened]
+
+
+def passed(turn: Turn) -> threading.Event:
+    """Whether another thread that gives way has come past it."""
+    done = threading.Event()
+
+    def pass_by() -> None:
+        turn.give_way()
+        done.set()
+
+    threading.Thread(target=pass_by, daemon=True).start()
+    return done
+
+
+def test_another_thread_waits_until_the_window_is_done() -> None:
+    turn = Turn()
+    assert passed(turn).wait(10)
+    turn.take()
+    held = passed(turn)
+    assert not held.wait(0.1)
+    turn.give_back()
+    assert held.wait(10)
+
+
+def test_the_window_itself_never_waits() -> None:
+    turn = Turn()
+    turn.take()
+    before = time.monotonic()
+    turn.give_way()
+    assert time.monotonic() - before < worker.MOST / 2
+
+
+def test_a_page_that_is_never_painted_holds_nobody_up_for_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(worker, "MOST", 0.05)
+    turn = Turn()
+    turn.take()
+    assert passed(turn).wait(10)
+    turn.take()
+    turn.give_back()
+    assert passed(turn).wait(10)
+
+
+def test_what_is_long_waits_from_the_asking_for_a_page_until_it_is_painted(opened: Opened) -> None:
+    opened.window.go("help")
+    held = passed(opened.window.desk.access.turn)
+    assert not held.wait(0.1)
+    opened.wait(held.is_set)
+
+
+def words_of(opened: Opened) -> list[str]:
+    """What stands on the page that is open."""
+    return [each.text() for each in opened.shown().findChildren(QLabel) if each.isVisible()]
+
+
+@pytest.fixture
+def slow_flags(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
+    """Flags that aren't read until this is set."""
+    goes_on, at = threading.Event(), Watch.at
+
+    def slowly(watch: Watch, now: int) -> list[Flag]:
+        goes_on.wait(20)
+        return at(watch, now)
+
+    monkeypatch.setattr(Watch, "at", slowly)
+    return goes_on
+
+
+def test_a_page_is_read_while_the_first_flags_are_still_read(
+    slow_flags: threading.Event, opener: Opener
+) -> None:
+    opened = opener()
+    opened.press("go_kit")
+    opened.wait(lambda: bool(words_of(opened)) and not any("Reading" in each for each in words_of(opened)))
+    assert opened.window.desk.present.flags is None
+    slow_flags.set()
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+
+
+def test_what_is_pressed_while_the_first_flags_are_read_is_in_them(
+    slow_flags: threading.Event, opener: Opener
+) -> None:
+    opened = opener()
+    present = opened.window.desk.present
+    opened.clock.instant += SECOND
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    (pressed,) = [each for each in opened.record.entries if each.recorded_at == opened.clock.instant]
+    opened.wait(lambda: present.picture is not None and present.picture.latest["suction"].entry == pressed)
+    assert present.flags is None
+    slow_flags.set()
+    opened.wait(lambda: present.flags is not None)
+    outlook = present._outlook
+    assert outlook is not None
+    assert outlook._flags is not None
+    assert outlook._flags._taken is not None
+    assert pressed.id in outlook._flags._taken[0].replay.ledger.entries
+
+
+def test_flags_that_could_not_be_read_are_read_with_the_next_look(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at, failed = Watch.at, threading.Event()
+
+    def broken(_watch: Watch, _now: int) -> list[Flag]:
+        monkeypatch.setattr(Watch, "at", at)
+        failed.set()
+        raise Refused("no")
+
+    monkeypatch.setattr(Watch, "at", broken)
+    opened = opener()
+
+    def is_read_after_a_look() -> bool:
+        opened.window.tick()
+        return opened.window.desk.present.flags is not None
+
+    opened.wait(failed.is_set)
+    opened.wait(is_read_after_a_look)
