@@ -2,7 +2,8 @@
 
 import importlib
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
@@ -47,16 +48,24 @@ class Ahead(QObject):
     """One module after another, once the flags are read; a page that is opened sooner loads its own."""
 
     def __init__(
-        self, present: Present, slips: Slips, window: QWidget, now: Callable[[], float] = time.monotonic
+        self,
+        present: Present,
+        slips: Slips,
+        window: QWidget,
+        also: Sequence[Callable[[], object]] = (),
+        now: Callable[[], float] = time.monotonic,
     ) -> None:
-        """`now` is in seconds and only goes on."""
+        """`also`: what else loads something, called after the pages; `now` is in s and only goes on."""
         super().__init__(window)
         self._window = window
         self._now = now
         self._touched_at = -float(STILL)
         self._present = present
         self._slips = slips
-        self.left = list(MODULES)
+        self.left: list[Callable[[], object]] = [
+            *(partial(importlib.import_module, f"carelog.ui.{name}") for name in MODULES),
+            *also,
+        ]
         self._timer = QTimer(self)
         self._timer.setInterval(PAUSE)
         self._timer.timeout.connect(self._load_next)
@@ -73,7 +82,7 @@ class Ahead(QObject):
         is_touched = self._now() - self._touched_at < STILL or 0 <= pressed < STILL * SECOND
         if is_touched or QApplication.activeModalWidget() is not None:
             return
-        importlib.import_module(f"carelog.ui.{self.left.pop(0)}")
+        self.left.pop(0)()
         if not self.left:
             self._timer.stop()
             self._watch(is_watching=False)

@@ -63,7 +63,8 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     from carelog.ui.roles import name_headings
 
     Garbage(window.desk.present)
-    Ahead(window.desk.present, window.desk.slips, window)
+    desk = window.desk
+    Ahead(desk.present, desk.slips, window, also=[desk.parts.sheets])
     name_headings()
     window.theme.load_the_rest()
     rest = Rest(window)

@@ -80,6 +80,7 @@ class CardsPage(QWidget):
         self._cards = CardsView(self.press, self._acts, self.kept.line)
         emergency = partial(go, "emergency")
         self._shown = ShownCard(self._repeats, self.put_away, emergency, self._tell, self.show_where)
+        self._messages: tuple[str, ...] = ()
         self._write = WritePage(self.show_message, self._make_card, self._to_cards)
         self._change = CardEditor(access, recorder, self._to_cards)
         self._from: QWidget = self._cards
@@ -136,6 +137,7 @@ class CardsPage(QWidget):
 
     def _open(self, view: QWidget) -> None:
         """Show another view; the keys go on in it."""
+        self._fill(view)
         self._stack.setCurrentWidget(view)
         self._fill_screen(self._is_whole())
         first = next(stops(view), None)
@@ -148,8 +150,16 @@ class CardsPage(QWidget):
 
     def _show(self) -> None:
         self._cards.take(self._pages, " ".join(filter(None, (self._trouble, self.voice.trouble()))))
-        self._write.take(self._pages, self._write.messages)
-        self._change.take(self._pages)
+        current = self._stack.currentWidget()
+        if current is not None:
+            self._fill(current)
+
+    def _fill(self, view: QWidget) -> None:
+        """Fill what is seldom opened, when it is: it has more on it than the cards themselves."""
+        if view is self._write:
+            self._write.take(self._pages, self._messages)
+        elif view is self._change:
+            self._change.take(self._pages)
 
     # Reading ----------------------------------------------------------------------------------------
 
@@ -170,9 +180,8 @@ class CardsPage(QWidget):
     def _on_read(self, found: tuple[Pages, tuple[str, ...]]) -> None:
         self._pages, written = found
         self._trouble = ""
-        messages = self._write.messages
-        messages = (*messages, *(each for each in written if each not in messages))[:KEPT_MESSAGES]
-        self._write.take(self._pages, messages)
+        new = (each for each in written if each not in self._messages)
+        self._messages = (*self._messages, *new)[:KEPT_MESSAGES]
         self._show()
 
     def _on_failed(self, _sentence: str) -> None:
@@ -188,7 +197,7 @@ class CardsPage(QWidget):
 
     def show_message(self, text: str) -> None:
         """Show what was written, and keep it at hand."""
-        self._write.take(self._pages, with_newest(self._write.messages, text))
+        self._messages = with_newest(self._messages, text)
         self._show_card(PhraseCard(text))
 
     def _show_card(self, card: PhraseCard) -> None:

@@ -119,12 +119,15 @@ class VisitPage(QWidget):
     def opened(self) -> None:
         """Back to the page; the last seven days, if nobody chose others in this window."""
         self.show_list()
+        before = self.state.writer, self.state.nurse
         self.state.writer = self._recorder.who
         self._propose_nurse()
         if self.window().focusWidget() is self:
             self.overview.setFocus()  # which hands it on to what it is filled with
         self._look()
-        self.overview.fill_anew()
+        if (self.state.writer, self.state.nurse) != before:
+            self.overview.fill_anew()
+        self.overview.refresh()
 
     def _propose_nurse(self) -> None:
         """A nurse who records signs, unless another was chosen."""
