@@ -1,6 +1,7 @@
 """Collects the translatable words of carelog into a catalogue, and keeps and compiles translations of it.
 
-python3 packaging/catalogue.py              writes resources/translations/carelog.pot anew
+python3 packaging/catalogue.py              writes resources/translations/carelog.pot anew, and what stands
+                                            on the board's tiles into resources/tiles.json
 python3 packaging/catalogue.py begin de     begins a translation into German
 python3 packaging/catalogue.py update       brings each .po up to date; what was said alike is marked fuzzy
 python3 packaging/catalogue.py compile      writes the .mo beside each .po that it can use, without the fuzzy
@@ -77,6 +78,15 @@ def help_sayings(root: Path = ROOT) -> list[Saying]:
         for path in sorted((root / "resources" / "help").rglob("*.md"))
         for number, (_sign, words) in enumerate(paragraphs(path.read_text(encoding="utf-8")), start=1)
     ]
+
+
+def tiles_text(root: Path = ROOT) -> str:
+    """What stands on the tiles by the kinds' declarations, as the first paint reads it."""
+    sys.path.insert(0, str(root))
+    from carelog.ui.board.order import every_tile
+    from carelog.ui.board.plates import written
+
+    return written(placed.plate for placed in every_tile())
 
 
 def _of_source(source: str, file: str) -> Iterator[Saying]:
@@ -257,6 +267,7 @@ def main(arguments: Sequence[str]) -> int:
         case []:
             TRANSLATIONS.mkdir(parents=True, exist_ok=True)
             TEMPLATE.write_text(text_of(template([*sayings(), *help_sayings()])), encoding="utf-8")
+            (ROOT / "resources" / "tiles.json").write_text(tiles_text(), encoding="utf-8")
             return 0
         case ["compile"]:
             return compile_all()

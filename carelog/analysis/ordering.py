@@ -11,7 +11,8 @@ from carelog.analysis.lots import Lot, lots, unused
 from carelog.analysis.spread import LONGEST, range_of_days, surely_lasts
 from carelog.analysis.supplies import Supply, day_ahead, delta, supplies, uses_of
 from carelog.domain.moment import Instant
-from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, SURE, Plan
+from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
+from carelog.domain.sure import SURE
 from carelog.domain.units import exact
 from carelog.text import mark, say
 

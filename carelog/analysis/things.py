@@ -15,7 +15,8 @@ from carelog.analysis.power import Power, power
 from carelog.analysis.tonight import tonight
 from carelog.analysis.tube import is_decannulated
 from carelog.domain.moment import Instant
-from carelog.domain.plan import SURE, Plan
+from carelog.domain.plan import Plan
+from carelog.domain.sure import SURE
 
 
 @dataclass(frozen=True, slots=True)

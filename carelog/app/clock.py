@@ -3,9 +3,12 @@
 import os
 import time
 import warnings
+from typing import TYPE_CHECKING
 
-from carelog.domain.entry import new_id
-from carelog.domain.moment import MINUTE, Home, Instant, Moment, known_zone
+from carelog.domain.instant import MINUTE, Instant
+
+if TYPE_CHECKING:
+    from carelog.domain.moment import Moment
 
 _MICROSECOND = 1000  # in nanoseconds
 _ZONE_HOLDS = MINUTE  # a travelling computer changes its zone while the window is open
@@ -33,6 +36,8 @@ class SystemClock:
 def _zone_name() -> str:
     import tzlocal
 
+    from carelog.domain.moment import known_zone  # with the zone: a window is painted before it asks
+
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # two system files that disagree are the computer's own affair
         try:
@@ -43,11 +48,15 @@ def _zone_name() -> str:
     return name if known_zone(name) else ""
 
 
-def moment_in(zone: str, instant: Instant) -> Moment:
+def moment_in(zone: str, instant: Instant) -> "Moment":
     """The instant with the offset of a zone's clock; with UTC's where the zone isn't known."""
+    from carelog.domain.moment import Home
+
     return Home(zone).moment(instant)
 
 
 def new_ids(now: Instant) -> str:
     """A new UUID version 7 for an entry made now."""
+    from carelog.domain.entry import new_id
+
     return new_id(now, os.urandom(10))

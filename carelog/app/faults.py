@@ -11,7 +11,6 @@ from types import TracebackType
 from typing import TYPE_CHECKING
 
 from carelog import __version__, paths
-from carelog.domain.moment import utc_text
 from carelog.text import mark, say
 
 if TYPE_CHECKING:
@@ -30,6 +29,8 @@ class FaultLog:
 
     def note(self, error: BaseException) -> None:
         """Write one line; a disk that doesn't take it loses the line and nothing else."""
+        from carelog.domain.moment import utc_text
+
         try:
             self._turn()
             with paths.open_private(self.path, "ab") as file:

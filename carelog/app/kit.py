@@ -10,7 +10,7 @@ from carelog.analysis.things import Things, things
 from carelog.app.ports import FAR, Record
 from carelog.domain.entry import Entry
 from carelog.domain.moment import Home, Instant
-from carelog.domain.plan import SURE
+from carelog.domain.sure import SURE
 from carelog.kinds.equipment_check import EQUIPMENT_CHECK
 from carelog.kinds.stock import STOCK
 

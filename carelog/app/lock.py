@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from carelog import paths
-from carelog.domain.moment import Instant
+from carelog.domain.instant import Instant
 from carelog.text import mark, say
 
 UNSURE = mark(

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from carelog import paths
-from carelog.domain.entry import Entry, Json
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
+from carelog.domain.instant import DAY_24_H, HOUR, MINUTE, Instant
 
 if TYPE_CHECKING:
     from carelog.app.ports import Clock
+    from carelog.domain.entry import Entry, Json
 
 SLACK = 15 * MINUTE
 """Clocks that agree within this are right; the same span makes an entry's time doubtful."""
@@ -142,7 +142,7 @@ class Reckoning:
             state.written, state.believed = min(state.written, now), now
             self._keep()
 
-    def witness(self, entries: Iterable[Entry]) -> None:
+    def witness(self, entries: "Iterable[Entry]") -> None:
         """Entries were saved here: what was recorded just now says how far the time has come."""
         with self._lock:
             now, state = self.now(), self._state
@@ -295,7 +295,7 @@ def _read(file: Path) -> _State:
     return _State(**_usable(found)) if isinstance(found, dict) else _State()
 
 
-def _usable(found: Mapping[str, Json]) -> dict[str, Json]:
+def _usable(found: "Mapping[str, Json]") -> "dict[str, Json]":
     """The values that are what they should be; the rest stands at its default."""
     numbers = ("written", "shown", "offset", "believed", "steady", "taken", "correction")
     usable: dict[str, Json] = {name: found[name] for name in numbers if _is_instant(found.get(name))}

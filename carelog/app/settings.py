@@ -4,13 +4,15 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from carelog import paths
-from carelog.domain.entry import Json
-from carelog.domain.plan import SURE
+from carelog.domain.sure import SURE
 from carelog.domain.trouble import Trouble
 from carelog.text import say
+
+if TYPE_CHECKING:
+    from carelog.domain.entry import Json
 
 VERSION = 1  # of the settings' file
 BY_ITSELF = ""  # the palette: night in the plan's quiet hours, else day
@@ -104,14 +106,14 @@ class SettingsFile:
         """The settings; what is missing or can't be used stands at its default."""
         return _settings(self._found())
 
-    def _found(self) -> dict[str, Json]:
+    def _found(self) -> "dict[str, Json]":
         try:
             found = json.loads(paths.read_kept(self.path, is_followed=True))
         except (OSError, ValueError, RecursionError):
             return {}
         return found if isinstance(found, dict) else {}
 
-    def _unknown(self) -> dict[str, Json]:
+    def _unknown(self) -> "dict[str, Json]":
         """What a newer carelog has written and this one doesn't know; kept as it is, with its version."""
         found = self._found()
         version = found.pop("version", VERSION)
@@ -131,7 +133,7 @@ class SettingsFile:
             ) from error
 
 
-def _settings(found: Mapping[str, Json]) -> Settings:
+def _settings(found: "Mapping[str, Json]") -> Settings:
     usable: dict[str, Any] = {}
     defaults = Settings()
     for each in fields(Settings):
@@ -152,6 +154,6 @@ def _settings(found: Mapping[str, Json]) -> Settings:
     return Settings(**usable)
 
 
-def _place(found: Mapping[str, Json]) -> WindowPlace:
+def _place(found: "Mapping[str, Json]") -> WindowPlace:
     names = {each.name: type(getattr(WindowPlace(), each.name)) for each in fields(WindowPlace)}
     return WindowPlace(**{name: found[name] for name, kind in names.items() if type(found.get(name)) is kind})

@@ -1,6 +1,5 @@
 """Whether there is a screen to open a window on, asked without Qt."""
 
-import socket
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -40,6 +39,8 @@ def _has_x(display: str) -> bool:
 
 
 def _answers(address: str) -> bool:
+    import socket  # which no other system needs, nor a window that nobody sees
+
     with socket.socket(socket.AF_UNIX) as end:
         try:
             end.connect(address)

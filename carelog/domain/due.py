@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details
-from carelog.domain.moment import Instant
+from carelog.domain.instant import Instant
+
+if TYPE_CHECKING:
+    from carelog.domain.entry import Details
 
 
 class DueState(StrEnum):
@@ -21,7 +24,7 @@ class Due:
     """One task's next due, worked out from plan, entries and time; never stored."""
 
     kind: str
-    where: Details
+    where: "Details"
     due_at: Instant
     state: DueState
     last_at: Instant | None

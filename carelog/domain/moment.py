@@ -9,15 +9,14 @@ from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
+from carelog.domain.instant import DAY_24_H as DAY_24_H
+from carelog.domain.instant import HOUR as HOUR
+from carelog.domain.instant import MINUTE as MINUTE
+from carelog.domain.instant import SECOND as SECOND
+from carelog.domain.instant import Instant as Instant
 from carelog.domain.trouble import Refused
 from carelog.text import say
 
-Instant = int
-
-SECOND = 1_000_000
-MINUTE = 60 * SECOND
-HOUR = 60 * MINUTE
-DAY_24_H = 24 * HOUR
 YEARS = (2, 9998)
 """What a time or a day may be of: the calendar has weeks before, a day after, and it in any zone."""
 

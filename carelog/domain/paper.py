@@ -9,7 +9,7 @@ from typing import Any
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant, Week
-from carelog.domain.plan import SURE
+from carelog.domain.sure import SURE
 from carelog.domain.trouble import Trouble
 
 Progress = Callable[[int], None]

@@ -14,8 +14,6 @@ GRACE = 60 * MINUTE
 EARLY = 60 * MINUTE
 LEAD_DAYS = 7
 RESERVE_DAYS = 7
-SURE = (95, 98, 99)
-"""In so many of 100 the stock is to outlast a delivery; the household chooses."""
 FALSE_FLAGS_A_YEAR = 2
 
 

@@ -4,9 +4,7 @@ What needs no Qt is imported first: once PySide6 is there, each further import c
 """
 
 import carelog.app.lock
-import carelog.app.settings
-import carelog.kinds
-import carelog.ui.times  # noqa: F401
+import carelog.app.settings  # noqa: F401
 from carelog.ui.binding import leave_imports_alone
 
 leave_imports_alone()

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QTimer
 
-from carelog.domain.entry import Entry
 from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 from carelog.ui.listeners import Listeners
@@ -16,6 +15,7 @@ from carelog.ui.worker import AskedJob, Turn, Worker
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
     from carelog.app.ports import Clock, Ids, Record
+    from carelog.domain.entry import Entry
 
 T = TypeVar("T")
 Listener = Callable[[], None]
@@ -220,7 +220,7 @@ class Access:
         for listener in self.when_acted:
             listener()
 
-    def tell(self, entries: Sequence[Entry]) -> None:
+    def tell(self, entries: "Sequence[Entry]") -> None:
         """These were written, here or elsewhere; none: too many to be told."""
         for listener in self.when_told:
             listener(entries)
@@ -230,7 +230,7 @@ class Access:
         self.trouble = trouble
         self.when_changed.tell()
 
-    def _after_commit(self, entries: Sequence[Entry]) -> None:
+    def _after_commit(self, entries: "Sequence[Entry]") -> None:
         self.bridge.call(lambda: self.tell(entries))
         for listener in self.when_committed:
             listener(entries)

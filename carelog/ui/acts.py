@@ -4,8 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details, Entry, Json
-from carelog.domain.moment import MINUTE, Instant, Moment
+from carelog.domain.instant import MINUTE, Instant
 from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.recorder import Recorder
@@ -14,6 +13,8 @@ from carelog.ui.slip import Slip, State
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
     from carelog.app.ports import Record
+    from carelog.domain.entry import Details, Entry, Json
+    from carelog.domain.moment import Moment
 
 
 class SlipActs:
@@ -33,7 +34,7 @@ class SlipActs:
         instant = slip.first.recorded_at - minutes * MINUTE
         self._change(slip, {}, replace(slip.first.at, instant=instant))
 
-    def move_to(self, slip: Slip, moment: Moment) -> None:
+    def move_to(self, slip: Slip, moment: "Moment") -> None:
         """Say that it happened at this moment."""
         self._change(slip, {}, moment)
 
@@ -42,7 +43,7 @@ class SlipActs:
         if initials != slip.entry.by:
             self._change(slip, {}, None, initials)
 
-    def pick(self, slip: Slip, field: str, value: Json) -> None:
+    def pick(self, slip: Slip, field: str, value: "Json") -> None:
         """Add one detail."""
         self._change(slip, {field: value}, None)
 
@@ -58,7 +59,7 @@ class SlipActs:
         """Strike the entry out, with what was added to it."""
         by = self._recorder.who
 
-        def strike(logbook: "Logbook", _record: "Record") -> Entry:
+        def strike(logbook: "Logbook", _record: "Record") -> "Entry":
             struck = logbook.undo(by, slip.ids)
             slip.struck = 1
             while logbook.last_act(slip.ids) is not None:
@@ -72,14 +73,14 @@ class SlipActs:
         """Give back what was struck out."""
         by = self._recorder.who
 
-        def give_back(logbook: "Logbook", _record: "Record") -> Entry:
+        def give_back(logbook: "Logbook", _record: "Record") -> "Entry":
             for _ in range(slip.struck):
                 given_back = logbook.redo(by)
             return given_back
 
         self._do(slip, give_back, State.SAVED, is_back=True)
 
-    def _change(self, slip: Slip, added: Details, at: Moment | None, by: str | None = None) -> None:
+    def _change(self, slip: Slip, added: "Details", at: "Moment | None", by: str | None = None) -> None:
         target = slip.entry
         by = by or target.by or self._recorder.who
         self._do(slip, lambda logbook, record: _complete(logbook, record, target, added, at, by), State.SAVED)
@@ -92,7 +93,7 @@ class SlipActs:
         *,
         is_back: bool = False,
     ) -> None:
-        def done(entry: Entry) -> None:
+        def done(entry: "Entry") -> None:
             slip.trouble, slip.state = "", state
             if state is State.SAVED and not is_back and entry.id != slip.entry.id:
                 slip.entry = entry
@@ -107,8 +108,8 @@ class SlipActs:
 
 
 def _complete(
-    logbook: "Logbook", record: "Record", target: Entry, added: Details, at: Moment | None, by: str
-) -> Entry:
+    logbook: "Logbook", record: "Record", target: "Entry", added: "Details", at: "Moment | None", by: str
+) -> "Entry":
     from carelog.analysis.in_force import Reading
     from carelog.analysis.marks import CHOSEN_AGAIN
     from carelog.app.logbook import NeedsReason

@@ -57,6 +57,8 @@ def build(parts: Parts, app: QApplication) -> Window:
 
 def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | None = None) -> "Rest":
     """After the first paint: the other pages' makers, and the record."""
+    import carelog.ui.board.choices
+    import carelog.ui.board.said  # noqa: F401  (what the first press says)
     from carelog.ui.ahead import Ahead
     from carelog.ui.garbage import Garbage
     from carelog.ui.rest import Rest

@@ -7,7 +7,6 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import say
-from carelog.ui import times
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Strong
 from carelog.ui.present import Present
@@ -87,6 +86,8 @@ class Head(QWidget):
     def _say_middle(self, is_wide: bool) -> None:
         """The day and time, and whether all of it is made up: as much of it as has room."""
         if self._access.has_begun:
+            from carelog.ui import times  # with the record: the board is painted before
+
             now, home = self._present.now(), self._present.home()
             shown = times.head(home, now), times.short_head(home, now), times.clock(home, now)
             self._clock.say(self._first_that_fits(self._clock, *shown[0 if is_wide else 1 :]))

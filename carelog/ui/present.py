@@ -5,13 +5,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details, Entry
-from carelog.domain.flag import Flag, Level
-from carelog.domain.kind import Kind, Pick
-from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Home, Instant
-from carelog.kinds import ALL
+from carelog.domain.instant import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.ui.access import SAVING_WAIT, Access, Stage
-from carelog.ui.board.order import every_tile
 from carelog.ui.newest import Newest
 
 if TYPE_CHECKING:
@@ -22,12 +17,15 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
     from carelog.app.reckoning import Doubt
+    from carelog.domain.entry import Details, Entry
+    from carelog.domain.flag import Flag, Level
+    from carelog.domain.kind import Kind, Pick
+    from carelog.domain.moment import Home
     from carelog.ui.worker import AskedJob
 
 
 LEARNT_FROM = 16
 """So many of the newest entries of a kind say what is usual among its quick choices; they are always here."""
-WITH_PICKS = tuple(kind for kind in ALL if kind.picks)
 SHOWN_BACK = DAY_24_H + 2 * HOUR
 """A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
@@ -37,7 +35,7 @@ class Seen:
     """What was seen of the record at a moment, worked out in the reader's thread."""
 
     picture: "Picture"
-    calls: Mapping[Level, str]
+    calls: "Mapping[Level, str]"
     glances: "Mapping[str, Glance]"
     strip: "Strip | None"
     newest: "Mapping[str, Sequence[Held]]"
@@ -107,11 +105,15 @@ class Present:
         """The name of this computer's own zone; empty where it isn't known."""
         return self._clock.zone()
 
-    def home(self) -> Home:
+    def home(self) -> "Home":
         """The home zone's clock; until the record is read, and while it is empty, the computer's."""
-        return seen.home if (seen := self.picture) and seen.count else Home(self.zone() or "UTC")
+        if (seen := self.picture) and seen.count:
+            return seen.home
+        from carelog.domain.moment import Home
 
-    def asked_yesterday(self, kind: str, details: Details) -> Instant | None:
+        return Home(self.zone() or "UTC")
+
+    def asked_yesterday(self, kind: str, details: "Details") -> Instant | None:
         """When yesterday the plan asked for this, if nobody has recorded it since."""
         if self.picture is None:
             return None
@@ -119,7 +121,7 @@ class Present:
 
         return asked_yesterday(self.picture.dues, kind, details, self.home(), self.now())
 
-    def picks(self, kind: Kind) -> tuple[Pick, ...]:
+    def picks(self, kind: "Kind") -> "tuple[Pick, ...]":
         """The quick choices after a press, as they suit this person; worked out when one is pressed."""
         newest = self._seen.newest.get(kind.name) if self._seen is not None else None
         if newest is None:
@@ -213,7 +215,7 @@ class Present:
 
         self._access.patient.ask(foreseen, take, failed)
 
-    def _take_in(self, entries: Sequence[Entry]) -> None:
+    def _take_in(self, entries: "Sequence[Entry]") -> None:
         """In the writer's thread: these were just saved."""
         outlook, now = self._outlook, self.now()
         if outlook is None:
@@ -266,6 +268,9 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
     """
     from carelog.analysis.glance import as_told, glance
     from carelog.analysis.people import contact_for, contact_words
+    from carelog.domain.flag import Level
+    from carelog.kinds import ALL
+    from carelog.ui.board.order import every_tile
 
     if outlook.is_watching:  # the first picture does without: it is wanted at once
         outlook.keep_since(now - SHOWN_BACK)
@@ -285,7 +290,7 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
         placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
         for placed in every_tile()
     }
-    newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in WITH_PICKS}
+    newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in ALL if kind.picks}
     return Seen(picture, calls, glances, strip, newest, same_until)
 
 

@@ -3,14 +3,13 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details, Entry
-from carelog.domain.moment import HOUR, Instant
-from carelog.kinds.shift import SHIFT
+from carelog.domain.instant import HOUR, Instant
 from carelog.ui.present import Present
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
     from carelog.app.ports import Clock, Ids
+    from carelog.domain.entry import Details, Entry
 
 LONG_PAUSE = 8 * HOUR
 
@@ -42,7 +41,7 @@ class Recorder:
         if not self.who and picture is not None:
             self.who = picture.last_by
 
-    def draft(self, kind: str, details: Details, note: str = "", by: str | None = None) -> Entry:
+    def draft(self, kind: str, details: "Details", note: str = "", by: str | None = None) -> "Entry":
         """An entry of now with its id and times fixed, not saved yet; `by` None: by whoever records."""
         from carelog.app.logbook import drafted
 
@@ -50,6 +49,8 @@ class Recorder:
 
     def is_doubtful(self, now: Instant, pressed_at: Instant) -> bool:
         """Nobody is chosen, or nobody pressed for 8 h, or somebody else's shift has begun since."""
+        from carelog.kinds.shift import SHIFT
+
         picture = self._present.picture
         shift = picture.latest.get(SHIFT.name) if picture else None
         if shift is not None and shift.entry.details.get("action") == "start":

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Entry
 from carelog.domain.trouble import Trouble
 from carelog.text import mark, say
 
 if TYPE_CHECKING:
     from carelog.app.ports import Record
+    from carelog.domain.entry import Entry
 
 ANOTHER_PERSON = mark(
     "This file is about somebody else. Nothing from here goes into it. Close the window first."
@@ -24,7 +24,7 @@ class SavedHere:
         self.person = ""
         """The id of the person that the open record is about; empty while none is open."""
 
-    def note(self, entries: Sequence[Entry]) -> None:
+    def note(self, entries: "Sequence[Entry]") -> None:
         """These were saved; called in the writer's thread."""
         self._entries.update((each.id, each) for each in entries)
         while len(self._entries) > MOST:
@@ -44,10 +44,10 @@ class SavedHere:
         """An import into a record that was empty may have said whom it is about."""
         self.person = record.person().id
 
-    def entries(self) -> list[Entry]:
+    def entries(self) -> "list[Entry]":
         """All of them, in the order of saving."""
         return list(self._entries.values())
 
-    def holds(self, entry: Entry) -> bool:
+    def holds(self, entry: "Entry") -> bool:
         """Whether this window saved it."""
         return entry.id in self._entries

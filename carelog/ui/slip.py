@@ -3,9 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Entry
-from carelog.domain.moment import MINUTE, Instant
+from carelog.domain.instant import MINUTE, Instant
+
+if TYPE_CHECKING:
+    from carelog.domain.entry import Entry
 
 JUST_NOW = 10 * MINUTE
 
@@ -23,8 +26,8 @@ class State(Enum):
 class Slip:
     """One press and its entry; `entry` is the one in force, `first` as it was pressed."""
 
-    first: Entry
-    entry: Entry = field(init=False)
+    first: "Entry"
+    entry: "Entry" = field(init=False)
     state: State = State.WAITING
     trouble: str = ""
     is_several: bool = False

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from carelog.domain.entry import Details, Entry
-from carelog.domain.moment import Instant
+from carelog.domain.instant import Instant
 from carelog.ui.access import Access, Stage
 from carelog.ui.acts import SlipActs
 from carelog.ui.present import Present
@@ -15,6 +14,7 @@ from carelog.ui.slip import Slip, State
 if TYPE_CHECKING:
     from carelog.app.logbook import Logbook
     from carelog.app.ports import Record
+    from carelog.domain.entry import Details, Entry
 
 
 class Slips:
@@ -48,7 +48,7 @@ class Slips:
 
     # Pressing -------------------------------------------------------------------------------------
 
-    def press(self, kind: str, details: Details, by: str | None = None, note: str = "") -> Slip:
+    def press(self, kind: str, details: "Details", by: str | None = None, note: str = "") -> Slip:
         """Record what a tile says, as of now; where there is no record, nothing is kept of it.
 
         `by`: who said so of themselves, which says nothing of who records; None: by whoever records.
@@ -82,7 +82,7 @@ class Slips:
                 self._submit(slip, is_retry=True)
         self.when_changed.tell()
 
-    def note_saved(self, entry: Entry, spoken_of: Mapping[str, str] | None = None) -> None:
+    def note_saved(self, entry: "Entry", spoken_of: Mapping[str, str] | None = None) -> None:
         """A form or a page saved this entry: the receipt says so, and what it speaks of in those words."""
         slip = Slip(entry, spoken_of=spoken_of or {})
         slip.state = State.SAVED
@@ -98,7 +98,7 @@ class Slips:
         """Do this in the record, by whoever records now; what it saved stands on the receipt."""
         by = self._recorder.who
 
-        def saved(entries: Sequence[Entry]) -> None:
+        def saved(entries: "Sequence[Entry]") -> None:
             for entry in entries:
                 self.note_saved(entry)
             then()
@@ -161,7 +161,7 @@ class Slips:
             return
         first, tried = slip.first, slip.first if is_retry else None
 
-        def saved(entry: Entry) -> None:
+        def saved(entry: "Entry") -> None:
             slip.entry, slip.state = entry, State.SAVED
             self.when_changed.tell()
 

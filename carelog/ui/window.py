@@ -1,14 +1,14 @@
 """The window: rail, head, bands, one page at a time, foot; one timer of 30 s for all that time changes."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.app.settings import WindowPlace
-from carelog.domain.entry import Details
-from carelog.domain.moment import MINUTE
+from carelog.domain.instant import MINUTE
 from carelog.text import say
 from carelog.ui.board.page import Board
 from carelog.ui.desk import Desk
@@ -21,6 +21,9 @@ from carelog.ui.rail import Rail
 from carelog.ui.slip import Slip
 from carelog.ui.stops import reach, step, stops
 from carelog.ui.theme import STEP, Theme
+
+if TYPE_CHECKING:
+    from carelog.domain.entry import Details
 
 TICK = 30_000  # ms
 SETTLED, ATTEMPTS = 60, 5  # ms in which everything has taken its place, and how often it is awaited

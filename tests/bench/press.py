@@ -111,7 +111,7 @@ class Program:
         self._shown: Shown = shown(app, record)
         board = self._shown.window.board
         both = zip(board.placed, board.tiles, strict=True)
-        self._tiles = [tile for placed, tile in both if placed.tile.records is not None]
+        self._tiles = [tile for placed, tile in both if placed.is_at_once]
         self._painted = Painted(board.receipt)
 
     def press(self, number: int) -> float:

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.domain.due import Due
-from carelog.domain.moment import Instant
+from carelog.domain.instant import Instant
 from carelog.text import say
 from carelog.ui.access import Stage
 from carelog.ui.button import Button
@@ -19,6 +18,7 @@ from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
 
 if TYPE_CHECKING:
+    from carelog.domain.due import Due
     from carelog.ui.board.read import ReadSide
     from carelog.ui.board.silence import Silence
 

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui.board.face import FaceState
 from carelog.ui.board.order import under_more, without_tile
-from carelog.ui.board.page import state_of
 from carelog.ui.board.tile import TileButton
+from carelog.ui.board.told import state_of
 from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
@@ -76,7 +76,7 @@ class More(QWidget):
         """Show the last times."""
         now = self._present.now()
         for placed, tile in zip(self._placed, self._tiles, strict=True):
-            tile.show_state(state_of(self._present, placed, now))
+            tile.show_state(state_of(self._present, placed.name, now))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from carelog.domain.kind import Kind, Tile
 from carelog.kinds import ALL
+from carelog.ui.board import plates
+from carelog.ui.board.plates import Plate
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,12 @@ class Placed:
         """The name of the drawing on it."""
         return self.tile.glyph or self.kind.name
 
+    @property
+    def plate(self) -> Plate:
+        """What stands on it whatever the record holds."""
+        tile = self.tile
+        return Plate(self.name, self.kind.name, tile.words, self.glyph, self.is_at_once, tile.place)
+
 
 def every_tile() -> Iterator[Placed]:
     """All tiles of all kinds; the second one of a kind has its value in its name."""
@@ -33,10 +41,17 @@ def every_tile() -> Iterator[Placed]:
             yield Placed(kind.name if number == 0 else f"{kind.name}_{tile.value}", kind, tile)
 
 
+def tile_named(name: str) -> Placed:
+    """The tile of this name; `LookupError` where there is none."""
+    found = next((placed for placed in every_tile() if placed.name == name), None)
+    if found is None:
+        raise LookupError(name)
+    return found
+
+
 def usual() -> list[str]:
     """The names of the tiles on a board that nobody has arranged."""
-    placed = [each for each in every_tile() if each.tile.place]
-    return [each.name for each in sorted(placed, key=lambda each: each.tile.place)]
+    return plates.usual(placed.plate for placed in every_tile())
 
 
 def on_board(chosen: Sequence[str]) -> list[Placed]:

@@ -7,13 +7,10 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from carelog.domain.due import Due, DueState
-from carelog.domain.moment import Home, Instant
 from carelog.text import say
-from carelog.ui import times
 from carelog.ui.board.aside import Aside
 from carelog.ui.board.face import NAMES, FaceState
-from carelog.ui.board.order import Placed, on_board
+from carelog.ui.board.plates import Plate, on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
 from carelog.ui.present import Present
@@ -60,7 +57,7 @@ class Board(QWidget):
         self._arranged: tuple[int, int] | None = None
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
-        self.tiles = [self._tile(placed) for placed in self.placed]
+        self.tiles = [self._tile(plate) for plate in self.placed]
         self.more = TileButton("more", say("More"), "others", is_at_once=False)
         self.more.show_state(FaceState((), (say("everything else"),)))
         self.more.clicked.connect(lambda: go("more"))
@@ -70,10 +67,9 @@ class Board(QWidget):
         present.when_changed.append(self.refresh)
         self.refresh()
 
-    def _tile(self, placed: Placed) -> TileButton:
-        words, is_at_once = say(placed.tile.words), placed.is_at_once
-        button = TileButton(placed.name, words, placed.glyph, is_at_once=is_at_once)
-        button.clicked.connect(lambda: self.press(placed, button.taken_stamp()))
+    def _tile(self, plate: Plate) -> TileButton:
+        button = TileButton(plate.name, say(plate.words), plate.glyph, is_at_once=plate.is_at_once)
+        button.clicked.connect(lambda: self.press(plate, button.taken_stamp()))
         return button
 
     def _lay_out(self) -> None:
@@ -147,22 +143,26 @@ class Board(QWidget):
             tile.deleteLater()
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
-        self.tiles = [self._tile(placed) for placed in self.placed]
+        self.tiles = [self._tile(plate) for plate in self.placed]
         self._arranged = None
         self._arrange()
         self.refresh()
 
     # Presses --------------------------------------------------------------------------------------
 
-    def press(self, placed: Placed, stamp: int | None) -> None:
+    def press(self, plate: Plate, stamp: int | None) -> None:
         """A tile or its key was pressed at the time of an input event (ms)."""
-        self.tiles[self.placed.index(placed)].light()
-        if not self._repeats.is_new(placed.name, stamp):
+        self.tiles[self.placed.index(plate)].light()
+        if not self._repeats.is_new(plate.name, stamp):
             self._slips.press_again()
-        elif placed.tile.records is None:
-            self._open_form(placed.kind.name)
+            return
+        from carelog.ui.board.order import tile_named  # what it records; its words were painted before
+
+        records = tile_named(plate.name).tile.records
+        if records is None:
+            self._open_form(plate.kind)
         else:
-            self._slips.press(placed.kind.name, placed.tile.records)
+            self._slips.press(plate.kind, records)
 
     def press_number(self, number: int, stamp: int | None) -> bool:
         """The key of the tile at a place, from 1; False when there is none."""
@@ -175,11 +175,18 @@ class Board(QWidget):
 
     def refresh(self) -> None:
         """Show the last times, the flags and the dues of now."""
-        now = self._present.now()
-        for placed, tile in zip(self.placed, self.tiles, strict=True):
-            tile.show_state(state_of(self._present, placed, now))
+        for plate, tile in zip(self.placed, self.tiles, strict=True):
+            tile.show_state(self._state_of(plate))
         self.aside.refresh()
         self._show_strip()
+
+    def _state_of(self, plate: Plate) -> FaceState:
+        """What a tile tells beside its name; what isn't read is said not to be."""
+        if self._present.picture is None:
+            return FaceState((), (say("not read yet"),))
+        from carelog.ui.board.told import state_of
+
+        return state_of(self._present, plate.name, self._present.now())
 
     # Arranging ------------------------------------------------------------------------------------
 
@@ -265,29 +272,3 @@ class Board(QWidget):
         else:
             self._grid.addWidget(self.aside, rows, 0, 1, columns)
         self.aside.show()
-
-
-def state_of(present: Present, placed: Placed, now: Instant) -> FaceState:
-    """What a tile tells beside its name; what isn't read is said not to be."""
-    picture = present.picture
-    if picture is None:
-        return FaceState((), (say("not read yet"),))
-    seen = present.glances.get(placed.name)
-    if seen is None:
-        return FaceState((), (say("not recorded yet"),))
-    home, due = picture.home, seen.due
-    asked, mark = (due_words(due, home, now), due.state) if due is not None else ("", None)
-    if seen.held is None:
-        return FaceState((), (say("not recorded yet"),), asked, mark)
-    by = seen.held.first.by
-    when = times.short(home, seen.held.time, now) + (f"\N{NO-BREAK SPACE}{by}" if by else "")
-    today = (say("{count} today").format(count=seen.today),) if seen.today else ()
-    return FaceState(seen.said, (when, *today), asked, mark)
-
-
-def due_words(due: Due, home: Home, now: Instant) -> str:
-    """What a tile says of its task: “next 22:16”, “due 20:02”, “overdue since 20:02”."""
-    if due.state is DueState.LATE:
-        return say("overdue since {time}").format(time=times.short(home, due.late_at, now))
-    words = say("due {time}") if due.state is DueState.DUE else say("next {time}")
-    return words.format(time=times.short(home, due.due_at, now))

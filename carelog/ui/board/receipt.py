@@ -1,23 +1,16 @@
 """The receipt: what was saved, when, by whom; Undo at its far end; quick choices for time and details."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.domain.entry import Details
-from carelog.domain.field import Reference
-from carelog.domain.kind import Kind
-from carelog.kinds import named_or_unknown
-from carelog.kinds.plan import PLAN
-from carelog.text import mark, say
-from carelog.ui import times
+from carelog.text import say
 from carelog.ui.access import Stage
 from carelog.ui.announce import announce
-from carelog.ui.board.choices import Choices
 from carelog.ui.button import Main, Strong, draw_box
-from carelog.ui.naming import line_words
 from carelog.ui.palette import ACCENT, LINE
 from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
@@ -26,7 +19,9 @@ from carelog.ui.slips import Slips
 from carelog.ui.theme import LARGE, Size, dress, is_dark, percent_now
 from carelog.ui.words import Words
 
-_SAID = mark("“{text}”")
+if TYPE_CHECKING:
+    from carelog.ui.board.choices import Choices
+
 HEIGHT = 86  # px at 100 %
 SHAPES = (Size.RECEIPT, Size.STRONG)
 """How large the line is: the first that fits the room is taken. The choices always keep to one row."""
@@ -43,7 +38,9 @@ class Receipt(QWidget):
         self._slips = slips
         self._line = Words("", Size.RECEIPT)
         self._more = Words("", Size.TEXT, soft=True)
-        self._choices = Choices(present, slips.acts, open_form)
+        self._open_form = open_form
+        self._choices: Choices | None = None
+        """Made with the first press: an empty receipt has none to offer."""
         self.undo = Strong(say("Undo"), "undo", size=Size.NAME)
         self.undo.clicked.connect(self._on_undo)
         self._repeats = Repeats()
@@ -61,9 +58,9 @@ class Receipt(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
-        left = QVBoxLayout()
+        left = self._left = QVBoxLayout()
         left.setSpacing(2)
-        for widget in (self._line, self._more, self._choices):
+        for widget in (self._line, self._more):
             left.addWidget(widget)
         left.addStretch(1)
         layout = self._layout = QHBoxLayout(self)
@@ -95,15 +92,25 @@ class Receipt(QWidget):
         self._more.say(more)
         self._more.setVisible(bool(more))
         self._again.setVisible(any(each.state is State.FAILED for each in waiting))
-        self._choices.show_for(
-            slip, is_on=slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
-        )
+        self._offer(slip)
         self._show_undo(slip)
         self._give_way()
         self._fit()
         self.setAccessibleName(say("Last saved"))
         self._announce(self._line.text())
         self.update()
+
+    def _offer(self, slip: Slip | None) -> None:
+        """The quick choices for what was saved a moment ago."""
+        if self._choices is None:
+            if slip is None:
+                return
+            from carelog.ui.board.choices import Choices
+
+            self._choices = Choices(self._present, self._slips.acts, self._open_form)
+            self._left.insertWidget(2, self._choices)
+        is_on = slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
+        self._choices.show_for(slip, is_on=is_on)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -121,7 +128,8 @@ class Receipt(QWidget):
     def _fit(self) -> None:
         if not self._room:
             return
-        self._choices.keep_to_a_row(self._choices_width())
+        if self._choices is not None:
+            self._choices.keep_to_a_row(self._choices_width())
         for size in SHAPES:
             if size is not self._size:
                 self._size = size
@@ -167,26 +175,14 @@ class Receipt(QWidget):
             if self._present.stage is Stage.MISSING:
                 return say("Nothing is recorded: there is no record here yet")
             return say("Nothing recorded in this window yet")
-        home, entry = self._present.home(), slip.entry
-        when = times.at_night(home, entry.at.instant, self._present.now())
-        what = self._entry_words(slip)
-        state = {
-            State.WAITING: say("not saved yet"),
-            State.SAVED: say("changed") if slip.is_change else say("saved"),
-            State.FAILED: say("not saved"),
-            State.UNDONE: say("undone"),
-        }[slip.state]
-        words = f"{what} {state}, {when}, {entry.by or say('no name')}"
-        return f"{words}. {say('One entry.')}" if slip.is_several else words
+        from carelog.ui.board.said import slip_words  # with the first press
+
+        return slip_words(slip, self._present)
 
     def _entry_words(self, slip: Slip) -> str:
-        picture = self._present.picture
-        told = None
-        if picture is not None:
-            from carelog.analysis.revision import revision_of  # with the record: the board is painted before
+        from carelog.ui.board.said import told_words
 
-            told = revision_of(picture.plans, slip.entry.id)
-        return f"{say(named_or_unknown(slip.entry.kind).title)} ({told})" if told else entry_words(slip)
+        return told_words(slip, self._present)
 
     def _waiting_words(self, waiting: list[Slip], slip: Slip | None) -> str:
         trouble = next((each.trouble for each in waiting if each.trouble), "")
@@ -227,33 +223,3 @@ class Receipt(QWidget):
         slip = self._slip()
         if slip is not None and slip.state is State.UNDONE and self._can_undo(slip):
             self._slips.acts.redo(slip)
-
-
-def entry_words(slip: Slip) -> str:
-    """The entry in words: what the tile says where it says it all, and what was added."""
-    kind = named_or_unknown(slip.entry.kind)
-    for tile in kind.tiles:
-        if tile.records is None or slip.first.details != tile.records:
-            continue
-        # Unless a choice has put another thing in its place: “stuck” after “Inner tube cleaned”.
-        if tile.records.items() <= slip.entry.details.items():
-            given = {n: v for n, v in slip.entry.details.items() if n not in tile.records}
-            extra = kind.line(given)
-            return f"{say(tile.words)} ({extra})" if extra else say(tile.words)
-    if slip.entry.kind == PLAN.name and not slip.entry.withdrawn:
-        return say(kind.title)  # eight lines otherwise; what it changed is told once it is in force
-    if slip.entry.withdrawn:
-        return say("{kind} struck out:").format(kind=say(kind.title))
-    line = line_words(kind.name, _spoken_of(kind, slip))
-    return f"{say(kind.title)} ({line})" if line else say(kind.title)
-
-
-def _spoken_of(kind: Kind, slip: Slip) -> Details:
-    """The details with the words of what they speak of; without an id that says nothing to people."""
-    details = dict(slip.entry.details)
-    for each in kind.fields:
-        if isinstance(each.type, Reference) and each.name in details:
-            words = slip.spoken_of.get(details.pop(each.name))
-            if words is not None:
-                details[each.name] = say(_SAID).format(text=words)
-    return details

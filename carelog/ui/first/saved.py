@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.announce import announce
-from carelog.ui.board.receipt import entry_words
+from carelog.ui.board.said import entry_words
 from carelog.ui.button import Strong, draw_box
 from carelog.ui.desk import Desk
 from carelog.ui.first.last import LastAnswer

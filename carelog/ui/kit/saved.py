@@ -71,7 +71,7 @@ class Saving:
 
     def told(self) -> list[QWidget]:
         """What it says, and Undo; nothing where nothing was saved."""
-        from carelog.ui.board.receipt import entry_words
+        from carelog.ui.board.said import entry_words
 
         slip, made = self.slip, list[QWidget]()
         trouble = self.trouble or ("" if slip is None else slip.trouble)

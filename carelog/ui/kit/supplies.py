@@ -9,7 +9,7 @@ from carelog.analysis.ordering import OrderLine, lasting
 from carelog.analysis.things import Things
 from carelog.analysis.times import full_day, month_day
 from carelog.domain.entry import Details
-from carelog.domain.plan import SURE
+from carelog.domain.sure import SURE
 from carelog.domain.units import plain, rounded
 from carelog.text import mark, say, say_n
 from carelog.ui.button import Button, Main

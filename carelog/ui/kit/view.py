@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from carelog.domain.plan import SURE
+from carelog.domain.sure import SURE
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.column import ColumnView

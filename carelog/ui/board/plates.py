@@ -1,0 +1,56 @@
+"""What stands on the tiles whatever the record holds: painted before the kinds' declarations are loaded.
+
+`resources/tiles.json` holds it, written from the declarations by `packaging/catalogue.py`.
+"""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from carelog import resources
+
+FILE = "tiles.json"
+
+
+class Plate(NamedTuple):
+    """One tile; making a dataclass would take five times as long, and the first paint waits for it."""
+
+    name: str
+    """By which settings and tests know it."""
+    kind: str
+    words: str
+    glyph: str
+    """The name of its drawing."""
+    is_at_once: bool
+    """Whether one press records it."""
+    place: int
+    """Its place on a board that nobody has arranged, from 1; 0: under “More”."""
+
+
+def on_board(chosen: Sequence[str]) -> list[Plate]:
+    """The plates of the board in the household's order, or in the usual one."""
+    known = _kept()
+    if not known or not known.keys() >= set(chosen):
+        from carelog.ui.board.order import every_tile  # a tile or a file that isn't there
+
+        known = {placed.name: placed.plate for placed in every_tile()}
+    return [known[name] for name in chosen or usual(known.values()) if name in known]
+
+
+def usual(plates: Iterable[Plate]) -> list[str]:
+    """The names of the tiles on a board that nobody has arranged."""
+    return [each.name for each in sorted(plates, key=lambda each: each.place) if each.place]
+
+
+def written(plates: Iterable[Plate]) -> str:
+    """What the file holds for these."""
+    lines = (json.dumps(plate, ensure_ascii=False) for plate in plates)
+    return "[\n" + ",\n".join(lines) + "\n]\n"
+
+
+def _kept() -> Mapping[str, Plate]:
+    try:
+        found = json.loads(resources.find(FILE).read_text(encoding="utf-8"))
+        return {plate.name: plate for plate in map(Plate._make, found)}
+    except (OSError, ValueError, TypeError):
+        return {}

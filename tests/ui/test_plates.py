@@ -1,0 +1,48 @@
+"""What stands on the tiles is painted from a file; it is what the kinds declare, and keeps no tile away."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from carelog import resources
+from carelog.ui.board import order, plates
+from tests.ui.conftest import Opened
+
+
+def test_the_file_holds_what_the_kinds_declare() -> None:
+    """`python3 packaging/catalogue.py` writes it anew."""
+    made = plates.written(placed.plate for placed in order.every_tile())
+    assert resources.find(plates.FILE).read_text(encoding="utf-8") == made
+
+
+@pytest.mark.parametrize("chosen", [(), ("note", "stoma", "suction"), ("suction", "of another version")])
+def test_the_board_has_the_same_tiles_by_the_file_as_by_the_kinds(chosen: tuple[str, ...]) -> None:
+    assert plates.on_board(chosen) == [placed.plate for placed in order.on_board(chosen)]
+
+
+@pytest.mark.parametrize("held", [None, "", "[]", "{}", "[[1]]", json.dumps([["suction", "suction"]])])
+def test_a_file_that_cannot_be_used_keeps_no_tile_away(
+    held: str | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    usual = plates.on_board(())
+    if held is not None:
+        (tmp_path / plates.FILE).write_text(held, encoding="utf-8")
+    monkeypatch.setattr(resources, "folder", lambda: tmp_path)
+    assert plates.on_board(()) == usual
+
+
+def test_a_tile_that_the_file_does_not_know_yet_is_on_the_board_that_chose_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    known = [placed.plate for placed in order.every_tile() if placed.name != "note"]
+    (tmp_path / plates.FILE).write_text(plates.written(known), encoding="utf-8")
+    monkeypatch.setattr(resources, "folder", lambda: tmp_path)
+    assert [plate.name for plate in plates.on_board(("note", "suction"))] == ["note", "suction"]
+
+
+def test_each_tile_records_what_stands_on_it(opened: Opened) -> None:
+    for plate in opened.window.board.placed:
+        placed = order.tile_named(plate.name)
+        assert (placed.kind.name, placed.tile.words) == (plate.kind, plate.words)
+        assert plate.is_at_once is (placed.tile.records is not None)
