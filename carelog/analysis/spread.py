@@ -90,11 +90,7 @@ def range_of_days(uses: Sequence[Use], left: Fraction, sure: int) -> tuple[float
 
 
 def beta_share(a: float, b: float, x: float) -> float:
-    """The regularized incomplete beta function I_x(a, b) of positive a and b, by its continued fraction."""
-    if x <= 0:
-        return 0.0
-    if x >= 1:
-        return 1.0
+    """The regularized incomplete beta function I_x(a, b) by its continued fraction; a, b > 0, 0 < x < 1."""
     front = exp(lgamma(a + b) - lgamma(a) - lgamma(b) + a * log(x) + b * log1p(-x))
     if x < (a + 1) / (a + b + 2):
         return min(front * _fraction(a, b, x) / a, 1.0)

@@ -1,6 +1,7 @@
 """The course as a drawing: one axis for all rows, nothing over its edges, blank where nothing is recorded."""
 
 from datetime import date
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from carelog.analysis.course.axis import days_to
 from carelog.analysis.course.course import WholeCourse, course
 from carelog.analysis.course.drawn import picture
+from carelog.analysis.course.frame import BOLD_LETTER
 from carelog.analysis.drawing import Anchor, Dot, Fill, Label, Part, Rectangle, Straight
 from carelog.domain.entry import Entry
 from tests.analysis.notebook import Notebook
@@ -117,3 +119,30 @@ def test_blood_that_was_seen_is_a_box_and_a_day_without_is_a_line() -> None:
     drawn = november(book, 2, 3).chosen(["blood"])
     boxes = [sum(isinstance(part, Rectangle) for part in shapes(drawn, number)) for number in (0, 1)]
     assert boxes == [0, 1]
+
+
+def test_a_title_is_bold_and_what_its_shapes_mean_is_soft_and_nothing_is_both() -> None:
+    labels = [
+        part
+        for part in picture(november(household(), 2, 5), 900, 12).drawing.parts
+        if isinstance(part, Label)
+    ]
+    assert any(label.bold for label in labels)
+    assert any(label.soft for label in labels)
+    assert not any(label.bold and label.soft for label in labels)
+
+
+@pytest.mark.parametrize(("width", "is_each"), [(900, True), (200, False)])
+def test_how_often_what_was_asked_for_is_not_recorded_is_said_where_it_has_room(
+    width: int, is_each: bool
+) -> None:
+    book = Notebook()
+    book.plan("1 00:00", {"kind": "mouth_care", "times": ["08:00", "20:00"]})
+    for day in range(2, 30):
+        book.write(f"{day} 12:00", "note")
+    found = november(book, 2, 29).chosen(["asked"])
+    labels = [part for part in picture(found, width, 12).drawing.parts if isinstance(part, Label)]
+    numbers = [label for label in labels if label.text == "2" and label.bold]
+    assert all(after.x - before.x >= 12 * BOLD_LETTER for before, after in pairwise(numbers))
+    assert (len(numbers) == 28) is is_each
+    assert len(numbers) >= 14

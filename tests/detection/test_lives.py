@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.period import flags
+from carelog.analysis.usual.explain import Reason
+from carelog.analysis.usual.lives import Change, Lives
 from carelog.analysis.usual.noticing import Noticing
 from carelog.analysis.usual.threshold import Thresholds, thresholds
 from carelog.domain.entry import Entry
-from carelog.domain.flag import Flag
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import DAY_24_H, Moment
 from tests.detection.people import changed as changed_home
 from tests.detection.people import notice
@@ -51,6 +53,15 @@ def test_a_flag_ends_by_time_when_two_days_are_as_usual_again() -> None:
     assert 34 < day_of(flag.cleared_at) <= 35.5
     assert flag.cleared_by == "time"
     assert flag.ended
+
+
+def test_a_flag_may_come_again_seven_days_after_it_came_and_not_a_moment_sooner() -> None:
+    lives, begun = Lives(), 100 * DAY_24_H
+    reason = Reason("", "", None)
+    lives.start(Change("suction_more", Level.CALL, begun, begun, reason, ""))
+    again = begun + 7 * DAY_24_H
+    assert not lives.may_raise("suction_more", Level.CALL, again - 1, fired=0)
+    assert lives.may_raise("suction_more", Level.CALL, again, fired=0)
 
 
 def test_a_flag_stays_while_nothing_is_recorded() -> None:

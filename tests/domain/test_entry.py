@@ -55,7 +55,9 @@ def test_hash_link_and_mark_are_plain_sha_256() -> None:
 
 @given(st.integers(0, 2**47 * 1000), st.binary(min_size=10, max_size=10))
 def test_a_new_id_is_a_uuid_version_7_that_begins_with_its_time(now: int, random: bytes) -> None:
-    found = uuid.UUID(new_id(now, random))
+    text = new_id(now, random)
+    found = uuid.UUID(text)
+    assert text == str(found)
     assert (found.version, found.variant) == (7, uuid.RFC_4122)
     assert found.int >> 80 == now // 1000
 

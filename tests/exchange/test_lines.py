@@ -222,6 +222,12 @@ def test_an_id_is_made_from_the_line_and_its_number() -> None:
     assert [each.id for each in made] == expected
 
 
+@pytest.mark.parametrize("wrong", [{"id": "?" * 99}, {"amends": "?" * 99}, {"?" * 99: 1}, {"zone": "?" * 99}])
+def test_a_sentence_repeats_of_what_is_wrong_40_letters_at_most(wrong: dict[str, object]) -> None:
+    with pytest.raises(Refused, match=r"“\?{40}”"):
+        read_line(json.dumps({**TIES, **wrong}).encode())
+
+
 @given(entry=entries)
 def test_any_entry_is_read_back_as_it_was_written(entry: Entry) -> None:
     assert read_line(line(entry).encode()).entry == entry

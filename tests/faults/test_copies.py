@@ -96,6 +96,17 @@ def test_a_copy_that_reads_back_otherwise_is_thrown_away(
     assert os.stat(copy).st_mode & 0o777 == 0o600
 
 
+@pytest.mark.skipif(not hasattr(os, "posix_fadvise"), reason="this system forgets nothing when asked")
+def test_a_copy_is_read_back_from_the_disk_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[tuple[int, int, int]] = []
+    monkeypatch.setattr(os, "posix_fadvise", lambda _handle, *how: told.append(how))
+    record = fresh(tmp_path / "record.carelog")
+    record.append([entry(1)])
+    record.close()
+    assert back_up(record.path, tmp_path / "copy.carelog") == 1
+    assert told == [(0, 0, os.POSIX_FADV_DONTNEED)]  # from the first byte to the last, whichever that is
+
+
 def test_a_copy_beside_a_writer_is_one_moment_of_the_record(tmp_path: Path) -> None:
     path = tmp_path / "record.carelog"
     record = fresh(path)

@@ -1,10 +1,12 @@
 """A record on a network share or in a synced folder is warned about; any other place isn't."""
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
 
-from carelog.store.place import SHARE, SYNCED, warning
+from carelog.store.place import SHARE, SYNCED, knows_locks, warning
 
 MOUNTS = """\
 /dev/sda1 / ext4 rw 0 0
@@ -48,3 +50,20 @@ def test_a_folder_that_is_marked_as_synced_is_known(tmp_path: Path, mounts: Path
 def test_the_real_system_can_be_asked(tmp_path: Path) -> None:
     assert warning(tmp_path / "record.carelog") == ""
     assert warning(tmp_path / "record.carelog", tmp_path / "none") == ""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows always locks")
+@pytest.mark.parametrize(
+    ("answer", "knows"), [(0, True), (errno.EAGAIN, True), (errno.EACCES, True), (errno.ENOLCK, False)]
+)
+def test_a_lock_that_another_program_holds_is_told_from_none_that_can_be_had(
+    answer: int, knows: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def lock(*_given: object) -> None:
+        if answer:
+            raise OSError(answer, os.strerror(answer))
+
+    record = tmp_path / "record.carelog"
+    record.touch()
+    monkeypatch.setattr("fcntl.lockf", lock)
+    assert knows_locks(record) is knows

@@ -219,6 +219,15 @@ def test_a_record_that_cannot_be_upgraded_is_written_to_as_before(
     assert version(record) == VERSION
 
 
+def test_what_an_earlier_try_left_that_cannot_be_read_is_no_copy(record: Path) -> None:
+    left = record.with_name("record.version-1.carelog")
+    left.write_bytes(b"cut off by a power cut" * 100)
+    saved(record)
+    assert version(record) == VERSION
+    (copy,) = (file for file in kept(record) if file != left)
+    assert check_file(copy) == (len(WRITTEN), [])
+
+
 def test_a_spoiled_record_of_version_1_is_not_upgraded(record: Path) -> None:
     content = record.read_bytes()
     assert b"left for the next" in content

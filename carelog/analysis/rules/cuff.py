@@ -105,9 +105,6 @@ class CuffRun(Run):
             return self.ledger.reaches_back(shift, self._last)
         return self._last is not None
 
-    def ends_others(self, held: Held) -> bool:
-        return cuff_says(held.entry) is False
-
     def ended_before(self) -> Held | None:
         ledger = self.ledger
         ends = (ledger.tubes.newest(), ledger.downs.newest(), ledger.shelf(OUT).newest())

@@ -261,12 +261,8 @@ class Run(Tracker):
         return False
 
     def ended_before(self) -> Held | None:
-        """The newest entry that ended all readings before it (a tube change, a cuff let down)."""
+        """The newest entry that ended all before it, perhaps a reading (a tube change, a cuff let down)."""
         return None
-
-    def ends_others(self, held: Held) -> bool:
-        """Whether a reading itself ends those before it, whatever it shows."""
-        return False
 
     def take(self, shift: Shift, now: Instant) -> bool:
         if shift.kind != self.kinds[0]:
@@ -284,7 +280,7 @@ class Run(Tracker):
         if self._last is not None and order_of(held) < self._last:
             return False
         ended = self.ended_before()
-        return not self.ends_others(held) and (ended is None or order_of(ended) < order_of(held))
+        return ended is None or order_of(ended) < order_of(held)
 
     def _go_on(self, held: Held) -> bool:
         self._last = order_of(held)
