@@ -86,4 +86,4 @@ def _words(kind: Kind, details: Details, each: Outside) -> str:
         return say(_LEFT).format(words=words)
     unit = details.get(f"{each.field}_unit", "")
     value = with_unit(details[each.field], unit) if unit else plain(details[each.field])
-    return f"{say(declared.label)} {value} {words}"
+    return f"{say(declared.label)} {value} {words}".strip()

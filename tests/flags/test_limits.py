@@ -14,6 +14,7 @@ from carelog.analysis.limits import (
     TEMPERATURE,
     UNITS,
     Against,
+    Limit,
     Outside,
     limit_of,
     limit_words,
@@ -24,8 +25,9 @@ from carelog.analysis.limits import (
 )
 from carelog.analysis.outside import Judging, mark_words
 from carelog.domain.entry import Details, Entry
-from carelog.domain.field import Field, Group
+from carelog.domain.field import Field, Group, Number
 from carelog.domain.flag import Level
+from carelog.domain.kind import Kind
 from carelog.domain.units import exact
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import LIMITS
@@ -134,6 +136,13 @@ AIR = "1 06:00 tube_change id_mm=8 cuff=air inner_tube=none"
 )
 def test_what_is_outside_is_marked_with_its_limit(line: str, before: list[str], expected: list[str]) -> None:
     assert marks(line, *before) == expected
+
+
+def test_a_number_whose_field_has_no_label_is_marked_without_one() -> None:
+    bare = Kind("hygrometer", "Hygrometer", (Field("percent", "", Number(unit="%")),))
+    found = Outside("percent", Limit("percent", "%", {"low": 40}), "low")
+    words = mark_words(bare, {"percent": 38}, (found,))
+    assert [each.replace("\N{NO-BREAK SPACE}", " ") for each in words] == ["38 below 40 %"]
 
 
 @pytest.mark.parametrize(
