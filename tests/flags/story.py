@@ -14,7 +14,7 @@ from typing import Any
 from carelog.analysis.flags.period import flags
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant, Moment
+from carelog.domain.moment import DAY_24_H, Instant, Moment
 from carelog.kinds import named_or_unknown
 
 _LINE = re.compile(
@@ -96,10 +96,13 @@ class Story:
         """The ids of named entries."""
         return tuple(self.named[name].id for name in names)
 
-    def flags(self, rule: str, until: Instant | str = "61 00:00", since: Instant = LONG_AGO) -> list[Flag]:
-        """One rule's flags in a period."""
-        end = clock(until) if isinstance(until, str) else until
+    def flags(self, rule: str, until: Instant | str = "", since: Instant = LONG_AGO) -> list[Flag]:
+        """One rule's flags in a period; until two months are over, and a day after the last entry."""
+        end = (clock(until) if until else self._end()) if isinstance(until, str) else until
         return [flag for flag in flags(self.entries, since, end) if flag.rule == rule]
+
+    def _end(self) -> Instant:
+        return max([clock("61 00:00"), *(each.recorded_at + DAY_24_H for each in self.entries)])
 
 
 def told(flag: Flag) -> str:

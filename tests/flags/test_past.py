@@ -31,6 +31,7 @@ from carelog.kinds import ALL
 from tests.flags import households
 from tests.flags.households import FIRST, LARGEST_SEED, Household, household
 from tests.flags.story import Story, clock
+from tests.flags.test_rules import CASES
 from tests.strategies import entries as every_kind
 from tests.ui.household import Memory
 
@@ -52,6 +53,7 @@ def _short() -> Iterator[None]:
         patch.setattr(past, "cut_of", cut_short)
         patch.setattr(past, "LOOKS_BACK_DAYS", SHORT)
         patch.setattr(past, "LOOKS_BACK_RECORDED", 2)
+        patch.setattr(past, "NEWEST", 1)
         patch.setattr(Noticing, "known_from", lambda noticing: FIRST - HALF_A_YEAR)
         yield
 
@@ -189,6 +191,52 @@ def test_a_rule_that_declares_too_little_is_caught(monkeypatch: pytest.MonkeyPat
     """The control: the same comparison fails."""
     in_part, in_whole = found_by(replace(LONG, looks_back=DAY_24_H), monkeypatch)
     assert "saline_again" in in_whole - in_part
+
+
+# Every case of many weeks ------------------------------------------------------------------------------
+
+
+def among_days(*lines: str) -> Story:
+    """What a case tells, with mouth care on every day of two months before it and up to its end."""
+    story = Story().tell(*lines)
+    first = min(each.at.instant for each in story.entries)
+    last = max(each.recorded_at for each in story.entries)
+    days = range(first - 60 * DAY_24_H, last, DAY_24_H)
+    care = [
+        Entry(f"{n:08}-0000-4000-8000-000000000000", "mouth_care", Moment(t), t) for n, t in enumerate(days)
+    ]
+    return Story([*story.entries, *care])
+
+
+def weeks(lines: Sequence[str]) -> float:
+    """How many weeks lie between the first and the last entry that a case tells of."""
+    entries = Story().tell(*lines).entries
+    times = [each.at.instant for each in entries] or [0]
+    return (max(times) - min(times)) / (7 * DAY_24_H)
+
+
+@pytest.mark.parametrize("name", [name for name, case in CASES.items() if weeks(case[1]) > SHORT / 7])
+def test_a_case_of_many_weeks_is_shown_by_as_much_as_is_read(name: str) -> None:
+    """A case with something that ends a rule between what shows it finds a look-back that is too short."""
+    rule, lines, _ = CASES[name]
+    entries = among_days(*lines).entries
+    now = max(each.recorded_at for each in entries) + 1
+    assert [each for each in part(entries, now) if each.rule == rule] == [
+        each for each in whole(entries, now) if each.rule == rule
+    ]
+
+
+@pytest.mark.parametrize(("looks_back", "is_found"), [(HALF_A_YEAR, True), (DAY_24_H, False)])
+def test_of_such_a_case_a_part_lacks_what_a_rule_doesnt_declare(
+    looks_back: Instant, is_found: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The control: a day in place of half a year."""
+    monkeypatch.setattr(replay, "ROWS", (*ROWS, row(replace(LONG, looks_back=looks_back))))
+    saline = "suction saline=true"
+    entries = among_days(f"2 08:00 {saline}", "80 08:00 suction amount=small", f"122 08:00 {saline}").entries
+    now = max(each.recorded_at for each in entries) + 1
+    assert "saline_again" in {each.rule for each in whole(entries, now)}
+    assert ("saline_again" in {each.rule for each in part(entries, now)}) is is_found
 
 
 # The window, entry by entry -----------------------------------------------------------------------------

@@ -50,5 +50,10 @@ def test_every_rule_on_what_was_written_is_raised_by_some_case() -> None:
     assert written - quiet - {"incident"} == set()
 
 
+def test_a_household_is_looked_at_until_its_last_entry_is_over_however_late() -> None:
+    story = Story().tell("200 08:00 observations temperature_c=39")
+    assert [told(flag) for flag in story.flags("temperature")] == ["call 200 08:00.."]
+
+
 def test_nothing_at_all_shows_nothing() -> None:
     assert flags([], LONG_AGO, LONG_AGO + 1) == []
