@@ -222,8 +222,8 @@ def _people(reading: Reading, learnt: Sequence[Trained]) -> Iterator[str]:
 
 
 def arranged_words(each: Arranged, today: date) -> str:
-    """What it is, who brings it, by when."""
-    parts = [each.what, each.who]
+    """Who brings it, by when; empty where neither is recorded."""
+    parts = [each.who]
     if each.by is not None:
         by = mark("was to be there by {day}") if each.is_late(today) else mark("by {day}")
         parts.append(say(by).format(day=month_day(each.by)))

@@ -14,6 +14,8 @@ from carelog.export.cells import FIRST_DAY, letters, row_texts
 from carelog.export.dictionary import HEADS, rows
 from carelog.export.extract import Extract
 from carelog.export.table import Column, Holds, Table, Value, tables
+from carelog.kinds.cuff_pressure import CUFF_PRESSURE
+from carelog.kinds.suction import SUCTION
 from carelog.text import mark, say
 
 if TYPE_CHECKING:
@@ -205,12 +207,12 @@ def _told(found: Sequence[tuple[str, Details]]) -> list[Value]:
     from carelog.domain.units import celsius, pressure
 
     kinds = Counter(kind for kind, _details in found)
-    cuffs = [pressure(d["value"], d["unit"], "cmH2O") for kind, d in found if kind == "cuff_pressure"]
+    cuffs = [pressure(d["value"], d["unit"], "cmH2O") for kind, d in found if kind == CUFF_PRESSURE.name]
     warm = [float(d["temperature_c"]) for _kind, d in found if "temperature_c" in d]
     warm += [float(celsius(d["temperature_f"])) for _kind, d in found if "temperature_f" in d]
     spo2 = [float(d["spo2_percent"]) for _kind, d in found if "spo2_percent" in d]
     return [
-        kinds["suction"],
+        kinds[SUCTION.name],
         round(float(min(cuffs)), 1) if cuffs else None,
         round(float(max(cuffs)), 1) if cuffs else None,
         round(max(warm), 1) if warm else None,

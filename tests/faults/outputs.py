@@ -22,7 +22,7 @@ from carelog.domain.paper import SheetRequest
 from carelog.paths import Places
 from carelog.sheet import make
 from carelog.ui.application import build, furnish
-from carelog.ui.forms.page import form_for
+from carelog.ui.forms.shelf import form_for
 from carelog.ui.words import breakable
 from tests.faults.given import GIVEN
 from tests.faults.given import SPOILED as GIVEN_SPOILED

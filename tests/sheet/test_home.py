@@ -50,11 +50,7 @@ def test_a_thing_is_what_was_said_of_it_last_field_by_field() -> None:
     begun = [thing(1, 3, "Ties, dressings, gloves ", who="Milo", by="2026-11-18")]
     (waiting,) = [each for each in lists(*begun).open if each.who]
     assert waiting.is_late(DAY)
-    assert arranged_words(
-        waiting, DAY
-    ) == "ties, dressings, gloves, Milo, was to be there by Wed 18 Nov".replace(
-        "Wed 18 Nov", "Wed\xa018\xa0Nov"
-    )
+    assert arranged_words(waiting, DAY) == "Milo, was to be there by Wed\xa018\xa0Nov"
     assert lists(*begun).open[0] == waiting
     (there,) = lists(*begun, thing(2, 19, "ties, dressings, gloves", done=True)).there
     assert (there.who, there.by) == ("Milo", date(2026, 11, 18))

@@ -17,7 +17,7 @@ from carelog.domain.kind import Kind
 from carelog.domain.moment import HOUR, MINUTE, Home, Moment
 from carelog.kinds import ALL
 from carelog.ui.forms.gauge import GaugeLine, last_unit
-from carelog.ui.forms.page import form_for
+from carelog.ui.forms.shelf import form_for
 from carelog.ui.words import Words
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, ZONE, Memory, household

@@ -12,13 +12,10 @@ from carelog.domain.field import Group, Problem, Reference, Text
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Moment
 from carelog.domain.trouble import Refused
-from carelog.kinds import named_or_unknown
-from carelog.kinds.plan import PLAN
 from carelog.text import mark, say
 from carelog.ui.access import Access
 from carelog.ui.announce import announce
 from carelog.ui.button import Button, Main
-from carelog.ui.desk import Desk
 from carelog.ui.forms.box import FIELDS, ItemsControl
 from carelog.ui.forms.build import Builder
 from carelog.ui.forms.closing import closing_line
@@ -359,19 +356,3 @@ class Form(QWidget):
             self._paper.restore(typed["paper"])
         self._note.restore(note)
         self._reason.restore(reason)
-
-
-def form_for(
-    desk: Desk,
-    name: str,
-    done: Callable[[Entry], None],
-    held: "Held | None" = None,
-    given: Details | None = None,
-) -> Form:
-    """The form of a kind by its name."""
-    kind = named_or_unknown(name)
-    if name == PLAN.name:
-        from carelog.ui.plan.form import PlanForm
-
-        return PlanForm(desk.access, desk.present, desk.recorder, kind, held, given or None, done=done)
-    return Form(desk.access, desk.present, desk.recorder, kind, held, given, done=done)

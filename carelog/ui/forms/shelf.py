@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from carelog.app.drafts import FormDraft
 from carelog.domain.entry import Details, Entry
 from carelog.kinds import named_or_unknown
+from carelog.kinds.plan import PLAN
 from carelog.kinds.recorder import RECORDER
 from carelog.text import say
 from carelog.ui import times
@@ -65,8 +66,6 @@ class FormShelf(QWidget):
         return form
 
     def _make(self, key: str, kind: str, held: "Held | None", given: Details | None) -> "Form":
-        from carelog.ui.forms.page import form_for
-
         form = form_for(self._desk, kind, lambda entry: self._saved(key, entry), held, given)
         form.away.clicked.connect(lambda: self._throw_away(key, form))
         form.about.clicked.connect(lambda: self.explain(kind))
@@ -203,3 +202,21 @@ class FormShelf(QWidget):
         form = self._stack.currentWidget()
         if isinstance(form, Form):
             form.say(sentence)
+
+
+def form_for(
+    desk: Desk,
+    name: str,
+    done: Callable[[Entry], None],
+    held: "Held | None" = None,
+    given: Details | None = None,
+) -> "Form":
+    """The form of a kind by its name."""
+    kind = named_or_unknown(name)
+    if name == PLAN.name:
+        from carelog.ui.plan.form import PlanForm
+
+        return PlanForm(desk.access, desk.present, desk.recorder, kind, held, given or None, done=done)
+    from carelog.ui.forms.page import Form
+
+    return Form(desk.access, desk.present, desk.recorder, kind, held, given, done=done)

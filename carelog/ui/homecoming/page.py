@@ -83,7 +83,7 @@ class HomePage(ThingsView):
         there.setAccessibleName(say(mark("{what}: there")).format(what=each.what))
         who = Button.calling(say(mark("who, when …")), f"home_who_{number}", lambda: self._open_thing(each))
         who.setAccessibleName(say(mark("{what}: who, when")).format(what=each.what))
-        told = _told(each, found)
+        told = "" if each.said is None else arranged_words(each, found.today)
         words = sentence(each.what)
         return _row(_sign(Sight.UNSEEN), Words(f"{words}\n{told}" if told else words), there, who)
 
@@ -147,12 +147,6 @@ class HomePage(ThingsView):
     def _say_there(self, what: str, stamp: int | None) -> None:
         details: Details = {"what": what, "done": True}
         self._saving.save(lambda logbook, by: [logbook.record(ARRANGEMENT.name, details, by)], stamp)
-
-
-def _told(each: Arranged, found: Homecoming) -> str:
-    if each.said is None:
-        return ""
-    return arranged_words(each, found.today).removeprefix(each.what).lstrip(", ")
 
 
 def _sign(state: Sight) -> SightSign:

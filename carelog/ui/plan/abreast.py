@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QGridLayout, QWidget
 
@@ -11,13 +10,10 @@ from carelog.analysis.sentences import BothSay, beside
 from carelog.domain.plan import Plan
 from carelog.text import mark, say
 from carelog.ui.button import Button, Main
-from carelog.ui.column import row
+from carelog.ui.column import ColumnView, row
 from carelog.ui.naming import sentence
 from carelog.ui.theme import STEP, Size
 from carelog.ui.words import Words
-
-if TYPE_CHECKING:
-    from carelog.ui.plan.page import PlanPage
 
 
 @dataclass(frozen=True)
@@ -27,19 +23,20 @@ class PlansAbreast:
     older: Plan
     newer: Plan
     is_adult: bool
+    named: Callable[[Plan], str]
     beside_newest: Callable[[], None] | None
     begin: Callable[[], None]
     open_entry: Callable[[], None]
     back: Callable[[], bool]
 
-    def fill(self, page: "PlanPage") -> None:
+    def fill(self, page: ColumnView) -> None:
         """Fill the page with both."""
         page.heading(say(mark("Two plans side by side")))
         is_one = self.older is self.newer
         told = revision(None if is_one else self.older, self.newer)
         page.across(Words(f"{sentence(told)}.", Size.STRONG))
         page.across(row(*self._acts()))
-        page.across(self._table(page))
+        page.across(self._table())
 
     def _acts(self) -> list[QWidget]:
         acts: list[QWidget] = [Main.calling(say(mark("Back to the plan")), "plan_back", self.back)]
@@ -53,7 +50,7 @@ class PlansAbreast:
             Button.calling(say(mark("Its entry")), "plan_entry", self.open_entry),
         ]
 
-    def _table(self, page: "PlanPage") -> QWidget:
+    def _table(self) -> QWidget:
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -61,7 +58,7 @@ class PlansAbreast:
         for column, stretch in enumerate((4, 4, 1)):
             grid.setColumnStretch(column, stretch)
         for column, plan in enumerate((self.older, self.newer)):
-            grid.addWidget(Words(page.named(plan), Size.STRONG), 0, column)
+            grid.addWidget(Words(self.named(plan), Size.STRONG), 0, column)
         line = 1
         for part in beside(self.older.details, self.newer.details, is_adult=self.is_adult):
             grid.addWidget(Words(part.title, Size.NAME, heading=True), line, 0, 1, 3)

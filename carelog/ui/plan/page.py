@@ -215,6 +215,7 @@ class PlanPage(ColumnView):
             older,
             newer,
             is_adult=self._is_adult(),
+            named=self.named,
             beside_newest=(lambda: self.show_abreast(number, 0)) if min(number, beside) else None,
             begin=lambda: self._open("", self._plans[number][0]),
             open_entry=lambda: self._open_entry(self._plans[number][0].entry),
