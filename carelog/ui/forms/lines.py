@@ -80,19 +80,44 @@ class WordsControl(Control):
         return self._field
 
 
-class NumberControl(Control):
+class LineControl(Control):
+    """What is typed into one line; `like` is an example of it, shown while nothing is."""
+
+    def __init__(self, name: str, label: str, like: str = "") -> None:
+        super().__init__()
+        self.line = Line(f"field_{name}", label)
+        self.line.setPlaceholderText(like)
+        self.line.setAccessibleDescription(say("like {example}").format(example=like) if like else "")
+        self.line.textChanged.connect(lambda _text: self.on_text())
+
+    def on_text(self) -> None:
+        """Something else is typed."""
+        self.touched()
+
+    def show_value(self, value: Value) -> None:
+        self.line.setText("" if isinstance(value, Absent) else str(value))
+
+    def typed(self) -> str:
+        return self.line.text()
+
+    def restore(self, typed: Json) -> None:
+        self.line.setText(str(typed))
+
+    def focus(self) -> QWidget:
+        return self.line
+
+
+class NumberControl(LineControl):
     """A number with comma or point, its unit beside it."""
 
     def __init__(
         self, name: str, label: str, kind: Number, unit: Picks | None = None, like: Picks | None = None
     ) -> None:
         """`unit`: the unit's own control, for the first number that it belongs to; `like`: for the others."""
-        super().__init__()
+        super().__init__(name, label)
         self.kind = kind
         self._unit: Words | None = None
-        self.line = Line(f"field_{name}", label)
         self.line.setInputMethodHints(Qt.InputMethodHint.ImhFormattedNumbersOnly)
-        self.line.textChanged.connect(lambda _text: self.touched())
         flow = Flow(self)
         flow.addWidget(Narrow(self.line))
         if unit is not None:
@@ -114,38 +139,25 @@ class NumberControl(Control):
         self.line.setText("" if isinstance(value, Absent) else plain(value))
 
     def read(self) -> Value:
-        text = self.line.text()
+        text = self.typed()
         return self.kind.typed(text) if text.strip() else ABSENT
 
-    def typed(self) -> Json:
-        return self.line.text()
 
-    def restore(self, typed: Json) -> None:
-        self.line.setText(str(typed))
-
-    def focus(self) -> QWidget:
-        return self.line
-
-
-class DateControl(Control):
+class DateControl(LineControl):
     """A day, typed or stepped to."""
 
     def __init__(self, name: str, label: str, kind: Date, today: date, *, has_steps: bool = True) -> None:
         """`has_steps`: whether it is a day near today, which can be stepped to."""
-        super().__init__()
+        super().__init__(name, label, say("Nov 2026") if kind.month else say("28 Nov 2026"))
+        self.line.setPlaceholderText(self.line.accessibleDescription())
         self.kind = kind
         self._today = today
-        self._line = Line(f"field_{name}", label)
-        self._line.setInputMethodHints(Qt.InputMethodHint.ImhDate)
+        self.line.setInputMethodHints(Qt.InputMethodHint.ImhDate)
         self._is_near = has_steps
-        like = say("Nov 2026") if kind.month else say("28 Nov 2026")
-        self._line.setAccessibleDescription(say("like {example}").format(example=like))
-        self._line.setPlaceholderText(say("like {example}").format(example=like))
-        self._line.textChanged.connect(self._on_text)
         self._read_as = Words("", wraps=False)
         self._read_as.setObjectName(f"read_as_{name}")
         flow = Flow(self)
-        flow.addWidget(Narrow(self._line))
+        flow.addWidget(Narrow(self.line))
         steps = (
             (say("today"), None),
             (say("− 1 day"), -1),
@@ -159,10 +171,10 @@ class DateControl(Control):
             flow.addWidget(button)
         flow.addWidget(self._read_as)
 
-    def _on_text(self, text: str) -> None:
+    def on_text(self) -> None:
         """Say how what is typed was read, as long as it can be read in one way."""
         found = self._readings()
-        is_plain = found == (text.strip(),)
+        is_plain = found == (self.typed().strip(),)
         words = (
             say("read as {day}").format(day=day_words(found[0])) if len(found) == 1 and not is_plain else ""
         )
@@ -172,20 +184,17 @@ class DateControl(Control):
     def _readings(self) -> tuple[str, ...]:
         months, near = [say(each) for each in MONTHS], [say(each) for each in NEAR]
         return readings(
-            self._line.text(), self._today, months, near, is_near=self._is_near, with_months=self.kind.month
+            self.typed(), self._today, months, near, is_near=self._is_near, with_months=self.kind.month
         )
 
     def _step(self, days: int | None) -> None:
         found = self._readings()
         start = date.fromisoformat(found[0]) if found and is_date(found[0]) else self._today
         moved = self._today if days is None else start + timedelta(days=days)
-        self._line.setText(moved.isoformat())
-
-    def show_value(self, value: Value) -> None:
-        self._line.setText("" if value is ABSENT else str(value))
+        self.line.setText(moved.isoformat())
 
     def read(self) -> Value:
-        text = self._line.text().strip()
+        text = self.typed().strip()
         if not text:
             return ABSENT
         found = self._readings()
@@ -194,48 +203,26 @@ class DateControl(Control):
             raise Refused(say(TWO_WAYS).format(text=text, one=days[0], other=days[1]))
         return found[0] if found else text
 
-    def typed(self) -> Json:
-        return self._line.text()
 
-    def restore(self, typed: Json) -> None:
-        self._line.setText(str(typed))
-
-    def focus(self) -> QWidget:
-        return self._line
-
-
-class PartsControl(Control):
+class PartsControl(LineControl):
     """Words separated by commas, for lists of free text; JSON for what no other control can show."""
 
     def __init__(self, name: str, label: str, kind: Type, like: str = "") -> None:
         """`like`: an example of what may be typed, shown while nothing is."""
-        super().__init__()
+        super().__init__(name, label, like)
         self._kind = kind
-        self._line = Line(f"field_{name}", label)
-        self._line.setPlaceholderText(like)
-        self._line.setAccessibleDescription(say("like {example}").format(example=like) if like else "")
-        self._line.textChanged.connect(lambda _text: self.touched())
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(Ringed(self._line))
+        layout.addWidget(Ringed(self.line))
 
     def show_value(self, value: Value) -> None:
         if isinstance(value, list) and all(isinstance(each, str) for each in value):
-            self._line.setText(", ".join(value))
+            self.line.setText(", ".join(value))
         else:
             from carelog.domain.entry import details_text
 
-            self._line.setText("" if value is ABSENT else details_text(value))
+            self.line.setText("" if value is ABSENT else details_text(value))
 
     def read(self) -> Value:
-        text = self._line.text()
+        text = self.typed()
         return self._kind.typed(text) if text.strip() else ABSENT
-
-    def typed(self) -> Json:
-        return self._line.text()
-
-    def restore(self, typed: Json) -> None:
-        self._line.setText(str(typed))
-
-    def focus(self) -> QWidget:
-        return self._line
