@@ -130,12 +130,10 @@ def test_a_field_for_a_date_holds_a_date_at_any_size_of_the_text(opened: Opened,
     opened.window.do("more")
     opened.window.preferences.change(text_percent=percent)
     opened.rest.ways.open_form("tube_change")
-    opened.bot.wait(50)
     field = opened.find("field_next_due")
-    assert field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22")
+    opened.wait(lambda: field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22"))
     opened.window.preferences.change(text_percent=300 - percent)
-    opened.bot.wait(50)
-    assert field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22")
+    opened.wait(lambda: field.width() - 16 >= field.fontMetrics().horizontalAdvance("2026-11-22"))
 
 
 def test_a_birth_date_is_typed_and_the_quiet_hours_show_an_example(opened: Opened) -> None:
