@@ -11,7 +11,7 @@ from carelog.analysis.plans import plan_at
 from carelog.analysis.supplies import Supply, supplies
 from carelog.analysis.tube import tube_in_place
 from carelog.domain.entry import Details, Json
-from carelog.domain.moment import Home, Instant
+from carelog.domain.moment import Home, Instant, whole_second
 from carelog.domain.units import Number, exact
 
 
@@ -65,10 +65,7 @@ class Kit:
         return {**details, "age_days": self.age_days, "next_due": details.get("next_due")}
 
     def _time(self, held: Held | None) -> str | None:
-        if held is None:
-            return None
-        second = 1_000_000
-        return self.home.moment(held.time // second * second).text()
+        return None if held is None else self.home.moment(whole_second(held.time)).text()
 
 
 def _supply(each: Supply) -> dict[str, Json]:

@@ -19,7 +19,7 @@ from carelog.analysis.spread import Use, chance, ratio_of, use_of
 from carelog.analysis.supplies import WINDOW_DAYS, newest_days
 from carelog.analysis.times import near
 from carelog.analysis.tube import is_decannulated
-from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.moment import DAY_24_H, MINUTE, Home, Instant
 from carelog.domain.units import exact, plain
 from carelog.kinds.checklist import CHECKLIST
 from carelog.kinds.outing import OUTING
@@ -230,7 +230,7 @@ def out_words(found: GoingOut) -> str:
     if "hours" not in details:
         return say(mark("Out since {time}. For how long isn't recorded.")).format(time=time)
     hours = exact(details["hours"])
-    until = near(found.home, found.out.time + int(hours * 60) * 60_000_000, found.now)
+    until = near(found.home, found.out.time + int(hours * 60) * MINUTE, found.now)
     return say(mark("Out since {time}, planned for {hours}: until about {until}.")).format(
         time=time, hours=hour_words(hours), until=until
     )

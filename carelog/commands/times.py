@@ -3,7 +3,7 @@
 import re
 from datetime import date, datetime
 
-from carelog.domain.moment import YEARS, Home, Instant, Moment, is_writable, of_datetime
+from carelog.domain.moment import MINUTE, YEARS, Home, Instant, Moment, is_writable, of_datetime, whole_second
 from carelog.domain.trouble import WrongUse
 from carelog.text import say
 
@@ -65,7 +65,7 @@ def _unclear(wanted: datetime, home: Home, what: str) -> WrongUse:
 
 
 def _checked(moment: Moment, text: str) -> Moment:
-    if is_writable(moment.instant) and is_writable(moment.instant + moment.offset * 60_000_000):
+    if is_writable(moment.instant) and is_writable(moment.instant + moment.offset * MINUTE):
         return moment
     raise _no_time(text)
 
@@ -76,4 +76,4 @@ def _no_time(text: str) -> WrongUse:
 
 def home_text(instant: Instant, home: Home) -> str:
     """An instant in the home zone's offset, to the whole second."""
-    return home.moment(instant // 1_000_000 * 1_000_000).text()
+    return home.moment(whole_second(instant)).text()

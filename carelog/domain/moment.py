@@ -79,6 +79,11 @@ def utc_text(instant: Instant) -> str:
     return f"{(_EPOCH + timedelta(microseconds=instant)).isoformat()}+00:00"
 
 
+def whole_second(instant: Instant) -> Instant:
+    """The instant without its fraction of a second."""
+    return instant // SECOND * SECOND
+
+
 def is_writable(instant: Instant) -> bool:
     """Whether the instant lies in the years 1 to 9999 of UTC."""
     return _FIRST <= instant <= _LAST

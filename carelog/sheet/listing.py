@@ -15,7 +15,7 @@ from carelog.analysis.worn import whole_in_hours
 from carelog.domain.entry import Details
 from carelog.domain.field import Choice, Field, Number, Reference, When, YesNo
 from carelog.domain.kind import Draw, Kind
-from carelog.domain.moment import Moment
+from carelog.domain.moment import HOUR, Moment
 from carelog.kinds import named_or_unknown
 from carelog.kinds.plan import PLAN
 from carelog.sheet.blocks import DayRows, Row, RunTogether
@@ -211,7 +211,7 @@ def _runs(review: Review, plain: Sequence[Shown], unlike: Unlike) -> tuple[RunTo
 def day_title(review: Review, number: int) -> str:
     """Mon 19 Oct; with its hours when the clocks change on that day."""
     home, day = review.period.home, review.period.days[number]
-    hours = round((home.end_of(day) - home.start_of(day)) / 3_600_000_000)
+    hours = round((home.end_of(day) - home.start_of(day)) / HOUR)
     name = month_day(day)
     return name if hours == 24 else say(_HOURS).format(day=name, hours=hours)
 

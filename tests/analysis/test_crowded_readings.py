@@ -5,8 +5,8 @@ from random import Random
 
 import pytest
 
-from carelog.analysis.drawing import Dot, Drawing, Label, Rectangle
-from carelog.analysis.pictures import Columns, LimitBand, ReadingPoint, readings
+from carelog.analysis.drawing import Dot, Drawing, Fill, Label, Rectangle
+from carelog.analysis.pictures import MOST_READINGS, Columns, LimitBand, ReadingPoint, readings
 from carelog.analysis.room import Patch
 
 COLUMNS = Columns(7, 66.0)
@@ -67,3 +67,13 @@ def test_numbers_that_were_left_out_for_want_of_room_are_still_told_in_words() -
     assert all(each.words in drawing.words for each in close)
     assert sum(isinstance(part, Dot) for part in drawing.parts) == 6
     assert not any(isinstance(part, Rectangle) and part.weight for part in drawing.parts)
+
+
+def test_a_day_of_many_readings_is_one_bar_and_its_words_stand_above_it() -> None:
+    many = [ReadingPoint(3, n / 10, Fraction(20 + n), f"2{n}", n > 7) for n in range(MOST_READINGS + 3)]
+    drawing = readings(COLUMNS, many, BAND)
+    (words,) = (part for part in drawing.parts if isinstance(part, Label))
+    bars = [part for part in drawing.parts if isinstance(part, Rectangle) and part.fill is Fill.MIDDLE]
+    assert words.text == f"{len(many)}, {sum(each.is_outside for each in many)} out"
+    assert all(words.y <= bar.y for bar in bars)
+    assert len(bars) == 1

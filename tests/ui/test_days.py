@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from functools import partial
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -12,11 +13,13 @@ from carelog.analysis.in_force import Reading
 from carelog.app.logbook import Logbook
 from carelog.app.ports import Record
 from carelog.domain.entry import Details, Entry
-from carelog.domain.moment import DAY_24_H, Moment
+from carelog.domain.moment import DAY_24_H, MINUTE, Home, Instant, Moment
+from carelog.ui.timeline import facts
 from carelog.ui.timeline.detail import Detail
 from carelog.ui.timeline.model import TimelineModel
 from carelog.ui.timeline.page import Timeline
 from carelog.ui.timeline.rows import TimelineRow
+from tests.store.making import START, entry, fresh
 from tests.ui.conftest import Opened
 
 
@@ -213,3 +216,18 @@ def test_in_little_room_what_was_recorded_stands_before_what_was_done_to_it() ->
     assert model.data(model.index(1, 2)).startswith("cream, thin, amount large")
     model.set_room(90, 40)
     assert model.data(model.index(1, 2)) == row.line
+
+
+def test_an_entry_is_held_against_its_kind_in_the_four_weeks_before_and_nothing_older(tmp_path: Path) -> None:
+    def looked(number: int, at: Instant, found: str) -> Entry:
+        details = {"outcome": "cleaned", "found": found}
+        return entry(number, "inner_tube", details=details, at=Moment(at), recorded_at=at)
+
+    record = fresh(tmp_path / "record.carelog")
+    older, oldest = START - 28 * DAY_24_H, START - 28 * DAY_24_H - MINUTE
+    record.append([looked(1, oldest, "clear"), looked(2, older, "coated"), looked(3, START, "clear")])
+    (held,) = Reading([looked(3, START, "clear")]).held
+    _, _, kin = facts.beside(record, held, Home("UTC"))
+    record.close()
+    assert kin is not None
+    assert kin.told == ("found clear: 1 of 1 in 7 days; in the 3 weeks before, 0 of 1",)

@@ -17,7 +17,7 @@ from carelog.analysis.usual.likelihood import count_ratios, cusum, design_effect
 from carelog.analysis.usual.measure import UsualReading, speaks
 from carelog.analysis.usual.scale import SCALES
 from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
-from carelog.domain.moment import Instant
+from carelog.domain.moment import HOUR, Instant
 
 SETTLED_ERROR = 0.05
 RATED_WEIGHT = 12.0
@@ -146,6 +146,6 @@ def leaked(before: Sum, losses: Sequence[Loss], cuff: CuffUsual | None) -> Sum:
     for loss in losses:
         deviation = min(max(cuff.deviation(loss), SMALLEST_DEVIATION), LARGEST_DEVIATION)
         value = cusum(found.value, normal_ratio(deviation, CUFF_SHIFT))
-        since = found.since if found.value > 0 else loss.time - round(loss.hours * 3_600_000_000)
+        since = found.since if found.value > 0 else loss.time - round(loss.hours * HOUR)
         found = Sum(value, since, (value,)) if value > 0 else NOTHING
     return found

@@ -10,7 +10,7 @@ from carelog.analysis.visit.signed import Signed, since_words
 from carelog.domain.entry import Details
 from carelog.domain.flag import Flag
 from carelog.domain.kind import Kind
-from carelog.domain.moment import Home, Instant, Moment
+from carelog.domain.moment import Home, Instant, Moment, whole_second
 from carelog.export.fhir.findings import components
 from carelog.export.fhir.words import (
     ENTRY_IDS,
@@ -37,7 +37,7 @@ _ACTS = {False: mark("written down"), True: mark("changed")}
 
 def instant(moment: Instant) -> str:
     """A moment in UTC, to the second."""
-    return Moment(moment // 1_000_000 * 1_000_000).text()
+    return Moment(whole_second(moment)).text()
 
 
 @dataclass(frozen=True, slots=True)

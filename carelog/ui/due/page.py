@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from carelog.analysis.glance import by_urgency
 from carelog.domain.due import Due, DueState
 from carelog.domain.entry import Details
+from carelog.domain.moment import MINUTE
 from carelog.kinds import named_or_unknown, task_name
 from carelog.text import say
 from carelog.ui import naming
@@ -43,7 +44,7 @@ class DuePage(ColumnView):
         if picture is None:
             return self._present.stage
         dues = [repr(due) for due in picture.dues]
-        return dues, picture.as_of, picture.plan is None, self._present.now() // 60_000_000
+        return dues, picture.as_of, picture.plan is None, self._present.now() // MINUTE
 
     def fill(self) -> None:
         picture = self._present.picture

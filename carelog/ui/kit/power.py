@@ -9,6 +9,7 @@ from carelog.analysis.battery import whole
 from carelog.analysis.machines import machine_words
 from carelog.analysis.power import OnBattery, Power
 from carelog.analysis.times import month_day, span
+from carelog.domain.moment import MINUTE
 from carelog.kinds.checklist import CHECKLIST
 from carelog.kinds.contact import CONTACT
 from carelog.kinds.incident import INCIDENT
@@ -219,7 +220,5 @@ def _computer_words(battery: "ComputerBattery | None") -> str:
     elif battery.minutes is None:
         state = say(mark("how long it lasts, the system doesn't say"))
     else:
-        state = say(mark("about {span} left, says the system")).format(
-            span=span(battery.minutes * 60_000_000)
-        )
+        state = say(mark("about {span} left, says the system")).format(span=span(battery.minutes * MINUTE))
     return ", ".join(part for part in (state, full) if part)

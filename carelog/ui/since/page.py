@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from carelog.domain.moment import DAY_24_H
 from carelog.kinds.note import NOTE
 from carelog.kinds.shift import SHIFT
 from carelog.text import mark, say, say_n
@@ -113,7 +114,7 @@ class SincePage(ColumnView):
 
     def _first_words(self, found: "Since") -> str:
         who = found.by or say("no name")
-        days = max(round((found.now - found.start) / 86_400_000_000), 1)
+        days = max(round((found.now - found.start) / DAY_24_H), 1)
         if found.last is None:
             words = say(_NEVER).format(who=who, days=days)
         else:
