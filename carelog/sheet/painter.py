@@ -28,6 +28,7 @@ class _Written(dict[int, str]):
         super().__init__()
         self.font, self.document = pdfmetrics.getFont(face), document
         self.is_whole = True
+        self._begins: dict[float, str] = {}
 
     def __missing__(self, letter: int) -> str:
         ((subset, code),) = self.font.splitString(chr(letter), self.document)
@@ -37,8 +38,10 @@ class _Written(dict[int, str]):
 
     def begins(self, size: float) -> str:
         """How words of a size begin."""
-        name = self.font.getSubsetInternalName(0, self.document)
-        return f"{name} {fp_str(size)} Tf {fp_str(1.2 * size)} TL "
+        if size not in self._begins:
+            name = self.font.getSubsetInternalName(0, self.document)
+            self._begins[size] = f"{name} {fp_str(size)} Tf {fp_str(1.2 * size)} TL "
+        return self._begins[size]
 
 
 class _Text(PDFTextObject):  # type: ignore[misc]

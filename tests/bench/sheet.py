@@ -228,7 +228,10 @@ BEFORE = 60 * DAY_24_H
 
 
 def long_record() -> Figure:
-    """A week out of ten years to the same week out of a month, flags aside; read as the store offers it."""
+    """A week out of ten years to one out of a month, read as the store offers it.
+
+    Flags aside, and what was usual, which comes with them.
+    """
     with tempfile.TemporaryDirectory() as folder:
         records = [
             measurement.built(Path(folder) / f"{count}.carelog", count)
@@ -249,7 +252,7 @@ def _sheet_of_last_week(record: StoredRecord) -> bytes:
     week = Week.of(home.day(last))
     start, end = home.week(week)
     entries = [*record.of_kinds(STANDING), *record.period(start - BEFORE, end)]
-    return make(SheetRequest(week=week), entries, find_flags=lambda *_: ())
+    return make(SheetRequest(week=week), entries, find_flags=lambda *_: (), usual={end: None})
 
 
 def size(entries: list[Entry]) -> Figure:
