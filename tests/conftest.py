@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.offline import no_network  # noqa: F401 — a fixture that every test uses
+from tests.unclosed import connections_watched  # noqa: F401 — another
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAMS: dict[str, str] = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"][

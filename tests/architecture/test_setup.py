@@ -91,7 +91,7 @@ def test_a_test_without_its_screen_is_counted_in_the_last_line(
     tests, path = tmp_path / "tests", tmp_path / "path"
     tests.mkdir()
     path.mkdir()
-    for name in ("__init__.py", "conftest.py", "offline.py"):
+    for name in ("__init__.py", "conftest.py", "offline.py", "unclosed.py"):
         shutil.copy(ROOT / "tests" / name, tests)
     shutil.copy(ROOT / "pyproject.toml", tmp_path)
     (tests / "test_one.py").write_text(NEEDS_A_SCREEN, encoding="utf-8")
