@@ -3,6 +3,7 @@
 import random
 import tempfile
 from collections.abc import Callable, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
@@ -124,10 +125,9 @@ def _one(disk: Disk, todo: list[list[Entry]], folder: Path, rng: random.Random, 
         (folder / Path(name).name).write_bytes(content)
     outcome.acknowledged += sum(map(len, told))
     try:
-        record = opened(folder / "record.carelog")
-        found = {each.id for each in record.everything()}
-        damage = record.check()
-        record.close()
+        with closing(opened(folder / "record.carelog")) as record:
+            found = {each.id for each in record.everything()}
+            damage = record.check()
     except Trouble:
         outcome.unreadable += 1
         return

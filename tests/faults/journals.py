@@ -83,9 +83,8 @@ def _one(place: Path, make: Make, rng: random.Random, outcome: Outcome) -> None:
     outcome.made += 1
     outcome.spoiled += check_file(record) != (kept if count < 0 else count, [])
     try:
-        writer = opened(record)
-        writer.append([entry(9_000)])
-        writer.close()
+        with contextlib.closing(opened(record)) as writer:
+            writer.append([entry(9_000)])
     except Trouble:
         outcome.unwritable += 1
     aside = Path(f"{record}-journal.left-1")

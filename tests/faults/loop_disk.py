@@ -177,10 +177,9 @@ def _count(path: Path, told: set[str], outcome: Outcome, control: bool) -> None:
     if not told and not path.exists():
         return
     try:
-        record = opened(path)
-        found = {each.id for each in record.everything()}
-        outcome.damaged += not control and bool(record.check())
-        record.close()
+        with closing(opened(path)) as record:
+            found = {each.id for each in record.everything()}
+            outcome.damaged += not control and bool(record.check())
     except Trouble:
         outcome.unreadable += 1
         return

@@ -1,5 +1,6 @@
 """A damaged record is never made worse: the damage is named, and a copy comes back."""
 
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -67,7 +68,8 @@ def test_a_damaged_record_is_set_aside_and_a_copy_says_what_it_lacks(tmp_path: P
     aside = set_aside(path, "2026-11-25")
     assert aside.read_bytes() == before
     assert restore(copy, path) == 1
-    assert numbers(opened(path).everything()) == [1]
+    with closing(opened(path)) as record:
+        assert numbers(record.everything()) == [1]
     assert set_aside(path, "2026-11-25").name == "record.damaged-2026-11-25-2.carelog"
     names = {each.name for each in tmp_path.iterdir()}
     assert not {name for name in names if "new-" in name or "worse" in name}

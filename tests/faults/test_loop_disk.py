@@ -1,5 +1,7 @@
 """A power cut, and a full disk, on a real file system."""
 
+from contextlib import closing
+
 import pytest
 
 from carelog.domain.trouble import Trouble
@@ -49,8 +51,8 @@ def test_a_disk_that_is_read_only_is_read_and_named() -> None:
         with pytest.raises(Trouble, match="read-only"):
             record.append([entry(2)])
         record.close()
-        with pytest.raises(Trouble, match="read-only"):
-            fresh(disk.place / "new.carelog").append([entry(1)])
+        with closing(fresh(disk.place / "new.carelog")) as new, pytest.raises(Trouble, match="read-only"):
+            new.append([entry(1)])
         with pytest.raises(Trouble, match="read-only"):
             back_up(path, disk.place / "copy.carelog")
 

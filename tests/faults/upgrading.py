@@ -44,9 +44,8 @@ class Outcome:
 
 def by_the_store(file: Path, connect: Connect) -> None:
     """As the program does it: with the first thing that is written."""
-    one = opened(file, connect=connect)
-    one.append([entry(900)])
-    one.close()
+    with closing(opened(file, connect=connect)) as one:
+        one.append([entry(900)])
 
 
 def without_a_transaction(file: Path, connect: Connect) -> None:

@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -203,16 +204,16 @@ def test_give_and_take_with_the_stick_in_one_press(on_disk: Opens, tmp_path: Pat
     places = places_in(tmp_path / "elsewhere")
     around = Surroundings(places, opened.clock, Numbered(), nowhere, nowhere, io.BytesIO, {})
     Keyring(places.keys).take(codes.read(code), opened.clock.now())
-    there = open_record(places.record, installation="e" * 8, create=person)
-    there.append(their)
-    meet(there, stick, "e" * 8, around, is_sealed=True)
-    opened.window.do("copies")
-    pressed(opened, "meet")
-    opened.wait(lambda: "One entry was added" in said(opened))
-    assert "lie on the stick for your other computers. The file is encrypted." in said(opened)
-    count = check_file(path)[0]
-    assert any("were added" in each for each in meet(there, stick, "e" * 8, around, is_sealed=True))
-    assert there.count() == count
+    with closing(open_record(places.record, installation="e" * 8, create=person)) as there:
+        there.append(their)
+        meet(there, stick, "e" * 8, around, is_sealed=True)
+        opened.window.do("copies")
+        pressed(opened, "meet")
+        opened.wait(lambda: "One entry was added" in said(opened))
+        assert "lie on the stick for your other computers. The file is encrypted." in said(opened)
+        count = check_file(path)[0]
+        assert any("were added" in each for each in meet(there, stick, "e" * 8, around, is_sealed=True))
+        assert there.count() == count
     there.close()
 
 
