@@ -145,6 +145,7 @@ class PastWindow:
     # Reading ------------------------------------------------------------------------------------------
 
     def _take(self, entries: Iterable[Entry]) -> None:
+        self._record.give_way()
         self._found.update((entry.id, entry) for entry in entries)
 
     def _read_all(self) -> None:

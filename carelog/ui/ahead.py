@@ -99,7 +99,11 @@ class Ahead(QObject):
         elif handle is not None:
             handle.removeEventFilter(self)
 
+    def touch(self) -> None:
+        """A hand does something just now."""
+        self._touched_at = self._now()
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() in ACTIVE:
-            self._touched_at = self._now()
+            self.touch()
         return super().eventFilter(watched, event)

@@ -95,7 +95,14 @@ def _when_copied(window: Any, then: Any) -> None:
         pass
 
     window.tick()
-    desk.access.writer.ask(nothing, lambda _: desk.access.reader.ask(nothing, lambda _: then(), print), print)
+    access = desk.access
+    workers = iter((access.writer, access.reader, access.patient))
+
+    def go_on(_: object) -> None:
+        worker = next(workers, None)
+        then() if worker is None else worker.ask(nothing, go_on, print)
+
+    go_on(None)
 
 
 def main() -> None:
