@@ -30,6 +30,19 @@ def begin(opened: Opened, born: str = "3 Feb 1961") -> None:
     answer(opened, name="Odile Marrow", born=born)
 
 
+def begin_plan(opened: Opened, born: str = "3 Feb 1961") -> None:
+    """The person, and who gave the plan: its first sentence is asked for next."""
+    begin(opened, born)
+    to(opened, "Who gave you the plan?")
+    answer(opened, set_by="Northgate ward 4")
+
+
+def begin_limits(opened: Opened) -> None:
+    """The same, up to the sentence about the cuff's limits."""
+    begin_plan(opened)
+    to(opened, "Between which numbers is the cuff pressure kept?")
+
+
 def test_with_nothing_known_the_board_is_three_presses_away_and_takes_a_press(evening: Opened) -> None:
     evening.press("first_ready")
     evening.press("tile_suction")
@@ -92,9 +105,7 @@ def test_the_tube_is_as_old_as_the_day_it_was_put_in_and_without_a_day_that_stay
 
 
 def test_sentences_of_the_plan_make_one_plan_with_whom_it_is_from(evening: Opened) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     press(evening, "quiet_23_06")
     press(evening, "every_8")
     press(evening, "take_proposed")
@@ -108,9 +119,7 @@ def test_sentences_of_the_plan_make_one_plan_with_whom_it_is_from(evening: Opene
 
 
 def test_a_sentence_on_another_day_is_a_plan_of_its_own_and_the_one_before_stays(evening: Opened) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     press(evening, "quiet_23_06")
     evening.clock.instant += DAY_24_H
     press(evening, "every_8")
@@ -121,10 +130,7 @@ def test_a_sentence_on_another_day_is_a_plan_of_its_own_and_the_one_before_stays
 def test_a_cuff_limit_in_another_unit_is_said_in_cmh2o_and_one_above_the_ceiling_is_asked_about(
     evening: Opened,
 ) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
-    to(evening, "Between which numbers is the cuff pressure kept?")
+    begin_limits(evening)
     evening.find("field_low").setText("15")
     evening.find("field_high").setText("25")
     evening.press("basics_save")
@@ -143,9 +149,7 @@ def test_a_cuff_limit_in_another_unit_is_said_in_cmh2o_and_one_above_the_ceiling
 def test_a_temperature_typed_at_the_wrong_end_is_asked_about_before_it_flags_every_reading(
     evening: Opened,
 ) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     to(evening, "From which temperature on do you call?")
     assert said(evening).index("Call from this number up") < said(evening).index("Call below this number")
     evening.find("field_low").setText("38.5")
@@ -162,9 +166,7 @@ def test_a_temperature_typed_at_the_wrong_end_is_asked_about_before_it_flags_eve
 
 @pytest.mark.parametrize("born", ["3 Feb 2019", ""])
 def test_for_a_child_and_without_a_birth_date_nothing_is_proposed(evening: Opened, born: str) -> None:
-    begin(evening, born)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening, born)
     while "Whom do you call" not in asks(evening):
         assert "proposed" not in said(evening).lower()
         assert not [
@@ -354,10 +356,7 @@ def test_what_was_saved_before_a_question_that_was_passed_over_isnt_shown_as_its
 
 
 def test_what_was_taken_as_it_was_proposed_says_so_in_the_plans_note(evening: Opened) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
-    to(evening, "Between which numbers is the cuff pressure kept?")
+    begin_limits(evening)
     press(evening, "take_proposed")
     (plan,) = Reading(evening.record.everything()).of("plan")
     about = "Taken as proposed here: Between which numbers is the cuff pressure kept?"
@@ -375,10 +374,7 @@ def test_what_was_taken_as_it_was_proposed_says_so_in_the_plans_note(evening: Op
 def test_a_limit_that_the_team_gives_is_its_own_whatever_language_the_offer_was_taken_in(
     evening: Opened, theirs: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
-    to(evening, "Between which numbers is the cuff pressure kept?")
+    begin_limits(evening)
     with monkeypatch.context() as patch:
         patch.setattr(answers, "_PROPOSED", theirs)
         press(evening, "take_proposed")
@@ -392,9 +388,7 @@ def test_a_limit_that_the_team_gives_is_its_own_whatever_language_the_offer_was_
 
 
 def test_no_quiet_hours_is_one_press_and_what_doesnt_apply_leaves_nothing(evening: Opened) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     press(evening, "quiet_none")
     assert "quiet" not in standing(evening, "plan")[-1]
     to(evening, "How often is the nebuliser used?")
@@ -410,9 +404,7 @@ def test_no_quiet_hours_is_one_press_and_what_doesnt_apply_leaves_nothing(evenin
 def test_that_there_are_no_quiet_hours_or_that_it_doesnt_apply_is_an_answer_that_stays(
     evening: Opened,
 ) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     press(evening, "quiet_none")
     press(evening, "basics_before")
     assert evening.find("quiet_none").isChecked()
@@ -429,9 +421,7 @@ def test_that_there_are_no_quiet_hours_or_that_it_doesnt_apply_is_an_answer_that
 
 
 def test_hours_that_are_chosen_later_take_the_place_of_no_quiet_hours(evening: Opened) -> None:
-    begin(evening)
-    to(evening, "Who gave you the plan?")
-    answer(evening, set_by="Northgate ward 4")
+    begin_plan(evening)
     press(evening, "quiet_none")
     press(evening, "basics_before")
     press(evening, "quiet_22_06")
