@@ -10,12 +10,9 @@ from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from carelog.app.basics.answers import Answer, say_plan, strike
-from carelog.domain.entry import Details, Entry
+from carelog.domain.entry import Entry
 from carelog.domain.trouble import Refused
-from carelog.kinds.plan import PLAN
-from carelog.kinds.recorder import RECORDER
 from carelog.text import mark, say
-from carelog.ui import times
 from carelog.ui.announce import announce
 from carelog.ui.column import row
 from carelog.ui.columns import WideColumns
@@ -23,7 +20,7 @@ from carelog.ui.desk import Desk
 from carelog.ui.first.asked import Asked, Now
 from carelog.ui.first.foot import Presses, saving, ways_back, ways_on
 from carelog.ui.first.kept import HalfTyped
-from carelog.ui.first.last import LastAnswer, answer_words
+from carelog.ui.first.last import LastAnswer
 from carelog.ui.first.maker import ScreenMaker, held_for
 from carelog.ui.first.saved import SavedLine
 from carelog.ui.first.screens import Screen, after, after_step, begin_at, near, progress, steps_done
@@ -319,7 +316,8 @@ class QuestionRun(QWidget):
             if asked is not None and screen.sentence:
                 self._still.put_aside(screen.key, is_aside=asked.says_none)
             self._then, self._waits = then, asked
-            self._note(screen, before, entries)
+            self._last.note(self._desk, screen, before, entries)
+            self._saved_line.refresh()
             self._on_changed()
 
         def failed(sentence: str) -> None:
@@ -339,25 +337,6 @@ class QuestionRun(QWidget):
         if screen.sentence and asked is not None and not self._maker.who_set(asked.now):
             return say(NO_TEAM)
         return ""
-
-    def _note(self, screen: Screen, before: Details, entries: Sequence[Entry]) -> None:
-        """Put what was saved where Undo finds it, in the words of the question."""
-        last, slips = self._last, self._desk.slips
-        if entries:
-            newest, home = entries[-1], self._desk.present.home()
-            known = before if newest.amends is not None or newest.kind == PLAN.name else {}
-            own = screen.asked.title if newest.kind == screen.asked.kind else ""
-            last.words = answer_words(own, newest.kind, known, newest.details)
-            if screen.question == "tube_day":
-                last.words = f"{last.words}: {times.full_day(home.day(newest.at.instant))}"
-        for entry in entries:
-            slips.note_saved(entry)
-        last.slips, last.is_passed = tuple(slips.all[-len(entries) :]) if entries else (), not entries
-        self._saved_line.refresh()
-        if not self._desk.recorder.who:
-            first = next((each for each in entries if each.kind == RECORDER.name), None)
-            if first is not None:
-                self._desk.recorder.choose(str(first.details.get("initials", "")))
 
     def _on_changed(self) -> None:
         """Go on once the picture is of after the save: what comes next may follow from it.
