@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from carelog.domain.kind import Kind, Tile
 from carelog.kinds import ALL
-from carelog.ui.board import plates
-from carelog.ui.board.plates import Plate
+from carelog.ui.board.plate import Plate, names_in_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +50,7 @@ def tile_named(name: str) -> Placed:
 
 def usual() -> list[str]:
     """The names of the tiles on a board that nobody has arranged."""
-    return plates.usual(placed.plate for placed in every_tile())
+    return names_in_order(placed.plate for placed in every_tile())
 
 
 def on_board(chosen: Sequence[str]) -> list[Placed]:

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from carelog.text import say
 from carelog.ui.board.aside import Aside
 from carelog.ui.board.face import NAMES, FaceState
-from carelog.ui.board.plates import Plate, on_board
+from carelog.ui.board.plate import Plate
+from carelog.ui.board.plates import on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
 from carelog.ui.present import Present

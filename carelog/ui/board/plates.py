@@ -5,26 +5,11 @@
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
 
 from carelog import resources
+from carelog.ui.board.plate import Plate, names_in_order
 
 FILE = "tiles.json"
-
-
-class Plate(NamedTuple):
-    """One tile; making a dataclass would take five times as long, and the first paint waits for it."""
-
-    name: str
-    """By which settings and tests know it."""
-    kind: str
-    words: str
-    glyph: str
-    """The name of its drawing."""
-    is_at_once: bool
-    """Whether one press records it."""
-    place: int
-    """Its place on a board that nobody has arranged, from 1; 0: under “More”."""
 
 
 def on_board(chosen: Sequence[str]) -> list[Plate]:
@@ -34,12 +19,7 @@ def on_board(chosen: Sequence[str]) -> list[Plate]:
         from carelog.ui.board.order import every_tile  # a tile or a file that isn't there
 
         known = {placed.name: placed.plate for placed in every_tile()}
-    return [known[name] for name in chosen or usual(known.values()) if name in known]
-
-
-def usual(plates: Iterable[Plate]) -> list[str]:
-    """The names of the tiles on a board that nobody has arranged."""
-    return [each.name for each in sorted(plates, key=lambda each: each.place) if each.place]
+    return [known[name] for name in chosen or names_in_order(known.values()) if name in known]
 
 
 def written(plates: Iterable[Plate]) -> str:
