@@ -3,6 +3,7 @@
 import io
 import itertools
 import json
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +66,8 @@ def test_a_refused_file_leaves_no_record(record: StoredRecord, path: Path) -> No
 def test_a_heading_alone_makes_a_record_about_its_person(record: StoredRecord, path: Path) -> None:
     someone = {"id": "00000000-0000-4000-8000-0000000000AA", "name": "Ama Quist"}
     assert merge(record, heading={**HEADING, "person": someone}) == Merged(0, 0, 0, 0)
-    assert opened(path).person() == PersonHeading("00000000-0000-4000-8000-0000000000aa", "Ama Quist")
+    with closing(opened(path)) as made:
+        assert made.person() == PersonHeading("00000000-0000-4000-8000-0000000000aa", "Ama Quist")
 
 
 def test_a_refused_file_adds_nothing_to_a_record(record: StoredRecord) -> None:

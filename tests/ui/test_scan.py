@@ -335,21 +335,28 @@ def test_any_key_or_mouse_button_can_be_the_switch(opened: Opened) -> None:
 
 
 class Presses:
-    """A reader of one switch on a clock that the test moves."""
+    """A reader of one switch on a clock that the test moves.
+
+    The reader knows nothing of it, so that it goes with its timer when the test ends: left for the garbage,
+    it could be taken apart by a thread of a later window, and its timer would go on without it.
+    """
 
     def __init__(self, hold: int = 0, bounce: int = 0) -> None:
-        self.now, self.count = 0, 0
+        now, chosen = [0], list[int]()
+        self._now, self._chosen = now, chosen
         self.target = QWidget()
-        self.reader = SwitchReader(lambda: self.now)
-        self.reader.when_chosen = self._chosen
+        self.reader = SwitchReader(lambda: now[0])
+        self.reader.when_chosen = lambda: chosen.append(now[0])
         self.reader.read(Manner(f"key {int(SPACE)}", hold=hold, bounce=bounce))
 
-    def _chosen(self) -> None:
-        self.count += 1
+    @property
+    def count(self) -> int:
+        """How many presses counted."""
+        return len(self._chosen)
 
     def send(self, kind: QEvent.Type, at: int, *, repeats: bool = False) -> bool:
         """The key goes down or up at a time; whether nobody else sees it."""
-        self.now = at
+        self._now[0] = at
         event = QKeyEvent(kind, SPACE, Qt.KeyboardModifier.NoModifier, "", repeats)
         return self.reader.eventFilter(self.target, event)
 
