@@ -26,6 +26,7 @@ from carelog.ui.present import Present
 from carelog.ui.ringed import Line, Ringed
 from carelog.ui.slips import Slips
 from carelog.ui.theme import Size
+from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.app.outlook import Picture
@@ -112,15 +113,19 @@ class Flags(ColumnView):
             return
         from carelog.ui.board.read import last_line
 
-        self.words(last_line(self._present, picture, now, are_flags_folded=False))
+        self._fill_list([Words(last_line(self._present, picture, now, are_flags_folded=False))])
 
     def _fill_boxes(self, found: list[Flag], picture: "Picture") -> None:
         """A box for each of these flags."""
+        self._fill_list([self._box(flag, number, picture) for number, flag in enumerate(found)])
+
+    def _fill_list(self, widgets: Sequence[QWidget]) -> None:
+        """One below or beside another, as wide as the page."""
         holder = QWidget()
         holder.setObjectName("flag_list")
         column = WideColumns(holder)
-        for number, flag in enumerate(found):
-            column.addWidget(self._box(flag, number, picture))
+        for widget in widgets:
+            column.addWidget(widget)
         self.across(holder)
 
     def _fill_news(self) -> None:
