@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from carelog.analysis.course.axis import ColumnState, days_to
 from carelog.analysis.course.course import DRAWABLE, WholeCourse, course
 from carelog.analysis.course.rows import Counts, Doings, Readings, Runs, Shares
-from carelog.analysis.course.told import sentence, table
+from carelog.analysis.course.told import cell_words, sentence, table
 from carelog.analysis.in_force import Reading
 from carelog.analysis.learnt import learnt_band, learnt_bands
 from carelog.analysis.period import period
@@ -352,3 +352,14 @@ def test_any_order_of_arrival_gives_the_same_course(found: list[Entry], data: st
 def test_days_to_a_day_end_with_it() -> None:
     found = days_to(date(2026, 3, 1), 3)
     assert found == [date(2026, 3, 1) - timedelta(days=number) for number in (2, 1, 0)]
+
+
+def test_what_was_found_is_told_with_its_rows_title_and_a_look_that_found_nothing_only_in_its_cell() -> None:
+    book = Notebook()
+    book.write("2 09:00", "stoma", skin="red")
+    book.write("3 09:00", "stoma", skin="normal")
+    found = november(book, 2, 3)
+    stoma = row(found, "stoma")
+    assert told(found, 0) == "Mon 2 November 2026: 0 suctions; Stoma worse than before: skin red."
+    assert told(found, 1) == "Tue 3 November 2026: 0 suctions."
+    assert [cell_words(stoma, day) for day in (0, 1)] == ["skin red", "nothing worse"]

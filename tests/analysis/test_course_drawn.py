@@ -76,7 +76,7 @@ def test_what_lies_outside_is_ink_with_its_number_and_worse_is_a_box_with_a_stro
     assert any(isinstance(part, Label) and part.text == "34" and part.bold for part in parts)
     assert any(isinstance(part, Label) and part.text == "skin red" for part in parts)
     assert any(isinstance(part, Label) and part.text == "yellow" and part.reversed for part in parts)
-    assert sum(isinstance(part, Straight) and part.weight == 1.2 for part in parts) == 1
+    assert sum(isinstance(part, Straight) and part.weight == 1.2 and not part.soft for part in parts) == 1
 
 
 def test_a_point_finds_its_column() -> None:

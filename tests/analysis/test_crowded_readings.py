@@ -77,3 +77,10 @@ def test_a_day_of_many_readings_is_one_bar_and_its_words_stand_above_it() -> Non
     assert words.text == f"{len(many)}, {sum(each.is_outside for each in many)} out"
     assert all(words.y <= bar.y for bar in bars)
     assert len(bars) == 1
+
+
+def test_patches_share_what_lies_in_both_and_nothing_where_they_are_apart_either_way() -> None:
+    patch = Patch(0, 0, 10, 10)
+    assert patch.shared(Patch(6, 8, 10, 10)) == 8
+    assert patch.shared(Patch(15, 0, 10, 10)) == 0
+    assert patch.shared(Patch(0, 15, 10, 10)) == 0

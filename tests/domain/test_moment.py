@@ -138,3 +138,8 @@ def test_a_zone_has_the_form_of_an_iana_name() -> None:
 
 def test_an_unknown_zone_is_read_as_utc() -> None:
     assert Home("Mars/Olympus_Mons").offset(90 * MINUTE) == 0
+
+
+def test_a_moment_that_names_no_offset_is_told_in_utc_and_an_offset_may_be_a_minute_short_of_a_day() -> None:
+    assert Moment(0).text() == "1970-01-01T00:00:00+00:00"
+    assert Moment.read("1970-01-02T00:00:00+23:59") == Moment(MINUTE, 23 * 60 + 59)

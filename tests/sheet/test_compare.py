@@ -30,6 +30,23 @@ def test_a_single_high_pulse_is_told_though_the_middle_one_is_as_before() -> Non
     assert "Pulse: 118 to 188 /min (before 118 /min)" in said([*before(pulse_per_min=118), *now])
 
 
+def test_with_too_few_days_recorded_before_nothing_is_told_to_be_different() -> None:
+    now = [read(f"11-{16 + n}", n, pulse_per_min=188) for n in range(5)]
+    assert said([*before(pulse_per_min=118)[:3], *now]) == ""
+
+
+def test_a_finding_is_told_that_is_more_frequent_than_before_and_one_as_before_is_not() -> None:
+    def looked(day: str, number: int, skin: str) -> Entry:
+        return entry(number, f"2026-{day}T09:00:00Z", "stoma", details={"skin": skin})
+
+    days = [*(f"10-{n}" for n in range(26, 32)), *(f"11-{n:02}" for n in range(1, 16))]
+    weeks = [looked(day, 100 + n, "red" if n < 2 else "normal") for n, day in enumerate(days)]
+    often = [looked(f"11-{16 + n}", n, "red") for n in range(5)]
+    words = said([*weeks, *often])
+    assert "skin red" in words
+    assert "skin normal" not in words
+
+
 def test_readings_as_before_are_not_told() -> None:
     now = [read(f"11-{16 + n}", n, pulse_per_min=118) for n in range(5)]
     assert "Pulse" not in said([*before(pulse_per_min=118), *now])
