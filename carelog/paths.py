@@ -5,9 +5,8 @@ import errno
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO, cast
+from typing import BinaryIO, NamedTuple, cast
 
 from platformdirs import PlatformDirs
 
@@ -16,8 +15,7 @@ PRIVATE_FILE = 0o600
 MOST_KEPT = 1 << 26  # bytes; what is kept beside a record has a few thousand
 
 
-@dataclass(frozen=True)
-class Places:
+class Places(NamedTuple):
     """The three folders of one user; whoever needs one is given it."""
 
     data: Path

@@ -4,9 +4,8 @@ import errno
 import json
 import os
 import sys
-from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, NamedTuple
 
 from carelog import paths
 from carelog.domain.instant import Instant
@@ -27,8 +26,7 @@ def _host() -> str:
     return os.uname().nodename
 
 
-@dataclass(frozen=True, slots=True)
-class Holder:
+class Holder(NamedTuple):
     """Whose window has the record open: the computer's name, the process, since when."""
 
     host: str
@@ -109,7 +107,7 @@ def _holder(file: BinaryIO) -> Holder | None:
 def _write(file: BinaryIO, holder: Holder) -> None:
     file.seek(0)
     file.truncate()
-    file.write(json.dumps(asdict(holder)).encode())
+    file.write(json.dumps(holder._asdict()).encode())
 
 
 def _lock(file: BinaryIO) -> bool:

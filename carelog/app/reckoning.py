@@ -10,7 +10,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from carelog import paths
 from carelog.domain.instant import DAY_24_H, HOUR, MINUTE, Instant
@@ -28,8 +28,7 @@ SAID_AS_NOW = 3 * HOUR
 KEPT_EACH = MINUTE
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(NamedTuple):
     """The clock isn't believed: what it shows, what was last written here, the time taken until then."""
 
     shown: Instant

@@ -2,9 +2,8 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from carelog import paths
 from carelog.domain.sure import SURE
@@ -37,8 +36,7 @@ RANGES = {
 LISTS = ("tiles", "course_rows", "basics_aside", "basics_taken")
 
 
-@dataclass(frozen=True, slots=True)
-class WindowPlace:
+class WindowPlace(NamedTuple):
     """Where the window was, in the screen's pixels."""
 
     x: int = 0
@@ -48,15 +46,14 @@ class WindowPlace:
     is_maximized: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """The choices; each default is what a first start uses."""
 
     palette: str = BY_ITSELF
     night: str = "22:00 07:00"  # the quiet hours when the record was last open: a window begins in their look
     text_percent: int = AS_COMPUTER  # 100 to 300, or no smaller than the computer's own letters
     tiles: tuple[str, ...] = ()  # object names without “tile_”, in their order; empty: the usual ones
-    window: WindowPlace = field(default_factory=WindowPlace)
+    window: WindowPlace = WindowPlace()
     recorder: str = ""  # initials last chosen
     recorder_at: int = 0  # instant of the last press, for “LR?” after 8 hours
     record: str = ""  # the file last opened; empty: the one in the data folder
@@ -117,7 +114,7 @@ class SettingsFile:
         """What a newer carelog has written and this one doesn't know; kept as it is, with its version."""
         found = self._found()
         version = found.pop("version", VERSION)
-        kept = {name: found[name] for name in found.keys() - {each.name for each in fields(Settings)}}
+        kept = {name: found[name] for name in found.keys() - {*Settings._fields}}
         is_newer = type(version) is int and version > VERSION
         return kept | ({"version": version} if is_newer else {})
 
@@ -125,7 +122,8 @@ class SettingsFile:
         """Replace the file; `Trouble` when the disk doesn't take it."""
         try:
             paths.make_private(self.path.parent)
-            written = {"version": VERSION, **asdict(settings), **self._unknown()}
+            window = settings.window._asdict()
+            written = {"version": VERSION, **settings._asdict(), "window": window, **self._unknown()}
             paths.replace_private(self.path, json.dumps(written, indent=1).encode())
         except OSError as error:
             raise Trouble(
@@ -135,17 +133,17 @@ class SettingsFile:
 
 def _settings(found: "Mapping[str, Json]") -> Settings:
     usable: dict[str, Any] = {}
-    defaults = Settings()
-    for each in fields(Settings):
-        value, default = found.get(each.name), getattr(defaults, each.name)
-        if each.name in LISTS and isinstance(value, list):
-            usable[each.name] = tuple(name for name in value if isinstance(name, str))
-        elif each.name == "window" and isinstance(value, dict):
+    defaults = Settings()._asdict()
+    for name, default in defaults.items():
+        value = found.get(name)
+        if name in LISTS and isinstance(value, list):
+            usable[name] = tuple(each for each in value if isinstance(each, str))
+        elif name == "window" and isinstance(value, dict):
             usable["window"] = _place(value)
         elif type(value) is type(default):
-            usable[each.name] = value
+            usable[name] = value
     for name, (least, most) in RANGES.items():
-        if name in usable and usable[name] != getattr(defaults, name) and not least <= usable[name] <= most:
+        if name in usable and usable[name] != defaults[name] and not least <= usable[name] <= most:
             del usable[name]
     if usable.get("palette", BY_ITSELF) not in PALETTES:
         del usable["palette"]
@@ -155,5 +153,5 @@ def _settings(found: "Mapping[str, Json]") -> Settings:
 
 
 def _place(found: "Mapping[str, Json]") -> WindowPlace:
-    names = {each.name: type(getattr(WindowPlace(), each.name)) for each in fields(WindowPlace)}
-    return WindowPlace(**{name: found[name] for name, kind in names.items() if type(found.get(name)) is kind})
+    usual = WindowPlace()._asdict().items()
+    return WindowPlace(**{name: found[name] for name, each in usual if type(found.get(name)) is type(each)})

@@ -6,8 +6,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, BinaryIO, TextIO
+from typing import TYPE_CHECKING, BinaryIO, NamedTuple, TextIO
 
 if TYPE_CHECKING:
     from carelog.app.ports import Clock, Ids
@@ -25,8 +24,7 @@ _LONGEST = 4096  # bytes of a line that somebody types
 _ESCAPED = {code: f"\\u{code:04x}" for code in _OBEYED}
 
 
-@dataclass(frozen=True, slots=True)
-class Surroundings:
+class Surroundings(NamedTuple):
     """The real parts for a command, or a test's own."""
 
     places: "Places"

@@ -1,6 +1,6 @@
 """What this computer is set to for whoever uses it: the size of its letters, contrast, a dark desktop."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase, QFontInfo, QGuiApplication
@@ -8,8 +8,7 @@ from PySide6.QtGui import QFontDatabase, QFontInfo, QGuiApplication
 from carelog.ui.theme import SIZES, Size
 
 
-@dataclass(frozen=True, slots=True)
-class Computer:
+class Computer(NamedTuple):
     """Read once, at the start; what somebody chose in the settings comes before it."""
 
     letters: int = 0

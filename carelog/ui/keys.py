@@ -1,13 +1,13 @@
 """All keys of the window in one table; the help page of keys is made from it."""
 
-from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
 
 from carelog.text import mark
 from carelog.ui.pages import PAGES
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(NamedTuple):
     """One key, as Qt writes it, and what it does."""
 
     press: str
@@ -43,3 +43,9 @@ KEYS = (
 )
 TILE_KEYS = "1234567890-="
 """On the board, the key of the first tile, the second, and so on."""
+
+
+@cache
+def does_by_key() -> dict[str, str]:
+    """What each key does, by the key as Qt writes it."""
+    return {press: key.does for key in KEYS for press in (key.press, *key.also)}

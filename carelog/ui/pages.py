@@ -1,9 +1,8 @@
 """All pages of the window in one table: a line here and a maker in `Makers` make a page."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from carelog.text import mark
 
@@ -26,8 +25,7 @@ class Spot(Enum):
     """From other pages alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A page: its object's name, its word, how it is made, where it stands, and its key as Qt writes it."""
 
     name: str

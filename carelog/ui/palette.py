@@ -5,7 +5,7 @@ Contrasts on ground / surface / rail, after WCAG 2.2: day ink 14.2/16.0/12.9, so
 accent 4.0 (never text), ring 6.5 (measured). At night soft is told by its words alone: 7:1 leaves no room.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from PySide6.QtGui import QColor, QPalette
 
@@ -21,8 +21,7 @@ LARGE_INK = QPalette.ColorRole.LinkVisited
 """Ink for letters that always have 24 px: in a dark room they are read at 4.5:1 (WCAG 2.2, 1.4.6)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
+class Colours(NamedTuple):
     """One palette's colours by what they are for."""
 
     ground: str

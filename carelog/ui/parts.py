@@ -72,7 +72,7 @@ def _no_warning(_path: Path) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Parts:
     """The real parts of a running window; each callable imports what it needs at its first call."""
 

@@ -1,7 +1,6 @@
 """This user's choices as the window uses them: palette, text size, tiles, sound, the window's place."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import time
 from typing import Any
 
@@ -43,7 +42,7 @@ class Preferences:
 
     def change(self, **chosen: Any) -> None:
         """Choose; a disk that doesn't take it is said on the settings' page."""
-        self.now = replace(self.now, **chosen)
+        self.now = self.now._replace(**chosen)
         self.keep()
         if "palette" in chosen:
             self._flipped = None
@@ -53,7 +52,7 @@ class Preferences:
 
     def remember(self, **found: Any) -> None:
         """Write down what the window found out, which changes nothing that is shown."""
-        self.now = replace(self.now, **found)
+        self.now = self.now._replace(**found)
         self.keep()
 
     def keep(self) -> None:

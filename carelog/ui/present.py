@@ -2,8 +2,8 @@
 
 import threading
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from carelog.domain.instant import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.ui.access import SAVING_WAIT, Access, Stage
@@ -30,8 +30,7 @@ SHOWN_BACK = DAY_24_H + 2 * HOUR
 """A day of 25 hours and an hour more: what is read whole for the day's counts and its strip."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """What was seen of the record at a moment, worked out in the reader's thread."""
 
     picture: "Picture"

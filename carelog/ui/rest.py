@@ -264,10 +264,7 @@ class Rest:
         self.notice.ring(words)
 
     def _keep_place(self) -> None:
-        from dataclasses import replace
-
-        self.preferences.now = replace(
-            self.preferences.now,
+        self.preferences.now = self.preferences.now._replace(
             window=self.window.place(),
             recorder=self.desk.recorder.who,
             recorder_at=self.desk.slips.pressed_at,

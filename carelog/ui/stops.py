@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QLayout, QScrollArea, QStackedWidget, QWidget
+from PySide6.QtWidgets import QLayout, QScrollArea, QStackedWidget, QWidget
 
 REACHED = (Qt.FocusPolicy.TabFocus, Qt.FocusPolicy.StrongFocus, Qt.FocusPolicy.WheelFocus)
 
@@ -31,6 +31,8 @@ def _content(widget: QWidget) -> QWidget | QLayout | None:
         return widget.currentWidget()
     if isinstance(widget, QScrollArea):
         return widget.widget()
+    from PySide6.QtWidgets import QAbstractItemView  # with its ten enumerations: nobody tabs before a paint
+
     return None if isinstance(widget, QAbstractItemView) else widget.layout()
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QPaintEvent
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from carelog.app.settings import WindowPlace
@@ -14,7 +14,6 @@ from carelog.ui.board.page import Board
 from carelog.ui.desk import Desk
 from carelog.ui.foot import Foot
 from carelog.ui.head import Head
-from carelog.ui.keys import KEYS, TILE_KEYS
 from carelog.ui.pages import PAGES
 from carelog.ui.preferences import Preferences
 from carelog.ui.rail import Rail
@@ -94,7 +93,6 @@ class Window(QMainWindow):
         self.does: dict[str, Callable[[], None]] = {}
         self.open_form: Callable[[str, Details | None], None] = lambda _kind, _given: None
         self.complete: Callable[[Slip], None] = lambda _slip: None
-        self._keys = {press: key.does for key in KEYS for press in (key.press, *key.also)}
         self.holds_back: Callable[[str], str] = lambda name: name
         """The page that is shown when one is asked for: another while reading is locked."""
         self._makers: dict[str, PageMaker] = {}
@@ -168,6 +166,8 @@ class Window(QMainWindow):
             self.setGeometry(wanted)
         else:
             self.setGeometry(wanted.intersected(here))
+        # How wide the rail is follows from its height: told before, the tiles are not arranged anew.
+        self.rail.resize(self.rail.width(), self.height())
         if place.is_maximized:
             self.showMaximized()
 
@@ -324,7 +324,11 @@ class Window(QMainWindow):
             super().keyPressEvent(event)
 
     def _press_key(self, event: QKeyEvent) -> bool:
-        does = self._keys.get(QKeySequence(event.keyCombination()).toString())
+        from PySide6.QtGui import QKeySequence
+
+        from carelog.ui.keys import TILE_KEYS, does_by_key
+
+        does = does_by_key().get(QKeySequence(event.keyCombination()).toString())
         if does is not None:
             return self.do(does)
         number = TILE_KEYS.find(event.text()) + 1 if event.text() else 0

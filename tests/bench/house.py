@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
@@ -45,7 +45,7 @@ def shown(app: QApplication, record: Path) -> Shown:
     folder = record.parent / f"{record.stem}-home"
     places = Places(folder / "data", folder / "config", folder / "state")
     places.make()
-    window = build(parts(record, replace(real_surroundings(), places=places)), app)
+    window = build(parts(record, real_surroundings()._replace(places=places)), app)
     window.resize(1100, 700)
     window.show()
     found = Shown(app, window, furnish(window))

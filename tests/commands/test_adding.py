@@ -163,9 +163,7 @@ def stream(record: Path, text: bytes, monkeypatch: pytest.MonkeyPatch) -> Any:
     real = surroundings.real_surroundings
 
     def fed() -> surroundings.Surroundings:
-        from dataclasses import replace
-
-        return replace(real(), lines=lambda: io.BytesIO(text))
+        return real()._replace(lines=lambda: io.BytesIO(text))
 
     monkeypatch.setattr("carelog.cli.real_surroundings", fed)
     return carelog("add", "--record", str(record), "--stream")

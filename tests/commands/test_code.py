@@ -5,7 +5,7 @@ import os
 import stat
 import subprocess
 import sys
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -224,7 +224,7 @@ def at_a_terminal(here: Computer, answers: list[str], *words: str) -> tuple[int,
         given = answers.pop(0)
         return out.getvalue().splitlines()[-1] if given == "the code" else given
 
-    around = replace(real_surroundings(), answers=out, errors=err, ask=ask)
+    around = real_surroundings()._replace(answers=out, errors=err, ask=ask)
     return cli.run(words, around), out.getvalue().splitlines(), err.getvalue()
 
 

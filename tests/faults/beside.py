@@ -14,7 +14,7 @@ import shutil
 import signal
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from carelog.app import medium
@@ -165,7 +165,7 @@ def draft(place: Place, rng: random.Random) -> None:
 
 def lock(place: Place, rng: random.Random) -> None:
     """A lock of whoever, with whatever in it."""
-    holder = asdict(Holder(rng.choice(("kitchen", "", "\0", "x" * 5000)), rng.choice((0, -1, 1 << 70)), 1))
+    holder = Holder(rng.choice(("kitchen", "", "\0", "x" * 5000)), rng.choice((0, -1, 1 << 70)), 1)._asdict()
     text = json.dumps(holder)[: rng.randrange(200)]
     put(place.places.lock(place.record), lambda path: path.write_text(text))
 

@@ -275,7 +275,7 @@ def test_settings_of_version_1_are_read_and_what_is_not_known_is_kept(tmp_path: 
     )
     content = json.loads(file.path.read_text())
     file.path.write_text(json.dumps({**content, "version": 7, "of_later": [1], "palette": "day"}))
-    file.write(replace(file.read(), text_percent=175))
+    file.write(file.read()._replace(text_percent=175))
     written = json.loads(file.path.read_text())
     assert written["of_later"] == [1]
     assert written["version"] == 7

@@ -2,7 +2,6 @@
 
 import os
 import time
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -24,7 +23,7 @@ from tests.ui.conftest import Opened
 )
 def test_a_place_out_of_range_opens_in_the_middle(opened: Opened, place: WindowPlace) -> None:
     window = opened.window
-    window.preferences.now = replace(window.preferences.now, window=place)
+    window.preferences.now = window.preferences.now._replace(window=place)
     window._place()
     screen = QGuiApplication.screens()[0].availableGeometry()
     assert screen.contains(window.geometry().center())
@@ -35,7 +34,7 @@ def test_a_place_out_of_range_opens_in_the_middle(opened: Opened, place: WindowP
 def test_a_place_on_the_screen_is_taken_as_it_was(opened: Opened) -> None:
     """The control."""
     window = opened.window
-    window.preferences.now = replace(window.preferences.now, window=WindowPlace(5, 7, 600, 420))
+    window.preferences.now = window.preferences.now._replace(window=WindowPlace(5, 7, 600, 420))
     window._place()
     assert (window.geometry().x(), window.geometry().y()) == (5, 7)
 

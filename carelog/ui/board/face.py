@@ -1,8 +1,8 @@
 """How a tile's texts lie on it: the most that its size has room for, nothing cut, names never left out."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import NamedTuple
 
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QFontMetrics
@@ -19,8 +19,7 @@ SEPARATOR = " · "
 NAMES = (Size.RECEIPT, Size.TILE, Size.NAME, Size.STRONG)
 
 
-@dataclass(frozen=True, slots=True)
-class FaceState:
+class FaceState(NamedTuple):
     """What a tile tells beside its name."""
 
     said: tuple[str, ...] = ()
@@ -36,8 +35,7 @@ class FaceState:
         return ", ".join(part for part in (*self.said, *self.when, self.due) if part)
 
 
-@dataclass(frozen=True, slots=True)
-class FaceText:
+class FaceText(NamedTuple):
     """One text in its place."""
 
     words: str
@@ -47,21 +45,20 @@ class FaceText:
     at_end: bool = False
 
 
-@dataclass(slots=True)
 class Face:
     """Everything on a tile; `height` is what it needs in px."""
 
-    height: int
-    name: Size
-    is_whole: bool
-    """Whether no word is wider than the tile."""
-    texts: list[FaceText] = field(default_factory=list)
-    glyph: QRect = field(default_factory=QRect)
-    square: QRect = field(default_factory=QRect)
+    def __init__(self, height: int, name: Size, is_whole: bool) -> None:
+        """`is_whole`: no word is wider than the tile."""
+        self.height = height
+        self.name = name
+        self.is_whole = is_whole
+        self.texts: list[FaceText] = []
+        self.glyph = QRect()
+        self.square = QRect()
 
 
-@dataclass(frozen=True, slots=True)
-class _Shape:
+class _Shape(NamedTuple):
     """One way to lay it out, richer ones first."""
 
     name: Size
