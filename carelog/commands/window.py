@@ -31,8 +31,6 @@ def open_window(record: str | None, around: Surroundings, *, begins_tour: bool =
     from carelog.app.faults import FaultLog, watch
 
     watch(FaultLog(around.places.log, around.clock), around.warn)
-    if around.reckoning is not None:
-        around.reckoning.watch()
     gc.disable()  # until the record is read; `ui/garbage` says why
     try:
         from carelog.ui.application import run

@@ -31,7 +31,13 @@ def run(parts: Parts) -> int:
     if holder is not None and holder.is_here and _shown_elsewhere(parts):
         return 0
     window = build(parts, app)
-    window.once_painted(lambda: furnish(window, lock, holder))
+
+    def painted() -> None:
+        if parts.reckoning is not None:
+            parts.reckoning.watch()  # which writes a file and waits for the disk
+        furnish(window, lock, holder)
+
+    window.once_painted(painted)
     window.show()
     try:
         return app.exec()

@@ -4,8 +4,8 @@ import os
 
 import pytest
 
-from carelog.app import clock
 from carelog.app.clock import SystemClock, moment_in, new_ids
+from carelog.domain import moment
 from carelog.domain.entry import is_uuid
 from carelog.domain.moment import SECOND
 
@@ -18,7 +18,7 @@ def test_now_goes_on_and_lies_in_this_century() -> None:
 def test_the_zone_is_a_known_one_or_empty(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(os.environ, "TZ", "Europe/London")
     assert SystemClock().zone() == "Europe/London"
-    monkeypatch.setattr(clock, "known_zone", lambda _name: None)
+    monkeypatch.setattr(moment, "known_zone", lambda _name: None)
     assert SystemClock().zone() == ""
 
 
