@@ -109,8 +109,8 @@ def _found(record: Record, given: Given, start: Instant, end: Instant, now: Inst
     is_live = not given.has("to")
     until, live_now = (None, now) if is_live else (end, None)
     window = PastWindow(record, start, until, live_now=live_now)
-    plan = read_plan(given.text("plan"), Reading(window.entries, end), start)
-    if plan is not None:
+    if given.has("plan"):
+        plan = read_plan(given.needed("plan"), Reading(window.entries, end), start)
         window = PastWindow(record, start, until, (plan, start), live_now)
     return window.flags()
 

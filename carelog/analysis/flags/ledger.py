@@ -239,15 +239,15 @@ class Ledger:
         for entry in group:
             if entry.kind == "tube_change" and entry.by:
                 self.roles[entry.id] = self._role(entry.by)
-        return [each for each in shifts if each.before is not each.after or self._may_be_rivals(each.root)]
+        return [each for each in shifts if each.before is not each.after or self.may_be_rivals(each.root)]
 
     def struck_rivals(self) -> Iterator[Shift]:
         """What is struck out and may have a losing side, which counts beside it."""
         for root in self._chains:
-            if root not in self.held and self._may_be_rivals(root):
+            if root not in self.held and self.may_be_rivals(root):
                 yield Shift(root, self.entries[root].kind, None, None)
 
-    def _may_be_rivals(self, root: str) -> bool:
+    def may_be_rivals(self, root: str) -> bool:
         """Whether two sides may want to change an entry: what counts beside the one in force may change."""
         return len(self._chains.get(root, ())) >= MIN_OF_RIVALS
 
@@ -325,7 +325,7 @@ class Ledger:
 
     def losers(self, root: str) -> Iterator[Held]:
         """The losing sides of a chain that two computers changed, each as if it were in force."""
-        if not self._may_be_rivals(root):
+        if not self.may_be_rivals(root):
             return
         reading = Reading(self._chains[root])
         stands: list[Held | Withdrawn] = [*reading.held, *reading.withdrawn]

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.due import matches, span_around
@@ -65,7 +65,7 @@ class TaskLateness:
     kind: str
     where: Details
     last: Held | None = None
-    late: list[Late] = field(default_factory=list)
+    late: Sequence[Late] | None = ()  # None: to be worked out anew when it is asked for
 
     def is_doing(self, held: Held | None) -> bool:
         """Whether an entry does the task."""
@@ -89,14 +89,13 @@ class OverdueTracker(Tracker):
         if shift.kind == "plan":
             self._read_plans()
         if shift.kind in ("plan", "stay", "gap", "decannulation") or self._moves_tubes(shift):
-            for key in self._asked:
-                self._work_out(key)
+            for asked in self._asked.values():
+                asked.late = None
             return True
-        changed = [
-            key for key in self._by_kind.get(shift.kind, ()) if self._concerns(self._asked[key], shift)
-        ]
-        for key in changed:
-            self._work_out(key)
+        concerned = [self._asked[key] for key in self._by_kind.get(shift.kind, ())]
+        changed = [asked for asked in concerned if self._concerns(asked, shift)]
+        for asked in changed:
+            asked.late = None
         return bool(changed)
 
     def _moves_tubes(self, shift: Shift) -> bool:
@@ -138,11 +137,13 @@ class OverdueTracker(Tracker):
             asked.last = shift.after
         return touches or asked.last is not before
 
-    def _work_out(self, key: str) -> None:
-        asked = self._asked[key]
-        last = asked.last.time if asked.last is not None else None
-        pieces = without(_planned(self._plans, key, last), self._breaks(asked, last))
-        asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
+    def _late(self, key: str, asked: TaskLateness) -> Sequence[Late]:
+        """The stretches in which a task is overdue, by its last doing."""
+        if asked.late is None:
+            last = asked.last.time if asked.last is not None else None
+            pieces = without(_planned(self._plans, key, last), self._breaks(asked, last))
+            asked.late = late_stretches(pieces, last, asked.kind in CALLING, self.ledger.home)
+        return asked.late
 
     def _breaks(self, asked: TaskLateness, last: Instant | None) -> list[Break]:
         found = [Break(start, end, True) for start, end in stays(self.ledger)]
@@ -167,8 +168,8 @@ class OverdueTracker(Tracker):
     def wake(self, now: Instant) -> Instant:
         moments = (
             moment
-            for asked in self._asked.values()
-            for late in asked.late
+            for key, asked in self._asked.items()
+            for late in self._late(key, asked)
             for moment in (late.since, late.calls, late.until)
             if moment > now
         )
@@ -178,7 +179,7 @@ class OverdueTracker(Tracker):
         return [
             self._sign(key, asked, late, now)
             for key, asked in self._asked.items()
-            for late in asked.late
+            for late in self._late(key, asked)
             if late.since <= now < late.until
         ]
 

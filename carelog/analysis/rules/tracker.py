@@ -129,6 +129,8 @@ class Events(Tracker):
 
     def _judge_losers(self, root: str) -> bool:
         """Of two sides nobody has chosen from, the losing one still shows what by itself is urgent."""
+        if not (self._lost or self.ledger.may_be_rivals(root)):
+            return False
         found: dict[str, Sign] = {}
         for held in self.ledger.losers(root):
             sign = self._judge(self.ledger, held)
