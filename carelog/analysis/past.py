@@ -1,56 +1,63 @@
 """Which entries a reading needs: as much of a long record as the flags, sheets and kit of a period say.
 
-Kinds of which a household writes few are read whole. Of the frequent ones (`Kind.is_frequent`) it reads the
-weeks before the period, and what each rule declares (`rules.rule.Rule`): what stands until another entry,
-and what stands until somebody was told. Then the rules are set to work on it. Where a flag is in force at
-the very beginning, or a rule leans on something older, that rule alone is read further back.
+Kinds of which a household writes few are read whole. Of the frequent ones (`Kind.is_frequent`) the months
+before the period are, for the person's usual, which takes them as they stood where it begins to judge. The
+rules follow, moment by moment, what happened in the last two of these months, and what each of them declares
+(`rules.rule.Rule`): what stands until another entry, and what stands until somebody was told. They look from
+two weeks before the period on. Where a flag that is in force a week later stood at the first look, or a rule
+leans on something older, that rule alone is read further back.
 """
 
-from bisect import bisect_left
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
 from functools import partial
-from itertools import pairwise
 
 from carelog.analysis.due import matches
-from carelog.analysis.flags.life import NEVER
-from carelog.analysis.flags.replay import Lookout, Replay, steps
-from carelog.analysis.flags.statistics import Whole
+from carelog.analysis.excerpt import A_MONTH, NEWEST, Excerpt
+from carelog.analysis.flags.life import NEVER, Episode
+from carelog.analysis.flags.replay import Replay, steps
+from carelog.analysis.flags.statistics import Bounds, Whole
 from carelog.analysis.home import zone_givers
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
-from carelog.analysis.onward import Onward
+from carelog.analysis.onward import Onward, Step
 from carelog.analysis.plans import in_place, plans
 from carelog.analysis.recorded import recorded_days
 from carelog.analysis.rules.rule import Said
-from carelog.analysis.searches import Search, Searches
-from carelog.analysis.usual.settling import LOOKS_BACK_DAYS, LOOKS_BACK_RECORDED, cut_of, reference_span
+from carelog.analysis.searches import Search
+from carelog.analysis.usual.settling import (
+    FORGOTTEN_DAYS,
+    LOOKS_BACK_DAYS,
+    LOOKS_BACK_RECORDED,
+    Begun,
+    cut_of,
+    judged_from,
+    reference_span,
+)
 from carelog.analysis.usual.standing import restarts
 from carelog.domain.entry import Details, Entry, details_text
 from carelog.domain.flag import Flag
-from carelog.domain.moment import DAY_24_H, Instant
+from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.paper import Band
 from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
 from carelog.kinds import ALL, named_or_unknown
 
-A_MONTH = 30 * DAY_24_H
 FURTHER = 60 * DAY_24_H
 """So much earlier everything begins where the flags by statistics lean on what lies before it."""
-NEWEST = 8
-"""Of what stands so many are asked for at first: the newest may have been changed since."""
+LOOKS_FIRST = 7 * DAY_24_H
+"""So long before its flags must be right a rule begins to look: most in force then have begun meanwhile."""
 FEW = tuple(kind.name for kind in ALL if not kind.is_frequent)
 
 
 @dataclass(slots=True)
 class Reach:
-    """How far back one rule is read: right from `since` on; `chased`: the flags whose beginning is sought."""
+    """From when on one rule looks; `wanted`: since when it should; `step`: how much further it goes next."""
 
     since: Instant
-    step: Instant = DAY_24_H
-    chased: set[str | None] = field(default_factory=set)
-    is_sure: bool = False
     wanted: Instant = NEVER
+    step: Instant = 2 * LOOKS_FIRST
 
 
 class PastWindow:
@@ -75,24 +82,24 @@ class PastWindow:
         """How many suctions were usual at the end of each part, by what was known then."""
         self._record, self._override, self._live_now = record, override, live_now
         self._start, self._end = start, end
-        self._before = FAR if end is None else end + DOUBTFUL_AFTER
         self._begins = record.begins()
-        self._replay, self._searches = Replay(override), Searches(record)
+        self._replay = Replay(override)
+        self._excerpt = Excerpt(record, self._begins)
         self._onward: Onward | None = None
         self._begin(start)
 
     def _begin(self, wanted: Instant) -> None:
         """Read what is needed if all that matters lies after a moment."""
         self._wanted, self._onward = wanted, None
-        self._found: dict[str, Entry] = {}
+        self._excerpt.let_go()
         self._read_all()
-        self._reach = {name: Reach(self.since) for name in self._replay.lookouts}
+        self._reach = {name: Reach(self._looks) for name in self._replay.lookouts}
         self._read_parts()
 
     @property
     def entries(self) -> list[Entry]:
         """What was read, in the order of (recorded_at, id)."""
-        return sorted(self._found.values(), key=lambda entry: (entry.recorded_at, entry.id))
+        return self._excerpt.entries
 
     def settled(self) -> "PastWindow":
         """With all that the rules on what was written turn out to need."""
@@ -103,7 +110,7 @@ class PastWindow:
     def whole(self) -> Whole:
         """All flags at the end, with all that the rules turn out to need."""
         while True:
-            whole = Whole(self._override, self._cut, self._beside)
+            whole = self._new_whole()
             if not self._is_settled(whole):
                 del whole
                 self._reach_back()
@@ -133,56 +140,77 @@ class PastWindow:
 
     def _gone_through(self, live_now: Instant | None = None) -> Onward:
         """All rules and statistics, before anything that was read."""
-        whole = Whole(self._override, self._cut, self._beside)
-        whole.replay.begin_at({name: reach.since for name, reach in self._reach.items()})
-        return Onward(whole, steps(self._found.values(), FAR, live_now), self.since, self._referred)
+        whole = self._new_whole()
+        whole.replay.begin_at({name: reach.since for name, reach in self._reach.items()}, self._early)
+        return Onward(whole, self._steps(FAR, live_now))
+
+    def _new_whole(self) -> Whole:
+        give_way = self._record.give_way
+        return Whole(self._override, Bounds(self.since, self._begun, self._beside, self._aside, give_way))
+
+    def _steps(self, stop: Instant, live_now: Instant | None) -> Iterator[Step]:
+        """What the rules follow, as it became known before a moment."""
+        return steps(self._excerpt.followed(self._early), stop, live_now)
 
     def let_go(self) -> None:
         """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
-        self._found, self._onward = {}, None
-        self._searches.let_go()
+        self._excerpt.let_go()
+        self._onward = None
 
     # Reading ------------------------------------------------------------------------------------------
 
-    def _take(self, entries: Iterable[Entry]) -> None:
-        self._record.give_way()
-        self._found.update((entry.id, entry) for entry in entries)
-
     def _read_all(self) -> None:
-        """Few kinds whole, and all that was written in the weeks that are judged."""
-        record = self._record
-        self._take(record.of_kinds(FEW))
+        """Few kinds whole, and all that was written in the months that are judged or learnt from."""
+        record, excerpt, end = self._record, self._excerpt, self._end
+        excerpt.take(record.of_kinds(FEW))
         for held in zone_givers(record):
-            self._take(held.chain)
+            excerpt.take(held.chain)
         last = record.last_written(self._wanted)
         newest = self._wanted if last is None else min(self._wanted, last.recorded_at)
-        further = max(each.tracker.rule.recorded_days for each in self._replay.lookouts.values())
-        self._from = newest - (LOOKS_BACK_DAYS + LOOKS_BACK_RECORDED + further + 2) * DAY_24_H
-        self._read_span(self._from, self._before, FAR if self._end is None else self._end)
-        if self._end is not None:
-            self._take(record.ahead(self._before))
-        while True:
-            reading = Reading(self._found.values())
-            days = sorted(recorded_days(reading.home, reading.held))
-            inside = days[bisect_left(days, reading.home.day(max(self._from, self._begins))) + further :]
-            self._cut = cut_of(inside, reading.home, newest)
-            if self._cut is not None or self._from <= self._begins:
-                break
+        start = newest - (LOOKS_BACK_DAYS + LOOKS_BACK_RECORDED + 2) * DAY_24_H
+        before = FAR if end is None else end + DOUBTFUL_AFTER
+        excerpt.pass_by(start, before, FAR if end is None else end, self._start)
+        if end is not None:
+            excerpt.take(record.ahead(before))
+        while not self._find_moments(newest, start):
             step = LOOKS_BACK_RECORDED * DAY_24_H
-            self._read_span(self._from - step, self._from, self._from)
-            self._from -= step
-        # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
-        self.since = min(self._begins, self._start) - 1 if self._cut is None else self._cut
-        self._beside = (0, 0) if self._cut is None else self._find_reference(reading, self._cut)
+            excerpt.pass_by(start - step, start, start, self._start)
+            start -= step
 
-    def _read_span(self, start: Instant, end: Instant, written: Instant) -> None:
-        """Read what happened from `start` to `end`, and what was recorded from then until `written`.
+    def _find_moments(self, newest: Instant, start: Instant) -> bool:
+        """Find where judging and looking begin, by what was read from `start` on; whether that is enough."""
+        reading = Reading(self._excerpt.found.values())
+        home, is_all = reading.home, start <= self._begins
+        days = sorted(recorded_days(home, reading.held))
+        days = days[bisect_right(days, home.day(start)) :]
+        judged, cut = judged_from(home, newest), cut_of(days, home, newest)
+        if judged <= self._begins:
+            # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
+            self._begun, self._beside = None, (0, 0)
+            self.since = self._looks = self._early = min(self._begins, self._start) - 1
+            return is_all
+        self._begun = Begun(judged, cut)
+        self._beside = (0, 0) if cut is None else self._find_reference(reading, cut)
+        self.since = judged + FORGOTTEN_DAYS * DAY_24_H
+        self._looks = max(self.since - LOOKS_FIRST, self._begins - 1)
+        early = self._find_early(days, home)
+        self._early = self._begins if early is None else min(early, judged)
+        return is_all or (cut is not None and early is not None)
 
-        A month at a time: so the rows of one are let go before the next.
+    def _find_early(self, days: Sequence[date], home: Home) -> Instant | None:
+        """From when on all is followed: as many recorded days as a rule asks for before the oldest told of.
+
+        What was written down late counts, too, as far back as everything is read.
         """
-        for early, late in pairwise([start, *range(start + A_MONTH, min(end, self._start), A_MONTH), end]):
-            self._take(self._record.period(early, late))
-        self._take(self._record.written(start, written, before=start))
+        found, told = self._excerpt.found, self._looks
+        for each in found.values():
+            if each.recorded_at >= self._looks and named_or_unknown(each.kind).is_frequent:
+                target = found.get(each.amends or "", each)
+                told = min(told, each.at.instant, target.at.instant)
+        oldest = self._begins if self._begun is None or self._begun.read is None else self._begun.read
+        asked = max(each.tracker.rule.recorded_days for each in self._replay.lookouts.values())
+        place = bisect_left(days, home.day(max(told, oldest))) - max(asked, 1)
+        return home.start_of(days[place]) if place >= 0 else None
 
     def _find_reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
         """When it was that a slow drift is held against."""
@@ -192,21 +220,25 @@ class PastWindow:
         known = known if self._override is None else in_place(known, *self._override)
         return reference_span(restarts(known, reading.held), days, reading.home, cut)
 
-    def _referred(self) -> Iterator[Held]:
-        """What the drift is held against and no rule reads, as it was where all that is judged begins."""
+    def _aside(self) -> Iterator[Held]:
+        """What had become known before the statistics begin to judge, and no rule follows."""
+        followed = {entry.id for entry in self._excerpt.followed(self._early)}
+        found = self._excerpt.found
+        yield from Reading(entry for entry in found.values() if entry.id not in followed).held
         start, end = self._beside
         for early in range(start, end, A_MONTH):
             month = self._record.period(early, min(early + A_MONTH, end))
-            yield from Reading((each for each in month if each.id not in self._found), self.since).held
+            known_by = None if self._begun is None else self._begun.read
+            yield from Reading((each for each in month if each.id not in found), known_by).held
 
     def _read_parts(self) -> None:
-        """Of the frequent kinds, from before what is read whole, what the rules declare."""
-        last = self._record.last_written(self._from)
+        """Of the frequent kinds, from before all is followed, what the rules declare."""
+        last = self._record.last_written(self._early)
         if last is not None:
-            self._take(self._record.written(last.recorded_at, last.recorded_at + 1))
-        self._searches.foresee(self._foreseen())
+            self._excerpt.take(self._record.written(last.recorded_at, last.recorded_at + 1))
+        self._excerpt.foresee(self._foreseen())
         for said in self._until_told():
-            self._said(said, -FAR, self._from)
+            self._excerpt.said(said, -FAR, self._early)
         self._find_doings()
         for name in self._replay.lookouts:
             self._read_rule(name)
@@ -214,30 +246,20 @@ class PastWindow:
 
     def _foreseen(self) -> Iterator[Search]:
         """What will be asked for of all that was ever said."""
-        found = [(said, FAR, self._from) for said in self._until_told()]
+        yield from ((said, FAR, self._early) for said in self._until_told())
         for name, lookout in self._replay.lookouts.items():
-            found += [(said, NEWEST, self._before_rule(name)) for said in lookout.tracker.rule.stands]
-        for said, count, before in found:
-            if named_or_unknown(said.kind).is_frequent and self._begins < before:
-                yield said, count, before
+            yield from ((said, NEWEST, self._before_rule(name)) for said in lookout.tracker.rule.stands)
 
     def _until_told(self) -> set[Said]:
         return {said for each in self._replay.lookouts.values() for said in each.tracker.rule.until_told}
 
-    def _said(self, said: Said, since: Instant, before: Instant) -> None:
-        """Take the entries of a frequent kind from before a moment."""
-        if named_or_unknown(said.kind).is_frequent and self._begins < before and since < before:
-            self._take(self._searches.since(said, since, before))
-
     def _read_rule(self, name: str) -> None:
         """All that a rule reads as far back as it must look, and what stands from before that."""
         tracker = self._replay.lookouts[name].tracker
-        start = self._looks_from(name)
         for said in tracker.sources():
-            self._said(said, start, self._from)
+            self._excerpt.said(said, self._looks_from(name), self._early)
         for said in tracker.rule.stands:
-            if named_or_unknown(said.kind).is_frequent:
-                self._find_newest(said, self._before_rule(name), said.says)
+            self._excerpt.newest(said, self._before_rule(name), said.says)
 
     def _looks_from(self, name: str) -> Instant:
         """From when on what a rule reads is here."""
@@ -245,82 +267,53 @@ class PastWindow:
 
     def _before_rule(self, name: str) -> Instant:
         """Before when the newest of what stands is looked for."""
-        return min(self._looks_from(name), self._from)
-
-    def _find_newest(self, said: Said, before: Instant, is_it: Callable[[Details], bool]) -> None:
-        """The newest entry before a moment that is what is looked for, and that nobody has changed since.
-
-        Of each thing, where what is looked for says that there are several.
-        """
-        depth = NEWEST
-        while self._begins < before:
-            found = self._searches.newest(said, depth, before)
-            self._take(found)
-            counts = Counter(said.about(each.details) for each in found if said.says(each.details))
-            here = {
-                said.about(held.entry.details)
-                for held in Reading(found).held
-                if held.time < before and is_it(held.entry.details) and _was_so(held, before)
-            }
-            if all(count < depth or thing in here for thing, count in counts.items()):
-                break
-            depth *= 8
+        return min(self._looks_from(name), self._early)
 
     def _find_doings(self) -> None:
         """The last doing of every task that a plan ever asked for."""
         for task in self._tasks():
-            kind = named_or_unknown(task.kind)
-            if kind.is_frequent:
-                name, value = next(iter(task.where.items()), ("", None))
-                said = Said(task.kind, name, (value,) if name else ())
-                self._find_newest(said, self._from, partial(_does, task))
+            name, value = next(iter(task.where.items()), ("", None))
+            said = Said(task.kind, name, (value,) if name else ())
+            self._excerpt.newest(said, self._early, partial(_does, task))
 
     def _tasks(self) -> list[Task]:
-        written = [each for each in self._found.values() if each.kind == "plan" and not each.withdrawn]
+        found = self._excerpt.found.values()
+        written = [each for each in found if each.kind == "plan" and not each.withdrawn]
         asked = [Plan.of(each.id, each.at.instant, each.details) for each in written]
         asked += [self._override[0]] if self._override else []
         return list({(t.kind, details_text(t.where)): t for plan in asked for t in plan.tasks}.values())
 
     def _read_beside(self) -> None:
         """What lies beside an entry of long ago that was written down late, as far as a rule looks."""
-        late = [each for each in self._found.values() if each.at.instant < self._from <= each.recorded_at]
-        for each in late:
+        early, found = self._early, list(self._excerpt.found.values())
+        for each in (entry for entry in found if entry.at.instant < early <= entry.recorded_at):
             for lookout in self._replay.lookouts.values():
                 sources, back = lookout.tracker.sources(), lookout.tracker.rule.looks_back
                 if any(said.kind == each.kind and said.says(each.details) for said in sources):
                     for said in sources:
                         moment = each.at.instant
-                        self._said(said, moment - back, min(moment + back, self._from))
+                        self._excerpt.said(said, moment - back, min(moment + back, early))
 
     # Looking whether it is enough -----------------------------------------------------------------------
 
     def _is_settled(self, found: Whole | Replay) -> bool:
-        """Go through what was read to the end; whether every rule had all that it needs."""
+        """Go through what is followed to the end; whether every rule had all that it needs."""
         replay = found.replay if isinstance(found, Whole) else found
-        self._replay, begun = replay, False
-        replay.begin_at({name: reach.since for name, reach in self._reach.items()})
-        unsure = sorted((r.since, name) for name, r in self._reach.items() if not r.is_sure)
+        self._replay, is_sure = replay, False
+        replay.begin_at({name: reach.since for name, reach in self._reach.items()}, self._early)
         stop = (FAR if self._end is None else self._end) if self._live_now is None else self._live_now + 1
         parts = [part for part in self._asked if part[1] <= stop]
         self._told, self.usual = {}, {}
-        for known, group, doubtful in steps(self._found.values(), stop, self._live_now):
+        for known, group, doubtful in self._steps(stop, self._live_now):
             # Not too early, though it comes first: between where all begins and the end of a part lies a step
             # (what was written last before the period), or nothing was known yet and nothing is to tell.
             while parts and parts[0][1] <= known:
                 self._tell(found, parts.pop(0))
-            while unsure and unsure[0][0] < known:
-                since, name = unsure.pop(0)
-                found.pass_time(since + 1)
-                self._look_for_beginnings(replay.lookouts[name], self._reach[name], since)
-            if not begun and known > self.since:
+            if not is_sure and known > self.since:
                 found.pass_time(self.since + 1)
-                begun = True
-                for lookout in replay.lookouts.values():
-                    lookout.leaned_on = lookout.tracker.leans_on(self.since)
-                if self.lacks():
+                is_sure = self._has_found_beginnings()
+                if not is_sure:
                     return False
-                if isinstance(found, Whole):
-                    found.refer(self._referred())
             found.take(known, group, doubtful)
             self._record.give_way()
         for part in parts:
@@ -337,38 +330,38 @@ class PastWindow:
             usual = found.noticing.usual_of(part[1] - 1)
             self.usual[part[1]] = usual.rate.band() if usual is not None else None
 
-    def _look_for_beginnings(self, lookout: Lookout, reach: Reach, now: Instant) -> None:
-        """Whether the flags that are in force where a rule's reading begins had begun before."""
-        if now == self.since:
-            reach.chased = set(lookout.lives)
-        elif lookout.tracker.leans_on(now, reach.chased) < now:
-            reach.wanted = lookout.tracker.leans_on(now, reach.chased)
-            return
-        reach.chased &= set(lookout.lives)
-        reach.is_sure = not reach.chased
-        if reach.chased:
-            shown = min(
-                (each for subject in reach.chased for each in self._shown(lookout, subject)), default=now
-            )
-            is_first = now == self.since and shown < now
-            reach.wanted = shown if is_first else min(now - reach.step, shown)
-            reach.step *= 2
+    def _has_found_beginnings(self) -> bool:
+        """Whether the flags in force where all must be right are known to have begun after the first look."""
+        for name, lookout in self._replay.lookouts.items():
+            reach = self._reach[name]
+            if not lookout.lives:  # what the flags that have ended leaned on no longer matters
+                lookout.leaned_on = lookout.tracker.leans_on(self.since)
+            shown = [
+                min(self._shown(life.open))
+                for life in lookout.lives.values()
+                if life.open and life.open.raised_at <= reach.since
+            ]
+            if shown:
+                reach.wanted = min(reach.since - reach.step, *shown)
+                reach.step *= 2
+        return not self.lacks()
 
-    def _shown(self, lookout: Lookout, subject: str | None) -> Iterator[Instant]:
-        """When the entries that show a flag happened and became known."""
-        episode = lookout.lives[subject].open
-        for each in episode.entries if episode is not None else ():
-            yield min(self._found[each].recorded_at, self._found[each].at.instant)
+    def _shown(self, episode: Episode) -> Iterator[Instant]:
+        """Just before when the entries that show a flag happened and became known."""
+        yield NEVER
+        for each in episode.entries:
+            entry = self._excerpt.found[each]
+            yield min(entry.recorded_at, entry.at.instant) - 1
 
     def lacks(self) -> bool:
         """Whether a rule needs more than was read for it."""
         for name, lookout in self._replay.lookouts.items():
             reach = self._reach[name]
-            if lookout.leaned_on < reach.since:
+            if lookout.leaned_on == -NEVER:
+                reach.wanted = min(reach.wanted, reach.since - reach.step)
+                reach.step *= 2
+            elif lookout.leaned_on < reach.since:
                 reach.wanted = min(reach.wanted, lookout.leaned_on)
-                if lookout.leaned_on == -NEVER:
-                    reach.wanted = reach.since - reach.step
-                    reach.step *= 2
         return any(
             reach.wanted < reach.since and self._begins < reach.since for reach in self._reach.values()
         )
@@ -384,14 +377,8 @@ class PastWindow:
         for name in wanting:
             reach = self._reach[name]
             reach.since, reach.wanted = max(reach.wanted, self._begins - 1), NEVER
-            reach.is_sure = reach.is_sure or reach.since < self._begins
             self._read_rule(name)
 
 
 def _does(task: Task, details: Details) -> bool:
     return matches(task.where, details) and named_or_unknown(task.kind).does(details)
-
-
-def _was_so(held: Held, before: Instant) -> bool:
-    """Whether nobody has changed an entry since a moment, and its time isn't in doubt."""
-    return not held.doubtful and all(each.recorded_at < before for each in held.chain)

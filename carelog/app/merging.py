@@ -4,13 +4,12 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from carelog.analysis.flags.period import flags
 from carelog.analysis.home import home_of
 from carelog.analysis.in_force import Held, Reading
+from carelog.analysis.past import PastWindow
 from carelog.analysis.plans import plan_at
 from carelog.analysis.revision import revision
 from carelog.analysis.times import dated
-from carelog.app.history import history
 from carelog.app.ports import Arrival, Record
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -110,7 +109,7 @@ def _plan_words(record: Record, before: BeforeImport, now: Instant, home: Home) 
 
 def _flags(record: Record, now: Instant) -> dict[tuple[str, str], Flag]:
     """The flags in force at a moment, by rule and subject."""
-    found = flags(history(record, now), now, now + 1, live_now=now)
+    found = PastWindow(record, now, live_now=now).flags()
     return {(each.rule, each.subject or ""): each for each in found if each.cleared_at is None}
 
 

@@ -105,12 +105,13 @@ def _say_meant(file: str, record: Record, now: Instant, around: Surroundings) ->
 def _found(record: Record, given: Given, start: Instant, end: Instant, now: Instant) -> list[Flag]:
     from carelog.analysis.in_force import Reading
     from carelog.analysis.past import PastWindow
+    from carelog.analysis.plans import stand_in
 
     is_live = not given.has("to")
     until, live_now = (None, now) if is_live else (end, None)
     window = PastWindow(record, start, until, live_now=live_now)
     if given.has("plan"):
-        plan = read_plan(given.needed("plan"), Reading(window.entries, end), start)
+        plan = stand_in(Reading(window.entries, end), plan_details(given.needed("plan")), start)
         window = PastWindow(record, start, until, (plan, start), live_now)
     return window.flags()
 

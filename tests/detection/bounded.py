@@ -8,12 +8,13 @@ from itertools import groupby
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.usual.day import CARE
 from carelog.analysis.usual.noticing import Noticing
-from carelog.analysis.usual.settling import cut_of, reference_span
+from carelog.analysis.usual.settling import Begun, cut_of, judged_from, reference_span
 from carelog.analysis.usual.standing import BESIDE_THE_DAYS, restarts
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.record import FAR
 
 ALWAYS = (*BESIDE_THE_DAYS, "person")
 FURTHER = 60 * DAY_24_H
@@ -46,22 +47,27 @@ class Record:
                 ledger.moves_home(ledger.take(list(group), known))
         return ledger
 
-    def taken_up(self, cut: Instant | None, beside: tuple[Instant, Instant], end: Instant) -> Past:
-        """Judge the entries from the cut on, with what stands and what lies beside; None: all of them."""
-        ledger, noticing = Ledger(), Noticing(thresholds(), cut=cut)
+    def taken_up(self, begun: Begun | None, beside: tuple[Instant, Instant], end: Instant) -> Past:
+        """Judge the entries from a moment on, with those before it as they stood then; None: all of them."""
+        ledger, noticing = Ledger(), Noticing(thresholds(), begun=begun)
+        cut, judged = (None, -FAR) if begun is None else (begun.read, begun.judged)
         chosen = [entry for chain in self.roots.values() if _is_read(chain, cut, beside) for entry in chain]
         chosen.sort(key=lambda entry: (entry.recorded_at, entry.id))
+        has_begun = begun is None
         for known, group in groupby(chosen, key=lambda entry: entry.recorded_at):
             if known >= end:
                 break
-            if cut is None or known >= cut:
+            if known >= judged and not has_begun:
+                noticing.begin([], judged)
+                has_begun = True
+            if has_begun:
                 noticing.pass_time(known)
             shifts = ledger.take(list(group), known)
             ledger.moves_home(shifts)
-            if cut is not None and known < cut:
-                noticing.refer(shifts, ledger)
-            else:
+            if has_begun:
                 noticing.take(known, shifts, ledger)
+            else:
+                noticing.refer(shifts, ledger)
         noticing.pass_time(end)
         return Past(noticing, len(chosen))
 
@@ -75,7 +81,8 @@ class Record:
             if cut is None:
                 return self.taken_up(None, (0, 0), end)
             standing = restarts(ledger.plans, [h for h in ledger.held.values() if h.entry.kind in ALWAYS])
-            found = self.taken_up(cut, reference_span(standing, days, home, cut), end)
+            begun = Begun(judged_from(home, wanted), cut)
+            found = self.taken_up(begun, reference_span(standing, days, home, cut), end)
             known_from = found.noticing.known_from()
             if known_from is not None and known_from <= start:
                 return found

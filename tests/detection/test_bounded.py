@@ -2,13 +2,17 @@
 
 from random import Random
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis.usual.settling import LOOKS_BACK_RECORDED
+from carelog.analysis.flags.period import flags
+from carelog.analysis.past import PastWindow
+from carelog.analysis.usual.settling import LOOKS_BACK_RECORDED, Begun
 from carelog.domain.moment import DAY_24_H, Moment
 from tests.detection.bounded import Record, shown
 from tests.detection.steady import TUBE, Steady, day_of, moment
+from tests.ui.household import Memory
 
 SHOWN = 7  # days for which an ended flag is shown
 CHANGES = {
@@ -86,6 +90,18 @@ def test_flags_from_a_bounded_past_are_those_from_everything(seed: int, days: in
     assert shown(part.noticing, start) == shown(whole.noticing, start)
 
 
+@pytest.mark.parametrize(("seed", "before"), [(1, 40.1), (8, 5.2)])
+def test_so_are_those_that_a_window_shows_with_the_rules_on_what_was_written(
+    seed: int, before: float
+) -> None:
+    found, last = household(seed, 260)
+    end = moment(last - before)
+    start = end - SHOWN * DAY_24_H
+    window = PastWindow(Memory(entries=found.entries), start, end)
+    assert window.flags() == flags(found.entries, start, end)
+    assert len(window.entries) < len(found.entries)
+
+
 def test_most_of_a_long_record_is_not_read() -> None:
     found = Steady()
     found.days(0, 300)
@@ -101,7 +117,7 @@ def test_a_past_that_is_too_short_says_so_and_raises_nothing() -> None:
     found.days(0, LOOKS_BACK_RECORDED + 10)
     found.days(LOOKS_BACK_RECORDED + 10, LOOKS_BACK_RECORDED + 13, suctions=22)
     record, end = Record(found.entries), moment(LOOKS_BACK_RECORDED + 13)
-    short = record.taken_up(moment(30), (moment(0), moment(30)), end).noticing
+    short = record.taken_up(Begun(moment(60), moment(30)), (moment(0), moment(30)), end).noticing
     assert short.known_from() is None
     assert short.flags() == []
     assert record.bounded(end - SHOWN * DAY_24_H, end).noticing.flags() != []

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date
 from functools import partial
 from random import Random
 
@@ -10,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from carelog.analysis import past
+from carelog.analysis import excerpt, past
 from carelog.analysis.flags import replay
 from carelog.analysis.flags.ledger import Ledger
 from carelog.analysis.flags.period import flags
@@ -26,7 +25,7 @@ from carelog.analysis.rules.tracker import Events, Row
 from carelog.analysis.usual.noticing import Noticing
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag, Level
-from carelog.domain.moment import DAY_24_H, HOUR, Home, Instant, Moment
+from carelog.domain.moment import DAY_24_H, HOUR, Instant, Moment
 from carelog.kinds import ALL
 from tests.flags import households
 from tests.flags.households import FIRST, LARGEST_SEED, Household, household
@@ -35,24 +34,14 @@ from tests.flags.test_rules import CASES
 from tests.strategies import entries as every_kind
 from tests.ui.household import Memory
 
-SHORT = 21
-"""Days that are judged before a period, in the place of the half year that the usual needs."""
 HALF_A_YEAR = 180 * DAY_24_H
-
-
-def cut_short(days: Sequence[date], home: Home, start: Instant) -> Instant | None:
-    """From when on everything is read: three weeks, if there are days before them."""
-    cut = home.day(start - SHORT * DAY_24_H)
-    return home.start_of(cut) if any(day < cut for day in days) else None
 
 
 @pytest.fixture(autouse=True, scope="module")
 def _short() -> Iterator[None]:
-    """Read no more than what the rules on what was written declare, so that a small record is a long one."""
+    """Read no further back for the flags by statistics, which aren't held here."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(past, "cut_of", cut_short)
-        patch.setattr(past, "LOOKS_BACK_DAYS", SHORT)
-        patch.setattr(past, "LOOKS_BACK_RECORDED", 2)
+        patch.setattr(excerpt, "NEWEST", 1)
         patch.setattr(past, "NEWEST", 1)
         patch.setattr(Noticing, "known_from", lambda noticing: FIRST - HALF_A_YEAR)
         yield
@@ -215,7 +204,7 @@ def weeks(lines: Sequence[str]) -> float:
     return (max(times) - min(times)) / (7 * DAY_24_H)
 
 
-@pytest.mark.parametrize("name", [name for name, case in CASES.items() if weeks(case[1]) > SHORT / 7])
+@pytest.mark.parametrize("name", [name for name, case in CASES.items() if weeks(case[1]) > 3])
 def test_a_case_of_many_weeks_is_shown_by_as_much_as_is_read(name: str) -> None:
     """A case with something that ends a rule between what shows it finds a look-back that is too short."""
     rule, lines, _ = CASES[name]

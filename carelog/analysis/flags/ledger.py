@@ -128,6 +128,8 @@ class Ledger:
         self.roles: dict[str, str] = {}
         """Of each tube change the recorder's role, by the newest entry about it when it became known."""
         self.waiting: defaultdict[str, list[Entry]] = defaultdict(list)
+        self.followed: Instant = -_FAR
+        """From when on all that was written is here; before that what rules ask for by name."""
         self._shelves: defaultdict[str, Shelf] = defaultdict(Shelf)
 
     def shelf(self, kind: str) -> Shelf:

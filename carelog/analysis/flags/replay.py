@@ -111,8 +111,12 @@ class Replay:
         for name, lookout in self.lookouts.items():
             lookout.tracker.tolds = partial(self._tolds_of, name)
 
-    def begin_at(self, moments: Mapping[str, Instant]) -> None:
-        """Let rules look from a moment on only: what they need from before it is here, not all there was."""
+    def begin_at(self, moments: Mapping[str, Instant], followed: Instant) -> None:
+        """Let rules look from a moment on only: what they need from before it is here, not all there was.
+
+        `followed`: from when on all that was written is here.
+        """
+        self.ledger.followed = followed
         for name, moment in moments.items():
             lookout = self.lookouts[name]
             lookout.since = lookout.next = moment

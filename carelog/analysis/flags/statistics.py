@@ -3,39 +3,72 @@
 Each moment is handed on: time passes, then the rules on what was written look, then the statistics do.
 """
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.flags.life import NEVER
 from carelog.analysis.flags.replay import SEEN_AFTER, Replay
 from carelog.analysis.in_force import Held
 from carelog.analysis.usual.noticing import Noticing
+from carelog.analysis.usual.settling import Begun
 from carelog.analysis.usual.standing import BESIDE_THE_DAYS
 from carelog.analysis.usual.threshold import thresholds
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
 
 
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What became known at one moment, with the home and the plans as they stood then."""
+
+    known: Instant
+    shifts: Sequence[Shift]
+    home: Home
+    plans: Sequence[Plan]
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """Where the reading of a part of the past begins, for the rules and for the statistics.
+
+    `since`: from when on the rules must be right; `begun`: where the statistics begin to judge, None: with
+    the first entry; `beside`: what the slow drift is held against (`usual.settling.reference_span`);
+    `aside` gives what had become known before they begin, and no rule follows; `give_way` is called now and
+    then while they catch up.
+    """
+
+    since: Instant = -NEVER
+    begun: Begun | None = None
+    beside: tuple[Instant, Instant] = (0, 0)
+    aside: Callable[[], Iterable[Held]] = tuple
+    give_way: Callable[[], None] = lambda: None
+
+    def is_noted(self, known: Instant, shift: Shift) -> bool:
+        """Whether the statistics take what became known before they begin to judge."""
+        if self.begun is None or self.begun.read is None or known >= self.begun.read:
+            return True
+        held = shift.after or shift.before
+        is_beside = held is not None and self.beside[0] <= held.time < self.beside[1]
+        return shift.kind in BESIDE_THE_DAYS or is_beside
+
+
 class Whole:
-    """All flags of one record at a moment that only goes on."""
+    """All flags of one record at a moment that only goes on.
 
-    def __init__(
-        self,
-        override: tuple[Plan, Instant] | None = None,
-        cut: Instant | None = None,
-        beside: tuple[Instant, Instant] = (0, 0),
-    ) -> None:
-        """`override`: a plan in place of those in force from a moment on.
+    In a part of the past the rules go first: what moved is kept until `since`, and the statistics catch up
+    then. So nothing is judged by them where a rule turns out to need more.
+    """
 
-        `cut`: what became known before it is here in part only, but for what stands and what lies `beside`
-        (`usual.settling.reference_span`); None: all of it is.
-        """
+    def __init__(self, override: tuple[Plan, Instant] | None = None, bounds: Bounds | None = None) -> None:
+        """`override`: a plan in place of those in force from a moment on; `bounds`: None: all is here."""
         self.replay = Replay(override)
-        self._cut, self._beside = cut, beside
-        self.noticing = Noticing(thresholds(), cut=cut)
+        self._bounds = bounds or Bounds()
+        self.noticing = Noticing(thresholds(), begun=self._bounds.begun)
+        self._waiting: list[Moved] = []
+        self._has_caught_up = self._has_begun = False
         self.asked: Instant = -NEVER
         """The moment at which the flags are read: the last before which time has passed."""
 
@@ -43,22 +76,50 @@ class Whole:
         """Take in what became known at a moment, after what time alone brought before it."""
         self.pass_time(known)
         shifts = self.replay.take(known, group, doubtful)
-        if self._cut is not None and known < self._cut:
-            self.noticing.refer([each for each in shifts if self._is_referred(each)], self.replay.ledger)
-            return
-        self.noticing.fired = self.replay.last_raised
-        self.noticing.take(known, shifts, self.replay.ledger)
-
-    def refer(self, held: Iterable[Held]) -> None:
-        """Take what lies beside the days and no rule reads; nobody has changed it since the cut."""
-        shifts = (Shift(each.first.id, each.entry.kind, None, each) for each in held)
-        self.noticing.refer(shifts, self.replay.ledger)
+        moved = Moved(known, shifts, self.replay.ledger.home, self.replay.ledger.plans)
+        if self._has_caught_up:
+            self._notice(moved)
+        else:
+            self._waiting.append(moved)
 
     def pass_time(self, until: Instant) -> None:
         """Let time alone do what it does before a moment."""
         self.asked = until - 1
         self.replay.pass_time(until)
-        self.noticing.pass_time(until)
+        if until > self._bounds.since + 1:
+            self._catch_up()
+            self._begin(until)
+            self.noticing.pass_time(until)
+
+    def _catch_up(self) -> None:
+        """Let the statistics take what moved while the rules went first."""
+        self._has_caught_up, waiting = True, self._waiting
+        self._waiting = []
+        for moved in waiting:
+            self._notice(moved)
+            self._bounds.give_way()
+
+    def _notice(self, moved: Moved) -> None:
+        begun = self._bounds.begun
+        if begun is not None and moved.known < begun.judged:
+            noted = (each for each in moved.shifts if self._bounds.is_noted(moved.known, each))
+            self.noticing.refer(noted, moved)
+            return
+        self._begin(moved.known + 1)
+        self.noticing.fired = self.replay.last_raised
+        self.noticing.take(moved.known, moved.shifts, moved)
+
+    def _begin(self, until: Instant) -> None:
+        """Let the statistics begin to judge, if they do before a moment."""
+        begun = self._bounds.begun
+        if begun is None or self._has_begun or until <= begun.judged:
+            return
+        self._has_begun = True
+        found = (
+            (each.known, Shift(each.first.id, each.entry.kind, None, each)) for each in self._bounds.aside()
+        )
+        shifts = [shift for known, shift in found if self._bounds.is_noted(known, shift)]
+        self.noticing.begin(shifts, begun.judged)
 
     @property
     def next_change(self) -> Instant:
@@ -69,11 +130,6 @@ class Whole:
     def now(self) -> Instant:
         """The last moment at which anything was looked at."""
         return max(self.replay.now, self.noticing.head)
-
-    def _is_referred(self, shift: Shift) -> bool:
-        held = shift.after or shift.before
-        start, end = self._beside
-        return shift.kind in BESIDE_THE_DAYS or (held is not None and start <= held.time < end)
 
     def flags(self, start: Instant = -NEVER) -> list[Flag]:
         """All flags so far that were in force after a moment: of one rule and subject never two at a time."""

@@ -159,7 +159,8 @@ class OverdueTracker(Tracker):
         asked, down = self._asked.get(BEARING[0]), self.ledger.downs.newest()
         if asked is None or down is None or (asked.last is not None and asked.last.time > down.time):
             return NEVER
-        return min(down.time, down.known)
+        since = min(down.time, down.known)
+        return since if since < self.ledger.followed else NEVER
 
     def sources(self) -> Sequence[Said]:
         kinds = {kind for asked in self._asked.values() for kind in _bearing(asked.kind)}

@@ -1,8 +1,9 @@
 """Judging the record at each entry and at 00, 06, 12 and 18 o'clock, in the order of becoming known."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from typing import Protocol
 
-from carelog.analysis.flags.ledger import Ledger, Shift
+from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.usual.channel import (
     DRIFT,
     GROUP_OF,
@@ -19,14 +20,15 @@ from carelog.analysis.usual.explain import Reason, closing, drift_why, headline,
 from carelog.analysis.usual.learning import FAR_FUTURE
 from carelog.analysis.usual.lives import LONG_AGO, Change, Lives, level_of, show
 from carelog.analysis.usual.recently import is_complete, is_usual_again
-from carelog.analysis.usual.settling import Settling
+from carelog.analysis.usual.settling import Begun, Settling
 from carelog.analysis.usual.standing import setting
 from carelog.analysis.usual.sums import Course, Sums
 from carelog.analysis.usual.threshold import Thresholds
 from carelog.analysis.usual.told import Case, days_between
 from carelog.analysis.usual.usual import Usual
 from carelog.domain.flag import Flag
-from carelog.domain.moment import Instant
+from carelog.domain.moment import Home, Instant
+from carelog.domain.plan import Plan
 from carelog.text import mark, say
 
 LOWEST = 1.0  # no threshold is as low
@@ -37,6 +39,16 @@ NOT_SHOWN = mark("nothing has shown it for 10 days")
 Observer = Callable[[Instant, Sums, Usual], None]
 
 
+class KnownThen(Protocol):
+    """What stands beside the entries as known at a moment, such as a ledger."""
+
+    @property
+    def home(self) -> Home: ...
+
+    @property
+    def plans(self) -> Sequence[Plan]: ...
+
+
 class Noticing:
     """Everything that is known of one record, judged as a live program would have.
 
@@ -45,9 +57,9 @@ class Noticing:
     """
 
     def __init__(
-        self, thresholds: Thresholds, observe: Observer | None = None, cut: Instant | None = None
+        self, thresholds: Thresholds, observe: Observer | None = None, begun: Begun | None = None
     ) -> None:
-        """`cut`: what was recorded before it isn't here, but for what `refer` takes; None: all of it is."""
+        """`begun`: where the judging begins, after `refer` took what came before; None: at once."""
         self.diary = Diary()
         self.course = Course(self.diary)
         self.lives = Lives()
@@ -56,20 +68,26 @@ class Noticing:
         self.today = -NEVER
         self.head: Instant = LONG_AGO
         self.drift = Drift()
-        self.settling = Settling(cut)
+        self.settling = Settling(begun)
         self._observe = observe
         self._limits_for: tuple[Usual | None, float] = (None, 0.0)
         self._limits: dict[str, float] = {}
         self.restarted: Instant = LONG_AGO
 
-    def refer(self, shifts: Iterable[Shift], ledger: Ledger) -> None:
-        """Take what stands or belongs to the drift's reference and became known before the cut: unjudged."""
-        self.diary.take(shifts, ledger.home, ledger.plans)
+    def refer(self, shifts: Iterable[Shift], beside: KnownThen) -> None:
+        """Take what became known before the judging begins: unjudged."""
+        self.diary.take(shifts, beside.home, beside.plans)
 
-    def take(self, known: Instant, shifts: Iterable[Shift], ledger: Ledger) -> None:
+    def begin(self, shifts: Iterable[Shift], moment: Instant) -> None:
+        """Begin to judge at a moment, with more of what had become known by then."""
+        self.diary.take(shifts, self.diary.home, self.diary.plans)
+        self.head = moment - 1
+        self.today = self.diary.ordinal(self.head)
+
+    def take(self, known: Instant, shifts: Iterable[Shift], beside: KnownThen) -> None:
         """Take what became known at one moment, after all that became known before."""
         self.pass_time(known)
-        self.diary.take(shifts, ledger.home, ledger.plans)
+        self.diary.take(shifts, beside.home, beside.plans)
         self._judge(known, by_entry=True)
 
     def pass_time(self, until: Instant) -> None:
