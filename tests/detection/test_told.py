@@ -71,7 +71,17 @@ def test_the_level_is_one_of_twenty_one_sided() -> None:
 
 
 @pytest.mark.parametrize(
-    ("count", "whole", "share"), [(9, 31, 0.07), (20, 24, 17 / 24), (3, 3, 0.1), (0, 5, 0.2)]
+    ("count", "whole", "share"),
+    [
+        (9, 31, 0.07),
+        (20, 24, 17 / 24),
+        (3, 3, 0.1),
+        (0, 5, 0.2),
+        (5, 5, 1.0),
+        (640, 1_500, 0.4),  # three weeks of an illness with 70 suctions a day
+        (1_400, 1_500, 0.5),
+        (30, 20_000, 0.001),
+    ],
 )
 def test_the_upper_tail_is_the_binomials_as_scipy_has_it(count: int, whole: int, share: float) -> None:
     expected = binomtest(count, whole, share, alternative="greater").pvalue

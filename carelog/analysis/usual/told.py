@@ -7,10 +7,11 @@ by how many standard deviations they lie off.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import comb, sqrt
+from math import sqrt
 from statistics import median
 
 from carelog.analysis.compare import between
+from carelog.analysis.spread import beta_share
 from carelog.analysis.times import span
 from carelog.analysis.usual.channel import SCALES_OF
 from carelog.analysis.usual.day import BLOCKS, Day, Fact
@@ -140,9 +141,13 @@ def _of_cut(scale: str, cut: int, facts: Sequence[Fact], habit: Habit) -> Differ
 
 
 def upper_tail(count: int, whole: int, share: float) -> float:
-    """How often at least so many of all would come about by chance: the exact binomial."""
-    part = min(max(share, 0.0), 1.0)
-    return sum(comb(whole, n) * part**n * (1 - part) ** (whole - n) for n in range(count, whole + 1))
+    """How often at least so many of all would come about by chance, each with a share > 0: the binomial.
+
+    By the incomplete beta function (source in `analysis.spread`), which stays small however many there are.
+    """
+    if count <= 0 or share >= 1:
+        return 1.0
+    return beta_share(count, whole - count + 1, share)
 
 
 def words_from(scale: str, cut: int) -> str:
