@@ -118,7 +118,9 @@ class PastWindow:
             known_from = whole.noticing.known_from()
             if known_from is not None and known_from <= self._start:
                 return whole
-            self._begin(self._wanted - FURTHER)
+            is_all = self._begun is None or self._begun.read is None
+            # Where all there was is here, too little of it to learn from, judging may as well begin with it.
+            self._begin(self._begins if is_all else self._wanted - FURTHER)
 
     def flags(self) -> list[Flag]:
         """The flags of the period, as `flags.period` finds them in the whole record."""
@@ -172,10 +174,10 @@ class PastWindow:
         excerpt.pass_by(start, before, FAR if end is None else end, self._start)
         if end is not None:
             excerpt.take(record.ahead(before))
+        step = LOOKS_BACK_RECORDED * DAY_24_H
         while not self._find_moments(newest, start):
-            step = LOOKS_BACK_RECORDED * DAY_24_H
             excerpt.pass_by(start - step, start, start, self._start)
-            start -= step
+            start, step = start - step, 2 * step
 
     def _find_moments(self, newest: Instant, start: Instant) -> bool:
         """Find where judging and looking begin, by what was read from `start` on; whether that is enough."""
@@ -184,7 +186,7 @@ class PastWindow:
         days = sorted(recorded_days(home, reading.held))
         days = days[bisect_right(days, home.day(start)) :]
         judged, cut = judged_from(home, newest), cut_of(days, home, newest)
-        if judged <= self._begins:
+        if judged <= self._begins or newest <= self._begins:  # the calendar has no month before its first day
             # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
             self._begun, self._beside = None, (0, 0)
             self.since = self._looks = self._early = min(self._begins, self._start) - 1

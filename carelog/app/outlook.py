@@ -86,20 +86,16 @@ class Outlook:
         self._arrival: Arrival = 0
         self._flags: Watch | None = None
         self._meanwhile: list[Entry] = []
+        self._given: set[str] = set()
+        """What was saved here since what arrived was asked for last."""
         self._since: Instant | None = None
         self._load()
 
     def add(self, entries: Sequence[Entry]) -> None:
         """Take in what was just saved here."""
+        self._given.update(entry.id for entry in entries)
         self._tell_flags(entries)
-        for entry in entries:
-            if entry.id in self._entries:
-                continue
-            self._count += 1
-            self._keep([entry])
-            self._note(entry)
-            if entry.amends is not None:
-                self._keep(self._record.chain([entry.id]))
+        self._take([entry for entry in entries if entry.id not in self._entries])
 
     def refresh(self) -> list[Entry] | None:
         """Take in what arrived since this was asked last, from whatever process: what was new here.
@@ -111,10 +107,12 @@ class Outlook:
             self._tell_flags([entry for _, entry in self._record.arrived(self._arrival)])
             self._load()
             return None
-        found = self._record.arrived(self._arrival)
-        self._arrival = last
-        new = [entry for _, entry in found if entry.id not in self._entries]
-        self.add(new)
+        found = [entry for _, entry in self._record.arrived(self._arrival)]
+        # What a day or a flag was read with may be here already, and is new to everything else all the same.
+        new = [entry for entry in found if entry.id not in self._given]
+        self._arrival, self._given = last, set()
+        self._tell_flags(found)
+        self._take(new)
         return new
 
     def foresee(self) -> "Watch":
@@ -124,7 +122,10 @@ class Outlook:
         return Watch(self._record)
 
     def watch(self, flags: "Watch | None" = None) -> None:
-        """From now on keep the flags too: those foreseen, with what was written while they were looked at."""
+        """From now on keep the flags too: those foreseen, with what was saved here while they were looked at.
+
+        What another process wrote meanwhile comes with the next `refresh`.
+        """
         self._flags = flags or self.foresee()
         self._tell_flags(self._meanwhile)
         self._meanwhile = []
@@ -197,6 +198,15 @@ class Outlook:
         return min((moment for moment in moments if moment > now), default=FAR)
 
     # Inside ---------------------------------------------------------------------------------------
+
+    def _take(self, entries: Sequence[Entry]) -> None:
+        """Count and keep what wasn't counted yet, with the chains that it changes."""
+        for entry in entries:
+            self._count += 1
+            self._keep([entry])
+            self._note(entry)
+            if entry.amends is not None:
+                self._keep(self._record.chain([entry.id]))
 
     def _tell_flags(self, entries: Sequence[Entry]) -> None:
         if self._flags is not None:

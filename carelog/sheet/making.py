@@ -64,8 +64,8 @@ def make(
 
     `entries` are the record's, or at least those of the period and of the 100 days before it, all of the
     kinds that stand (person, plan, tube …), and the whole chains of them. `progress` is told each new page's
-    number; `usual` is what is at hand of it. `WrongUse` for a
-    sheet, a paper or days that aren't there; `Cancelled` when somebody stopped it.
+    number; `usual` is what is at hand of it. `WrongUse` for a sheet, a paper or days that aren't there;
+    `Cancelled` when somebody stopped it.
     """
     days = checked(request)
     step = _stepper(progress, is_cancelled)

@@ -123,6 +123,7 @@ class Access:
 
     def close(self) -> None:
         """Save what waits, then let go of the file."""
+        self.turn.end()
         for stop in self.when_ending:
             stop()
         for worker in (self.writer, self.reader, self.patient):

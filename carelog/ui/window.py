@@ -209,7 +209,7 @@ class Window(QMainWindow):
     def show_page(self, name: str) -> QWidget | None:
         """Open a page, and give the one that is shown; None: there is none of that name."""
         name = self.holds_back(name)
-        if name != self.page():
+        if name != self.page() and (name in self._pages or name in self._makers):
             self.desk.access.turn.take()
         if name not in self._pages and name in self._makers:
             self.add_page(name, self._makers[name]())

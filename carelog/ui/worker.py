@@ -98,12 +98,19 @@ class Turn:
         """Made in the window's thread."""
         self._is_free = threading.Event()
         self._is_free.set()
+        self._is_over = False
         self._window = threading.get_ident()
         sys.setswitchinterval(AT_ONCE)
 
     def take(self) -> None:
         """A page is asked for."""
-        self._is_free.clear()
+        if not self._is_over:
+            self._is_free.clear()
+
+    def end(self) -> None:
+        """The window closes: nobody waits for what it would still paint."""
+        self._is_over = True
+        self._is_free.set()
 
     def give_back(self) -> None:
         """It is painted."""

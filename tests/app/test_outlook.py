@@ -150,6 +150,27 @@ def test_what_another_process_wrote_is_taken_in(desk: Desk) -> None:
     assert (picture.count, picture.last_by) == (1, "AB")
 
 
+def test_what_another_process_wrote_while_the_first_flags_were_read_is_flagged_counted_and_told(
+    desk: Desk,
+) -> None:
+    desk.book.record("suction", {"colour": "white"}, "AB")
+    now = desk.clock.instant
+    outlook = Outlook(desk.record)
+    flags = outlook.foresee()
+    flags.at(now)
+    wrote = Entry(
+        new_id(now + 1, bytes(10)), "incident", Moment(now), now + 1, by="CD", details={"what": "tube_out"}
+    )
+    desk.record.append([wrote])
+    outlook.watch(flags)
+    outlook.keep_since(now - DAY_24_H)  # the day's counts read it before it is asked what arrived
+    assert outlook.refresh() == [wrote]
+    found = outlook.picture(now + 2)
+    assert [flag.rule for flag in found.flags or ()] == ["incident"]
+    assert (found.count, found.last_known) == (desk.record.count(), now + 1)
+    assert outlook.refresh() == []
+
+
 def test_an_old_entry_that_is_amended_brings_its_chain(desk: Desk) -> None:
     entry(desk, "person", START, name="Odette", home_zone="Europe/London")
     old = entry(desk, "suction", START)

@@ -5,13 +5,14 @@ import time
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QLabel, QWidget
 
 from carelog.analysis.flags.watch import Watch
 from carelog.domain.flag import Flag
 from carelog.domain.moment import SECOND
 from carelog.domain.trouble import Refused
 from carelog.ui import worker
+from carelog.ui.flow import Flow
 from carelog.ui.worker import Turn
 from tests.ui.conftest import Opened
 
@@ -56,6 +57,27 @@ def test_a_page_that_is_never_painted_holds_nobody_up_for_long(monkeypatch: pyte
     turn.take()
     turn.give_back()
     assert passed(turn).wait(10)
+
+
+def test_nobody_waits_for_a_window_that_closes() -> None:
+    turn = Turn()
+    turn.take()
+    held = passed(turn)
+    turn.end()
+    assert held.wait(10)
+    turn.take()
+    assert passed(turn).wait(10)
+
+
+@pytest.mark.usefixtures("opened")
+def test_a_line_that_wraps_knows_its_height_again_after_more_is_put_into_it_out_of_sight() -> None:
+    holder = QWidget()
+    line = Flow(holder)
+    line.addWidget(QLabel("first"))
+    before = line.heightForWidth(60)
+    for word in ("second", "third", "fourth"):
+        line.addWidget(QLabel(word))
+    assert line.heightForWidth(60) > before
 
 
 def test_what_is_long_waits_from_the_asking_for_a_page_until_it_is_painted(opened: Opened) -> None:
