@@ -200,7 +200,7 @@ class Present:
             flags.at(self.now())  # what was written meanwhile may ask for all of it once more
             return flags
 
-        def take(flags: "Watch") -> None:
+        def take(flags: "Watch | None") -> None:
             def seen() -> Seen:
                 outlook.watch(flags)
                 return self._look(outlook, self.now())
@@ -208,9 +208,8 @@ class Present:
             if outlook is self._outlook:
                 self._ask(seen)
 
-        def failed(sentence: str) -> None:
-            if outlook is self._outlook:  # the next look tries again
-                self._access.reader.ask(outlook.watch, lambda _: self._access.say(sentence), self._access.say)
+        def failed(_sentence: str) -> None:
+            take(None)  # tried once more, by who says why where it fails again
 
         self._access.patient.ask(foreseen, take, failed)
 

@@ -2,6 +2,7 @@
 
 import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -44,7 +45,7 @@ def record_in(folder: Path, *, with_backup: bool = True) -> Path:
 
 def newer(content: bytes) -> bytes:
     """A record of a program that is newer than this one."""
-    with sqlite3.connect(":memory:") as database:
+    with closing(sqlite3.connect(":memory:")) as database:
         database.deserialize(content)
         database.execute("PRAGMA user_version = 9999")
         return bytes(database.serialize())
