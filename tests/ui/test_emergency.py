@@ -137,11 +137,16 @@ def test_a_record_that_can_be_read_is_shown_itself_and_its_backup_is_not(
 def test_whom_to_call_and_the_plan_are_above_the_fold_of_a_small_window(opened: Opened, percent: int) -> None:
     opened.window.preferences.change(text_percent=percent)
     opened.press("go_emergency")
-    opened.bot.wait(50)
-    page = opened.shown()
-    labels = [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
-    for label in labels[:4]:
-        assert label.visibleRegion().boundingRect() == label.rect()
+
+    def found() -> list[QLabel]:
+        page = opened.shown()
+        return [label for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
+
+    def is_whole(label: QLabel) -> bool:
+        return label.visibleRegion().boundingRect() == label.rect()
+
+    opened.wait(lambda: len(found()) > 4 and all(map(is_whole, found()[:4])))
+    labels = found()
     assert opened.window.height() == 600
     below = [label.text() for label in labels[4:]]
     assert "not recorded" in below
