@@ -5,16 +5,20 @@ from dataclasses import replace
 
 import pytest
 
+from carelog.analysis.flags.life import Episode
+from carelog.analysis.flags.naming import named
 from carelog.analysis.flags.period import flags
 from carelog.domain.entry import Entry
-from carelog.domain.flag import Flag
-from carelog.domain.moment import Moment
+from carelog.domain.flag import Flag, Level
+from carelog.domain.moment import DAY_24_H, HOUR, Home, Moment
 from carelog.domain.plan import Plan
 from tests.flags.cases.cuff import BASE
 from tests.flags.cases.time import INNER, plan
 from tests.flags.story import LONG_AGO, Story, clock, told
 
 HIGH = "2 20:10 cuff_pressure value=52 unit=cmH2O"
+UTC = Home("UTC")
+BEGIN = Moment.read("2026-11-28T09:00:00+00:00").instant
 
 
 def flags_of(rule: str, *lines: str) -> list[str]:
@@ -400,3 +404,25 @@ def test_an_entry_of_a_zone_elsewhere_changes_no_moment() -> None:
     moved = [replace(each, at=Moment(each.at.instant, 600), zone="Pacific/Guam") for each in story.entries]
     found = [told(flag) for flag in flags(moved, LONG_AGO, clock("9 00:00")) if flag.rule == "blood"]
     assert found == ["urgent 2 03:00..2 03:12 entry"]
+
+
+# Told again ----------------------------------------------------------------------------------------
+
+
+def test_an_ended_flag_is_told_anew_on_another_day_or_when_somebody_looked_at_it() -> None:
+    ended = Episode("blood", None, Level.CALL, BEGIN, f"at {named(BEGIN)}", "", (Level.CALL, BEGIN))
+    ended.cleared_at, ended.cleared_by = BEGIN + HOUR, "entry"
+    first = ended.flag(UTC, BEGIN + HOUR)
+    assert first.headline == "At 09:00"
+    assert ended.flag(UTC, BEGIN + 2 * HOUR) is first
+    assert ended.flag(UTC, BEGIN + DAY_24_H).headline == "At Sat\N{NO-BREAK SPACE}28 09:00"
+    assert ended.flag(Home("Asia/Tokyo"), BEGIN + HOUR).headline == "At 18:00"
+    ended.seen["somebody"] = None
+    assert ended.flag(UTC, BEGIN + HOUR).seen == ("somebody",)
+    assert ended.flag(UTC, BEGIN + HOUR).headline == "At 09:00"
+
+
+def test_a_flag_in_force_is_told_in_the_words_of_the_moment() -> None:
+    standing = Episode("blood", None, Level.CALL, BEGIN, "before", "", (Level.CALL, BEGIN))
+    assert standing.flag(UTC, BEGIN, ("one", "")).headline == "One"
+    assert standing.flag(UTC, BEGIN, ("two", "")).headline == "Two"

@@ -63,6 +63,8 @@ class Episode:
     ended: str = ""
     annulled: bool = False
     grown_at: Instant = -NEVER
+    kept: tuple[object, Flag] | None = field(default=None, repr=False, compare=False)
+    """Once it has ended, the flag as it was told last, and all that its words hang on."""
 
     def join(self, signs: Iterable[Sign]) -> None:
         """Take in what shows it now: the level only grows, the words are the newest at the highest level."""
@@ -81,6 +83,14 @@ class Episode:
         A headline begins like a sentence, also where its first word is the name of a thing in the house. The
         reason of an ended one is read on the day it was raised, which always stands beside it.
         """
+        if self.cleared_at is None:
+            return self._worded(home, now, words)
+        key = home, home.day(now), tuple(self.seen)
+        if self.kept is None or self.kept[0] != key:
+            self.kept = key, self._worded(home, now, None)
+        return self.kept[1]
+
+    def _worded(self, home: Home, now: Instant, words: tuple[str, str] | None) -> Flag:
         day = now if self.cleared_at is None else self.raised_at
         headline, why = words or (self.headline, self.why)
         return Flag(
