@@ -191,6 +191,11 @@ class ChoiceButton(Button):
         self.setAutoExclusive(self._is_one_of)
         self._is_ours = False
 
+    def begin_anew(self) -> None:
+        """It stands for something else from now on: no press that has begun or is over counts for that."""
+        self.setDown(False)
+        self._repeats = Repeats()
+
     def _on_toggled(self, is_on: bool) -> None:
         if self._is_ours or (self._is_one_of and not is_on):
             return  # in the second case another one was pressed, which tells it

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from enum import Enum
+from functools import cache
 
 from PySide6.QtGui import QFont, QFontDatabase
 from PySide6.QtWidgets import QApplication, QToolTip, QWidget
@@ -132,10 +133,15 @@ def pixels(size: Size, percent: int) -> int:
 
 
 def font(size: Size, percent: int) -> QFont:
-    """The font of a kind of text."""
+    """The font of a kind of text; whoever changes it has one of its own."""
+    return QFont(_made_once(size, percent, is_strong(size, percent)))
+
+
+@cache
+def _made_once(size: Size, percent: int, is_strong: bool) -> QFont:
     made = QFont(FAMILY)
     made.setPixelSize(pixels(size, percent))
-    made.setWeight(QFont.Weight.DemiBold if is_strong(size, percent) else QFont.Weight.Normal)
+    made.setWeight(QFont.Weight.DemiBold if is_strong else QFont.Weight.Normal)
     return made
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPushButton
 
 from carelog.analysis import quick
@@ -106,3 +108,22 @@ def test_a_change_by_its_form_asks_for_no_reason_within_ten_minutes_and_does_aft
     opened.find("reason").setText("misread")
     opened.press("save")
     opened.wait(lambda: opened.written("inner_tube")[-1].reason == "misread")
+
+
+def test_a_choice_that_stays_is_of_the_entry_pressed_last_alone(opened: Opened) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    before = opened.find("minutes_10", QPushButton)
+    opened.press("minutes_10")
+    opened.wait(lambda: "03:02" in opened.receipt() and before.isChecked())
+    QTest.mousePress(before, Qt.MouseButton.LeftButton)
+    opened.press("tile_ties")
+    opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
+    assert opened.find("minutes_10") is before
+    assert not before.isChecked()
+    QTest.mouseRelease(before, Qt.MouseButton.LeftButton)  # it had begun for the suction
+    opened.pause()
+    assert [each.at.instant for each in opened.written("ties")[-1:]] == [opened.clock.instant]
+    opened.press("minutes_10")  # at once: it isn't the press of before
+    opened.wait(lambda: "03:02" in opened.receipt())
+    assert opened.written("ties")[-1].at.instant == opened.clock.instant - 10 * MINUTE

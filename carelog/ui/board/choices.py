@@ -1,8 +1,9 @@
 """The receipt's quick choices: who it was, when, and the details that this person's entries mostly have."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import partial
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from carelog.analysis.times import clock
 from carelog.domain.kind import Pick
@@ -11,7 +12,6 @@ from carelog.kinds import named_or_unknown
 from carelog.text import say
 from carelog.ui.acts import SlipActs
 from carelog.ui.button import Button, ChoiceButton
-from carelog.ui.flow import Flow
 from carelog.ui.present import Present
 from carelog.ui.recorder import names
 from carelog.ui.slip import Slip
@@ -21,6 +21,8 @@ FIRST_LEFT_OUT = ("minutes_30", "minutes_20", "minutes_0", "who_else")
 """Where the row is short these go first, in this order."""
 PADDING = 7  # px
 MINUTES = (0, 5, 10, 20, 30, 60)
+Choice = tuple[str, str, str, Callable[[bool], None]]
+"""A button's name, its words, how a reader of the screen says it (empty: as it is), what it does."""
 
 
 class Choices(QWidget):
@@ -35,8 +37,21 @@ class Choices(QWidget):
         self._shown: tuple[object, ...] = ()
         self._picks: tuple[Pick, ...] = ()
         self._asks_who_else = False
-        self._row = 0
-        self._flow = Flow(self, gap=GAP)
+        self._room = 0
+        self._buttons: dict[str, ChoiceButton] = {}
+        """By name, in their order; behind them is “more …”."""
+        self._does: dict[str, Callable[[bool], None]] = {}
+        """What each of them does now when it is switched."""
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(GAP)
+        self._more = Button.calling(say("more …"), "more_details", lambda: self._do(self._open_form))
+        self._more.padding = PADDING
+        self._more.setAccessibleName(say("More details, another time or a note"))
+        self._row.addWidget(self._more)
+        self._row.addStretch(1)
+        # What fits the row is shown: it never asks the window for room.
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
     def show_for(self, slip: Slip | None, *, is_on: bool) -> None:
         """Offer the choices for this entry, or none."""
@@ -46,75 +61,99 @@ class Choices(QWidget):
         if slip is None or not is_on:
             self.hide()
             if slip is None or slip.trouble == "":
-                self._forget()
+                self._shown = ()
+                _drop(self._take_out())
             return
         is_asking = slip.asks_who or self._asks_who_else
         who = (slip.first.by, names(self._present.picture)) if is_asking else None
         wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
         if wanted != self._shown:
             self.hide()
-            self._forget()
             self._shown = wanted
-            self._add(slip)
-            self.keep_to_a_row(self._row)  # before it is seen: for a moment two rows would move the tiles
+            self._renew(slip)
+            self.keep_to_a_row(self._room)  # before it is seen: for a moment it would be wider than its place
         self._mark(slip)
         self.show()
 
     def keep_to_a_row(self, width: int) -> None:
         """Show only what fits one row of this width in px, and “more …”."""
-        self._row = width
-        items = [self._flow.itemAt(number) for number in range(self._flow.count())]
-        buttons = [widget for item in items if item is not None and (widget := item.widget()) is not None]
-        taken = sum(each.sizeHint().width() + GAP for each in buttons) - GAP
-        rest = [each for each in buttons[:-1] if each.objectName() not in FIRST_LEFT_OUT]
-        named = {each.objectName(): each for each in buttons[:-1]}
-        first = [named[name] for name in FIRST_LEFT_OUT if name in named]
-        for button in (*first, *reversed(rest)):
-            button.setVisible(taken <= width)
+        self._room = width
+        widths = {name: each.sizeHint().width() + GAP for name, each in self._buttons.items()}
+        taken = sum(widths.values()) + self._more.sizeHint().width()
+        rest = [name for name in widths if name not in FIRST_LEFT_OUT]
+        first = [name for name in FIRST_LEFT_OUT if name in widths]
+        for name in (*first, *reversed(rest)):
+            self._buttons[name].setVisible(taken <= width)
             if taken > width:
-                taken -= button.sizeHint().width() + GAP
+                taken -= widths[name]
 
-    def _forget(self) -> None:
-        self._shown = ()
-        while (item := self._flow.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+    def _renew(self, slip: Slip) -> None:
+        """Other choices: a button whose name is among them stays, whatever it does now."""
+        before = self._take_out()
+        for name, words, told, does in self._wanted(slip):
+            button = before.pop(name, None) or self._made(name)
+            button.begin_anew()
+            button.setText(words)
+            button.setAccessibleName(told)
+            self._row.insertWidget(len(self._buttons), button)
+            self._buttons[name], self._does[name] = button, does
+        _drop(before)
 
-    def _add(self, slip: Slip) -> None:
+    def _take_out(self) -> dict[str, ChoiceButton]:
+        """The buttons of the row, which has none of them from now on."""
+        before, self._buttons, self._does = self._buttons, {}, {}
+        for button in before.values():
+            self._row.removeWidget(button)
+        return before
+
+    def _made(self, name: str) -> ChoiceButton:
+        button = ChoiceButton("", name)
+        button.padding = PADDING
+        button.switched.connect(lambda is_on: self._does[name](is_on))
+        return button
+
+    # What is offered --------------------------------------------------------------------------------
+
+    def _wanted(self, slip: Slip) -> Iterator[Choice]:
         kind = named_or_unknown(slip.first.kind)
         self._picks = self._present.picks(kind)
-        if slip.asks_who or self._asks_who_else:
-            self._add_names(slip)
+        is_asking = slip.asks_who or self._asks_who_else
+        if is_asking:
+            yield from self._names(slip)
         if slip.asked_at is not None:
-            self._add_yesterday(slip.asked_at)
+            yield self._yesterday(slip.asked_at)
         for minutes in MINUTES if slip.is_of_now else ():
-            button = self._small(minutes_words(minutes), f"minutes_{minutes}")
-            button.setAccessibleName(spoken_minutes(minutes))
-            button.switched.connect(lambda is_on, n=minutes: self._move(n if is_on else None))
+            does = partial(self._move, minutes)
+            yield f"minutes_{minutes}", minutes_words(minutes), spoken_minutes(minutes), does
         # One line of choices: first who, then what.
-        for pick in () if slip.asks_who or self._asks_who_else else self._picks:
-            button = self._small(kind.pick_label(pick), f"pick_{pick.field}_{pick.value}")
-            button.switched.connect(lambda is_on, p=pick: self._pick(p) if is_on else self._show_truth())
+        for pick in () if is_asking else self._picks:
+            yield f"pick_{pick.field}_{pick.value}", kind.pick_label(pick), "", partial(self._pick, pick)
         if len(names(self._present.picture)) > 1 and not slip.asks_who:
-            button = self._small(say("who?"), "who_else")
-            button.setAccessibleName(say("Who? Somebody else did it"))
-            button.switched.connect(self._ask_who_else)
-        more = Button(say("more …"), "more_details")
-        more.padding = PADDING
-        more.setAccessibleName(say("More details, another time or a note"))
-        more.clicked.connect(lambda: self._do(self._open_form))
-        self._flow.addWidget(more)
+            yield "who_else", say("who?"), say("Who? Somebody else did it"), self._ask_who_else
 
-    def _add_names(self, slip: Slip) -> None:
+    def _names(self, slip: Slip) -> Iterator[Choice]:
         known = [initials for initials, _name in names(self._present.picture)]
         first = [slip.first.by] if slip.first.by else []
         for initials in dict.fromkeys([*first, *known]):
             words = f"{initials}?" if slip.asks_who and initials == slip.first.by else initials
-            button = self._small(words, f"by_{initials}")
-            button.setAccessibleName(say("{initials} did it").format(initials=initials))
-            button.switched.connect(lambda _on, who=initials: self._do(lambda s: self._say_by(s, who)))
+            told = say("{initials} did it").format(initials=initials)
+            yield f"by_{initials}", words, told, partial(self._name, initials)
+
+    def _yesterday(self, asked_at: Instant) -> Choice:
+        """It was asked for yesterday, and nobody has recorded it since: perhaps it was done then."""
+        home = self._present.home()
+        time, moment = clock(home, asked_at), home.moment(asked_at)
+
+        def move(is_on: bool) -> None:
+            self._do(lambda slip: self._acts.move_to(slip, moment if is_on else slip.first.at))
+
+        words = say("yesterday {clock}?").format(clock=time)
+        return "yesterday", words, say("It was yesterday at {clock}").format(clock=time), move
+
+    # What each of them does -------------------------------------------------------------------------
+
+    def _name(self, initials: str, _is_on: bool) -> None:
+        self._do(lambda slip: self._say_by(slip, initials))
 
     def _say_by(self, slip: Slip, initials: str) -> None:
         """Where it was uncertain who records, that is said too."""
@@ -128,42 +167,24 @@ class Choices(QWidget):
         self._asks_who_else = is_on
         self._present.when_changed.tell()
 
-    def _add_yesterday(self, asked_at: Instant) -> None:
-        """It was asked for yesterday, and nobody has recorded it since: perhaps it was done then."""
-        home = self._present.home()
-        words = say("yesterday {clock}?").format(clock=clock(home, asked_at))
-        button = self._small(words, "yesterday")
-        button.setAccessibleName(say("It was yesterday at {clock}").format(clock=clock(home, asked_at)))
-        moment = home.moment(asked_at)
-        button.switched.connect(
-            lambda is_on: self._do(lambda slip: self._acts.move_to(slip, moment if is_on else slip.first.at))
-        )
-
-    def _small(self, text: str, name: str) -> ChoiceButton:
-        button = ChoiceButton(text, name)
-        button.padding = PADDING
-        self._flow.addWidget(button)
-        return button
-
-    def _move(self, minutes: int | None) -> None:
-        """So long before the press; None: a time that was pressed again is taken back."""
-        if minutes is None:
-            self._do(lambda slip: self._acts.move_to(slip, slip.first.at))
-        else:
+    def _move(self, minutes: int, is_on: bool) -> None:
+        """So long before the press; a time that is pressed again is taken back."""
+        if is_on:
             self._do(lambda slip: self._acts.move(slip, minutes))
+        else:
+            self._do(lambda slip: self._acts.move_to(slip, slip.first.at))
 
-    def _pick(self, pick: Pick) -> None:
-        self._do(lambda slip: self._acts.pick(slip, pick.field, pick.value))
+    def _pick(self, pick: Pick, is_on: bool) -> None:
+        """What the record holds and is pressed again stays."""
+        if is_on:
+            self._do(lambda slip: self._acts.pick(slip, pick.field, pick.value))
+        elif self._slip is not None:
+            self._mark(self._slip)
 
     def _do(self, act: Callable[[Slip], None]) -> None:
         if self._slip is not None:
             self._mark(self._slip)
             act(self._slip)
-
-    def _show_truth(self) -> None:
-        """A choice that the record holds was pressed again: it stays."""
-        if self._slip is not None:
-            self._mark(self._slip)
 
     def _mark(self, slip: Slip) -> None:
         """Tick only what the record holds: a press that isn't saved yet ticks nothing."""
@@ -176,8 +197,14 @@ class Choices(QWidget):
         for pick in self._picks:
             if slip.entry.details.get(pick.field) == pick.value:
                 ticked.add(f"pick_{pick.field}_{pick.value}")
-        for button in self.findChildren(ChoiceButton):
-            button.show_on(button.objectName() in ticked)
+        for name, button in self._buttons.items():
+            button.show_on(name in ticked)
+
+
+def _drop(buttons: dict[str, ChoiceButton]) -> None:
+    for button in buttons.values():
+        button.setParent(None)
+        button.deleteLater()
 
 
 def minutes_words(minutes: int) -> str:
