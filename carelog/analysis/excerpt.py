@@ -37,7 +37,6 @@ class Excerpt:
 
     def take(self, entries: Iterable[Entry]) -> None:
         """Take what a rule reads, however old it is."""
-        self._record.give_way()
         new = {entry.id: entry for entry in entries}
         self.found.update(new)
         self._named.update(new)
@@ -48,7 +47,6 @@ class Excerpt:
         A month at a time until `step_until`: so the rows of one are let go before the next.
         """
         for early, late in pairwise([start, *range(start + A_MONTH, min(end, step_until), A_MONTH), end]):
-            self._record.give_way()
             self.found.update((entry.id, entry) for entry in self._record.period(early, late))
         late_ones = self._record.written(start, written, before=start)
         self.found.update((entry.id, entry) for entry in late_ones)

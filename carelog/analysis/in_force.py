@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from carelog.domain.entry import Details, Entry, Json, details_text
 from carelog.domain.moment import MINUTE, Home, Instant
+from carelog.domain.turn import give_way
 
 DOUBTFUL_AFTER = 15 * MINUTE
 LATE_AFTER = 60 * MINUTE
@@ -107,6 +108,7 @@ class Reading:
         as recorded then, of doubtful time.
         """
         all_entries = {entry.id: entry for entry in entries}
+        give_way()
         self._live_now = live_now
         self._known = known_from(all_entries, live_now)
         if known_by is not None:
@@ -117,6 +119,7 @@ class Reading:
             target = all_entries.get(entry.amends) if entry.amends else None
             if target is not None and target.kind == entry.kind:
                 self._sides[target.id].append(entry)
+        give_way()
         self._root: dict[str, str] = {}
         self.held, self.withdrawn = self._read()
 

@@ -42,6 +42,7 @@ from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.paper import Band
 from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
+from carelog.domain.turn import give_way
 from carelog.kinds import ALL, named_or_unknown
 
 FURTHER = 60 * DAY_24_H
@@ -147,8 +148,7 @@ class PastWindow:
         return Onward(whole, self._steps(FAR, live_now))
 
     def _new_whole(self) -> Whole:
-        give_way = self._record.give_way
-        return Whole(self._override, Bounds(self.since, self._begun, self._beside, self._aside, give_way))
+        return Whole(self._override, Bounds(self.since, self._begun, self._beside, self._aside))
 
     def _steps(self, stop: Instant, live_now: Instant | None) -> Iterator[Step]:
         """What the rules follow, as it became known before a moment."""
@@ -185,6 +185,7 @@ class PastWindow:
         home, is_all = reading.home, start <= self._begins
         days = sorted(recorded_days(home, reading.held))
         days = days[bisect_right(days, home.day(start)) :]
+        give_way()
         judged, cut = judged_from(home, newest), cut_of(days, home, newest)
         if judged <= self._begins or newest <= self._begins:  # the calendar has no month before its first day
             # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
@@ -317,7 +318,7 @@ class PastWindow:
                 if not is_sure:
                     return False
             found.take(known, group, doubtful)
-            self._record.give_way()
+            give_way()
         for part in parts:
             self._tell(found, part)
         if stop < FAR:

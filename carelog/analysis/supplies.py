@@ -12,6 +12,7 @@ from carelog.analysis.spread import VARIED_DAYS, Use, ratio_of, use_of
 from carelog.domain.entry import Details, Entry
 from carelog.domain.moment import Instant
 from carelog.domain.plan import LEAD_DAYS, RESERVE_DAYS, Plan
+from carelog.domain.turn import give_way
 from carelog.domain.units import exact, plain
 
 WINDOW_DAYS = 14
@@ -85,6 +86,7 @@ def supplies(reading: Reading, plan: Plan | None, now: Instant) -> list[Supply]:
 
 def uses_of(reading: Reading) -> dict[str, list[tuple[Held, int]]]:
     """What used up how many of each item, in reading order within a kind."""
+    give_way()
     found = defaultdict[str, list[tuple[Held, int]]](list)
     for kind in USING:
         for held in reading.of(kind):
@@ -95,6 +97,7 @@ def uses_of(reading: Reading) -> dict[str, list[tuple[Held, int]]]:
 
 def newest_days(reading: Reading, today: date) -> list[date]:
     """The newest recorded days before today, as many as tell how far use varies, oldest first."""
+    give_way()
     found: set[date] = set()
     for held in reversed(reading.held):
         if is_care(held.entry.kind) and (day := reading.home.day(held.time)) < today:

@@ -68,9 +68,6 @@ class Record(Past, Protocol):
         The same id with the same content is skipped; with other content it is `Refused`.
         """
 
-    def let_first(self, wait: Callable[[], None]) -> None:
-        """`wait` is done at each `give_way` from now on, in the thread that gives way."""
-
     def get_ready(self) -> None:
         """Do now what the first write would wait for; a reading does without."""
 

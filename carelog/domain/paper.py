@@ -11,6 +11,7 @@ from carelog.domain.flag import Flag
 from carelog.domain.moment import Instant, Week
 from carelog.domain.sure import SURE
 from carelog.domain.trouble import Trouble
+from carelog.text import mark
 
 Progress = Callable[[int], None]
 IsCancelled = Callable[[], bool]
@@ -110,6 +111,9 @@ class SheetRequest:
         if span is Span.WEEKS:
             return replace(self, until=self.until or today)
         return replace(self, day=self.day or today)
+
+
+STOPPED = mark("The sheet was stopped; nothing was written.")
 
 
 class Cancelled(Trouble):

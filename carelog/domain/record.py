@@ -67,9 +67,6 @@ class Saying:
 class Past(Protocol):
     """An open record, as far as its past is read; every list holds whole chains of changes."""
 
-    def give_way(self) -> None:
-        """Called now and then by what goes through a long past: who opened the record may go first."""
-
     def period(self, start: Instant, end: Instant) -> list[Entry]:
         """Entries whose `at` lies in [start, end), and the whole chains of changes they belong to."""
 

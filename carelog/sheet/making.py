@@ -14,6 +14,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import YEARS, Instant
 from carelog.domain.paper import (
+    STOPPED,
     Cancelled,
     FindFlags,
     IsCancelled,
@@ -24,6 +25,7 @@ from carelog.domain.paper import (
     Usual,
 )
 from carelog.domain.trouble import WrongUse
+from carelog.domain.turn import give_way
 from carelog.sheet import sheets
 from carelog.sheet.blocks import Content
 from carelog.sheet.declaration import Declaration
@@ -101,8 +103,9 @@ def check_form(name: str, paper: str) -> Declaration:
 
 def _stepper(progress: Progress | None, is_cancelled: IsCancelled | None) -> Progress:
     def step(page: int) -> None:
+        give_way()
         if is_cancelled and is_cancelled():
-            raise Cancelled(say(mark("The sheet was stopped; nothing was written.")))
+            raise Cancelled(say(STOPPED))
         if progress and page:
             progress(page)
 

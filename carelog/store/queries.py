@@ -10,7 +10,7 @@ from carelog.domain.moment import Instant
 from carelog.domain.record import FAR, Arrival, PersonHeading, Saying, Sought
 from carelog.store import holding, reader
 from carelog.store.readings import Connection, one_value
-from carelog.store.rows import entries_of, entry_of
+from carelog.store.rows import entry_of
 from carelog.store.writer import heading
 
 AT_ONCE = 5000
@@ -24,6 +24,10 @@ class Queries(ABC):
     @abstractmethod
     def read(self, job: Job[Result]) -> Result:
         """Read in one moment of the file; the job may be done twice."""
+
+    @abstractmethod
+    def made_of(self, rows: Sequence[reader.Found]) -> list[Entry]:
+        """The entries of rows that were read; `Damaged` where one of them isn't what was written."""
 
     def person(self) -> PersonHeading:
         """Whom the record is about."""
@@ -71,7 +75,7 @@ class Queries(ABC):
     def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
         """What `saying` finds of each of these, in one pass over the entries of the kind."""
         found = self.read(lambda connection: reader.sayings(connection, kind, sought, before))
-        return [entries_of(each) for each in found]
+        return [self.made_of(each) for each in found]
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to.
@@ -128,4 +132,4 @@ class Queries(ABC):
         return self.read(lambda connection: reader.number(connection, "SELECT count(*) FROM entry"))
 
     def _entries(self, job: Job[list[reader.Found]]) -> list[Entry]:
-        return self.read(lambda connection: entries_of(job(connection)))
+        return self.made_of(self.read(job))  # the file isn't held any more: this may give way

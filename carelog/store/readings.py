@@ -10,9 +10,13 @@ from contextlib import contextmanager, suppress
 from typing import Any, Protocol
 from weakref import WeakSet
 
+from carelog.domain.turn import give_way
+
 Row = Sequence[Any]
 KEPT = 2
 """So many connections stay open for the next question."""
+STEPS = 20_000
+"""So many of its own steps SQLite takes between two askings whether it may go on: about 1 ms."""
 
 
 class Answer(Protocol):
@@ -39,6 +43,36 @@ def one_value(connection: Connection, statement: str, parameters: Any = None) ->
     """The one value that a statement answers; None where it answers no row."""
     rows = connection.exec_driver_sql(statement, parameters).fetchall()
     return rows[0][0] if rows else None
+
+
+@contextmanager
+def giving_way(connection: Connection) -> Iterator[None]:
+    """What is asked meanwhile and takes long lets others go first, and ends where nobody waits for it.
+
+    Only the standard driver can: SQLite itself asks between its steps. The file is held all the while.
+    """
+    set_handler = getattr(getattr(connection, "driver", None), "set_progress_handler", None)
+    if set_handler is None:
+        yield
+        return
+    ended: list[BaseException] = []
+
+    def ask() -> int:
+        try:
+            give_way()
+        except BaseException as reason:
+            ended.append(reason)
+        return len(ended)
+
+    set_handler(ask, STEPS)
+    try:
+        yield
+    except sqlite3.Error:
+        if ended:
+            raise ended[0] from None
+        raise
+    finally:
+        set_handler(None, 0)
 
 
 class Bare:

@@ -2,7 +2,8 @@
 
 import os
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from functools import partial
 from itertools import compress
 from pathlib import Path
@@ -12,13 +13,14 @@ from typing import TYPE_CHECKING
 from carelog.domain.entry import Entry
 from carelog.domain.record import Arrival, Damage, PersonHeading
 from carelog.domain.trouble import Trouble
+from carelog.domain.turn import give_way
 from carelog.store import engine, journal, reader, soundness
 from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, failures, plain
 from carelog.store.fit import Fit
 from carelog.store.queries import Job, Queries, Result
 from carelog.store.readings import Connection
-from carelog.store.rows import StoredRow, row_of
+from carelog.store.rows import StoredRow, entries_of, row_of
 from carelog.store.writer import add, put_heading
 from carelog.text import say
 
@@ -61,7 +63,6 @@ class StoredRecord(Queries):
         self._identity: Identity | None = None
         self._seen: Arrival = 0
         self._growing: Arrival = 0
-        self._wait: Callable[[], None] = _nobody_waits
 
     # Opening and closing ------------------------------------------------------------------------------
 
@@ -107,14 +108,6 @@ class StoredRecord(Queries):
         """Take no writes: what is open is a copy in a folder that goes away with the record."""
         self._folder = folder
         self._halted = Trouble(say(READ_ONLY).format(name=self.path.name))
-
-    def let_first(self, wait: Callable[[], None]) -> None:
-        """`wait` is done at each `give_way` from now on, in the thread that gives way."""
-        self._wait = wait
-
-    def give_way(self) -> None:
-        """Called now and then by what goes through a long past: who opened the record may go first."""
-        self._wait()
 
     def close(self) -> None:
         """Let go of the file."""
@@ -286,6 +279,7 @@ class StoredRecord(Queries):
 
     def read(self, job: Job[Result]) -> Result:
         """Read in one moment of the file; the job may be done twice."""
+        give_way()  # before, and not while the file is held
         with plain(self.path):
             try:
                 return self._read_once(job)
@@ -298,11 +292,21 @@ class StoredRecord(Queries):
 
     def _read_once(self, job: Job[Result]) -> Result:
         # Rolled back, not committed: a commit fails on a page that is damaged, after all else was read.
-        with self._reads.connect() as connection:
-            try:
-                return job(connection)
-            except (ValueError, TypeError, OverflowError, RecursionError) as error:
-                raise Damaged(say(DAMAGED).format(name=self.path.name)) from error
+        with self._reads.connect() as connection, self._telling_damage():
+            return job(connection)
+
+    def made_of(self, rows: "Sequence[reader.Found]") -> list[Entry]:
+        """The entries of rows that were read; `Damaged` where one of them isn't what was written."""
+        with self._telling_damage():
+            return entries_of(rows)
+
+    @contextmanager
+    def _telling_damage(self) -> Iterator[None]:
+        """What isn't as this program writes it is damage."""
+        try:
+            yield
+        except (ValueError, TypeError, OverflowError, RecursionError) as error:
+            raise Damaged(say(DAMAGED).format(name=self.path.name)) from error
 
     def _checked(self, job: Job[list[Damage]]) -> list[Damage]:
         try:
@@ -325,10 +329,6 @@ class StoredRecord(Queries):
         if here != self._identity:
             words = say("“{name}” was moved, renamed or replaced. Nothing is written. Open the record again.")
             raise Trouble(words.format(name=self.path.name))
-
-
-def _nobody_waits() -> None:
-    pass
 
 
 def fit_of(connection: Connection) -> Fit:

@@ -23,6 +23,7 @@ Opener = Callable[[Path], "Record"]
 SAVING_WAIT = 0.06  # s; a save that takes longer is shown as "not saved yet" until it is done
 OPENING_WAIT = 0.4  # s; the interpreter's lock is held by imports for most of it anyway
 PAINTED = 100  # ms
+PATIENCE = 5  # s; a window that closes waits no longer for what is only read
 NOT_THERE = mark("“{name}” isn't there. Put it back, or plug its disk in; what is pressed stays here.")
 
 
@@ -54,9 +55,9 @@ class Access:
         """Whether opening was asked for; before it, nothing that takes time is looked up."""
         self.bridge = Bridge()
         self.writer = Worker("writer", self.bridge)
-        self.reader = Worker("reader", self.bridge)
-        self.patient = Worker("patient", self.bridge)
         self.turn = Turn()
+        self.reader = Worker("reader", self.bridge, self.turn)
+        self.patient = Worker("patient", self.bridge, self.turn)
         self.when_changed = Listeners()
         """Told of anything that the window shows: stage, who records, picture, presses."""
         self.when_preparing: list[Callable[[Record], Listener | None]] = []
@@ -122,12 +123,13 @@ class Access:
         self.open_at(self.path, opener)
 
     def close(self) -> None:
-        """Save what waits, then let go of the file."""
+        """Save what waits, then let go of the file; what is only read is not read to its end."""
         self.turn.end()
         for stop in self.when_ending:
             stop()
-        for worker in (self.writer, self.reader, self.patient):
-            worker.end()
+        self.writer.end()
+        for worker in (self.reader, self.patient):
+            worker.end(PATIENCE)
         if self._record is not None:
             for listener in self.when_closing:
                 listener(self._record)
@@ -154,7 +156,6 @@ class Access:
 
     def _on_open(self, opened: tuple["Record", "Logbook", list[Listener | None]]) -> None:
         self._record, self._logbook, prepared = opened
-        self._record.let_first(self.turn.give_way)
         for take in prepared:
             if take is not None:
                 take()

@@ -11,6 +11,7 @@ from carelog.app.copying import NO, YES, CopyRound, Medium, copy_round
 from carelog.app.medium import copies_on, is_outside
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
+from carelog.domain.turn import asking
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
@@ -111,7 +112,10 @@ class Copies:
             go_on(None)
 
     def _made(self, record: "Record", root: Path | None, *, is_forced: bool) -> CopyRound:
-        """In the writer's thread: the copies on this computer and on the second medium, where it is found."""
+        """In the writer's thread: the copies on this computer and on the second medium, where it is found.
+
+        A page that is opened meanwhile is painted first; what is saved meanwhile waits for both.
+        """
         parts, path = self._parts, self._access.path
         if not os.path.lexists(path) and not record.count():  # a record is made by its first entry
             return CopyRound(None, 0, 0, "", ())
@@ -130,7 +134,8 @@ class Copies:
                 medium = Medium(root, identity, there)
         except Trouble as error:
             trouble = error.sentence
-        found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
+        with asking(self._access.turn.give_way):
+            found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
         return replace(found, troubles=(*found.troubles, trouble)) if trouble else found
 
     def _on_made(self, made: CopyRound) -> None:

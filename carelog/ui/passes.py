@@ -48,7 +48,7 @@ class TwoPasses(Generic[Kept, Shown]):
     def beside(self) -> Worker:
         """The thread, for what else takes long."""
         if self._worker is None:
-            self._worker = Worker(self._name, self._access.bridge)
+            self._worker = Worker(self._name, self._access.bridge, self._access.turn)
         return self._worker
 
     def _ask_worker(
@@ -62,20 +62,12 @@ class TwoPasses(Generic[Kept, Shown]):
         def is_wanted() -> bool:
             return self._newest.is_newest(asking.number) and not self._is_ended
 
-        def soon() -> tuple[Kept, Shown] | None:
-            return first() if is_wanted() else None
+        def show(found: tuple[Kept, Shown]) -> None:
+            kept, shown = found
+            then(shown)
+            worker.ask(lambda: second(kept), then, failed, is_wanted)
 
-        def show(found: tuple[Kept, Shown] | None) -> None:
-            if found is not None and is_wanted():
-                kept, shown = found
-                then(shown)
-                worker.ask(lambda: (second(kept),) if is_wanted() else None, show_whole, failed)
-
-        def show_whole(found: tuple[Shown] | None) -> None:
-            if found is not None:
-                then(found[0])
-
-        worker.ask(soon, show, failed)
+        worker.ask(first, show, failed, is_wanted)
 
     def _end(self) -> None:
         self._is_ended = True

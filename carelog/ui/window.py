@@ -209,7 +209,8 @@ class Window(QMainWindow):
     def show_page(self, name: str) -> QWidget | None:
         """Open a page, and give the one that is shown; None: there is none of that name."""
         name = self.holds_back(name)
-        if name != self.page() and (name in self._pages or name in self._makers):
+        is_known = name in self._pages or name in self._makers
+        if name != self.page() and is_known and self.isVisible() and not self.isMinimized():
             self.desk.access.turn.take()
         if name not in self._pages and name in self._makers:
             self.add_page(name, self._makers[name]())

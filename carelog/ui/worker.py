@@ -3,7 +3,8 @@
 import queue
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Generic, TypeVar
 
 from carelog.domain.trouble import Trouble
@@ -12,28 +13,99 @@ from carelog.ui.bridge import Bridge
 
 T = TypeVar("T")
 MOST = 5.0  # s; a page that is never painted holds nobody up for longer
-AT_ONCE = 0.001  # s; so soon a thread lets the next one run, a fifth of what is usual
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
+
+
+class Turn:
+    """Taken by the window from the moment that a page is asked for until it is painted.
+
+    Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
+    Qt: beside a thread that reckons, a page took four times as long as alone.
+    """
+
+    def __init__(self) -> None:
+        """Made in the window's thread."""
+        self._changed = threading.Condition()
+        self._is_taken = self._is_over = False
+        self._awaited: object = None
+        self._window = threading.get_ident()
+
+    def take(self) -> None:
+        """A page is asked for."""
+        with self._changed:
+            self._is_taken = not self._is_over
+
+    def end(self) -> None:
+        """The window closes: nobody waits for what it would still paint."""
+        self._is_over = True
+        self.give_back()
+
+    def give_back(self) -> None:
+        """It is painted."""
+        with self._changed:
+            self._is_taken = False
+            self._changed.notify_all()
+
+    def give_way(self, job: object = None) -> None:
+        """In another thread, now and then: wait while the window is at it, unless it waits for this job."""
+        if not self._is_taken or threading.get_ident() == self._window:
+            return
+        with self._changed:
+            may_go = self._changed.wait_for(lambda: not self._is_taken or self._is_awaited(job), MOST)
+        if not may_go:
+            self.give_back()
+
+    @contextmanager
+    def waiting_for(self, job: object) -> Iterator[None]:
+        """The window itself waits for a job: that one goes on."""
+        with self._changed:
+            self._awaited = job
+            self._changed.notify_all()
+        try:
+            yield
+        finally:
+            self._awaited = None
+
+    def _is_awaited(self, job: object) -> bool:
+        return job is not None and job is self._awaited
+
+
+def _always() -> bool:
+    return True
 
 
 class AskedJob(Generic[T]):
     """A job that was asked for, and what is to be done in the window's thread when it is done."""
 
     def __init__(
-        self, job: Callable[[], T], then: Callable[[T], None], failed: Callable[[str], None]
+        self,
+        job: Callable[[], T],
+        then: Callable[[T], None],
+        failed: Callable[[str], None],
+        turn: Turn | None = None,
+        is_wanted: Callable[[], bool] = _always,
     ) -> None:
+        """`turn`: what it gives way to; then it ends once it isn't wanted. None: it is done in any case."""
         self._job = job
         self._then = then
         self._failed = failed
+        self._turn = turn
+        self._is_wanted = is_wanted
         self._done = threading.Event()
         self._result: list[T] = []
-        self._trouble = ""
+        self._trouble: str | None = None
         self._is_delivered = False
 
     def run(self) -> None:
         """Do the job; called in the worker's thread."""
+        from carelog.domain.turn import Unwanted, asking
+
         try:
-            self._result.append(self._job())
+            with asking(self._ask):
+                self._ask()
+                self._result.append(self._job())
+        except Unwanted:
+            pass
         except Trouble as trouble:
             self._trouble = trouble.sentence
         except Exception:
@@ -42,6 +114,16 @@ class AskedJob(Generic[T]):
         finally:
             self._done.set()
 
+    def _ask(self) -> None:
+        """Wait until the page that was asked for is painted; end here where nobody waits for the job."""
+        if self._turn is None:
+            return
+        self._turn.give_way(self)
+        if not self._is_wanted():
+            from carelog.domain.turn import Unwanted
+
+            raise Unwanted
+
     def deliver(self) -> None:
         """Hand the result over, once; called in the window's thread."""
         if self._is_delivered:
@@ -49,34 +131,50 @@ class AskedJob(Generic[T]):
         self._is_delivered = True
         if self._result:
             self._then(self._result[0])
-        else:
+        elif self._trouble is not None:
             self._failed(self._trouble)
 
     def wait(self, seconds: float) -> None:
         """Wait a moment in the window's thread: what is done by then is shown without a state between."""
-        if self._done.wait(seconds):
+        if self._turn is None:
+            is_done = self._done.wait(seconds)
+        else:
+            with self._turn.waiting_for(self):
+                is_done = self._done.wait(seconds)
+        if is_done:
             self.deliver()
 
 
 class Worker:
     """A thread of its own; what a job returns, or its trouble, comes back over the bridge."""
 
-    def __init__(self, name: str, bridge: Bridge) -> None:
+    def __init__(self, name: str, bridge: Bridge, turn: Turn | None = None) -> None:
+        """`turn`: its jobs give way to the window, and end with it; None: what it does is done to its end."""
         self._bridge = bridge
+        self._turn = turn
+        self._is_ended = False
         self._jobs: queue.SimpleQueue[AskedJob[object] | None] = queue.SimpleQueue()
         self._thread = threading.Thread(target=self._run, name=name, daemon=True)
         self._thread.start()
 
     def ask(
-        self, job: Callable[[], T], then: Callable[[T], None], failed: Callable[[str], None]
+        self,
+        job: Callable[[], T],
+        then: Callable[[T], None],
+        failed: Callable[[str], None],
+        is_wanted: Callable[[], bool] = _always,
     ) -> AskedJob[T]:
-        """Do the job after those asked before; then one of the two is called in the window's thread."""
-        asked = AskedJob(job, then, failed)
+        """Do the job after those asked before; then one of the two is called in the window's thread.
+
+        Neither is, where the job gives way and was found not to be wanted any more.
+        """
+        asked = AskedJob(job, then, failed, self._turn, lambda: not self._is_ended and is_wanted())
         self._jobs.put(asked)  # type: ignore[arg-type]
         return asked
 
     def end(self, seconds: float = 30) -> None:
-        """Finish what was asked, then stop."""
+        """Stop: what gives way ends where it next does, all else that was asked is finished."""
+        self._is_ended = True
         self._jobs.put(None)
         self._thread.join(seconds)
 
@@ -84,39 +182,3 @@ class Worker:
         while (asked := self._jobs.get()) is not None:
             asked.run()
             self._bridge.call(asked.deliver)
-
-
-class Turn:
-    """Taken by the window from the moment that a page is asked for until it is painted.
-
-    Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
-    Qt: beside a thread that reckons, a page took four times as long as alone. What doesn't give way, because
-    it takes no time worth the name, lets go sooner than Python has it.
-    """
-
-    def __init__(self) -> None:
-        """Made in the window's thread."""
-        self._is_free = threading.Event()
-        self._is_free.set()
-        self._is_over = False
-        self._window = threading.get_ident()
-        sys.setswitchinterval(AT_ONCE)
-
-    def take(self) -> None:
-        """A page is asked for."""
-        if not self._is_over:
-            self._is_free.clear()
-
-    def end(self) -> None:
-        """The window closes: nobody waits for what it would still paint."""
-        self._is_over = True
-        self._is_free.set()
-
-    def give_back(self) -> None:
-        """It is painted."""
-        self._is_free.set()
-
-    def give_way(self) -> None:
-        """In another thread, now and then: wait while the window is at it."""
-        if threading.get_ident() != self._window and not self._is_free.wait(MOST):
-            self._is_free.set()

@@ -3,11 +3,13 @@
 import errno
 import os
 import threading
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from carelog.domain.trouble import Refused, Trouble
+from carelog.domain.turn import Unwanted, asking
 from carelog.store import backup, sealed
 from carelog.store.backup import back_up, examine, restore
 from carelog.store.sealed import seal_copy
@@ -25,6 +27,27 @@ def test_no_spoiled_copy_becomes_a_record() -> None:
 
 def test_a_plain_copy_would_take_spoiled_ones() -> None:
     assert copies.spoiled(60, copies.by_plain_copy).taken
+
+
+def test_a_copy_that_nobody_waits_for_any_more_is_given_up_and_leaves_nothing(tmp_path: Path) -> None:
+    path, target, asked = tmp_path / "record.carelog", tmp_path / "back.carelog", list[int]()
+    record = fresh(path)
+    record.append([entry(n) for n in range(600)])
+    record.close()
+    with asking(lambda: asked.append(1)):
+        assert restore(path, target) == 600  # the control
+    target.unlink()
+    assert len(asked) > 8  # while the copy is held against its hashes, too
+    for last in (1, len(asked) // 2, len(asked)):
+        left = iter(range(last - 1))
+
+        def end(left: Iterator[int] = left) -> None:
+            if next(left, None) is None:
+                raise Unwanted
+
+        with asking(end), pytest.raises(Unwanted):
+            restore(path, target)
+        assert [each.name for each in tmp_path.iterdir()] == ["record.carelog"]
 
 
 @pytest.mark.parametrize("number", [errno.EIO, errno.ENOTCONN, errno.ENODEV])

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from carelog.domain.turn import asking
 from carelog.store.engine import plain_connect, reading
-from carelog.store.readings import KEPT, one_value
+from carelog.store.readings import KEPT, giving_way, one_value
 from carelog.store.record import StoredRecord
 from tests.store.making import entry, fresh
 
@@ -203,4 +204,39 @@ def test_one_value_is_asked_for_and_none_where_no_row_answers(filled: Path) -> N
         assert one_value(connection, COUNT) == 10
         assert one_value(connection, "SELECT id FROM entry WHERE id = ?", ("none",)) is None
         assert one_value(connection, "SELECT max(at) FROM entry WHERE id = ?", ("none",)) is None
+    reads.dispose()
+
+
+LONG = (
+    "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 300000) SELECT count(*) FROM n"
+)
+
+
+class Enough(BaseException):
+    """Nobody waits any more."""
+
+
+def test_a_long_question_asks_between_its_steps_whether_it_may_go_on(filled: Path) -> None:
+    asked, reads = list[int](), reading(filled, plain_connect, 0)
+
+    def ask() -> None:
+        asked.append(1)
+        if len(asked) == 3:
+            raise Enough
+
+    with reads.connect() as connection, asking(ask), pytest.raises(Enough), giving_way(connection):
+        connection.exec_driver_sql(LONG).fetchall()
+    with (
+        reads.connect() as connection,
+        asking(lambda: asked.append(1)),
+    ):  # the control, and the connection's use
+        assert one_value(connection, LONG) == 300_000
+    assert len(asked) == 3
+    reads.dispose()
+
+
+def test_what_a_question_fails_of_is_told_as_without_it(filled: Path) -> None:
+    reads = reading(filled, plain_connect, 0)
+    with reads.connect() as connection, pytest.raises(sqlite3.OperationalError), giving_way(connection):
+        connection.exec_driver_sql("SELECT nothing FROM nowhere")
     reads.dispose()

@@ -114,12 +114,6 @@ class Memory:
         wanted = Counter(e.amends for e in self.entries if e.amends)
         return self.chain([each for each, count in wanted.items() if count > 1])
 
-    def let_first(self, wait: Callable[[], None]) -> None:
-        """Nothing here takes long."""
-
-    def give_way(self) -> None:
-        """Nothing here takes long."""
-
     def chain(self, ids: Sequence[str]) -> list[Entry]:
         wanted, size = set(ids), -1
         while size != len(wanted):

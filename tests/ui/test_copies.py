@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from threading import Event
+from time import monotonic
 
 import pytest
 from PySide6.QtWidgets import QLabel
@@ -11,6 +12,8 @@ from PySide6.QtWidgets import QLabel
 from carelog.app import medium
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
+from carelog.domain.turn import give_way
+from carelog.ui.access import PATIENCE
 from carelog.ui.media import STUCK
 from tests.ui.conftest import Opened
 from tests.ui.test_guard import record_in
@@ -177,3 +180,37 @@ def test_the_board_says_what_the_copy_outside_holds_and_no_more_than_is_known(
         opened.rest.copies.make()
         says(opened, words)
         opened.window.close()
+
+
+def test_a_window_closes_at_once_while_coming_back_is_tried(on_disk: Opens, tmp_path: Path) -> None:
+    begun, opened = Event(), on_disk(record_in(tmp_path))
+
+    def for_ever(_copy: Path, _target: Path) -> int:
+        begun.set()
+        while True:
+            give_way()
+
+    given(opened, restore=for_ever)
+    opened.rest.copies.make()
+    opened.wait(begun.is_set)
+    patient = opened.window.desk.access.patient
+    before = monotonic()
+    opened.window.close()
+    assert monotonic() - before < PATIENCE
+    assert not patient._thread.is_alive()
+
+
+def test_a_page_is_painted_before_a_copy_is_read_back(on_disk: Opens, tmp_path: Path) -> None:
+    opened, passed = at_rest(on_disk(record_in(tmp_path))), Event()
+
+    def copied(_record: Path, _target: Path) -> None:
+        give_way()
+        passed.set()
+        raise Trouble("Enough.")
+
+    given(opened, back_up=copied)
+    opened.window.desk.access.turn.take()
+    opened.rest.copies.make()
+    assert not passed.wait(0.2)
+    opened.window.desk.access.turn.give_back()
+    opened.wait(passed.is_set)

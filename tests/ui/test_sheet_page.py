@@ -15,6 +15,7 @@ from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinterInfo
 from PySide6.QtWidgets import QLabel, QPushButton
 
+from carelog.app import history
 from carelog.app.settings import SettingsFile
 from carelog.domain.paper import Sheet, SheetRequest, Span
 from carelog.sheet import PaperSheets, sheets
@@ -405,3 +406,43 @@ def test_the_folders_sheets_and_the_emergency_plan_are_printed_in_one_go(
     assert page(opened)._state.text() == "Sent to the printer."
     assert "card, emergency plan" in opened.find("sheet_folder").accessibleDescription()
     assert page(opened).made is not None
+
+
+def test_a_sheet_that_was_stopped_before_it_is_begun_reads_nothing(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read, of_days = list[Sequence[date]](), history.of_days
+
+    def reading(record: Any, days: Sequence[date], *moments: Any) -> history.Sources:
+        read.append(days)
+        return of_days(record, days, *moments)
+
+    monkeypatch.setattr(history, "of_days", reading)
+    opened, sheets = opener(), Slowly()
+    desk = opened.window.desk
+    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    opened.press("go_sheet")
+    opened.wait(lambda: len(sheets.begun) == 1)
+    opened.press("week_earlier")
+    opened.press("week_earlier")
+    sheets.go.set()
+    opened.wait(lambda: page(opened).made is not None)
+    assert [days[0] for days in read] == [read[0][0], page(opened).request().days(Span.WEEK)[0]]
+
+
+def test_a_sheet_that_was_stopped_while_it_was_read_is_not_made(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, sheets, of_days = opener(), Slowly(), history.of_days
+
+    def reading(*given: Any) -> history.Sources:
+        found = of_days(*given)
+        page(opened)._maker.stop()
+        return found
+
+    monkeypatch.setattr(history, "of_days", reading)
+    desk = opened.window.desk
+    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    opened.press("go_sheet")
+    opened.wait(lambda: "The sheet was stopped" in page(opened)._state.text())
+    assert sheets.begun == []

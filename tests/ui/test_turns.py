@@ -11,9 +11,11 @@ from carelog.analysis.flags.watch import Watch
 from carelog.domain.flag import Flag
 from carelog.domain.moment import SECOND
 from carelog.domain.trouble import Refused
+from carelog.domain.turn import asking, give_way
 from carelog.ui import worker
+from carelog.ui.bridge import Bridge
 from carelog.ui.flow import Flow
-from carelog.ui.worker import Turn
+from carelog.ui.worker import Turn, Worker
 from tests.ui.conftest import Opened
 
 Opener = Callable[..., Opened]
@@ -67,6 +69,91 @@ def test_nobody_waits_for_a_window_that_closes() -> None:
     assert held.wait(10)
     turn.take()
     assert passed(turn).wait(10)
+
+
+def nothing(_told: object) -> None:
+    pass
+
+
+def test_a_job_that_was_asked_for_before_a_page_begins_after_it() -> None:
+    turn, begun = Turn(), threading.Event()
+    hand = Worker("test", Bridge(), turn)
+    turn.take()
+    hand.ask(begun.set, nothing, nothing)
+    assert not begun.wait(0.1)
+    turn.give_back()
+    assert begun.wait(10)
+    hand.end()
+
+
+def test_a_job_that_the_window_itself_waits_for_goes_on() -> None:
+    turn, told = Turn(), list[str]()
+    hand = Worker("test", Bridge(), turn)
+    turn.take()
+    asked = hand.ask(lambda: "read", told.append, nothing)
+    asked.wait(10)
+    assert told == ["read"]
+    hand.end()
+
+
+def test_what_is_saved_gives_way_to_no_page() -> None:
+    turn, saved = Turn(), threading.Event()
+    writer = Worker("test", Bridge())
+    turn.take()
+
+    def save() -> None:
+        give_way()
+        saved.set()
+
+    writer.ask(save, nothing, nothing)
+    assert saved.wait(10)
+    writer.end()
+
+
+def test_a_job_ends_where_it_gives_way_once_nobody_wants_it_and_tells_nothing() -> None:
+    is_wanted, begun, told = threading.Event(), threading.Event(), list[object]()
+    is_wanted.set()
+    hand = Worker("test", Bridge(), Turn())
+
+    def for_ever() -> None:
+        begun.set()
+        while True:
+            give_way()
+
+    asked = hand.ask(for_ever, told.append, told.append, is_wanted.is_set)
+    assert begun.wait(10)
+    is_wanted.clear()
+    asked.wait(10)
+    assert asked._done.is_set()
+    assert told == []
+    hand.end()
+
+
+def test_a_thread_that_is_ended_neither_goes_on_nor_begins_what_waits() -> None:
+    begun, done = threading.Event(), list[str]()
+    hand = Worker("test", Bridge(), Turn())
+
+    def for_ever() -> None:
+        begun.set()
+        while True:
+            give_way()
+
+    hand.ask(for_ever, nothing, nothing)
+    hand.ask(lambda: done.append("next"), nothing, nothing)
+    assert begun.wait(10)
+    hand.end(10)
+    assert not hand._thread.is_alive()
+    assert done == []
+
+
+def test_one_who_asks_within_another_asks_both_and_only_as_long_as_it_lasts() -> None:
+    asked = list[str]()
+    with asking(lambda: asked.append("outer")):
+        with asking(lambda: asked.append("inner")):
+            give_way()
+        give_way()
+    give_way()
+    assert asked == ["outer", "inner", "outer"]
 
 
 @pytest.mark.usefixtures("opened")

@@ -9,6 +9,7 @@ from carelog.analysis.course.found import Gathered
 from carelog.analysis.course.rows import Happening, Row, Signs, has_anything
 from carelog.analysis.week import Review
 from carelog.domain.flag import Flag
+from carelog.domain.turn import give_way
 from carelog.kinds.inner_tube import INNER_TUBE
 from carelog.kinds.suction import SUCTION
 from carelog.text import mark
@@ -77,6 +78,7 @@ def course(review: Review, flags: Sequence[Flag] | None = None, names: Sequence[
         drawable = _BY_NAME.get(name)
         if drawable is None:
             continue
+        give_way()
         row = drawable.made(found, name)
         is_unread = isinstance(row, Signs) and not row.is_read
         if row is not None and (is_unread or has_anything(row.cells)):

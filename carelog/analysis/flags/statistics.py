@@ -18,6 +18,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
+from carelog.domain.turn import give_way
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +37,13 @@ class Bounds:
 
     `since`: from when on the rules must be right; `begun`: where the statistics begin to judge, None: with
     the first entry; `beside`: what the slow drift is held against (`usual.settling.reference_span`);
-    `aside` gives what had become known before they begin, and no rule follows; `give_way` is called now and
-    then while they catch up.
+    `aside` gives what had become known before they begin, and no rule follows.
     """
 
     since: Instant = -NEVER
     begun: Begun | None = None
     beside: tuple[Instant, Instant] = (0, 0)
     aside: Callable[[], Iterable[Held]] = tuple
-    give_way: Callable[[], None] = lambda: None
 
     def is_noted(self, known: Instant, shift: Shift) -> bool:
         """Whether the statistics take what became known before they begin to judge."""
@@ -97,7 +96,7 @@ class Whole:
         self._waiting = []
         for moved in waiting:
             self._notice(moved)
-            self._bounds.give_way()
+            give_way()
 
     def _notice(self, moved: Moved) -> None:
         begun = self._bounds.begun

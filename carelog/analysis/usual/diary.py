@@ -24,6 +24,7 @@ from carelog.analysis.usual.measure import read
 from carelog.analysis.usual.standing import BESIDE_THE_DAYS, Restart, restarts, spans, unwritten
 from carelog.domain.moment import Home, Instant
 from carelog.domain.plan import Plan
+from carelog.domain.turn import give_way
 
 FIRST_DAY = 3  # the edges of days before it are no times that exist: they have its edges
 KEPT_DAYS = 125  # days, and recorded days: 111 that take part, and 14 that corrections may take
@@ -64,6 +65,7 @@ class Diary:
             self.matters = True
         stands = False
         for shift in shifts:
+            give_way()
             self._drop(shift.root)
             if shift.kind in BESIDE_THE_DAYS:
                 stands = True

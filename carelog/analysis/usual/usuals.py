@@ -16,6 +16,7 @@ from carelog.analysis.usual.evidence import Evidence
 from carelog.analysis.usual.learning import FAR_FUTURE, FIRST_JUDGED, HORIZON, Lessons
 from carelog.analysis.usual.usual import Learnt, Usual, usual
 from carelog.domain.moment import Instant
+from carelog.domain.turn import give_way
 
 NEW_RATER_DAYS = 10
 APART_SPAN = 7  # recorded days
@@ -95,6 +96,7 @@ class Usuals:
         """The usual of a day, learnt from all days alike."""
         found = self._plain.get(ordinal)
         if found is None:
+            give_way()
             lessons = self.lessons.of(ordinal, now)
             found = self._plain[ordinal] = usual(lessons)
             self._reach[ordinal] = _newest(lessons)

@@ -52,7 +52,7 @@ class Giver:
             return self._give(request, record, file, now, progress, stop.is_set)
 
         if self._hand is None:
-            self._hand = Worker("giver", self._access.bridge)
+            self._hand = Worker("giver", self._access.bridge, self._access.turn)
         self._access.read(job, asking.only(then), asking.only(failed), self._hand)
 
     def stop(self) -> None:

@@ -53,7 +53,7 @@ class MeantPanel(QWidget):
         from carelog.app.meant import meant_of
 
         if self._worker is None:
-            self._worker = Worker("plan", self._access.bridge)
+            self._worker = Worker("plan", self._access.bridge, self._access.turn)
         self._access.read(
             lambda record: meant_of(record, details, now),
             asking.only(self._on_found),

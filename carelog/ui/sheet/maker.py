@@ -4,6 +4,9 @@ import threading
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from carelog.domain.paper import STOPPED, Cancelled
+from carelog.domain.turn import asking
+from carelog.text import say
 from carelog.ui.access import Access
 from carelog.ui.newest import Newest
 from carelog.ui.sheet.made import Made
@@ -37,32 +40,34 @@ class Maker:
         """Read the record and make the sheet; whatever was being made is stopped."""
         self._stop.set()
         stop = self._stop = threading.Event()
-        asking = self._newest.ask()
-        shown, lost, progress = asking.only(then), asking.only(failed), asking.only(self._progress)
+        asked = self._newest.ask()
+        shown, lost, progress = asked.only(then), asked.only(failed), asked.only(self._progress)
+
+        def look() -> None:
+            if stop.is_set():
+                raise Cancelled(say(STOPPED))
 
         def made(record: "Record") -> Made:
             from carelog.app.history import of_days
 
-            found = of_days(record, self._sheets().days(request), request.now, request.at)
-            pdf = self._sheets().make(
-                request,
-                found.entries,
-                record.person().name,
-                progress=lambda page: self._access.bridge.call(lambda: progress(page)),
-                is_cancelled=lambda: self._is_stopped(stop, record),
-                find_flags=found.find_flags,
-                usual=found.usual,
-            )
+            look()  # the one before it in the queue may have taken long
+            with asking(look):
+                found = of_days(record, self._sheets().days(request), request.now, request.at)
+                look()
+                pdf = self._sheets().make(
+                    request,
+                    found.entries,
+                    record.person().name,
+                    progress=lambda page: self._access.bridge.call(lambda: progress(page)),
+                    is_cancelled=stop.is_set,
+                    find_flags=found.find_flags,
+                    usual=found.usual,
+                )
             return Made(request, pdf)
 
         if not self._is_ended:
-            self._press = self._press or Worker("press", self._access.bridge)
+            self._press = self._press or Worker("press", self._access.bridge, self._access.turn)
             self._access.read(made, shown, lost, self._press)
-
-    @staticmethod
-    def _is_stopped(stop: threading.Event, record: "Record") -> bool:
-        record.give_way()
-        return stop.is_set()
 
     def stop(self) -> None:
         """Stop the sheet that is being made: its asker is told so."""

@@ -61,7 +61,7 @@ class Seeker:
                 self._access.bridge.call(partial(show, counted))
 
         if self._hand is None:
-            self._hand = Worker("seeker", self._access.bridge)
+            self._hand = Worker("seeker", self._access.bridge, self._access.turn)
         self._access.read(job, lambda _nothing: None, lambda _sentence: None, self._hand)
 
     def forget(self) -> None:
