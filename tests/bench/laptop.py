@@ -1,10 +1,12 @@
 """An old laptop, as far as control groups can show one: a quarter of one core and 1 GB of memory.
 
-usage: python -m tests.bench.laptop [--starts 5] [--presses 100] [--share 0.25]
+usage: python -m tests.bench.laptop [--starts 5] [--presses 100] [--share 0.25] [--look 1] [--only NAME,NAME]
 The disk is this computer's own: nothing here slows what is synced. What is asked for is in ms by the clock,
 and other work on this computer makes it worse. 2 where no limit can be set; then nothing is measured.
 Pages are opened one after another, each as soon as the one before is painted: what is still read or made for
-one goes on beside the next. In the first seconds nothing is loaded ahead yet; later all of it is.
+one goes on beside the next. In the first seconds nothing is loaded ahead yet; later all of it is. `--look`:
+further figures, each page being looked at for so many seconds before the next is asked for, as a hand and an
+eye would (0: without these). `--only`: these pages, and nothing else.
 """
 
 import argparse
@@ -24,6 +26,7 @@ SHARE, MEGABYTES = 0.25, 1000
 FIRST_PAINT, PRESS, PAGE, PDF = 2500, 400, 400, 10_000  # ms
 WARM_UP = 3  # presses
 SHOWN = 6  # pages that are named
+AGAIN_AND_FIRST = (("again", "again"), ("first", "opened"))
 
 
 def main() -> int:
@@ -32,50 +35,72 @@ def main() -> int:
     parser.add_argument("--starts", type=int, default=5)
     parser.add_argument("--presses", type=int, default=100)
     parser.add_argument("--share", type=float, default=SHARE, help="of one core")
+    parser.add_argument("--look", type=float, default=1, help="s that a page is looked at in further figures")
+    parser.add_argument("--only", default="", help="pages, by their names with commas")
     parser.add_argument("--inside", help="measure presses and pages in this process, on this record")
     parser.add_argument(
         "--at-once", action="store_true", help="with --inside: before anything is loaded ahead"
     )
     asked = parser.parse_args()
     if asked.inside:
-        inside(Path(asked.inside), asked.presses, is_at_once=asked.at_once)
+        only = asked.only.split(",") if asked.only else []
+        inside(Path(asked.inside), asked.presses, asked.look, only, is_at_once=asked.at_once)
         return 0
     try:
         with tempfile.TemporaryDirectory() as folder, limited(asked.share, MEGABYTES) as within:
-            found = figures(Path(folder), within, asked.starts, asked.presses)
+            found = figures(Path(folder), within, asked)
     except Unlimited as error:
         print(f"not measured: {error}")
         return 2
     return measurement.figures(f"An old laptop ({asked.share:g} of one core, {MEGABYTES} MB)", found)
 
 
-def figures(folder: Path, within: Sequence[str], starts: int, presses: int) -> list[Figure]:
+def figures(folder: Path, within: Sequence[str], asked: argparse.Namespace) -> list[Figure]:
     """The figures on ten years, each process within the limits."""
     record = process.household(folder / "record.carelog", TEN_YEARS)
-    start = ("shown", "start", str(record), "--seconds", "0")
-    process.window(*start)  # compiles what isn't compiled yet
-    first = [process.window(*start, within=within)["first"] for _ in range(starts)]
-    pages = ("laptop", "--inside", str(record), "--presses")
-    here = process.window(*pages, str(presses), within=within)
-    soon = process.window(*pages, "0", "--at-once", within=within)["opened"]
+    process.window("shown", "start", str(record), "--seconds", "0")  # compiles what isn't compiled yet
+    if asked.only:
+        return _pages(record, within, asked, 0)[1]
+    first = [
+        process.window("shown", "start", str(record), "--seconds", "0", within=within)["first"]
+        for _ in range(asked.starts)
+    ]
+    presses, pages = _pages(record, within, asked, asked.presses)
     pdf = folder / "week.pdf"
     words = ["sheet", "--record", str(record), "--out", str(pdf)]
     process.command(words, folder / "home")
     _used, sheet = process.command(words, folder / "home", within)
     return [
         _figure("first paint of the board", statistics.median(first), FIRST_PAINT),
-        _figure("press to durable and painted, p99", percentile(here["presses"], 0.99), PRESS),
-        _figure("the same, in the middle", statistics.median(here["presses"]), PRESS),
-        *(
-            _figure(f"a page opened {when}, the slowest", max(took.values()), PAGE, _slowest(took))
-            for when, took in (
-                ("again", here["again"]),
-                ("first", here["opened"]),
-                ("first, in the first seconds", soon),
-            )
-        ),
+        _figure("press to durable and painted, p99", percentile(presses, 0.99), PRESS),
+        _figure("the same, in the middle", statistics.median(presses), PRESS),
+        *pages,
         _figure("the week's PDF, the whole command", sheet * 1000, PDF),
     ]
+
+
+def _pages(
+    record: Path, within: Sequence[str], asked: argparse.Namespace, presses: int
+) -> tuple[list[float], list[Figure]]:
+    """What presses took, and the figures of the pages."""
+    given = ("laptop", "--inside", str(record), "--only", asked.only)
+    strict = (*given, "--look", "0", "--presses")
+    here = process.window(*strict, str(presses), within=within)
+    soon = process.window(*strict, "0", "--at-once", within=within)
+    found = [
+        _page_figure("again", here["again"]),
+        _page_figure("first", here["opened"]),
+        _page_figure("first, in the first seconds", soon["opened"]),
+    ]
+    if asked.look:
+        looked = process.window(*given, "--presses", "0", "--look", str(asked.look), within=within)
+        calm = f"each looked at for {asked.look:g} s"
+        found += [_page_figure(f"{when}, {calm}", looked[name]) for when, name in AGAIN_AND_FIRST]
+    return here["presses"], found
+
+
+def _page_figure(when: str, took: dict[str, float]) -> Figure:
+    return _figure(f"a page opened {when}, the slowest", max(took.values()), PAGE, _slowest(took))
 
 
 def _figure(what: str, took: float, limit: float, shown: str = "") -> Figure:
@@ -90,7 +115,7 @@ def _slowest(pages: dict[str, float]) -> str:
     )
 
 
-def inside(record: Path, presses: int, *, is_at_once: bool) -> None:
+def inside(record: Path, presses: int, look: float, only: Sequence[str], *, is_at_once: bool) -> None:
     """In a process of its own: print what presses and pages take, in ms."""
     from PySide6.QtWidgets import QApplication
 
@@ -108,9 +133,12 @@ def inside(record: Path, presses: int, *, is_at_once: bool) -> None:
     ahead = next(each for each in window.children() if isinstance(each, Ahead))
     while ahead.left and not is_at_once:
         settle(app)
-    names = [page.name for page in PAGES if page.name != "board"]
+    names = [page.name for page in PAGES if page.name != "board" and page.name in (only or {page.name})]
 
     def opened(name: str) -> float:
+        until = time.monotonic() + look
+        while time.monotonic() < until:
+            settle(app)
         window.go("board")
         settle(app)
         ahead.touch()  # as the press of a hand does, which isn't seen here
