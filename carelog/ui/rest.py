@@ -56,6 +56,7 @@ class Rest:
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())
         self.guard = Guard(desk.access, desk.present, desk.parts, self.fault)
+        window.board.tell = self.guard.tell
         self.door = Door(desk.parts.places, desk.parts.clock.now, self._come_to_front)
         self.taking = Taking(
             desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell

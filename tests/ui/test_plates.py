@@ -46,3 +46,17 @@ def test_each_tile_records_what_stands_on_it(opened: Opened) -> None:
         placed = order.tile_named(plate.name)
         assert (placed.kind.name, placed.tile.words) == (plate.kind, plate.words)
         assert plate.is_at_once is (placed.tile.records is not None)
+
+
+def test_a_press_on_a_tile_that_the_kinds_do_not_have_says_so_and_records_nothing(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The program's files were exchanged under a window that was open already."""
+    board, before = opened.window.board, len(opened.record.entries)
+    with monkeypatch.context() as exchanged:
+        exchanged.setattr(order, "every_tile", lambda: iter(()))
+        board.press(board.placed[0], None)
+    assert "no longer knows this tile" in opened.rest.fault.words()
+    opened.pause()
+    board.press(board.placed[0], None)  # the control
+    opened.wait(lambda: len(opened.record.entries) == before + 1)

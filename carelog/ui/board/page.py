@@ -7,7 +7,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from carelog.text import say
+from carelog.text import mark, say
 from carelog.ui.board.aside import Aside
 from carelog.ui.board.face import NAMES, FaceState
 from carelog.ui.board.plate import Plate
@@ -31,6 +31,10 @@ TILE_BY_STRIP = 112  # px at 100 %, the height of a tile that gives way to the s
 ASIDE = (240, 420)  # px at 100 %, how narrow and how wide the right side may be
 ASIDE_SHARE = 0.27
 LEAST_TILES = 56  # px of the tiles that stay in sight above a receipt with large words
+UNKNOWN = mark(
+    "The program was exchanged while this window was open, and no longer knows this tile. "
+    "Nothing was recorded. Close the window and open it again."
+)
 
 OpenForm = Callable[[str], None]
 
@@ -53,6 +57,8 @@ class Board(QWidget):
         self._slips = slips
         self._open_form = open_form
         self._go = go
+        self.tell: Callable[[str], None] = lambda _sentence: None
+        """Show a sentence that stays until somebody has read it."""
         self._repeats = Repeats()
         self._strip: DayStrip | None = None
         self._arranged: tuple[int, int] | None = None
@@ -159,7 +165,11 @@ class Board(QWidget):
             return
         from carelog.ui.board.order import tile_named  # what it records; its words were painted before
 
-        records = tile_named(plate.name).tile.records
+        try:
+            records = tile_named(plate.name).tile.records
+        except LookupError:  # the program's files were exchanged under the window that is open
+            self.tell(say(UNKNOWN))
+            return
         if records is None:
             self._open_form(plate.kind)
         else:
