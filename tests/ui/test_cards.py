@@ -347,7 +347,9 @@ def test_each_systems_players_get_the_file_as_one_word_and_nothing_else_is_start
     shells = [programs(name) for name in ("sh", "bash", "cmd", "powershell")]
     for each in PLAYERS[system]:
         log = programs(each.name, f'[ $# -eq {len(each.words) + 1} ] && [ -f "${{{len(each.words) + 1}}}" ]')
-        ringer = ToneRinger(opened.window.desk.parts.places.scratch / "a b; $(c)", lambda: None)
+        ringer = ToneRinger(
+            opened.window.desk.parts.places.scratch / "a b; $(c)", lambda: None, opened.window
+        )
         ringer.start()
         opened.wait(partial(has_ended, ringer))
         assert ringer._players, "the player took the file"

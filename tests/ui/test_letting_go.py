@@ -1,5 +1,6 @@
 """A record that was opened is closed: one that couldn't be read, and one that the window never heard of."""
 
+import ast
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -10,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from carelog.app.ports import Record
 from carelog.domain.trouble import Trouble
 from carelog.ui.access import Access, Opener, Stage
+from tests.architecture.tree import modules
 from tests.ui.household import Memory, Numbered, StandingClock
 
 Accesses = Callable[[Opener], Access]
@@ -75,3 +77,21 @@ def test_a_record_is_closed_before_another_takes_its_place(accesses: Accesses, q
     assert not records[1].is_closed
     access.close()
     assert records[1].is_closed
+
+
+def parentless(source: str) -> list[int]:
+    """The lines on which a timer is made that belongs to nothing."""
+    calls = (each for each in ast.walk(ast.parse(source)) if isinstance(each, ast.Call))
+    return [
+        each.lineno
+        for each in calls
+        if isinstance(each.func, ast.Name) and each.func.id == "QTimer" and not each.args
+    ]
+
+
+def test_every_timer_belongs_to_something_that_ends_it_in_the_windows_thread() -> None:
+    """One that the garbage collector takes apart in another thread ends the process."""
+    assert parentless("a = QTimer(self)\nb = QTimer()\n") == [2]  # the control
+    assert {each.name: parentless(each.read_text("utf-8")) for each in modules() if "ui" in each.parts} == {
+        each.name: [] for each in modules() if "ui" in each.parts
+    }

@@ -27,8 +27,8 @@ class Calling:
         self._signs: list[CallSign] = []
         self._since: Instant = 0
         self.is_on = False
-        self.ringer = ToneRinger(folder, self._show)
         self.view = self._view()
+        self.ringer = ToneRinger(folder, self._show, self.view)
 
     def _view(self) -> CallView:
         return CallView(self._comes, self._stop)

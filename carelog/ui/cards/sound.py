@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol, cast
 
-from PySide6.QtCore import QProcess, QTimer
+from PySide6.QtCore import QObject, QProcess, QTimer
 from PySide6.QtWidgets import QApplication
 
 from carelog import paths
@@ -37,15 +37,18 @@ class SystemSound(Protocol):
 class ToneRinger:
     """Rings until it is told to stop; a player that doesn't work gives way to the next."""
 
-    def __init__(self, folder: Path, told: Callable[[], None]) -> None:
-        """`folder` is private; `told` is called when what can be said of the sound has changed."""
+    def __init__(self, folder: Path, told: Callable[[], None], owner: QObject) -> None:
+        """`folder` is private; `told` is called when what can be said of the sound has changed.
+
+        `owner`: what it ends with.
+        """
         self._folder = folder
         self._told = told
         self._file: Path | None = None
         self._players: list[list[str]] = []
         self._process: QProcess | None = None
         self._system: SystemSound | None = None
-        self._again = QTimer()
+        self._again = QTimer(owner)
         self._again.setSingleShot(True)
         self._again.timeout.connect(self._ring)
 
@@ -81,6 +84,7 @@ class ToneRinger:
         if process is not None:
             process.kill()
             process.waitForFinished(END_WAIT)
+            process.deleteLater()
         file, self._file = self._file, None
         if file is not None:
             with contextlib.suppress(OSError):

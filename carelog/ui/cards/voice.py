@@ -55,6 +55,7 @@ class Voice:
         if process is not None:
             process.kill()
             process.waitForFinished(END_WAIT)
+            process.deleteLater()
 
     def _ended(self, process: QProcess, *, is_good: bool) -> None:
         if process is not self._process:

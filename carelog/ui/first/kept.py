@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QObject, QTimer
 
 from carelog.app.drafts import OTHER_PERSON, OTHER_VERSION, Draft, DraftFile, FormDraft, Unknown
 from carelog.domain.entry import Json
@@ -17,14 +17,14 @@ SUFFIX = ".basics"
 class HalfTyped:
     """One draft file beside that of the forms, by the name of the question."""
 
-    def __init__(self, desk: Desk, tell: Callable[[str], None]) -> None:
-        """`tell` shows a sentence that stays until somebody has read it."""
+    def __init__(self, desk: Desk, tell: Callable[[str], None], owner: QObject) -> None:
+        """`tell` shows a sentence that stays until somebody has read it; `owner`: what it ends with."""
         self._desk = desk
         self._tell = tell
         self._path = desk.access.path
         self._file: DraftFile | None = None
         self._typed: dict[str, Json] = {}
-        self._soon = QTimer()
+        self._soon = QTimer(owner)
         self._soon.setSingleShot(True)
         self._soon.setInterval(SOON)
         self._soon.timeout.connect(self.write)

@@ -34,7 +34,7 @@ class First(QWidget):
         """`tell` shows a sentence that stays until somebody has read it."""
         super().__init__()
         self._present = desk.present
-        self._kept = HalfTyped(desk, tell)
+        self._kept = HalfTyped(desk, tell, self)
         self._begin = Begin(desk.access, desk.present, taking, preferences)
         self.run = QuestionRun(desk, maker, self._kept, last, still, go)
         self._stack = QStackedWidget()

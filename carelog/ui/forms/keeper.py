@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QObject, QTimer
 
 from carelog.app.drafts import OTHER_PERSON, OTHER_VERSION, Draft, DraftFile, FormDraft, Unknown, of_moved
 from carelog.domain.entry import Entry
@@ -37,8 +37,12 @@ class Keeper:
         places: Places,
         say: Callable[[str], None],
         tell: Callable[[str], None],
+        owner: QObject,
     ) -> None:
-        """`say` shows a sentence when even the draft can't be written, `tell` what was set aside."""
+        """`say` shows a sentence when even the draft can't be written, `tell` what was set aside.
+
+        `owner`: what it ends with.
+        """
         self._access = access
         self._present = present
         self._slips = slips
@@ -51,7 +55,7 @@ class Keeper:
         self._earlier: Draft | None = None
         self._forms: dict[str, Form] = {}
         self._touched: set[str] = set()
-        self._soon = QTimer()
+        self._soon = QTimer(owner)
         self._soon.setSingleShot(True)
         self._soon.setInterval(SOON)
         self._soon.timeout.connect(self.write)

@@ -41,7 +41,7 @@ class FormShelf(QWidget):
         self._back = self.band.add_button(say("Bring it back"), "draft_bring_back", self.bring_thrown_back)
         self._thrown: tuple[str, Form] | None = None
         self.keeper = Keeper(
-            desk.access, desk.present, desk.slips, desk.parts.places, self._say_trouble, tell
+            desk.access, desk.present, desk.slips, desk.parts.places, self._say_trouble, tell, self
         )
         self._stack = QStackedWidget()
         layout = QVBoxLayout(self)
