@@ -1,6 +1,5 @@
-"""Searches of a record for what entries say, of which many are one pass over the entries of a kind."""
+"""Searches of a record for what entries say, of which many are one pass over the entries."""
 
-from collections import defaultdict
 from collections.abc import Iterable
 
 from carelog.analysis.rules.rule import Said
@@ -21,16 +20,13 @@ class Searches:
         self._foreseen: dict[Search, list[Entry]] = {}
 
     def foresee(self, wanted: Iterable[Search]) -> None:
-        """Look for what will be asked for, but for what is asked of each thing."""
-        together: dict[tuple[str, Instant], list[Search]] = defaultdict(list)
-        for search in dict.fromkeys(wanted):
-            said, _, before = search
-            if not said.each:
-                together[said.kind, before].append(search)
-        self.let_go()
-        for (kind, before), searches in together.items():
-            sought = [Saying(said.field, said.values, count) for said, count, _ in searches]
-            self._foreseen.update(zip(searches, self._record.sayings(kind, sought, before), strict=True))
+        """Look for what will be asked for."""
+        searches = list(dict.fromkeys(wanted))
+        sought = [
+            Saying(said.kind, said.field, said.values, count, before, said.each)
+            for said, count, before in searches
+        ]
+        self._foreseen = dict(zip(searches, self._record.sayings(sought), strict=True))
 
     def newest(self, said: Said, count: int, before: Instant) -> list[Entry]:
         """The newest so many entries from before a moment that say something, and their chains."""

@@ -57,11 +57,18 @@ class Sought:
 
 @dataclass(frozen=True, slots=True)
 class Saying:
-    """What is looked for among the entries of a kind: the newest that give a field (one of these values)."""
+    """What is sought: the newest entries of a kind that give a field, or give it one of some values.
 
-    field: str
+    `before`: only those that happened before it; `each`: so many of every combination of what these fields
+    say.
+    """
+
+    kind: str
+    field: str = ""
     values: tuple[Json, ...] = ()
     count: int = FAR
+    before: Instant = FAR
+    each: tuple[str, ...] = ()
 
 
 class Past(Protocol):
@@ -85,12 +92,11 @@ class Past(Protocol):
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on; `each`: so many of every
-        combination of what these fields say.
+        `since`: only those that happened, or were recorded, from then on; `each`: as in `Saying`.
         """
 
-    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
-        """What `saying` finds of each of these, in one pass over the entries of the kind."""
+    def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:
+        """What `saying` finds of each of these, in one pass over the entries of their kinds."""
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:
         """Entries recorded in [start, end), and the whole chains of changes they belong to.

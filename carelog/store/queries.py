@@ -8,7 +8,7 @@ from typing import TypeVar
 from carelog.domain.entry import Entry, Json
 from carelog.domain.moment import Instant
 from carelog.domain.record import FAR, Arrival, PersonHeading, Saying, Sought
-from carelog.store import holding, reader
+from carelog.store import holding, reader, search
 from carelog.store.readings import Connection, one_value
 from carelog.store.rows import entry_of
 from carelog.store.writer import heading
@@ -65,16 +65,14 @@ class Queries(ABC):
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on; `each`: so many of every
-        combination of what these fields say.
+        `since`: only those that happened, or were recorded, from then on; `each`: as in `Saying`.
         """
-        return self._entries(
-            lambda connection: reader.saying(connection, kind, field, values, count, since, before, each)
-        )
+        sought = Saying(kind, field, tuple(values or ()), count, before, tuple(each))
+        return self._entries(lambda connection: search.saying(connection, sought, since))
 
-    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
-        """What `saying` finds of each of these, in one pass over the entries of the kind."""
-        found = self.read(lambda connection: reader.sayings(connection, kind, sought, before))
+    def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:
+        """What `saying` finds of each of these, in one pass over the entries of their kinds."""
+        found = self.read(lambda connection: search.sayings(connection, sought))
         return [self.made_of(each) for each in found]
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:

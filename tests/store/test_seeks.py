@@ -1,10 +1,14 @@
 """Seeks that keep a long record cheap: before an instant, by what is said, by when it was written."""
 
 from random import Random
+from typing import Any
 
-from carelog.domain.entry import Entry
+import pytest
+
+from carelog.domain.entry import Entry, details_text
 from carelog.domain.moment import DAY_24_H, MINUTE, Moment
-from carelog.domain.record import FAR, Saying
+from carelog.domain.record import Saying
+from carelog.store import search
 from carelog.store.record import StoredRecord
 from tests.store.making import START, change, entry
 
@@ -42,31 +46,79 @@ def test_entries_that_give_a_field_or_one_of_its_values(record: StoredRecord) ->
     assert record.saying("suction", 'a"b') == []
 
 
-def test_several_are_looked_for_in_one_pass_as_each_is_by_itself(record: StoredRecord) -> None:
-    random = Random(11)
-    choices = [{"blood": "fresh"}, {"blood": "none", "passes": 2}, {"frothy": True}, {"passes": 3}, {}]
-    at = [Moment(START + random.randrange(40) * MINUTE) for _ in range(120)]
-    some = [entry(n, at=at[n], details=random.choice(choices)) for n in range(120)]
-    record.append([*some, change(500, of=7, details={"blood": "fresh"}), entry(501, kind="ties")])
-    sought = [
-        Saying("blood", ("fresh",)),
-        Saying("blood", count=3),
-        Saying("passes", (2, 3), 9),
-        Saying("frothy", (True,), 1),
-        Saying("", count=5),
-        Saying("frothy", count=0),
-        Saying("smell"),
-    ]
-    for before in (START + 25 * MINUTE, FAR):
-        alone = [
-            record.saying("suction", each.field, each.values or None, each.count, before=before)
-            for each in sought
+TOLD: list[dict[str, Any]] = [
+    {"blood": "fresh"},
+    {"blood": "none", "passes": 2},
+    {"frothy": True, "name": "one"},
+    {"frothy": 1, "name": "other"},
+    {"passes": 3.0, "name": 'one "frothy": true'},
+    {"passes": None, "name": "\n"},
+    {"smell": "süß", "inner": {"blood": "fresh"}},
+    {},
+]
+SAYINGS = [
+    Saying("suction", "blood", ("fresh",)),
+    Saying("suction", "blood", count=3),
+    Saying("suction", "passes", (2, 3), 9),
+    Saying("suction", "passes"),
+    Saying("suction", "frothy", (True,), 1),
+    Saying("suction", "frothy", (1,), before=START + 25 * MINUTE),
+    Saying("suction", count=5),
+    Saying("ties", count=2, before=START + 9 * MINUTE),
+    Saying("ties", "smell", ("süß",), 4),
+    Saying("ties", "name", count=2, each=("name",)),
+    Saying("ties", count=1, before=START + 30 * MINUTE, each=("name", "frothy")),
+    Saying("ties", "blood", count=0),
+    Saying("tie", "blood"),
+    Saying("suction", "odd"),
+]
+
+
+def plainly(record: StoredRecord, sought: Saying) -> list[int]:
+    """The numbers of what a saying finds, looked for entry by entry, and of the rest of their chains."""
+
+    def is_it(entry: Entry) -> bool:
+        if entry.kind != sought.kind or entry.at.instant >= sought.before:
+            return False
+        said = entry.details.get(sought.field)
+        same = [
+            said == value and isinstance(said, bool) is isinstance(value, bool) for value in sought.values
         ]
-        found = record.sayings("suction", sought, before)
-        assert [numbers(each) for each in found] == [numbers(each) for each in alone]
-        assert len(found[0]) > 9
-    assert record.sayings("suction", [Saying("")], START) == [[]]
-    assert record.sayings("suction", [], FAR) == []
+        return not sought.field or (sought.field in entry.details and (not same or any(same)))
+
+    found: dict[str, list[str]] = {}
+    places = {each.id: place for place, each in record.arrived(0)}
+    for each in sorted(record.everything(), key=lambda each: (-each.at.instant, -places[each.id])):
+        if is_it(each):
+            thing = [each.details.get(name) for name in sought.each]
+            found.setdefault(details_text(thing), []).append(each.id)
+    return numbers(record.chain([each for ids in found.values() for each in ids[: sought.count]]))
+
+
+@pytest.mark.parametrize("size", [4, 1000])
+def test_several_are_looked_for_in_one_pass_as_each_is_by_itself(
+    record: StoredRecord, size: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("FIRST_SLICE", "SLICE", "REMEMBERED"):
+        monkeypatch.setattr(search, name, min(size, getattr(search, name)))
+    random = Random(11)
+    some = [
+        entry(
+            number,
+            random.choice(["suction", "suction", "ties"]),
+            at=Moment(START + random.randrange(40) * MINUTE),
+            details=random.choice(TOLD),
+        )
+        for number in range(200)
+    ]
+    first = next(each for each in some if each.kind == "suction")
+    amended = change(500, of=numbers([first])[0], at=first.at, details={"blood": "fresh"})
+    record.append([*some, amended, entry(501, kind="tied")])
+    expected = [plainly(record, each) for each in SAYINGS]
+    assert [numbers(each) for each in record.sayings(SAYINGS)] == expected
+    assert [numbers(record.sayings([each])[0]) for each in SAYINGS] == expected
+    assert [bool(each) for each in expected] == [True] * 11 + [False] * 3
+    assert record.sayings([]) == []
 
 
 def test_what_happened_or_was_recorded_lately_is_the_same_by_either_index(record: StoredRecord) -> None:

@@ -82,8 +82,11 @@ class Memory:
             things.setdefault(str([entry.details.get(name) for name in each]), []).append(entry.id)
         return self.chain([each for ids in things.values() for each in ids[:count]])
 
-    def sayings(self, kind: str, sought: Sequence[Saying], before: Instant = FAR) -> list[list[Entry]]:
-        return [self.saying(kind, e.field, e.values or None, e.count, before=before) for e in sought]
+    def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:
+        return [
+            self.saying(e.kind, e.field, e.values or None, e.count, before=e.before, each=e.each)
+            for e in sought
+        ]
 
     def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
         found = [e for e in self.entries if not kinds or e.kind in kinds]
