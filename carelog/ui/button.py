@@ -192,8 +192,7 @@ class ChoiceButton(Button):
         self._is_ours = False
 
     def begin_anew(self) -> None:
-        """It stands for something else from now on: no press that has begun or is over counts for that."""
-        self.setDown(False)
+        """It stands for something else from now on: no press of before is taken for the same."""
         self._repeats = Repeats()
 
     def _on_toggled(self, is_on: bool) -> None:

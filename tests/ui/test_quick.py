@@ -111,19 +111,31 @@ def test_a_change_by_its_form_asks_for_no_reason_within_ten_minutes_and_does_aft
 
 
 def test_a_choice_that_stays_is_of_the_entry_pressed_last_alone(opened: Opened) -> None:
+    ties = [plate.name for plate in opened.window.board.placed].index("ties") + 1
     opened.press("tile_suction")
     opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
     before = opened.find("minutes_10", QPushButton)
-    opened.press("minutes_10")
+    before.setFocus()
+    before.click()
     opened.wait(lambda: "03:02" in opened.receipt() and before.isChecked())
-    QTest.mousePress(before, Qt.MouseButton.LeftButton)
-    opened.press("tile_ties")
+    opened.window.press_tile(ties)
     opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
     assert opened.find("minutes_10") is before
     assert not before.isChecked()
-    QTest.mouseRelease(before, Qt.MouseButton.LeftButton)  # it had begun for the suction
+    before.click()  # at once: it isn't the press of before
+    opened.wait(lambda: opened.written("ties")[-1].at.instant == opened.clock.instant - 10 * MINUTE)
+
+
+def test_a_choice_that_was_held_down_before_another_tile_was_pressed_does_nothing(opened: Opened) -> None:
+    ties = [plate.name for plate in opened.window.board.placed].index("ties") + 1
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    choice = opened.find("minutes_10", QPushButton)
+    choice.setFocus()
+    QTest.mousePress(choice, Qt.MouseButton.LeftButton)
+    assert choice.isDown()
+    opened.window.press_tile(ties)
+    opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
+    QTest.mouseRelease(choice, Qt.MouseButton.LeftButton)
     opened.pause()
-    assert [each.at.instant for each in opened.written("ties")[-1:]] == [opened.clock.instant]
-    opened.press("minutes_10")  # at once: it isn't the press of before
-    opened.wait(lambda: "03:02" in opened.receipt())
-    assert opened.written("ties")[-1].at.instant == opened.clock.instant - 10 * MINUTE
+    assert opened.written("ties")[-1].at.instant == opened.clock.instant
