@@ -31,6 +31,10 @@ def _pass_over(_told: object) -> None:
     """Nobody waits for this: what fails now is said when something is saved."""
 
 
+def _nothing() -> None:
+    pass
+
+
 class Stage(Enum):
     """How far the record is."""
 
@@ -212,13 +216,16 @@ class Access:
         job: Callable[["Logbook", "Record"], T],
         then: Callable[[T], None],
         failed: Callable[[str], None],
+        meanwhile: Listener = _nothing,
     ) -> None:
-        """Change the record in the writer's thread."""
+        """Change the record in the writer's thread; `meanwhile` is done here while the disk is at work."""
         logbook, record = self._logbook, self._record
         if logbook is None or record is None:
             failed(self.trouble or say("The record isn't open yet. Nothing was saved."))
             return
-        self.writer.ask(lambda: job(logbook, record), then, failed).wait(SAVING_WAIT)
+        asked = self.writer.ask(lambda: job(logbook, record), then, failed)
+        meanwhile()
+        asked.wait(SAVING_WAIT)
         for listener in self.when_acted:
             listener()
 

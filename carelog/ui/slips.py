@@ -27,6 +27,8 @@ class Slips:
         self.acts = SlipActs(access, recorder)
         self.saved_here = SavedHere()
         self.when_changed = access.when_changed
+        self.when_asked: list[Callable[[Slip], None]] = []
+        """While a press is being saved: what is shown of it then can be made ready, and isn't shown yet."""
         self._access = access
         self._present = present
         self._recorder = recorder
@@ -169,4 +171,8 @@ class Slips:
             slip.state, slip.trouble = State.FAILED, sentence
             self.when_changed.tell()
 
-        self._access.act(lambda logbook, _record: logbook.save(first, tried), saved, failed)
+        def meanwhile() -> None:
+            for listener in self.when_asked:
+                listener(slip)
+
+        self._access.act(lambda logbook, _record: logbook.save(first, tried), saved, failed, meanwhile)

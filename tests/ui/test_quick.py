@@ -1,5 +1,6 @@
 """The quick choices that fit the moment: stuck, blood streaks, who did it, was it yesterday."""
 
+import threading
 from collections.abc import Sequence
 
 import pytest
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QPushButton
 
 from carelog.analysis import quick
 from carelog.analysis.in_force import Held
+from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import HOUR, MINUTE
 from tests.ui.conftest import Opened
@@ -139,3 +141,31 @@ def test_a_choice_that_was_held_down_before_another_tile_was_pressed_does_nothin
     QTest.mouseRelease(choice, Qt.MouseButton.LeftButton)
     opened.pause()
     assert opened.written("ties")[-1].at.instant == opened.clock.instant
+
+
+def test_choices_are_made_while_the_disk_is_at_work_and_seen_once_it_is_saved(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_go, append = threading.Event(), opened.record.append
+
+    def slow(entries: Sequence[Entry]) -> None:
+        may_go.wait(30)
+        append(entries)
+
+    opened.press("tile_ties")
+    opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
+    before = opened.find("minutes_10", QPushButton)
+    monkeypatch.setattr(opened.record, "append", slow)
+    opened.press("tile_suction")
+    assert "not saved yet" in opened.receipt()
+    (thick,) = opened.window.findChildren(QPushButton, "pick_consistency_thick")
+    assert not thick.isVisible()
+    thick.click()  # a reader of the screen may press what isn't seen
+    may_go.set()
+    opened.wait(lambda: "Suction saved" in opened.receipt())
+    assert opened.find("pick_consistency_thick") is thick
+    assert thick.isVisible()
+    assert not thick.isChecked()
+    assert opened.find("minutes_10") is before
+    opened.pause()
+    assert [each.details for each in opened.written("suction")[-1:]] == [{}]

@@ -14,7 +14,7 @@ from carelog.ui.acts import SlipActs
 from carelog.ui.button import Button, ChoiceButton
 from carelog.ui.present import Present
 from carelog.ui.recorder import names
-from carelog.ui.slip import Slip
+from carelog.ui.slip import Slip, State
 
 GAP = 4  # px
 FIRST_LEFT_OUT = ("minutes_30", "minutes_20", "minutes_0", "who_else")
@@ -60,20 +60,19 @@ class Choices(QWidget):
         self._slip = slip if is_on else None
         if slip is None or not is_on:
             self.hide()
-            if slip is None or slip.trouble == "":
+            # What waits for the disk, or failed to change, is offered its choices again in a moment.
+            if slip is None or (slip.trouble == "" and slip.state is not State.WAITING):
                 self._shown = ()
                 _drop(self._take_out())
             return
-        is_asking = slip.asks_who or self._asks_who_else
-        who = (slip.first.by, names(self._present.picture)) if is_asking else None
-        wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
-        if wanted != self._shown:
-            self.hide()
-            self._shown = wanted
-            self._renew(slip)
-            self.keep_to_a_row(self._room)  # before it is seen: for a moment it would be wider than its place
+        self._arrange(slip)
         self._mark(slip)
         self.show()
+
+    def get_ready(self, slip: Slip) -> None:
+        """It will be asked for these in a moment: put them there unseen, while the disk is at work."""
+        self._slip, self._asks_who_else = None, False
+        self._arrange(slip)
 
     def keep_to_a_row(self, width: int) -> None:
         """Show only what fits one row of this width in px, and “more …”."""
@@ -86,6 +85,16 @@ class Choices(QWidget):
             self._buttons[name].setVisible(taken <= width)
             if taken > width:
                 taken -= widths[name]
+
+    def _arrange(self, slip: Slip) -> None:
+        is_asking = slip.asks_who or self._asks_who_else
+        who = (slip.first.by, names(self._present.picture)) if is_asking else None
+        wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
+        if wanted != self._shown:
+            self.hide()
+            self._shown = wanted
+            self._renew(slip)
+            self.keep_to_a_row(self._room)  # before it is seen: for a moment it would be wider than its place
 
     def _renew(self, slip: Slip) -> None:
         """Other choices: a button whose name is among them stays, whatever it does now."""

@@ -55,6 +55,7 @@ class Receipt(QWidget):
         self._size = Size.RECEIPT
         self._lay_out()
         present.when_changed.append(self.refresh)
+        slips.when_asked.append(lambda slip: self._made_choices().get_ready(slip))
         self.refresh()
 
     def _lay_out(self) -> None:
@@ -102,15 +103,18 @@ class Receipt(QWidget):
 
     def _offer(self, slip: Slip | None) -> None:
         """The quick choices for what was saved a moment ago."""
+        if self._choices is None and slip is None:
+            return
+        is_on = slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
+        self._made_choices().show_for(slip, is_on=is_on)
+
+    def _made_choices(self) -> "Choices":
         if self._choices is None:
-            if slip is None:
-                return
             from carelog.ui.board.choices import Choices
 
             self._choices = Choices(self._present, self._slips.acts, self._open_form)
             self._left.insertWidget(2, self._choices)
-        is_on = slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
-        self._choices.show_for(slip, is_on=is_on)
+        return self._choices
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
