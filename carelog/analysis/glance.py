@@ -1,7 +1,8 @@
 """What a tile of the board tells at a glance: what was recorded last, how often today, what is due next."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from carelog.analysis.in_force import Held, Reading
 from carelog.domain.due import Due, DueState
@@ -32,15 +33,21 @@ def glance(
 ) -> Glance:
     """What a tile tells that records this, or any entry of its kind (None); `day`: when today began."""
     said = records or {}
-    found = [held for held in reading.of(kind.name) if said.items() <= held.entry.details.items()]
-    newest = found[-1] if found else None
-    is_counted = kind.draw is Draw.COUNT and day is not None
+    newest = next(_newest_first(reading, kind, said), None)
+    today = None
+    if kind.draw is Draw.COUNT and day is not None:
+        today = sum(1 for _ in takewhile(lambda held: held.time >= day, _newest_first(reading, kind, said)))
     return Glance(
         newest,
         kind.brief(newest.entry.details, said) if newest is not None else (),
-        sum(held.time >= (day or 0) for held in found) if is_counted else None,
+        today,
         next(iter(by_urgency(due for due in dues if is_done_by(due, kind, records))), None),
     )
+
+
+def _newest_first(reading: Reading, kind: Kind, said: Details) -> Iterator[Held]:
+    """The entries of a kind that say all of this."""
+    return (held for held in reversed(reading.of(kind.name)) if said.items() <= held.entry.details.items())
 
 
 def by_urgency(dues: Iterable[Due]) -> list[Due]:
