@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
@@ -33,6 +34,15 @@ class Shown:
             self.app.processEvents()
             if time.monotonic() > last:
                 raise TimeoutError
+
+    def come_to_rest(self) -> None:
+        """Wait until the day's copy is made and tried and the file is checked: once a day, or a start."""
+        self.window.tick()
+        access = self.window.desk.access
+        for worker in (access.writer, access.reader, access.patient):
+            done = list[None]()
+            worker.ask(lambda: None, done.append, print)
+            self.wait(partial(bool, done))
 
     def close(self) -> None:
         """Close the window."""
