@@ -1,7 +1,7 @@
 """A drawing as plain parts that any canvas can paint: paper, SVG, a window. Points, y from the top down."""
 
-from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 
 class Fill(Enum):
@@ -24,8 +24,7 @@ class Anchor(Enum):
     END = "end"
 
 
-@dataclass(frozen=True, slots=True)
-class Straight:
+class Straight(NamedTuple):
     """A straight line."""
 
     x1: float
@@ -37,8 +36,7 @@ class Straight:
     soft: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Rectangle:
+class Rectangle(NamedTuple):
     """An upright rectangle from its upper left corner; weight 0 draws no outline."""
 
     x: float
@@ -50,8 +48,7 @@ class Rectangle:
     dashed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(NamedTuple):
     """A ring, or a disc when filled with ink."""
 
     x: float
@@ -61,8 +58,7 @@ class Dot:
     weight: float = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """Words; y is their base line. `reversed`: paper-coloured on ink."""
 
     x: float
@@ -79,8 +75,7 @@ class Label:
 Part = Straight | Rectangle | Dot | Label
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """A picture of a size in points; `words` say all that it shows to whoever can't see it."""
 
     width: float

@@ -1,7 +1,6 @@
 """A blank sheet for a day, made from the person's own plan: to be filled in by hand and typed in later."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import timedelta
 
 from carelog.analysis.blankday import BlankPart, BlankRow, blank_day
@@ -121,7 +120,7 @@ def _in_large(part: BlankPart) -> Iterator[Block]:
     """The same with words to write in place of the boxes of a choice, whose names have no room."""
     if not part.fields:
         for block in _blocks(part):
-            yield replace(block, height=LARGE_HEIGHT) if isinstance(block, Ruled) else block
+            yield block._replace(height=LARGE_HEIGHT) if isinstance(block, Ruled) else block
         return
     fields = [part.kind.field(name) for name in part.fields]
     columns = [FormColumn(say(mark("time")), SHORT)]

@@ -1,7 +1,7 @@
 """What a sheet consists of, before anybody knows whether it becomes paper or a page for a browser."""
 
-from dataclasses import dataclass, field
 from enum import Enum
+from typing import NamedTuple
 
 from carelog.analysis.compare import Unlike
 from carelog.analysis.drawing import Drawing
@@ -21,8 +21,7 @@ class Shape(Enum):
     GAP = "gap"
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """Some words in one weight; `struck` words have a line through them."""
 
     text: str
@@ -43,16 +42,14 @@ def said(pieces: Words) -> str:
     return "".join(piece.text for piece in pieces)
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(NamedTuple):
     """The heading of a part of the sheet, with a soft line beside it."""
 
     text: str
     beside: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """Names and what they hold, side by side in columns, under a heading of their own if there is a title."""
 
     rows: tuple[tuple[str, Words], ...]
@@ -60,8 +57,7 @@ class Facts:
     title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """One point of a list: its shape, its words, and words on lines of their own beneath."""
 
     words: Words
@@ -69,30 +65,26 @@ class Item:
     under: tuple[Words, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(NamedTuple):
     """A list of points."""
 
     items: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(NamedTuple):
     """What is different, one row each: words, and a picture of these days against those before."""
 
     rows: tuple[Unlike, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """One day of one row: shapes in the order of time, and words."""
 
     words: Words = ()
     signs: tuple[Shape, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class WordRow:
+class WordRow(NamedTuple):
     """A row of cells, one a day; `below` when it belongs to the row above it.
 
     A cell takes the room of so many days as it `spans`.
@@ -105,8 +97,7 @@ class WordRow:
     spans: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class PictureRow:
+class PictureRow(NamedTuple):
     """A picture across the days, and the same in words, one cell a day."""
 
     title: str
@@ -116,8 +107,7 @@ class PictureRow:
     below: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Days:
+class Days(NamedTuple):
     """Days side by side: their names, and rows of cells or pictures."""
 
     title: str
@@ -125,8 +115,7 @@ class Days:
     rows: tuple[WordRow | PictureRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One entry: when, what (`bold`: in half-bold), details, by whom, and the marks at the row's end."""
 
     time: str
@@ -138,8 +127,7 @@ class Row:
     bold: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class RunTogether:
+class RunTogether(NamedTuple):
     """Entries of one kind that say nothing but when, by whom and what was `unlike` the usual.
 
     The times of each recorder stand together; the title is empty where it is the same as the run's above.
@@ -150,8 +138,7 @@ class RunTogether:
     unlike: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class DayRows:
+class DayRows(NamedTuple):
     """The entries of one day: what is run together, the others by time; who wrote where a row doesn't say."""
 
     title: str
@@ -161,8 +148,7 @@ class DayRows:
     writer: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(NamedTuple):
     """Entries by day under a heading, in columns like a newspaper's; `has_day_columns`: one column a day.
 
     `fewer` are the same in fewer lines, for where they don't fit on a page otherwise.
@@ -176,8 +162,7 @@ class Listing:
     fewer: tuple[DayRows, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraphs:
+class Paragraphs(NamedTuple):
     """Entries by day under a heading, one paragraph a day."""
 
     groups: tuple[DayRows, ...]
@@ -185,24 +170,21 @@ class Paragraphs:
     beside: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Handwriting:
+class Handwriting(NamedTuple):
     """Room for somebody to write by hand: labels with their share of the width, over some empty lines."""
 
     labels: tuple[tuple[str, float], ...]
     lines: int
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(NamedTuple):
     """Headings and lists in columns, read down one column and then the next."""
 
     blocks: tuple[Heading | Points | Compared, ...]
     columns: int = 2
 
 
-@dataclass(frozen=True, slots=True)
-class LoudBox:
+class LoudBox(NamedTuple):
     """Words that must be found at a glance: a label, then words `size` times the text's size, more `under`.
 
     `share` is its part of the width; a `heavy` one has the thickest frame on the sheet.
@@ -216,31 +198,27 @@ class LoudBox:
     heavy: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Loud:
+class Loud(NamedTuple):
     """Rows of boxes side by side, in larger letters than all else."""
 
     rows: tuple[tuple[LoudBox, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Ticks:
+class Ticks(NamedTuple):
     """Empty squares for somebody to tick by hand, each before its words, under a title."""
 
     title: str
     labels: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TableRow:
+class TableRow(NamedTuple):
     """One row: a cell for each column, the first names it; and a line of its own beneath them."""
 
     cells: tuple[str, ...]
     under: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Tabled:
+class Tabled(NamedTuple):
     """Rows under heads, each with its share of the width; the heads stand again on each page."""
 
     title: str
@@ -248,8 +226,7 @@ class Tabled:
     rows: tuple[TableRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FormColumn:
+class FormColumn(NamedTuple):
     """A column to fill in: its name, the group it belongs to, its share of the width; a box or a line."""
 
     name: str
@@ -258,8 +235,7 @@ class FormColumn:
     is_box: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Ruled:
+class Ruled(NamedTuple):
     """Rows to fill in by hand, each `height` mm high; `first` is printed in the first column of each row.
 
     `told`: what is known already in the columns after it, row by row; an empty text where somebody writes,
@@ -274,24 +250,21 @@ class Ruled:
     told: tuple[tuple[str, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Boxes:
+class Boxes(NamedTuple):
     """Boxes to tick, each with its words and a line for the time and the initials, in two columns."""
 
     title: str
     labels: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DayLine:
+class DayLine(NamedTuple):
     """A row to fill in for each day: its `lines` to write on, each named; or a box and one line."""
 
     title: str
     lines: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class RuledDays:
+class RuledDays(NamedTuple):
     """Rows to fill in by hand, days side by side."""
 
     title: str
@@ -300,15 +273,13 @@ class RuledDays:
     beside: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class NewPage:
+class NewPage(NamedTuple):
     """What follows begins on a page of its own, under these words."""
 
     title: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """Pictures over the whole width, one beneath the other, and all of them in words as one table."""
 
     title: str
@@ -316,8 +287,7 @@ class Figure:
     table: Tabled
 
 
-@dataclass(frozen=True, slots=True)
-class CardLine:
+class CardLine(NamedTuple):
     """A line of a card: what it is about (for the note where it stands), its words, how large, on which side.
 
     What is larger than 1 is half-bold. What `is_back` never stands on the front.
@@ -329,8 +299,7 @@ class CardLine:
     is_back: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(NamedTuple):
     """A card's lines in the order of reading; its code holds the same."""
 
     lines: tuple[CardLine, ...]
@@ -341,8 +310,7 @@ class Card:
         return "\n".join(line.text.replace("\N{NO-BREAK SPACE}", " ") for line in self.lines)
 
 
-@dataclass(frozen=True, slots=True)
-class Cards:
+class Cards(NamedTuple):
     """Cards to cut out and fold."""
 
     cards: tuple[Card, ...]
@@ -370,16 +338,14 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Feet:
+class Feet(NamedTuple):
     """The lines at a page's foot; in large print, which has little room, `later` pages have fewer."""
 
     lines: tuple[str, ...] = ()
     later: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Content:
+class Content(NamedTuple):
     """A whole sheet: what its pages are headed with, what stands at their feet, and its blocks.
 
     Above the blocks of every page: `alert`, what is urgent and still there; `warning`, what about the person
@@ -395,4 +361,3 @@ class Content:
     alert: str = ""
     warning: str = ""
     language: str = "en"
-    keywords: tuple[str, ...] = field(default=())

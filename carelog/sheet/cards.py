@@ -1,7 +1,6 @@
 """Puts cards on a page: two panels each, one above the other, a fold between them, cut lines around them."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from carelog.analysis.drawing import Anchor, Label, Rectangle, Straight
 from carelog.sheet.blocks import Card, CardLine, Cards, words
@@ -89,7 +88,7 @@ def _halves(book: Book, card: Card, size: float, is_split: bool) -> tuple[list[S
             return front, list(card.lines[number:])
         if len(lines) * high > room:
             count = int(room // high) if is_split else 0
-            rest = replace(line, text=_rest(book.letters.drawable(line.text), lines[:count]))
+            rest = line._replace(text=_rest(book.letters.drawable(line.text), lines[:count]))
             return [*front, *lines[:count]], [rest, *card.lines[number + 1 :]]
         front += lines
         room -= len(lines) * high

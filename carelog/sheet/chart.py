@@ -3,7 +3,6 @@
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -311,7 +310,7 @@ def _course(review: Review, kind: Kind) -> Iterator[WordRow]:
         return
     found = [row for field in kind.fields for row in _course_of(review, kind, field, rows)]
     if found:
-        yield from (replace(row, below=number > 0) for number, row in enumerate(found))
+        yield from (row._replace(below=number > 0) for number, row in enumerate(found))
         return
     alike = _alike(kind, rows)
     beside = say(_EACH_TIME).format(words=", ".join(alike)) if alike else ""

@@ -1,7 +1,7 @@
 """Columns like a newspaper's, filled one after the other, over as many pages as they need."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from carelog.sheet.page import Book
 from carelog.sheet.wrap import Line as WrappedLine
@@ -10,8 +10,7 @@ GUTTER = 9.0
 NARROW = 7.0  # between more than two columns: “07:37 Mouth care MQ” fits on one line of A4
 
 
-@dataclass(frozen=True, slots=True)
-class Chunk:
+class Chunk(NamedTuple):
     """Something that stays together: its height, and how it is put at an x with its top at the book's y.
 
     `leads` keeps it with what follows; `again` is what is repeated above it at the top of a column.

@@ -1,8 +1,8 @@
 """Lays blocks out on pages."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import takewhile
+from typing import NamedTuple
 
 from carelog.analysis.drawing import Dot, Fill, Label, Rectangle, Straight
 from carelog.sheet.blocks import (
@@ -154,8 +154,7 @@ def shape(book: Book, sign: Shape, x: float, middle: float) -> None:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class _Broken:
+class _Broken(NamedTuple):
     """A row of days with its words in lines, and how high it is, in points."""
 
     row: WordRow | PictureRow

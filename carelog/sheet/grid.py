@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import replace
 
 from carelog.analysis.rounds import AskedTask, Round, RoundState
 from carelog.analysis.times import clock, short_day
@@ -64,7 +63,7 @@ def _with_key(rows: Sequence[WordRow]) -> Iterator[WordRow]:
             meant.append(told)
         return Cell((), cell.signs)
 
-    yield from [replace(row, cells=tuple(map(bare, row.cells))) for row in rows]
+    yield from [row._replace(cells=tuple(map(bare, row.cells))) for row in rows]
     if meant:
         yield WordRow(say(_KEY), tuple(meant), spans=2)
 

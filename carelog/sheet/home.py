@@ -1,7 +1,6 @@
 """Coming home on one page: what must be there, who can do what; ticked by the ward's nurse and the family."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date
 
 from carelog.analysis.homecoming import SOURCES, Homecoming, homecoming
@@ -109,7 +108,7 @@ def _blocks(found: Material, lists: Homecoming) -> Iterator[Block]:
 def _form(
     title: str, columns: Sequence[FormColumn], rows: Sequence[Sequence[str]], most: int, height: float
 ) -> Iterator[Block]:
-    named = tuple(replace(column, name=say(column.name)) for column in columns)
+    named = tuple(column._replace(name=say(column.name)) for column in columns)
     shown = rows[:most]
     yield Ruled(
         title,

@@ -5,9 +5,8 @@ A letter that no typeface has is never left out: its number is printed in its pl
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 from unicodedata import category, combining, normalize
 
 from reportlab import rl_config
@@ -96,8 +95,7 @@ def _reading_map(name: str, subset: list[int], sources: dict[int, str]) -> str:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A part of a line as it stands on paper: its typeface, what is drawn, how wide it is in points."""
 
     face: str

@@ -1,7 +1,7 @@
 """The one page style of all sheets: sizes, margins, head and foot, page x of y."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from io import BytesIO
 
 from carelog.analysis.drawing import Anchor, Fill, Label, Part, Rectangle, Straight
@@ -171,7 +171,7 @@ class Book:
     def add_drawing(self, parts: Iterable[Part], x: float, y: float) -> None:
         """Put a drawing on the page; its labels may hold any text."""
         drawable = tuple(
-            replace(part, text=self.letters.drawable(part.text)) if isinstance(part, Label) else part
+            part._replace(text=self.letters.drawable(part.text)) if isinstance(part, Label) else part
             for part in parts
         )
         for part in drawable:

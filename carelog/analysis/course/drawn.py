@@ -1,7 +1,7 @@
 """The whole course as one drawing: dates and marks above, rows beneath each other, one axis for all."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from carelog.analysis.course.course import WholeCourse
 from carelog.analysis.course.frame import Frame
@@ -73,8 +73,8 @@ def _title(frame: Frame, title: str, beside: str, top: float) -> list[Label]:
 
 def _moved(part: Part, down: float) -> Part:
     if isinstance(part, Straight):
-        return replace(part, y1=part.y1 + down, y2=part.y2 + down)
-    return replace(part, y=part.y + down)
+        return part._replace(y1=part.y1 + down, y2=part.y2 + down)
+    return part._replace(y=part.y + down)
 
 
 def _dates(course: WholeCourse, frame: Frame) -> Iterator[Label]:
