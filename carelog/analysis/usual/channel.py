@@ -7,8 +7,11 @@ cuff; a slow drift; fewer than usual; amounts and the inner tube by themselves; 
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
-COUNT_RATIO = {"more_1.5": 1.5, "more_1.6": 1.6, "more_2.5": 2.5, "fewer_0.7": 0.7, "fewer_0.5": 0.5}
+MORE = {"more_1.5": 1.5, "more_1.6": 1.6, "more_2.5": 2.5}
+FEWER = {"fewer_0.7": 0.7, "fewer_0.5": 0.5}
+COUNT_RATIO = {**MORE, **FEWER}
 CUFF_SHIFT = 2.0  # standard deviations
 LARGEST_DEVIATION = 3.0  # one wrong reading can't raise a flag by itself
 SMALLEST_DEVIATION = -3.0
@@ -82,11 +85,11 @@ READINGS = (Channel("spo2", (("spo2", 1.0),), 0.05), Channel("pulse", (("pulse",
 """Their shares are added where the readings are compared, and all are then brought to the whole budget."""
 SUMMED = (*CHANNELS, CUFF, *READINGS)
 ALL_CHANNELS = (*SUMMED, DRIFT)
+CHANNEL_OF = {channel.name: channel for channel in ALL_CHANNELS}
 NOTE_CHANNELS = ("drift", "fewer")
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(NamedTuple):
     """A channel's sum, the moment from which it has grown, and what each part gave."""
 
     value: float = 0.0

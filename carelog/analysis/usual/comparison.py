@@ -86,7 +86,7 @@ def _relearnt(noticing: Noticing) -> list[str]:
         if since is None:
             continue
         new = noticing.diary.recorded_between(since + 1, today)
-        if len(lessons.days(new, group)) < RELEARN_DAYS:
+        if len(lessons.days(new)) < RELEARN_DAYS:
             by_day.setdefault(since, []).append(group)
     found = []
     for since, groups in sorted(by_day.items()):
@@ -104,7 +104,7 @@ def _first_days(noticing: Noticing) -> list[str]:
     if diary.recorded_days(today) > EARLY_DAYS:
         return []
     early = diary.recorded_between(today - EARLY_DAYS, today)
-    days = noticing.course.lessons.days(early, "suction")[:FIRST_JUDGED]
+    days = noticing.course.lessons.days(early)[:FIRST_JUDGED]
     return [say(_UNSTEADY)] if is_unsteady(days) else []
 
 
@@ -121,7 +121,7 @@ def is_unsteady(days: Sequence[Learnt]) -> bool:
         held = sum(share * part for share, part in zip(usual.shares, each.covered, strict=True))
         expected = usual.mean * held
         if expected > 0:
-            off = sum(each.day.counts()[0]) - expected
+            off = sum(each.day.suctions) - expected
             found += off * off / (expected + PRIOR_SPREAD * expected * expected)
     return found > chi_squared_edge(len(days) - 1)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from carelog.analysis import recorded
 from carelog.analysis.usual.scale import (
@@ -17,6 +18,7 @@ from carelog.analysis.usual.scale import (
     SOURCE,
     THICKNESS_RANK,
 )
+from carelog.analysis.usual.tally import Given, Rating, Ratings
 from carelog.domain.entry import Details
 from carelog.domain.moment import HOUR, Home, Instant
 from carelog.kinds import ALL
@@ -29,22 +31,18 @@ ELSEWHERE = "suction elsewhere"
 CARE = recorded.CARE | {ELSEWHERE}
 """The kinds that make a day a recorded one."""
 Span = tuple[Instant, Instant]
-Chosen = tuple[tuple[int, int], ...]  # place and how often
-Ratings = Sequence[tuple[str, Chosen]]  # by recorder
-Rated = Sequence[tuple[int, str, int]]  # time of day, recorder, place
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Fact:
-    """What one entry in force says here; `chain` is the id of the first of its chain."""
+class Fact(NamedTuple):
+    """What one entry in force says here; `chain` is the id of the first of its chain, which no other has."""
 
     time: Instant
     chain: str
     id: str
     by: str
     kind: str
-    ranks: Mapping[str, int] = field(compare=False)
-    readings: Mapping[str, float] = field(compare=False, default_factory=dict)
+    ranks: Mapping[str, int]
+    readings: Mapping[str, float]
 
     @property
     def is_suction(self) -> bool:
@@ -81,68 +79,67 @@ def counted_kind(kind: str, details: Details) -> str:
 
 @dataclass(slots=True)
 class Day:
-    """The facts of one local day; `edges` are 00, 06, 12, 18 and 24 o'clock."""
+    """The facts of one local day; `edges` are 00, 06, 12, 18 and 24 o'clock.
+
+    `suctions` and `clockwork` are the suctions, and the entries driven by the clock, in each time of day;
+    `turns` is how often a fact was removed, or added elsewhere than at the end.
+    """
 
     ordinal: int
     edges: tuple[Instant, ...]
     facts: list[Fact] = field(default_factory=list)
+    turns: int = 0
     care: int = 0  # how many of the facts are of care
-    _ratings: dict[str, Ratings] | None = None
-    _rated: dict[str, list[tuple[int, str, int]]] | None = None
+    suctions: list[int] = field(default_factory=lambda: [0] * BLOCKS)
+    clockwork: list[int] = field(default_factory=lambda: [0] * BLOCKS)
+    _given: Given | None = None
+    _raters: frozenset[str] | None = None
     _read: dict[str, list[tuple[Instant, float]]] | None = None
-    _counts: tuple[list[int], list[int]] | None = None
 
     def put(self, fact: Fact) -> None:
         """Add a fact, in the order of time."""
-        insort(self.facts, fact)
-        self._forget()
+        if self.facts and fact < self.facts[-1]:
+            insort(self.facts, fact)
+            self.turns += 1
+        else:
+            self.facts.append(fact)
+        self._count(fact, 1)
 
     def take(self, fact: Fact) -> None:
         """Remove a fact that no longer stands."""
         self.facts.pop(bisect_left(self.facts, fact))
-        self._forget()
+        self.turns += 1
+        self._count(fact, -1)
 
-    def _forget(self) -> None:
-        self._counts = self._ratings = self._rated = self._read = None
+    def _count(self, fact: Fact, change: int) -> None:
+        """Count a fact, and forget what it makes different."""
+        if fact.kind == "suction":
+            self.suctions[self.block(fact.time)] += change
+        elif fact.kind in CLOCKWORK:
+            self.clockwork[self.block(fact.time)] += change
+        if fact.ranks:
+            self._given = self._raters = None
+        if fact.readings:
+            self._read = None
 
     def block(self, moment: Instant) -> int:
         """Which of the four times of day a moment of this day lies in."""
         edges = self.edges
         return (moment >= edges[1]) + (moment >= edges[2]) + (moment >= edges[3])
 
-    def counts(self) -> tuple[list[int], list[int]]:
-        """Suctions, and entries driven by the clock, in each of the four times of day."""
-        if self._counts is None:
-            suctions, clockwork = [0] * BLOCKS, [0] * BLOCKS
+    def given(self) -> Given:
+        """How often each recorder chose each place, by scale, without those that nobody chose."""
+        if self._given is None:
+            found: dict[str, list[Rating]] = {}
             for fact in self.facts:
-                if fact.kind == "suction":
-                    suctions[self.block(fact.time)] += 1
-                elif fact.kind in CLOCKWORK:
-                    clockwork[self.block(fact.time)] += 1
-            self._counts = suctions, clockwork
-        return self._counts
+                for name, place in fact.ranks.items():
+                    found.setdefault(name, []).append((fact.by, place))
+            self._given = {name: dict(sorted(Counter(each).items())) for name, each in found.items()}
+        return self._given
 
     def ratings(self, scale: str) -> Ratings:
-        """How often each recorder chose each place of one scale, without those that nobody chose."""
-        if self._ratings is None:
-            found: dict[str, dict[str, Counter[int]]] = {}
-            for fact in self.facts:
-                for name, place in fact.ranks.items():
-                    found.setdefault(name, {}).setdefault(fact.by, Counter())[place] += 1
-            self._ratings = {
-                name: tuple((by, _shared(tuple(sorted(chosen.items())))) for by, chosen in each.items())
-                for name, each in found.items()
-            }
-        return self._ratings.get(SOURCE.get(scale, scale), ())
-
-    def rated(self, scale: str) -> Rated:
-        """Each rating on one scale, in the order of time."""
-        if self._rated is None:
-            self._rated = {}
-            for fact in self.facts:
-                for name, place in fact.ranks.items():
-                    self._rated.setdefault(name, []).append((self.block(fact.time), fact.by, place))
-        return self._rated.get(SOURCE.get(scale, scale), ())
+        """The same of one scale."""
+        return self.given().get(SOURCE.get(scale, scale), {})
 
     def readings(self, name: str) -> list[tuple[Instant, float]]:
         """The readings of one measure with their times."""
@@ -153,16 +150,11 @@ class Day:
                     self._read.setdefault(each, []).append((fact.time, value))
         return self._read.get(name, [])
 
-    def raters(self) -> set[str]:
+    def raters(self) -> frozenset[str]:
         """Who rated anything on this day."""
-        self.ratings("")
-        return {recorder for each in (self._ratings or {}).values() for recorder, _ in each}
-
-
-@lru_cache(1024)
-def _shared(chosen: Chosen) -> Chosen:
-    """The same for all that are alike: most days' are."""
-    return chosen
+        if self._raters is None:
+            self._raters = frozenset(fact.by for fact in self.facts if fact.ranks)
+        return self._raters
 
 
 @dataclass(frozen=True, slots=True)

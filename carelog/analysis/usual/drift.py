@@ -33,7 +33,7 @@ def recent(days: Sequence[Learnt], reference: Rate) -> Recent | None:
     )
     if held < LEAST_RECENT:
         return None
-    return Recent(sum(sum(each.day.counts()[0]) for each in days) / held, held)
+    return Recent(sum(sum(each.day.suctions) for each in days) / held, held)
 
 
 def drifted(found: Recent, reference: Rate) -> float:
@@ -78,7 +78,7 @@ class Drift:
         if self.reference is None:
             return
         recorded = lessons.diary.recorded_between(max(start, today - RECENT_DAYS), today)
-        self.recent = recent(lessons.days(recorded, "suction"), self.reference)
+        self.recent = recent(lessons.days(recorded), self.reference)
         value = drifted(self.recent, self.reference) if self.recent else 0.0
         first = lessons.diary.day(today - RECENT_DAYS).edges[0]
         self.sum = Sum(value, first, (value,)) if value > 0 else NOTHING
@@ -103,4 +103,4 @@ class Drift:
 def _settled(lessons: Lessons, start: int, today: int) -> Sequence[Learnt]:
     """The first days of a reference, without the newest."""
     recorded = lessons.diary.recorded_between(start, min(start + REFERENCE_SPAN, today - NEWEST_LEFT_OUT))
-    return lessons.days(recorded, "suction")[:LONGEST_REFERENCE]
+    return lessons.days(recorded)[:LONGEST_REFERENCE]

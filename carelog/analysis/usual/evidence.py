@@ -1,30 +1,96 @@
 """What one day says for and against a change, by the time of day at which the change may have begun."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import accumulate
+from operator import add
 
 from carelog.analysis.usual.channel import (
     COUNT_RATIO,
     CUFF_SHIFT,
+    FEWER,
     GROUP_OF,
     LARGEST_DEVIATION,
+    MORE,
     NOTHING,
     SMALLEST_DEVIATION,
     Channel,
     Sum,
 )
-from carelog.analysis.usual.day import BLOCKS, Day, Loss
+from carelog.analysis.usual.day import BLOCKS, Day, Fact, Loss
+from carelog.analysis.usual.habit import Habit
 from carelog.analysis.usual.likelihood import count_ratios, cusum, design_effect, normal_ratio
 from carelog.analysis.usual.measure import UsualReading, speaks
-from carelog.analysis.usual.scale import SCALES
-from carelog.analysis.usual.usual import CuffUsual, Rate, Usual
+from carelog.analysis.usual.scale import SCALES, SOURCE
+from carelog.analysis.usual.usual import CuffUsual, Rate
 from carelog.domain.moment import HOUR, Instant
 
 SETTLED_ERROR = 0.05
 RATED_WEIGHT = 12.0
 LEAST_CLOCKWORK = 3.0  # entries a day
-NONE = [0.0] * BLOCKS
+NONE = (0.0,) * BLOCKS
 CLOCKWORK_SIZE = 100.0  # what is done by the clock hardly varies from day to day
+SCALES_FROM = {
+    source: [each for each in SCALES if SOURCE.get(each.name, each.name) == source]
+    for source in dict.fromkeys(SOURCE.get(each.name, each.name) for each in SCALES)
+}
 IsNew = Callable[[str], bool]
+
+
+class RatedSoFar:
+    """What the ratings of one day say so far, for a change at the start of each time of day.
+
+    While facts are only added at the day's end it goes on with them (`goes_on`), in the order in which it
+    would take them all anew.
+    """
+
+    def __init__(self, day: Day, habits: Mapping[str, Habit], is_new: IsNew, blind: frozenset[str]) -> None:
+        """`is_new` tells whose ratings count less; `blind`: the groups that can't be judged on the day."""
+        self.day, self._habits, self._is_new, self._blind = day, habits, is_new, blind
+        self._turns, self._taken = day.turns, 0
+        scales = [each for each in SCALES if GROUP_OF[each.name] not in blind]
+        self._sums = {each.name: [0.0] * BLOCKS for each in scales}
+        self._counts = {each.name: [0.0] * BLOCKS for each in scales}
+        self._parts: dict[str, Sequence[float]] = {each.name: NONE for each in SCALES}
+
+    def goes_on(self, day: Day, habits: Mapping[str, Habit], blind: frozenset[str]) -> bool:
+        """Whether it is of this day, held against this, and nothing that it took has changed since."""
+        is_same = self.day is day and self._habits is habits and self._blind == blind
+        return is_same and self._turns == day.turns
+
+    def parts(self) -> Mapping[str, Sequence[float]]:
+        """The log-likelihood ratios of each scale, with all facts that the day has."""
+        facts = self.day.facts
+        touched = set[str]()
+        for fact in facts[self._taken :]:
+            if fact.ranks:
+                touched.update(self._take(fact))
+        self._taken = len(facts)
+        if touched:
+            self._parts = {**self._parts, **{name: self._from_each(name) for name in touched}}
+        return self._parts
+
+    def _take(self, fact: Fact) -> Iterator[str]:
+        """Add the ratings of a fact; the scales that they are on."""
+        block, by, is_new = self.day.block(fact.time), fact.by, self._is_new(fact.by)
+        for source, place in fact.ranks.items():
+            for scale in SCALES_FROM[source]:
+                name = scale.name
+                if name in self._sums:
+                    weight = scale.new_rater if is_new else 1.0
+                    self._sums[name][block] += weight * self._habits[name].judged[by].ratios[place]
+                    self._counts[name][block] += weight
+                    yield name
+
+    def _from_each(self, name: str) -> Sequence[float]:
+        """From each time of day on, what the ratings on one scale say."""
+        habit, sums, counts = self._habits[name], self._sums[name], self._counts[name]
+        caution, alike = habit.rated / (habit.rated + RATED_WEIGHT), habit.alike
+        total, count, found = 0.0, 0.0, [0.0] * BLOCKS
+        for block in (3, 2, 1, 0):
+            total += sums[block]
+            count += counts[block]
+            found[block] = caution * total / design_effect(count, alike)
+        return found
 
 
 class Evidence:
@@ -33,86 +99,58 @@ class Evidence:
     def __init__(
         self,
         day: Day,
-        usual: Usual,
+        rate: Rate,
+        said: Mapping[str, Sequence[float]],
         covered: Sequence[float],
-        is_new: IsNew,
         blind: frozenset[str],
         blocks: int = BLOCKS,
     ) -> None:
-        """`blocks`: how many of the day's times have begun; a change is looked for at these."""
-        self.day, self.usual, self.blind = day, usual, blind
+        """`said`: what the ratings say; `blocks`: how many of the day's times have begun, at which a change
+        is looked for."""
+        self.day, self.blind = day, blind
         self.edges = day.edges
         self.blocks = blocks
-        self.parts: dict[str, list[float]] = {}
-        self._counts(usual.rate, covered, "suction" in blind)
-        self._ratings(usual, is_new, blind)
+        self.parts = {**said, **self._counted(rate, covered)}
 
-    def _counts(self, rate: Rate, covered: Sequence[float], is_blind: bool) -> None:
-        suctions, clockwork = self.day.counts()
-        expected = [rate.mean * share * held for share, held in zip(rate.shares, covered, strict=True)]
-        clock = [usual * held for usual, held in zip(rate.clockwork, covered, strict=True)]
-        begun = self.blocks
-        counted = (_from_each_on(suctions)[:begun], _from_each_on(expected)[:begun], 1 / rate.spread)
-        by_clock = (_from_each_on(clockwork)[:begun], _from_each_on(clock)[:begun], CLOCKWORK_SIZE)
-        margin = max(0.0, rate.error - SETTLED_ERROR)
-        shows_complete = sum(rate.clockwork) >= LEAST_CLOCKWORK
-        for name, ratio in COUNT_RATIO.items():
-            if is_blind or (ratio < 1 and not shows_complete):
-                self.parts[name] = NONE
-            elif ratio > 1:
-                self.parts[name] = _less(count_ratios(*counted, 1 + margin, ratio), rate.carried)
-            else:
-                unwritten = count_ratios(*by_clock, 1.0, ratio)
-                found = count_ratios(*counted, 1 - margin / 2, ratio)
-                both = [a - max(0.0, b) for a, b in zip(found, unwritten, strict=True)]
-                self.parts[name] = _less(both, rate.carried)
+    def _counted(self, rate: Rate, covered: Sequence[float]) -> Mapping[str, Sequence[float]]:
+        """What the counts say."""
+        if "suction" in self.blind:
+            return dict.fromkeys(COUNT_RATIO, NONE)
+        begun, found = self.blocks, dict[str, Sequence[float]]()
+        expected = _from_each_on(
+            [rate.mean * share * held for share, held in zip(rate.shares, covered, strict=True)]
+        )
+        counted = _from_each_on(self.day.suctions)[:begun], expected[:begun], 1 / rate.spread
+        margin, carried = max(0.0, rate.error - SETTLED_ERROR), rate.carried
+        for name, ratio in MORE.items():
+            found[name] = [each / carried for each in count_ratios(*counted, 1 + margin, ratio)]
+        if sum(rate.clockwork) < LEAST_CLOCKWORK:
+            return found | dict.fromkeys(FEWER, NONE)
+        clock = _from_each_on([usual * held for usual, held in zip(rate.clockwork, covered, strict=True)])
+        by_clock = _from_each_on(self.day.clockwork)[:begun], clock[:begun], CLOCKWORK_SIZE
+        for name, ratio in FEWER.items():
+            fewer = count_ratios(*counted, 1 - margin / 2, ratio)
+            unwritten = count_ratios(*by_clock, 1.0, ratio)
+            found[name] = [(a - max(0.0, b)) / carried for a, b in zip(fewer, unwritten, strict=True)]
+        return found
 
-    def _ratings(self, usual: Usual, is_new: IsNew, blind: frozenset[str]) -> None:
-        new = {by for by in {by for scale in SCALES for _, by, _ in self.day.rated(scale.name)} if is_new(by)}
-        for scale in SCALES:
-            if GROUP_OF[scale.name] in blind:
-                self.parts[scale.name] = NONE
-                continue
-            habit = usual.habits[scale.name]
-            sums, counts = [0.0] * BLOCKS, [0.0] * BLOCKS
-            for block, by, rank in self.day.rated(scale.name):
-                weight = scale.new_rater if by in new else 1.0
-                sums[block] += weight * habit.judged(by).ratios[rank]
-                counts[block] += weight
-            caution = habit.rated / (habit.rated + RATED_WEIGHT)
-            self.parts[scale.name] = _from_each(sums, counts, habit.alike, caution)
+    def totals(self, channel: Channel) -> Sequence[float]:
+        """What the parts of a channel say together, for a change at each time of day that has begun."""
+        if len(channel.parts) == 1:  # it has the weight 1
+            return self.parts[channel.parts[0][0]]
+        parts = [(self.parts[name], weight) for name, weight in channel.parts]
+        return [sum([weight * part[block] for part, weight in parts]) for block in range(self.blocks)]
 
 
 def _from_each_on(values: Sequence[float]) -> list[float]:
     """From each time of day on, how many."""
-    found, later = [0.0] * BLOCKS, 0.0
-    for block in reversed(range(BLOCKS)):
-        later += values[block]
-        found[block] = later
-    return found
+    return list(accumulate(reversed(values)))[::-1]
 
 
-def _less(values: Sequence[float], times: float) -> list[float]:
-    return [value / times for value in values]
-
-
-def _from_each(sums: Sequence[float], counts: Sequence[float], alike: float, caution: float) -> list[float]:
-    total, count, found = 0.0, 0.0, [0.0] * BLOCKS
-    for block in reversed(range(BLOCKS)):
-        total += sums[block]
-        count += counts[block]
-        found[block] = caution * total / design_effect(count, alike)
-    return found
-
-
-def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant, blocks: int) -> Sum:
+def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant) -> Sum:
     """The channel's sum after a day's evidence: the change began earlier, or at a time of this day."""
-    parts = [(evidence.parts[name], weight) for name, weight in channel.parts]
-    totals: Sequence[float] = parts[0][0]  # where a part is alone it has the weight 1
-    if len(parts) > 1:
-        totals = [sum([weight * part[block] for part, weight in parts]) for block in range(blocks)]
-    edges, best, start = evidence.edges, 0.0, -1
-    for block in range(blocks):
+    totals, edges, best, start = evidence.totals(channel), evidence.edges, 0.0, -1
+    for block in range(evidence.blocks):
         if totals[block] > best and edges[block] >= cut:
             best, start = totals[block], block
     if before.value > 0 and before.value + totals[0] >= best:
@@ -124,7 +162,7 @@ def grown(channel: Channel, before: Sum, evidence: Evidence, cut: Instant, block
 
 def _parts(channel: Channel, evidence: Evidence, block: int, old: Sequence[float] = ()) -> tuple[float, ...]:
     new = [weight * evidence.parts[name][block] for name, weight in channel.parts]
-    return tuple(a + b for a, b in zip(old, new, strict=True)) if old else tuple(new)
+    return tuple(map(add, old, new)) if old else tuple(new)
 
 
 def moved(before: Sum, read: Sequence[tuple[Instant, float]], usual: UsualReading | None) -> Sum:

@@ -30,15 +30,12 @@ class Lessons:
     ) -> Mapping[str, list[Learnt]]:
         """The days from which the usual of a day is learnt, by group; `apart`: but for these."""
         found: dict[str, list[Learnt]] = {}
-        alike: dict[int | None, list[Learnt]] = {}
+        alike: dict[tuple[int | None, bool], list[Learnt]] = {}
         for group in GROUPS:
-            since = self.restarted(ordinal, group, now)
-            if group in ROBUST:
-                found[group] = self._group(ordinal, group, since, frozenset())
-                continue
-            if since not in alike:
-                alike[since] = self._group(ordinal, group, since, apart)
-            found[group] = alike[since]
+            since, leaves_out = self.restarted(ordinal, group, now), bool(apart) and group not in ROBUST
+            if (since, leaves_out) not in alike:
+                alike[since, leaves_out] = self._group(ordinal, since, apart if leaves_out else ())
+            found[group] = alike[since, leaves_out]
         return found
 
     def restarted(self, ordinal: int, group: str, now: Instant) -> int | None:
@@ -60,31 +57,30 @@ class Lessons:
             if (since := self.restarted(ordinal, group, now)) is not None and ordinal < since + BLIND_DAYS
         )
 
-    def _group(self, ordinal: int, group: str, since: int | None, apart: Collection[int]) -> list[Learnt]:
+    def _group(self, ordinal: int, since: int | None, apart: Collection[int]) -> list[Learnt]:
         days = self.before(ordinal)
         if since is None or (days and days[0] > since):
             since = -1
         calm = [each for each in days if each not in apart] if apart else days
-        new = self.days([each for each in calm if each > since], group)
+        new = self.days([each for each in calm if each > since])
         if since < 0 or len(new) >= RELEARN_DAYS:
             left_out = min(NEWEST_LEFT_OUT, max(1, len(new) - FIRST_JUDGED + 2))
             return new[:-left_out][-LEARNT_DAYS:]
-        old = self.days([each for each in calm if each < since], group)
+        old = self.days([each for each in calm if each < since])
         weight = min(1.0, OLD_WEIGHT_DAYS / len(old)) if old else 0.0
-        return [Learnt(each.day, each.covered, each.losses, weight) for each in old] + new
+        return [Learnt(each.day, each.covered, weight) for each in old] + new
 
     def before(self, ordinal: int) -> Sequence[int]:
         """The recorded days before a day that may take part in its usual."""
         end = bisect_left(self.diary.recorded, ordinal)
         return self.diary.recorded[max(0, end - HORIZON) : end]
 
-    def days(self, ordinals: Iterable[int], group: str) -> list[Learnt]:
+    def days(self, ordinals: Iterable[int]) -> list[Learnt]:
         """The days among some recorded ones that are learnt from."""
         diary, found = self.diary, []
         for ordinal in ordinals:
             day = diary.days[ordinal]
             if (diary.ill and diary.is_ill(day)) or (diary.away and diary.is_away(day)):
                 continue
-            losses = diary.losses(day) if group == "cuff" else ()
-            found.append(Learnt(day, diary.covered(day, FAR_FUTURE), losses))
+            found.append(Learnt(day, diary.covered(day, FAR_FUTURE)))
         return found

@@ -30,29 +30,29 @@ def count_ratios(
 
 def shifted(shares: Sequence[float], log_odds: float) -> Shares:
     """The shares of ordered categories after every cumulative log-odds has moved up."""
-    factor, above, upper = exp(log_odds), 1.0, []
+    factor, above, edges = exp(log_odds), 1.0, [1.0]
     for share in shares[:-1]:
         above = max(above - share, 1e-9)
-        upper.append(factor * above / (1 + (factor - 1) * above))
-    edges = [1.0, *upper, 0.0]
-    return tuple(max(high - low, 1e-9) for high, low in pairwise(edges))
+        edges.append(factor * above / (1 + (factor - 1) * above))
+    edges.append(0.0)
+    return tuple([max(high - low, 1e-9) for high, low in pairwise(edges)])
 
 
 def mixed(shares: Sequence[float], towards: Sequence[float], part: float) -> Shares:
     """The shares after a part of all has moved to another distribution."""
-    return tuple((1 - part) * share + part * other for share, other in zip(shares, towards, strict=True))
+    return tuple([(1 - part) * share + part * other for share, other in zip(shares, towards, strict=True)])
 
 
 def settled(shares: Sequence[float]) -> Shares:
     """Shares that add up to 1 with none below the least that is believed."""
     kept = [max(share, LEAST_SHARE) for share in shares]
     whole = sum(kept)
-    return tuple(share / whole for share in kept)
+    return tuple([share / whole for share in kept])
 
 
 def log_ratios(usual: Sequence[float], changed: Sequence[float]) -> tuple[float, ...]:
     """The log-likelihood ratio of each category."""
-    return tuple(log(after / before) for before, after in zip(usual, changed, strict=True))
+    return tuple([log(after / before) for before, after in zip(usual, changed, strict=True)])
 
 
 def normal_ratio(deviation: float, shift: float) -> float:

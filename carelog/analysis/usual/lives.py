@@ -70,7 +70,7 @@ def _shows(rule: str, fact: Fact, usual: Usual) -> bool:
     if rule in MEASURE_OF:
         return MEASURE_OF[rule].name in fact.readings
     return any(
-        name in fact.ranks and usual.habits[name].judged(fact.by).ratios[fact.ranks[name]] > 0
+        name in fact.ranks and usual.habits[name].judged[fact.by].ratios[fact.ranks[name]] > 0
         for name, each in RULE_OF.items()
         if each == rule and name in usual.habits
     )

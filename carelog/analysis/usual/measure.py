@@ -3,9 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
+from operator import mul
 from statistics import median
 
 from carelog.domain.entry import Details
+from carelog.domain.moment import Instant
 
 FARTHEST = 3.0  # standard deviations from the middle: what lies beyond is learnt as lying there
 PRIOR_WEIGHT = 10.0
@@ -62,19 +64,23 @@ class UsualReading:
         return round(self.middle - self.sd), round(self.middle + self.sd)
 
 
-def usual_reading(measure: Measure, days: Sequence[tuple[Sequence[float], float]]) -> UsualReading | None:
+Readings = Sequence[tuple[Instant, float]]
+"""Those of one day, with their times."""
+
+
+def usual_reading(measure: Measure, days: Sequence[tuple[Readings, float]]) -> UsualReading | None:
     """What is usual from the days learnt from, each with its weight; None where readings are too seldom."""
-    read_on = [(values, weight) for values, weight in days if values]
+    read_on = [(read, weight) for read, weight in days if read]
     if len(read_on) < max(LEAST_DAYS, LEAST_DAILY * len(days)):
         return None
-    read = [(value, weight) for values, weight in read_on for value in values]
-    farthest = FARTHEST * measure.sd
-    centre = median(value for value, _ in read)
-    whole = sum(weight for _, weight in read)
-    held = ((min(max(value, centre - farthest), centre + farthest), weight) for value, weight in read)
-    middle = sum(value * weight for value, weight in held) / whole
-    squares = sum(weight * min(abs(value - middle), farthest) ** 2 for value, weight in read)
-    variance = (squares + PRIOR_WEIGHT * measure.sd**2) / (whole + PRIOR_WEIGHT)
+    values = [value for read, _ in read_on for _, value in read]
+    weights = [weight for read, weight in read_on for _ in read]
+    farthest, centre, whole = FARTHEST * measure.sd, median(values), sum(weights)
+    lowest, highest = centre - farthest, centre + farthest
+    held = [min(max(value, lowest), highest) for value in values]
+    middle = sum(map(mul, held, weights)) / whole
+    off = [min(abs(value - middle), farthest) ** 2 for value in values]
+    variance = (sum(map(mul, weights, off)) + PRIOR_WEIGHT * measure.sd**2) / (whole + PRIOR_WEIGHT)
     number = sum(weight for _, weight in read_on)
     sd = max(sqrt(variance), measure.finest) * sqrt(1 + 1 / number)
     return UsualReading(measure, middle, sd)

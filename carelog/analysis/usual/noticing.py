@@ -5,9 +5,9 @@ from typing import Protocol
 
 from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.usual.channel import (
+    CHANNEL_OF,
     DRIFT,
     GROUP_OF,
-    NOTHING,
     RULE_OF,
     SUMMED,
     Channel,
@@ -147,9 +147,10 @@ class Noticing:
         sums, free = self.course.now(self.today, now)
         if self._observe:
             self._observe(now, {**sums, DRIFT.name: self.drift.sum}, usual)
-        self.settling.look([each for each in SUMMED if self._is_above(each, free, usual, now)], now)
+        above = self._above(free, usual, now)
+        self.settling.look(above, now)
         if by_entry or now in self.diary.day(self.today).edges:
-            self._raise(sums, usual, now)
+            self._raise(above if sums is free else self._above(sums, usual, now), sums, usual, now)
         for episode in self.lives.open.values():
             show(episode, self.diary.fresh, usual)
 
@@ -174,11 +175,10 @@ class Noticing:
         if drift.rise == self.today:
             self.settling.risen(now)
 
-    def _is_above(self, channel: Channel, sums: Sums, usual: Usual, now: Instant) -> bool:
-        found = sums.get(channel.name, NOTHING)
-        if found.value < LOWEST:
-            return False
-        return found.value >= self._limit(channel, usual, now)
+    def _above(self, sums: Sums, usual: Usual, now: Instant) -> list[Channel]:
+        """The channels whose sums stand above their thresholds."""
+        high = [(CHANNEL_OF[name], each.value) for name, each in sums.items() if each.value >= LOWEST]
+        return [each for each, value in high if value >= self._limit(each, usual, now)]
 
     def _limit(self, channel: Channel, usual: Usual, now: Instant) -> float:
         """A channel's threshold: worked out once for as long as what is usual and the plan stay the same."""
@@ -191,12 +191,10 @@ class Noticing:
             self._limits[channel.name] = found
         return found
 
-    def _raise(self, sums: Sums, usual: Usual, now: Instant) -> None:
+    def _raise(self, above: Iterable[Channel], sums: Sums, usual: Usual, now: Instant) -> None:
         if self.drift.is_rising(self.today):
             self._raise_rule(RULE_OF[DRIFT.name], DRIFT, self.drift.sum, usual, now)
-        for channel in SUMMED:
-            if not self._is_above(channel, sums, usual, now):
-                continue
+        for channel in above:
             if channel.name != "fewer" or is_complete(self.diary, usual.rate, now):
                 for rule in reasons(channel, sums[channel.name]):
                     self._raise_rule(rule, channel, sums[channel.name], usual, now)

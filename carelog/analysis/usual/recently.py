@@ -47,7 +47,7 @@ def is_complete(diary: Diary, rate: Rate, now: Instant) -> bool:
         held = diary.covered(day, now)
         for block in range(BLOCKS):
             if now - SPAN <= day.edges[block] < now:
-                number += day.counts()[1][block]
+                number += day.clockwork[block]
                 expected += rate.clockwork[block] * held[block]
     return number >= LEAST_COMPLETE * expected > 0
 
@@ -55,7 +55,7 @@ def is_complete(diary: Diary, rate: Rate, now: Instant) -> bool:
 def _count(rule: str, diary: Diary, days: Sequence[Day], rate: Rate, now: Instant) -> bool:
     number, expected, usual_whole, squares = 0, 0.0, 0.0, 0.0
     for day in days:
-        held, counts, today = diary.covered(day, now), day.counts()[0], 0.0
+        held, counts, today = diary.covered(day, now), day.suctions, 0.0
         for block in range(BLOCKS):
             if now - SPAN <= day.edges[block] < now:
                 number += counts[block]
@@ -78,7 +78,7 @@ def _rated(days: Sequence[Day], habit: Habit, now: Instant) -> bool:
         for fact in day.facts:
             rank = fact.ranks.get(source)
             if rank is not None and now - SPAN <= fact.time < now:
-                judged = habit.judged(fact.by)
+                judged = habit.judged[fact.by]
                 total += judged.ratios[rank] - judged.mean
                 variance += judged.variance
                 count += 1

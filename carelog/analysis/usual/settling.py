@@ -108,20 +108,19 @@ class Settling:
         """Take which channels stand above their thresholds now."""
         for channel in above:
             self._shown.update(dict.fromkeys(channel.rules, now))
-        if self._begun is None or len(self._settled) == len(TOGETHER):
+        exact = self._exact
+        if exact is None or now - exact < FORGOTTEN_DAYS * DAY_24_H or len(self._settled) == len(TOGETHER):
             return
         for part in TOGETHER:
-            if part not in self._settled and self._is_forgotten(part, now):
+            if part not in self._settled and self._is_forgotten(part, exact, now):
                 self._settled[part] = now
 
-    def _is_forgotten(self, part: frozenset[str], now: Instant) -> bool:
-        if self._exact is None:
-            return False
-        shown = max([self._exact, *(self._shown[rule] for rule in part if rule in self._shown)])
+    def _is_forgotten(self, part: frozenset[str], exact: Instant, now: Instant) -> bool:
+        shown = max([exact, *(self._shown[rule] for rule in part if rule in self._shown)])
         if now - shown < FORGOTTEN_DAYS * DAY_24_H:
             return False
         # When it rose before all was judged isn't known: it may have been just before.
-        risen = self._exact if self._risen is None else max(self._exact, self._risen)
+        risen = exact if self._risen is None else max(exact, self._risen)
         return not part & DRIFT.rules or now - risen >= DRIFT_FORGOTTEN_DAYS * DAY_24_H
 
     def risen(self, now: Instant) -> None:

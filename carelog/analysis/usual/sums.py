@@ -19,6 +19,7 @@ SUMMED_DAYS = 10  # whole days before today
 NEVER_CUT: Instant = -(1 << 62)
 
 Sums = Mapping[str, Sum]
+"""By channel, in their order, but for those that are nothing."""
 Resets = Mapping[str, Sequence[Instant]]
 
 
@@ -116,21 +117,21 @@ class Course:
         day = evidence.day
         if self.diary.away and self.diary.is_away(day):
             return before
-        cuts = self._cuts(day, now, resets)
+        cuts, usual = self._cuts(day, now, resets), self.usual(day.ordinal, now)
         found = {}
         for channel in CHANNELS:
-            cut = cuts.get(channel.name, NEVER_CUT)
-            found[channel.name] = grown(channel, _kept(channel, before, cut), evidence, cut, evidence.blocks)
+            kept, cut = _kept(channel, before, cuts)
+            found[channel.name] = grown(channel, kept, evidence, cut)
         if "cuff" not in evidence.blind:
-            cut = cuts.get(CUFF.name, NEVER_CUT)
+            kept, cut = _kept(CUFF, before, cuts)
             losses = [loss for loss in self.diary.losses(day) if cut < loss.time <= now]
-            found[CUFF.name] = leaked(_kept(CUFF, before, cut), losses, evidence.usual.cuff)
+            found[CUFF.name] = leaked(kept, losses, usual.cuff)
         if "readings" not in evidence.blind:
             for channel in READINGS:
-                name, cut = channel.name, cuts.get(channel.name, NEVER_CUT)
-                read = [each for each in day.readings(name) if cut < each[0] <= now]
-                found[name] = moved(_kept(channel, before, cut), read, evidence.usual.readings.get(name))
-        return found
+                kept, cut = _kept(channel, before, cuts)
+                read = [each for each in day.readings(channel.name) if cut < each[0] <= now]
+                found[channel.name] = moved(kept, read, usual.readings.get(channel.name))
+        return {name: each for name, each in found.items() if each is not NOTHING}
 
     def _cuts(self, day: Day, now: Instant, resets: Resets) -> Mapping[str, Instant]:
         """The newest moment of this day, by channel, before which its evidence no longer counts."""
@@ -155,5 +156,7 @@ class Course:
         return found
 
 
-def _kept(channel: Channel, before: Sums, cut: Instant) -> Sum:
-    return before.get(channel.name, NOTHING) if cut == NEVER_CUT else NOTHING
+def _kept(channel: Channel, before: Sums, cuts: Mapping[str, Instant]) -> tuple[Sum, Instant]:
+    """The sum that a day begins with, and the moment from which its evidence counts."""
+    cut = cuts.get(channel.name)
+    return (before.get(channel.name, NOTHING), NEVER_CUT) if cut is None else (NOTHING, cut)

@@ -134,7 +134,7 @@ def of_share(case: Case, scale: str) -> Difference | None:
 
 def _of_cut(scale: str, cut: int, facts: Sequence[Fact], habit: Habit) -> Difference:
     count = sum(fact.ranks[scale] >= cut for fact in facts)
-    usual = round(sum(sum(habit.judged(fact.by).shares[cut:]) for fact in facts))
+    usual = round(sum(sum(habit.judged[fact.by].shares[cut:]) for fact in facts))
     chance = upper_tail(count, len(facts), max(usual, 0.5) / len(facts))
     words = say(_SHARE).format(count=count, all=len(facts), words=words_from(scale, cut), usual=usual)
     return Difference(words, 1 - chance, chance <= CLEAR, scale, cut)

@@ -1,15 +1,18 @@
 """The usual of one person on one day: how many, when, how thick, what colour, how tight the cuff."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
+from operator import mul
 from statistics import median
+from typing import NamedTuple
 
 from carelog.analysis.usual.day import BLOCKS, Day, Loss
 from carelog.analysis.usual.habit import Habit, habit
 from carelog.analysis.usual.likelihood import count_spread
 from carelog.analysis.usual.measure import MEASURES, UsualReading, usual_reading
-from carelog.analysis.usual.scale import SCALES
+from carelog.analysis.usual.scale import SCALES, SOURCE
+from carelog.analysis.usual.tally import Given, RatingTallies, RatingTally
 
 PRIOR_SHARES = (0.14, 0.30, 0.30, 0.26)
 SHARES_WEIGHT = 12.0
@@ -25,15 +28,15 @@ CARRIED_WEIGHT = 25.0
 LARGEST_AWAY = 3.0
 GAUGE = 1.0  # cmH2O, what a gauge is read to
 NORMAL_MAD = 1.4826
+TALLIED = {"secretions": ("thickness", "colour", "amount", "blood"), "inner_tube": ("found",)}
+"""What is rated, by the group that it is learnt with."""
 
 
-@dataclass(frozen=True, slots=True)
-class Learnt:
+class Learnt(NamedTuple):
     """A day that is learnt from: what share of each time of day was recorded, and the weight it has."""
 
     day: Day
     covered: Sequence[float]
-    losses: Sequence[Loss]
     weight: float = 1.0
 
 
@@ -79,24 +82,27 @@ class CuffUsual:
 
 
 @dataclass(frozen=True, slots=True)
-class Usual:
-    """All that is usual on one day; `cuff` is None, a reading absent, before there are enough of them."""
+class Pattern:
+    """How many suctions are usual on one day, and how what they bring is rated."""
 
     rate: Rate
     habits: Mapping[str, Habit]
+
+
+@dataclass(frozen=True, slots=True)
+class Usual(Pattern):
+    """All that is usual on one day; `cuff` is None, a reading absent, before there are enough of them."""
+
     cuff: CuffUsual | None
     readings: Mapping[str, UsualReading]
 
 
 def rate(learnt: Sequence[Learnt]) -> Rate:
     """The usual count from days learnt from, the four times of day shrunk together."""
-    counts, clocks, held = [0.0] * BLOCKS, [0.0] * BLOCKS, [0.0] * BLOCKS
-    for each in learnt:
-        suctions, clockwork = each.day.counts()
-        for block in range(BLOCKS):
-            counts[block] += each.weight * suctions[block]
-            clocks[block] += each.weight * clockwork[block]
-            held[block] += each.weight * each.covered[block]
+    weights = [each.weight for each in learnt]
+    counts = _by_block([each.day.suctions for each in learnt], weights)
+    clocks = _by_block([each.day.clockwork for each in learnt], weights)
+    held = _by_block([each.covered for each in learnt], weights)
     full = max(sum(held) / BLOCKS, 1e-9)
     per_block = [
         (n + SHARES_WEIGHT * p) / (h + SHARES_WEIGHT * full / max(sum(counts), 1.0))
@@ -104,44 +110,51 @@ def rate(learnt: Sequence[Learnt]) -> Rate:
     ]
     whole = sum(per_block)
     shares = tuple(each / whole for each in per_block)
-    exposure = sum(share * h for share, h in zip(shares, held, strict=True))
+    exposure = sum(map(mul, shares, held))
     mean = max(sum(counts) / max(exposure, 1e-9), LEAST_MEAN)
-    spread = _spread(learnt, mean, shares)
+    seen = [(each, sum(each.day.suctions), mean * sum(map(mul, shares, each.covered))) for each in learnt]
+    seen = [each for each in seen if each[-1] > 0]
+    spread = _spread(seen)
     error = sqrt((1 / mean + spread) / max(exposure, 0.5))
     by_clock = tuple(n / max(h, 1e-9) if h > 0 else 0.0 for n, h in zip(clocks, held, strict=True))
-    carried = _carried(learnt, mean, shares)
+    carried = _carried(seen)
     return Rate(mean, shares, spread, error * sqrt(carried), exposure, by_clock, carried)
 
 
-def _carried(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
+def _by_block(days: Sequence[Sequence[float]], weights: Sequence[float]) -> Sequence[float]:
+    """The weighted sums over the days, of each time of day."""
+    return [sum(map(mul, weights, column)) for column in zip(*days, strict=True)] or [0.0] * BLOCKS
+
+
+Seen = Sequence[tuple[Learnt, int, float]]
+"""Days learnt from, each with how many suctions it had and how many were expected: not none."""
+
+
+def _carried(seen: Seen) -> float:
     """By how much less several days say than as many apart, where one day's effect goes on into the next.
 
     (1 + r) / (1 - r) of the correlation of neighbouring days, shrunk to none; never below 1.
     """
     off: dict[int, float] = {}
-    for each in learnt:
-        expected = mean * sum(share * held for share, held in zip(shares, each.covered, strict=True))
-        if expected > 0:
-            away = (sum(each.day.counts()[0]) - expected) / count_spread(expected, PRIOR_SPREAD)
-            off[each.day.ordinal] = min(max(away, -LARGEST_AWAY), LARGEST_AWAY)
+    for each, count, expected in seen:
+        away = (count - expected) / count_spread(expected, PRIOR_SPREAD)
+        off[each.day.ordinal] = min(max(away, -LARGEST_AWAY), LARGEST_AWAY)
     pairs = [(away, off[day + 1]) for day, away in off.items() if day + 1 in off]
-    squares = sum(a * a + b * b for a, b in pairs) / 2
+    squares = sum([a * a + b * b for a, b in pairs]) / 2
     if squares <= 0:
         return 1.0
-    alike = sum(a * b for a, b in pairs) / squares * len(pairs) / (len(pairs) + CARRIED_WEIGHT)
+    alike = sum([a * b for a, b in pairs]) / squares * len(pairs) / (len(pairs) + CARRIED_WEIGHT)
     return max(1.0, (1 + alike) / (1 - alike))
 
 
-def _spread(learnt: Sequence[Learnt], mean: float, shares: Sequence[float]) -> float:
+def _spread(seen: Seen) -> float:
     """The variance of the day's effect by moments, shrunk to what is believed at first."""
     excess = weight = believed = 0.0
-    for each in learnt:
-        expected = mean * sum(share * held for share, held in zip(shares, each.covered, strict=True))
-        if expected > 0:
-            off = sum(each.day.counts()[0]) - expected
-            excess += each.weight * (min(off * off, 16.0 * (expected + 0.15 * expected**2)) - expected)
-            weight += each.weight * expected * expected
-            believed += each.weight
+    for each, count, expected in seen:
+        off = count - expected
+        excess += each.weight * (min(off * off, 16.0 * (expected + 0.15 * expected**2)) - expected)
+        weight += each.weight * expected * expected
+        believed += each.weight
     typical = weight / max(believed, 1e-9)
     whole = weight + SPREAD_WEIGHT * typical
     found = (excess + PRIOR_SPREAD * SPREAD_WEIGHT * typical) / whole if whole else PRIOR_SPREAD
@@ -159,20 +172,39 @@ def cuff_usual(losses: Sequence[Loss]) -> CuffUsual | None:
     return CuffUsual(middle, max(sd, LEAST_LOSS_SD), len(losses), is_by_level)
 
 
-def usual(groups: Mapping[str, Sequence[Learnt]]) -> Usual:
-    """The usual from the days learnt from, by group (a group that was restarted learns from other days)."""
-    habits = {}
-    for scale in SCALES:
-        days = groups["inner_tube" if scale.name == "found" else "secretions"]
-        habits[scale.name] = habit(scale, [(each.day.ratings(scale.name), each.weight) for each in days])
-    cuff = [loss for each in groups["cuff"] for loss in each.losses if each.weight == 1.0]
+Groups = Mapping[str, Sequence[Learnt]]
+"""The days learnt from, by group: one that was restarted learns from other days."""
+
+
+class Learning:
+    """Learns what is usual from days; their tallies go on from one usual to the next."""
+
+    def __init__(self) -> None:
+        self._tallies = {group: RatingTallies(scales) for group, scales in TALLIED.items()}
+
+    def pattern(self, groups: Groups) -> Pattern:
+        """How many suctions are usual, and how they are rated."""
+        tallied: dict[str, Sequence[tuple[RatingTally, float]]] = {}
+        for group, tallies in self._tallies.items():
+            by_weight: dict[float, dict[int, Given]] = {1.0: {}}
+            for day, _, weight in groups[group]:
+                by_weight.setdefault(weight, {})[day.ordinal] = day.given()
+            whole = tallies.of(by_weight.pop(1.0))
+            # There are others than whole days for a while after a restart.
+            parts = [(RatingTallies(TALLIED[group]).of(days), weight) for weight, days in by_weight.items()]
+            for scale in TALLIED[group]:
+                tallied[scale] = [(each[scale], weight) for each, weight in [(whole, 1.0), *parts]]
+        habits = {each.name: habit(each, tallied[SOURCE.get(each.name, each.name)]) for each in SCALES}
+        return Pattern(rate(groups["suction"]), habits)
+
+
+def usual(pattern: Pattern, groups: Groups, losses: Callable[[Day], Sequence[Loss]]) -> Usual:
+    """All that is usual, from the days learnt from; `losses` gives what the cuff lost on one of them."""
+    cuff = [loss for each in groups["cuff"] if each.weight == 1.0 for loss in losses(each.day)]
     readings = {}
     for measure in MEASURES:
-        read = [
-            ([value for _, value in each.day.readings(measure.name)], each.weight)
-            for each in groups["readings"]
-        ]
+        read = [(each.day.readings(measure.name), each.weight) for each in groups["readings"]]
         found = usual_reading(measure, read)
         if found is not None:
             readings[measure.name] = found
-    return Usual(rate(groups["suction"]), habits, cuff_usual(cuff), readings)
+    return Usual(pattern.rate, pattern.habits, cuff_usual(cuff), readings)

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from carelog.analysis.usual.channel import CHANNELS
 from carelog.analysis.usual.day import BLOCKS
 from carelog.analysis.usual.diary import NEVER, Diary
-from carelog.analysis.usual.evidence import Evidence
+from carelog.analysis.usual.evidence import Evidence, RatedSoFar
 from carelog.analysis.usual.learning import FAR_FUTURE, FIRST_JUDGED, HORIZON, Lessons
-from carelog.analysis.usual.usual import Learnt, Usual, usual
+from carelog.analysis.usual.usual import Groups, Learning, Pattern, Usual, usual
 from carelog.domain.moment import Instant
 from carelog.domain.turn import give_way
 
@@ -29,10 +29,10 @@ Speaks = tuple[float, ...]
 
 @dataclass(frozen=True, slots=True)
 class Taught:
-    """A usual and the days it was learnt from, by group."""
+    """A pattern and the days it was learnt from, by group."""
 
     days: tuple[tuple[int, ...], ...]
-    usual: Usual
+    pattern: Pattern
 
 
 class Usuals:
@@ -41,11 +41,13 @@ class Usuals:
     def __init__(self, diary: Diary) -> None:
         self.diary = diary
         self.lessons = Lessons(diary)
-        self._plain: dict[int, Usual] = {}
+        self._learning = Learning()
+        self._plain: dict[int, Pattern] = {}
         self._taught: dict[int, Taught] = {}
         self._sure: dict[int, Usual] = {}
         self._speaks: dict[int, Speaks] = {}
         self._firsts: dict[int, Mapping[str, int]] = {}
+        self._said: RatedSoFar | None = None  # of a day that isn't over
         self._reach: dict[int, int] = {}
 
     def forget_from(self, ordinal: int, flipped: int) -> None:
@@ -58,6 +60,8 @@ class Usuals:
             del self._sure[day]
         for day in [each for each in self._firsts if each > ordinal]:
             del self._firsts[day]
+        if self._said is not None and self._said.day.ordinal > ordinal:
+            self._said = None
         for day in [each for each in self._speaks if each >= ordinal]:
             del self._speaks[day]
 
@@ -81,24 +85,27 @@ class Usuals:
 
     def _learn(self, ordinal: int, now: Instant) -> Usual:
         apart = self.apart(ordinal, now)
-        if not apart:
-            return self._plain_usual(ordinal, now)
         lessons = self.lessons.of(ordinal, now, apart)
+        pattern = self._calm(ordinal, lessons, now) if apart else self._plain_pattern(ordinal, now)
+        return usual(pattern, lessons, self.diary.losses)
+
+    def _calm(self, ordinal: int, lessons: Groups, now: Instant) -> Pattern:
+        """The pattern of a day, learnt from the days that don't stand out."""
         days = tuple(tuple(each.day.ordinal for each in group) for group in lessons.values())
         kept = self._taught.get(ordinal)
         if kept is None or kept.days != days:
-            self._plain_usual(ordinal, now)
-            kept = self._taught[ordinal] = Taught(days, usual(lessons))
+            self._plain_pattern(ordinal, now)
+            kept = self._taught[ordinal] = Taught(days, self._learning.pattern(lessons))
             self._reach[ordinal] = max(self._reach[ordinal], _newest(lessons))
-        return kept.usual
+        return kept.pattern
 
-    def _plain_usual(self, ordinal: int, now: Instant) -> Usual:
-        """The usual of a day, learnt from all days alike."""
+    def _plain_pattern(self, ordinal: int, now: Instant) -> Pattern:
+        """The pattern of a day, learnt from all days alike."""
         found = self._plain.get(ordinal)
         if found is None:
             give_way()
             lessons = self.lessons.of(ordinal, now)
-            found = self._plain[ordinal] = usual(lessons)
+            found = self._plain[ordinal] = self._learning.pattern(lessons)
             self._reach[ordinal] = _newest(lessons)
         return found
 
@@ -117,7 +124,7 @@ class Usuals:
         return frozenset(found)
 
     def _speak(self, ordinal: int, now: Instant) -> Speaks:
-        """How strongly a whole day speaks for a change, channel by channel, against its plain usual."""
+        """How strongly a whole day speaks for a change, channel by channel, against its plain pattern."""
         found = self._speaks.get(ordinal)
         if found is None:
             found = self._speaks[ordinal] = self._spoken(ordinal, now)
@@ -127,15 +134,20 @@ class Usuals:
         day = self.diary.day(ordinal)
         if not self.is_judged(ordinal) or (self.diary.away and self.diary.is_away(day)):
             return SILENT
-        parts = self.evidence(ordinal, self._plain_usual(ordinal, now), FAR_FUTURE, now).parts
+        parts = self.evidence(ordinal, self._plain_pattern(ordinal, now), FAR_FUTURE, now).parts
         return tuple(sum(weight * parts[name][0] for name, weight in c.parts) for c in APART_CHANNELS)
 
-    def evidence(self, ordinal: int, known: Usual, until: Instant, now: Instant) -> Evidence:
-        """What a day says, as far as it has come until a moment, held against a usual."""
+    def evidence(self, ordinal: int, known: Pattern, until: Instant, now: Instant) -> Evidence:
+        """What a day says, as far as it has come until a moment, held against a pattern."""
         day = self.diary.day(ordinal)
         blocks = BLOCKS if until >= day.edges[-1] else day.block(until) + 1
         covered, blind = self.diary.covered(day, until), self.lessons.blind(ordinal, now)
-        return Evidence(day, known, covered, self.is_new_on(ordinal), blind, blocks)
+        said = self._said
+        if said is None or not said.goes_on(day, known.habits, blind):
+            said = RatedSoFar(day, known.habits, self.is_new_on(ordinal), blind)
+            if until < day.edges[-1]:
+                self._said = said
+        return Evidence(day, known.rate, said.parts(), covered, blind, blocks)
 
     def is_judged(self, ordinal: int) -> bool:
         """Whether the day is the 14th recorded one or later."""
@@ -165,7 +177,7 @@ class Usuals:
         return found
 
 
-def _newest(lessons: Mapping[str, Sequence[Learnt]]) -> int:
+def _newest(lessons: Groups) -> int:
     return max((days[-1].day.ordinal for days in lessons.values() if days), default=-NEVER)
 
 

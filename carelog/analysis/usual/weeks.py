@@ -185,14 +185,14 @@ def _tenths(value: float) -> Fraction:
 
 def _suctions(day: Day, is_enough: bool) -> int | None:
     """How many suctions; of a day of which little is recorded, none isn't known."""
-    return sum(day.counts()[0]) or (0 if is_enough else None)
+    return sum(day.suctions) or (0 if is_enough else None)
 
 
 def _rated(day: Day, scale: str, cut: int) -> int | None:
     """How many were rated so; None: none was rated at all."""
     if not day.ratings(scale):
         return None
-    return sum(count for _, chosen in day.ratings(scale) for place, count in chosen if place >= cut)
+    return sum(count for (_, place), count in day.ratings(scale).items() if place >= cut)
 
 
 def _rated_range(usual: Usual, scale: str, cut: int) -> tuple[int, int]:
