@@ -122,6 +122,7 @@ class Reading:
         give_way()
         self._root: dict[str, str] = {}
         self.held, self.withdrawn = self._read()
+        give_way()
 
     def _read(self) -> tuple[tuple[Held, ...], tuple[Withdrawn, ...]]:
         held, withdrawn = [], []

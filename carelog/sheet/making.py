@@ -165,6 +165,7 @@ def _pdf(found: Material, entries: Sequence[Entry], step: Callable[[int], None])
     page = style(found.request.paper, is_large)
     count = len(found.period.days)
     content = content_of(found, entries, Columns(count, page.day(count), page.size))
+    step(0)
     with _ONE_AT_A_TIME:
         letters = Letters()
         for scale in ROOMY if sheet.fills_a_side and not is_large else ():

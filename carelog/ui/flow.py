@@ -1,5 +1,7 @@
 """Layouts whose height follows from their width: what they share, and one that runs on like words."""
 
+from typing import NamedTuple
+
 from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 
@@ -80,56 +82,99 @@ class Laid(QLayout):
         raise NotImplementedError
 
 
+class Asked(NamedTuple):
+    """What an item that is shown asks for, in px."""
+
+    item: QLayoutItem
+    wide: int
+    high: int
+    narrowest: int
+    lowest: int
+    is_wrapping: bool
+    """Whether its height follows from its width."""
+
+
 class Flow(Laid):
     """Left to right (mirrored where the language asks for it), then down."""
 
     is_centred = False
     """Whether each line lies in the middle, not at the beginning."""
 
+    def __init__(self, parent: QWidget | None = None, gap: int = STEP) -> None:
+        self._asked: list[Asked] | None = None
+        self._lines_at: dict[int, list[list[tuple[QLayoutItem, QSize]]]] = {}
+        """By width; as what each asks for, kept until something in it changes."""
+        super().__init__(parent, gap)
+
     def expandingDirections(self) -> Qt.Orientation:
         return Qt.Orientation(0)
 
+    def invalidate(self) -> None:
+        self._asked = None
+        self._lines_at.clear()
+        super().invalidate()
+
+    def _all_ask(self) -> list[Asked]:
+        """What each item that is shown asks for: Qt's own answers cost more than the arranging."""
+        if self._asked is None:
+            self._asked = []
+            for item in self._shown():
+                hint, least = item.sizeHint(), item.minimumSize()
+                sizes = hint.width(), hint.height(), least.width(), least.height()
+                self._asked.append(Asked(item, *sizes, item.hasHeightForWidth()))
+        return self._asked
+
     def sizeHint(self) -> QSize:
-        shown = [item.sizeHint() for item in self._shown()]
-        width = sum(size.width() + self._gap for size in shown)
-        return QSize(width, max((size.height() for size in shown), default=0)).expandedTo(self.minimumSize())
+        asked = self._all_ask()
+        width = sum(each.wide + self._gap for each in asked)
+        return QSize(width, max((each.high for each in asked), default=0)).expandedTo(self.minimumSize())
 
     def minimumSize(self) -> QSize:
-        size = QSize()
-        for item in self._shown():
-            size = size.expandedTo(item.minimumSize())
-        margins = self.contentsMargins()
-        return size + QSize(margins.left() + margins.right(), margins.top() + margins.bottom())
+        asked, margins = self._all_ask(), self.contentsMargins()
+        width, height = (
+            max((each.narrowest for each in asked), default=-1),
+            max((each.lowest for each in asked), default=-1),
+        )
+        return QSize(width + margins.left() + margins.right(), height + margins.top() + margins.bottom())
 
     def _place(self, rect: QRect, *, is_rehearsal: bool) -> int:
         area = rect.marginsRemoved(self.contentsMargins())
         y = area.y()
         for line in self._lines(area.width()):
             height = max(size.height() for _item, size in line)
+            if is_rehearsal:
+                y += height + self._gap
+                continue
             x = area.x()
             if self.is_centred:
                 whole = sum(size.width() + self._gap for _item, size in line) - self._gap
                 x += max((area.width() - whole) // 2, 0)
             for item, size in line:
-                if not is_rehearsal:
-                    middle = y + (height - size.height()) // 2
-                    item.setGeometry(self._mirrored(QRect(QPoint(x, middle), size), area))
+                middle = y + (height - size.height()) // 2
+                item.setGeometry(self._mirrored(QRect(QPoint(x, middle), size), area))
                 x += size.width() + self._gap
             y += height + self._gap
         return max(y - self._gap, area.y()) - rect.y() + self.contentsMargins().bottom()
 
     def _lines(self, width: int) -> list[list[tuple[QLayoutItem, QSize]]]:
+        lines = self._lines_at.get(width)
+        if lines is None:
+            lines = self._lines_at[width] = self._broken(width)
+        return lines
+
+    def _broken(self, width: int) -> list[list[tuple[QLayoutItem, QSize]]]:
+        """What stands on each line of so many px, each item as large as it is there."""
         lines: list[list[tuple[QLayoutItem, QSize]]] = []
         room = 0
-        for item in self._shown():
-            size = item.sizeHint().boundedTo(QSize(max(width, item.minimumSize().width()), 100_000))
-            if not lines or size.width() > room:
+        for each in self._all_ask():
+            wide, high = min(each.wide, max(width, each.narrowest)), each.high
+            if not lines or wide > room:
                 lines.append([])
                 room = width
-            if item.hasHeightForWidth():
-                size.setHeight(item.heightForWidth(size.width()))
-            lines[-1].append((item, size))
-            room -= size.width() + self._gap
+            if each.is_wrapping:
+                high = each.item.heightForWidth(wide)
+            lines[-1].append((each.item, QSize(wide, high)))
+            room -= wide + self._gap
         return lines
 
 

@@ -13,7 +13,8 @@ from carelog.domain.entry import PAPER
 from carelog.domain.paper import SheetRequest
 from carelog.domain.trouble import Refused
 from carelog.sheet import make
-from carelog.ui.typed.lines import BoxStep, read_clock
+from carelog.ui.typed.lines import FAR, BoxStep, read_clock
+from carelog.ui.typed.page import PORTION, TypedPage
 from tests.sheet.pages import no_flags
 from tests.ui.conftest import Opened
 
@@ -55,7 +56,7 @@ class Typist:
 def typing(opened: Opened) -> Opened:
     """The page is open on yesterday."""
     opened.press("go_typed")
-    opened.wait(lambda: bool(page(opened).rows))
+    opened.wait(lambda: bool(page(opened).rows) and not page(opened)._left)
     return opened
 
 
@@ -281,3 +282,49 @@ def test_a_time_is_typed_with_or_without_its_colon(text: str, clock: time | None
     for wrong in ("2460", "7:1", "abc", "99"):
         with pytest.raises(Refused):
             read_clock(wrong)
+
+
+@pytest.fixture
+def some(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> Any:
+    """The page, of which the first rows are there and the others aren't made yet."""
+    add_some, is_over = TypedPage._add_some, list[bool]()
+
+    def stopped(page: TypedPage) -> None:
+        add_some(page)
+        if not is_over:
+            page._soon.stop()
+
+    monkeypatch.setattr(TypedPage, "_add_some", stopped)
+    opened.press("go_typed")
+    opened.wait(lambda: bool(page(opened).rows))
+    is_over.append(True)
+    return page(opened)
+
+
+def test_the_first_rows_can_be_typed_into_before_the_others_are_there(opened: Opened, some: Any) -> None:
+    assert (len(some.rows), bool(some._left)) == (PORTION, True)
+    assert opened.window.focusWidget() is some.rows[0].clock
+    some._go(PORTION)
+    assert opened.window.focusWidget() is some.rows[PORTION].clock
+
+
+def test_ctrl_enter_leads_to_the_button_that_saves_while_rows_are_still_added(
+    opened: Opened, some: Any
+) -> None:
+    some._go(FAR)
+    assert opened.window.focusWidget() is some._save_button
+    assert not some._left
+
+
+def test_rows_that_were_not_there_yet_are_added_when_the_page_is_opened_again(
+    opened: Opened, some: Any
+) -> None:
+    opened.window.go("board")
+    some._add_some()
+    assert len(some.rows) == PORTION
+    opened.window.go("typed")
+    opened.wait(lambda: not some._left)
+    assert [each.clock.objectName() for each in some.rows] == [
+        f"typed_{number}_time" for number in range(len(some.rows))
+    ]
+    assert opened.find("typed_save").isVisible()

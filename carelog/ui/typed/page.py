@@ -1,8 +1,11 @@
 """“Typed in later”: a day's sheet of paper, row by row, by keyboard alone, saved as one act."""
 
-from collections.abc import Sequence
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
+from functools import partial
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from carelog.analysis.blankday import BlankPart, BlankRow
@@ -31,6 +34,7 @@ _HOW = mark(
     "Time like 717, then Tab. A box takes its number or first letter. Enter goes to the next row. "
     "The space bar takes the time that is printed. Ctrl+Enter goes to the button that saves."
 )
+PORTION = 6  # rows that are made between two events
 _THERE = mark("in the record already, {time} {by}")
 
 
@@ -44,6 +48,11 @@ class TypedPage(QWidget):
         self._shown: PaperDay | None = None
         self._saved: tuple[Entry, ...] = ()
         self.rows: list[TypedRow] = []
+        self._left: deque[Callable[[], None]] = deque()
+        """What is still to be added to the page, in its order."""
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self._add_some)
         self._held = Words("")
         self._title = Words("", Size.HEAD)
         self._state = ToldWords()
@@ -97,6 +106,8 @@ class TypedPage(QWidget):
             self._by.setText(self._recorder.who)
         if self._shown is None:
             self._read()
+        elif self._left:
+            self._soon.start()
 
     def _move(self, days: int) -> None:
         assert self._day is not None
@@ -111,6 +122,8 @@ class TypedPage(QWidget):
         self._access.read(lambda record: paper_day(record, home, day), self._on_read, self._state.say)
 
     def _on_read(self, found: PaperDay) -> None:
+        if not self.rows and not self.isVisible():
+            return  # read anew when the page is opened
         before, self._shown = self._shown, found
         if before is None or before.parts != found.parts:
             self._fill(found)
@@ -122,20 +135,40 @@ class TypedPage(QWidget):
     def _fill(self, found: PaperDay) -> None:
         old, self._scrolled = self._scrolled, self._made_body()
         self.rows = []
-        for part in found.parts:
-            self._body.addWidget(Words(f"{part.title} {part.beside}".strip(), Size.STRONG, heading=True))
-            for words in _keys(part):
-                self._body.addWidget(Words(words, soft=True))
-            for each in part.rows:
-                if not each.needs_form:
-                    self._add(each, part.has_note)
-        self._body.addWidget(self._save_button)
-        self._body.addStretch(1)
+        self._left = deque(self._pieces(found))
+        self._add_some()
         self._whole.replaceWidget(old, self._scrolled)
         self._scrolled.show()  # by itself only later, and nothing hidden takes the focus
         old.hide()
         old.deleteLater()
         self.rows[0].clock.setFocus()
+
+    def _pieces(self, found: PaperDay) -> Iterator[Callable[[], None]]:
+        """What adds the page's headings and rows, one by one."""
+        for part in found.parts:
+            yield partial(self._add_heading, part)
+            for each in part.rows:
+                if not each.needs_form:
+                    yield partial(self._add, each, part.has_note)
+
+    def _add_some(self) -> None:
+        """The next rows, between two events: all at once would hold up the first key for long."""
+        if self.rows and not self.isVisible():
+            return  # the rest when the page is opened again
+        enough = len(self.rows) + PORTION
+        while self._left and len(self.rows) < enough:
+            self._left.popleft()()
+        if self._left:
+            self._soon.start()
+        else:
+            self._body.addWidget(self._save_button)
+            self._save_button.show()  # by itself only later, and nothing hidden takes the focus
+            self._body.addStretch(1)
+
+    def _add_heading(self, part: BlankPart) -> None:
+        self._body.addWidget(Words(f"{part.title} {part.beside}".strip(), Size.STRONG, heading=True))
+        for words in _keys(part):
+            self._body.addWidget(Words(words, soft=True))
 
     def _add(self, each: BlankRow, has_note: bool) -> None:
         number = len(self.rows)
@@ -143,12 +176,15 @@ class TypedPage(QWidget):
         made.clock.editingFinished.connect(self._remark)
         self.rows.append(made)
         self._body.addWidget(made)
+        made.show()
 
     def _go(self, number: int) -> None:
         """To the time of another row; after the last one to the button that saves."""
         self._remark()
         if number < 0:
             return
+        while self._left and number >= len(self.rows):
+            self._add_some()
         widget = self.rows[number].clock if number < len(self.rows) else self._save_button
         widget.setFocus()
         self._scrolled.ensureWidgetVisible(widget)
