@@ -23,6 +23,7 @@ from carelog.sheet.day import DAY
 from carelog.sheet.declaration import Declaration
 from carelog.ui.newest import Newest
 from carelog.ui.palette import NIGHT
+from carelog.ui.sheet import pictures, preview
 from carelog.ui.sheet.bundle import folder_requests
 from carelog.ui.sheet.choice import ROWS
 from carelog.ui.sheet.pictures import page_count
@@ -161,6 +162,30 @@ def test_no_white_page_stands_on_the_dark_ground_of_high_contrast(paper: Callabl
     opened.wait(
         lambda: {each.pixelColor(3, 3).lightness() < 64 for each in pictures_of(opened)[:1]} == {True}
     )
+
+
+def test_a_sheet_that_is_made_for_a_page_that_was_left_is_drawn_once_it_is_open_again_page_by_page(
+    paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, drawn, wide = paper(), list[int](), pictures.wide_picture
+    shown, made, at_once = page(opened), page(opened).made, list[int]()
+    count = page_count(made.pdf)
+
+    def drawing(pdf: bytes, number: int, width: int) -> QImage:
+        drawn.append(number)
+        return wide(pdf, number, width)
+
+    monkeypatch.setattr(preview, "wide_picture", drawing)
+    opened.window.go("board")
+    shown._pages.clear()
+    shown._pages.show_pages(made.pdf, count)
+    opened.bot.wait(2 * preview.SOON)
+    assert drawn == []
+    shown._pages._soon.timeout.connect(lambda: at_once.append(len(drawn)))  # after what draws the first
+    opened.window.go("sheet")
+    opened.wait(lambda: drawn[-count:] == list(range(count)))
+    assert (count > 1, at_once[0]) == (True, 1)
+    assert len(pictures_of(opened)) == count
 
 
 def test_stop_is_offered_only_while_a_sheet_is_made(paper: Callable[[], Opened]) -> None:

@@ -23,14 +23,10 @@ def page_count(pdf: bytes) -> int:
         return len(document)
 
 
-def first_pictures(pdf: bytes, width: int, most: int) -> list[QImage]:
-    """The first pages, each so many pixels wide."""
-    found = []
+def wide_picture(pdf: bytes, number: int, width: int) -> QImage:
+    """One page, so many pixels wide."""
     with opened(pdf) as document:
-        for number in range(min(len(document), most)):
-            points = document[number].get_width()
-            found.append(page_picture(document, number, width / points * POINTS))
-    return found
+        return page_picture(document, number, width / document[number].get_width() * POINTS)
 
 
 def page_picture(document: "PdfDocument", number: int, dots_per_inch: float) -> QImage:

@@ -1,12 +1,14 @@
 """The pages of a sheet as they will be printed: as wide as there is room for, dark on a dark ground."""
 
+from collections import deque
+
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QPixmap, QResizeEvent
+from PySide6.QtGui import QPixmap, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.palette import SOFT, SURFACE
-from carelog.ui.sheet.pictures import first_pictures, in_colours
+from carelog.ui.sheet.pictures import in_colours, wide_picture
 from carelog.ui.theme import has_dark_ground, percent_now
 from carelog.ui.words import Words
 
@@ -31,11 +33,21 @@ class Preview(QWidget):
         self._soon.setSingleShot(True)
         self._soon.setInterval(SOON)
         self._soon.timeout.connect(self._draw)
+        self._left: deque[int] = deque()
+        """The pages that are still to be drawn, by their numbers from 0."""
+        self._next = QTimer(self)
+        self._next.setSingleShot(True)
+        self._next.timeout.connect(self._draw_next)
 
     def show_pages(self, pdf: bytes, count: int) -> None:
         """Show these pages, of `count`."""
         self._pdf, self._count = pdf, count
         self._draw()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """What came while another page was open is drawn once this one is painted."""
+        super().showEvent(event)
+        self._soon.start()
 
     def clear(self) -> None:
         """Show nothing: another sheet is being made."""
@@ -58,27 +70,38 @@ class Preview(QWidget):
         return max(min(self.width(), WIDEST * percent_now() // 100), NARROWEST)
 
     def _draw(self) -> None:
+        """Draw the first page, unless it stands there; the others follow between events, each takes long."""
         wanted = (self._pdf, self._room(), has_dark_ground())
-        if not self._pdf or wanted == self._shown:
+        if not self._count or not self.isVisible():
+            return
+        if wanted == self._shown:
+            self._next.start()
             return
         self._shown = wanted
         self._take_all_out()
         if has_dark_ground():
             self._column.addWidget(Words(say("Shown in dark colours. It prints black on white.")))
-        colours = self.palette()
-        for number, picture in enumerate(first_pictures(self._pdf, self._room(), self._most)):
-            if (
-                has_dark_ground()
-            ):  # white paper would light up a dark room, and so would a page full of bright words
-                picture = in_colours(picture, colours.color(SOFT), colours.color(SURFACE))
-            label = QLabel()
-            label.setPixmap(QPixmap.fromImage(picture))
-            words = say("Page {page} of {count}").format(page=number + 1, count=self._count)
-            label.setAccessibleName(words)
-            label.setMinimumWidth(NARROWEST)
-            self._column.addWidget(label, 0, Qt.AlignmentFlag.AlignLeft)
+        self._left = deque(range(min(self._count, self._most)))
+        self._draw_page(self._left.popleft())
+
+    def _draw_next(self) -> None:
+        if not self._left or not self.isVisible() or self._soon.isActive():
+            return  # once it is seen, or is known how wide it is: with the first page a scroll bar may come
+        self._draw_page(self._left.popleft())
+
+    def _draw_page(self, number: int) -> None:
+        picture = wide_picture(self._pdf, number, self._room())
+        if has_dark_ground():  # white paper would light up a dark room, and so would a page of bright words
+            picture = in_colours(picture, self.palette().color(SOFT), self.palette().color(SURFACE))
+        label = QLabel()
+        label.setPixmap(QPixmap.fromImage(picture))
+        label.setAccessibleName(say("Page {page} of {count}").format(page=number + 1, count=self._count))
+        label.setMinimumWidth(NARROWEST)
+        self._column.addWidget(label, 0, Qt.AlignmentFlag.AlignLeft)
+        self._next.start()
 
     def _take_all_out(self) -> None:
+        self._left.clear()
         while (item := self._column.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
