@@ -82,7 +82,7 @@ class Laid(QLayout):
         raise NotImplementedError
 
 
-class Asked(NamedTuple):
+class AskedSize(NamedTuple):
     """What an item that is shown asks for, in px."""
 
     item: QLayoutItem
@@ -101,7 +101,7 @@ class Flow(Laid):
     """Whether each line lies in the middle, not at the beginning."""
 
     def __init__(self, parent: QWidget | None = None, gap: int = STEP) -> None:
-        self._asked: list[Asked] | None = None
+        self._asked: list[AskedSize] | None = None
         self._lines_at: dict[int, list[list[tuple[QLayoutItem, QSize]]]] = {}
         """By width; as what each asks for, kept until something in it changes."""
         super().__init__(parent, gap)
@@ -114,14 +114,14 @@ class Flow(Laid):
         self._lines_at.clear()
         super().invalidate()
 
-    def _all_ask(self) -> list[Asked]:
+    def _all_ask(self) -> list[AskedSize]:
         """What each item that is shown asks for: Qt's own answers cost more than the arranging."""
         if self._asked is None:
             self._asked = []
             for item in self._shown():
                 hint, least = item.sizeHint(), item.minimumSize()
                 sizes = hint.width(), hint.height(), least.width(), least.height()
-                self._asked.append(Asked(item, *sizes, item.hasHeightForWidth()))
+                self._asked.append(AskedSize(item, *sizes, item.hasHeightForWidth()))
         return self._asked
 
     def sizeHint(self) -> QSize:
