@@ -1,9 +1,10 @@
 """The command line: finds the command, runs it, and turns whatever goes wrong into one line."""
 
 import contextlib
+import gc
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from carelog import __version__, resources, text
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from carelog.commands.usage import Command, Given
 
 DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
+SELDOM = 50_000
+"""So many more things made than let go of before a command looks for garbage; Python's own number is 700."""
 
 
 def run(argv: Sequence[str], surroundings: Surroundings | None = None) -> int:
@@ -43,7 +46,19 @@ def _run(argv: Sequence[str], around: Surroundings) -> int:
         from carelog.commands.window import open_window
 
         return open_window(record, around)
-    return _sub_command(words, record, around)
+    with _looking_seldom_for_garbage():
+        return _sub_command(words, record, around)
+
+
+@contextlib.contextmanager
+def _looking_seldom_for_garbage() -> Iterator[None]:
+    """A command soon ends, and most of what it makes lasts until then: each look goes through all of it."""
+    before = gc.get_threshold()
+    gc.set_threshold(SELDOM, *before[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
 
 
 def _choose_language(around: Surroundings) -> None:

@@ -1,5 +1,6 @@
 """Wrong use is one line on standard error and status 2; no traceback, whatever happens."""
 
+import gc
 import io
 import subprocess
 import sys
@@ -130,6 +131,22 @@ def test_whatever_is_raised_ends_in_a_sentence(
     if log.exists():
         assert "ZeroDivisionError" in log.read_text("ascii")
         assert "Odette" not in log.read_text("ascii")
+
+
+def test_garbage_is_seldom_looked_for_while_a_command_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    meanwhile: list[tuple[int, int, int]] = []
+
+    def run(given: Given, around: Surroundings) -> int:
+        meanwhile.append(gc.get_threshold())
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(table, "COMMANDS", (Command("fail", "fails", (), run),))
+    before = gc.get_threshold()
+    assert cli.run(["fail"], around(tmp_path)) == 1
+    assert meanwhile == [(cli.SELDOM, *before[1:])]
+    assert gc.get_threshold() == before
 
 
 def test_without_a_display_the_window_says_so(tmp_path: Path) -> None:
