@@ -242,3 +242,58 @@ def test_flags_that_could_not_be_read_are_read_with_the_next_look(
 
     opened.wait(failed.is_set)
     opened.wait(is_read_after_a_look)
+
+
+def test_of_two_jobs_beside_the_window_the_one_that_was_asked_for_last_goes_first() -> None:
+    turn, done, begun, may_end = Turn(), list[str](), threading.Event(), threading.Event()
+    early, late = Worker("early", Bridge(), turn), Worker("late", Bridge(), turn)
+
+    def first() -> None:
+        begun.set()
+        assert may_end.wait(10)
+        for _ in range(3):
+            give_way()
+            done.append("early")
+
+    def second() -> None:
+        for _ in range(3):
+            give_way()
+            done.append("late")
+
+    asked = early.ask(first, nothing, nothing)
+    assert begun.wait(10)
+    other = late.ask(second, nothing, nothing)
+    until = time.monotonic() + 10
+    while other not in turn._waiting and time.monotonic() < until:
+        time.sleep(0.001)
+    may_end.set()
+    assert asked._done.wait(10)
+    assert done == ["late"] * 3 + ["early"] * 3
+    early.end()
+    late.end()
+
+
+def test_a_job_does_not_wait_for_long_for_another_that_gives_way_to_nobody() -> None:
+    turn, begun, may_end = Turn(), threading.Event(), threading.Event()
+    at_a_disk, other = Worker("disk", Bridge(), turn), Worker("other", Bridge(), turn)
+
+    def hang() -> None:
+        begun.set()
+        may_end.wait(20)
+
+    at_a_disk.ask(hang, nothing, nothing)
+    assert begun.wait(10)
+    passed_by = threading.Event()
+
+    def pass_by() -> None:
+        for _ in range(1000):
+            give_way()  # it waits once, not each time
+        passed_by.set()
+
+    before = time.monotonic()
+    other.ask(pass_by, nothing, nothing)
+    assert passed_by.wait(10)
+    assert time.monotonic() - before < 10 * worker.BESIDE
+    may_end.set()
+    at_a_disk.end()
+    other.end()
