@@ -1,5 +1,7 @@
 """A sheet is declared once: the command, the refusals and the making of it read the declaration."""
 
+import subprocess
+import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -77,3 +79,15 @@ def test_without_days_a_request_is_of_this_week_or_today(span: Span) -> None:
     assert len(days) == {Span.WEEK: 7, Span.WEEKS: 28}.get(span, 1)
     with pytest.raises(WrongUse, match="Say which"):
         make(SheetRequest(name="thermos"), [])
+
+
+@pytest.mark.parametrize(("name", "loads"), [("week", False), ("course", True)])
+def test_what_draws_the_course_is_loaded_for_its_sheet_alone(name: str, loads: bool) -> None:
+    code = (
+        "import sys\n"
+        "from datetime import date\n"
+        "from carelog.sheet import SheetRequest, make\n"
+        f"make(SheetRequest(name={name!r}, until=date(2026, 11, 22), html=True), [])\n"
+        "sys.exit(any(each.startswith('carelog.analysis.course.') for each in sys.modules))\n"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == loads
