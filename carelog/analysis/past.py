@@ -92,6 +92,7 @@ class PastWindow:
     def _begin(self, wanted: Instant) -> None:
         """Read what is needed if all that matters lies after a moment."""
         self._wanted, self._onward = wanted, None
+        self._held: Sequence[Held] = ()
         self._excerpt.let_go()
         self._read_all()
         self._reach = {name: Reach(self._looks) for name in self._replay.lookouts}
@@ -157,7 +158,7 @@ class PastWindow:
     def let_go(self) -> None:
         """Forget the entries, which the replay has taken in; how far each rule was read is still known."""
         self._excerpt.let_go()
-        self._onward = None
+        self._onward, self._held = None, ()
 
     # Reading ------------------------------------------------------------------------------------------
 
@@ -183,7 +184,9 @@ class PastWindow:
         """Find where judging and looking begin, by what was read from `start` on; whether that is enough."""
         reading = Reading(self._excerpt.found.values())
         home, is_all = reading.home, start <= self._begins
-        days = sorted(recorded_days(home, reading.held))
+        self._held = reading.held
+        recorded = recorded_days(home, reading.held)
+        days = sorted(recorded)
         days = days[bisect_right(days, home.day(start)) :]
         give_way()
         judged, cut = judged_from(home, newest), cut_of(days, home, newest)
@@ -193,7 +196,7 @@ class PastWindow:
             self.since = self._looks = self._early = min(self._begins, self._start) - 1
             return is_all
         self._begun = Begun(judged, cut)
-        self._beside = (0, 0) if cut is None else self._find_reference(reading, cut)
+        self._beside = (0, 0) if cut is None else self._find_reference(reading, recorded, cut)
         self.since = judged + FORGOTTEN_DAYS * DAY_24_H
         self._looks = max(self.since - LOOKS_FIRST, self._begins - 1)
         early = self._find_early(days, home)
@@ -215,10 +218,10 @@ class PastWindow:
         place = bisect_left(days, home.day(max(told, oldest))) - max(asked, 1)
         return home.start_of(days[place]) if place >= 0 else None
 
-    def _find_reference(self, reading: Reading, cut: Instant) -> tuple[Instant, Instant]:
+    def _find_reference(self, reading: Reading, recorded: set[date], cut: Instant) -> tuple[Instant, Instant]:
         """When it was that a slow drift is held against."""
         first = self._record.period(self._begins, self._begins + A_MONTH)
-        days = sorted(recorded_days(reading.home, [*reading.held, *Reading(first).held]))
+        days = sorted(recorded | recorded_days(reading.home, Reading(first).held))
         known = plans(reading)
         known = known if self._override is None else in_place(known, *self._override)
         return reference_span(restarts(known, reading.held), days, reading.home, cut)
@@ -227,7 +230,8 @@ class PastWindow:
         """What had become known before the statistics begin to judge, and no rule follows."""
         followed = {entry.id for entry in self._excerpt.followed(self._early)}
         found = self._excerpt.found
-        yield from Reading(entry for entry in found.values() if entry.id not in followed).held
+        # Whatever was read since then is followed, and so is the whole of a chain of which a part is.
+        yield from (held for held in self._held if held.entry.id not in followed)
         start, end = self._beside
         for early in range(start, end, A_MONTH):
             month = self._record.period(early, min(early + A_MONTH, end))

@@ -18,4 +18,10 @@ def is_care(kind: str) -> bool:
 
 def recorded_days(home: Home, held: Iterable[Held]) -> set[date]:
     """The recorded days among these entries in force."""
-    return {home.day(each.time) for each in held if is_care(each.entry.kind)}
+    found, start, end = set[date](), 0, 0
+    for each in held:
+        if is_care(each.entry.kind) and not start <= each.time < end:
+            day = home.day(each.time)
+            found.add(day)
+            start, end = home.start_of(day), home.end_of(day)
+    return found

@@ -72,7 +72,9 @@ def test_a_day_that_goes_on_says_what_it_says_read_anew(
 ) -> None:
     """Also where an entry comes late or is taken back: bit for bit."""
     day = Day(1, tuple(hour * HOUR for hour in (0, 6, 12, 18, 24)))
-    habits = {scale.name: habit(scale, []) for scale in SCALES}
+    tally = RatingTally()
+    tally.add({("AB", 0): 8, ("AB", 1): 2, ("CD", 0): 3})
+    habits = {scale.name: habit(scale, [(tally, 1.0)]) for scale in SCALES}
     blind = frozenset[str]()
 
     def anew() -> RatedSoFar:

@@ -55,7 +55,9 @@ def steps(
 class Lookout:
     """One rule's tracker and its flags in force, by subject."""
 
-    def __init__(self, tracker: Tracker, keep: Callable[[Episode], None]) -> None:
+    def __init__(self, place: int, tracker: Tracker, keep: Callable[[Episode], None]) -> None:
+        """`place`: of the rule in the table, in whose order rules look."""
+        self.place = place
         self.tracker = tracker
         self.lives: dict[str | None, Life] = {}
         self.next: Instant = NEVER
@@ -103,7 +105,10 @@ class Replay:
 
     def _start(self) -> None:
         """Set every rule to work, with nothing taken in yet."""
-        self.lookouts = {rule.name: Lookout(start(rule, self.ledger), self._end) for rule, start in ROWS}
+        self.lookouts = {
+            rule.name: Lookout(place, start(rule, self.ledger), self._end)
+            for place, (rule, start) in enumerate(ROWS)
+        }
         self._by_kind: dict[str, list[Lookout]] = {}
         stoma = self.lookouts["stoma_worse"].tracker
         assert isinstance(stoma, StomaTracker)
@@ -169,8 +174,9 @@ class Replay:
         nothing = self.lookouts["nothing_recorded"]
         if is_first or nothing.lives:
             touched.add(nothing)
+        was_first = nothing.next <= self._next
         nothing.next = max(known + SILENT_FOR, nothing.since)
-        self._next = min(self._next, nothing.next)
+        self._wait([nothing], was_first)
         self._look(touched, known, _cause(group, shifts))
         for shift in shifts:
             if shift.kind == "seen":
@@ -231,14 +237,23 @@ class Replay:
                 lookout.tracker.take(shift, now)
 
     def _look(self, touched: Collection[Lookout], now: Instant, cause: Cause) -> None:
-        if not touched:
-            return
-        for lookout in self.lookouts.values():
-            if lookout in touched and lookout.since <= now:
+        was_first = any(each.next <= self._next for each in touched)
+        for lookout in sorted(touched, key=lambda each: each.place):
+            if lookout.since <= now:
                 lookout.look(now, cause, self.tolds)
                 if any(life.open and life.open.raised_at == now for life in lookout.lives.values()):
                     self.last_raised = now
-        self._next = min(lookout.next for lookout in self.lookouts.values())
+        self._wait(touched, was_first)
+
+    def _wait(self, moved: Iterable[Lookout], was_first: bool) -> None:
+        """Work out when time alone may do something next, where only some may wake at another time now.
+
+        `was_first`: the first that was to wake is among them, so that any other may be the first now.
+        """
+        if was_first:
+            self._next = min(lookout.next for lookout in self.lookouts.values())
+        else:
+            self._next = min([self._next, *(lookout.next for lookout in moved)])
 
     @property
     def next_change(self) -> Instant:

@@ -94,12 +94,13 @@ class Diary:
 
     def _place(self, first: str, held: Held) -> None:
         entry, time = held.entry, held.time
-        if self.ordinal(time) < self.oldest and not self._is_reference(self.ordinal(time)):
+        ordinal = self.ordinal(time)
+        if ordinal < self.oldest and not self._is_reference(ordinal):
             return
         kind = counted_kind(entry.kind, entry.details)
         found = ranks(kind, entry.details), read(kind, entry.details)
         fact = Fact(time, first, entry.id, entry.by, kind, *found)
-        day = self._day_of(time)
+        day = self.day(ordinal)
         self._facts[first] = fact
         day.put(fact)
         self._count(day, fact, 1)
@@ -129,9 +130,10 @@ class Diary:
 
     def _touch(self, ordinal: int) -> None:
         self.dirty = min(self.dirty, ordinal)
-        for near in (ordinal - 1, ordinal, ordinal + 1, ordinal + 2):
-            self._covered.pop(near, None)
-            self._losses.pop(near, None)
+        for kept in (self._covered, self._losses):
+            if kept:
+                for near in (ordinal - 1, ordinal, ordinal + 1, ordinal + 2):
+                    kept.pop(near, None)
 
     def _touch_around(self, day: Day, moment: Instant) -> None:
         """The gap before the first entry of a day reaches into the day before."""

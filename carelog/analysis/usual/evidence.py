@@ -138,8 +138,9 @@ class Evidence:
         """What the parts of a channel say together, for a change at each time of day that has begun."""
         if len(channel.parts) == 1:  # it has the weight 1
             return self.parts[channel.parts[0][0]]
-        parts = [(self.parts[name], weight) for name, weight in channel.parts]
-        return [sum([weight * part[block] for part, weight in parts]) for block in range(self.blocks)]
+        parts = [(self.parts[name][: self.blocks], weight) for name, weight in channel.parts]
+        weighed = [part if weight == 1 else [weight * each for each in part] for part, weight in parts]
+        return list(map(sum, zip(*weighed, strict=True)))
 
 
 def _from_each_on(values: Sequence[float]) -> list[float]:
