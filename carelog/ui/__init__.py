@@ -5,6 +5,7 @@ What needs no Qt is imported first: once PySide6 is there, each further import c
 
 import carelog.app.lock
 import carelog.app.settings  # noqa: F401
-from carelog.ui.binding import leave_imports_alone
+from carelog.ui.binding import import_qt, leave_imports_alone
 
+import_qt()
 leave_imports_alone()
