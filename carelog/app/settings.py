@@ -19,6 +19,7 @@ DAY = "day"
 NIGHT = "night"
 CONTRAST_LIGHT = "contrast_light"
 CONTRAST_DARK = "contrast_dark"
+CONTRASTS = ("", CONTRAST_LIGHT, CONTRAST_DARK)
 PALETTES = (BY_ITSELF, DAY, NIGHT, CONTRAST_LIGHT, CONTRAST_DARK)
 AS_COMPUTER = 0  # the text size: what this computer's own letters ask for
 LARGEST_TEXT = 300  # per cent
@@ -51,6 +52,7 @@ class Settings(NamedTuple):
 
     palette: str = BY_ITSELF
     night: str = "22:00 07:00"  # the quiet hours when the record was last open: a window begins in their look
+    contrast: str = ""  # the palette of high contrast that this computer asked for then; empty: for none
     text_percent: int = AS_COMPUTER  # 100 to 300, or no smaller than the computer's own letters
     tiles: tuple[str, ...] = ()  # object names without “tile_”, in their order; empty: the usual ones
     window: WindowPlace = WindowPlace()
@@ -147,6 +149,8 @@ def _settings(found: "Mapping[str, Json]") -> Settings:
             del usable[name]
     if usable.get("palette", BY_ITSELF) not in PALETTES:
         del usable["palette"]
+    if usable.get("contrast", "") not in CONTRASTS:
+        del usable["contrast"]
     if usable.get("sure", SURE[0]) not in SURE:
         del usable["sure"]
     return Settings(**usable)

@@ -4,13 +4,13 @@ import sys
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6 import QtCore
 from PySide6.QtWidgets import QApplication
 
 from carelog.app.lock import Holder, WindowLock
 from carelog.app.settings import SettingsFile
 from carelog.text import is_right_to_left
-from carelog.ui.computer import this_computer
+from carelog.ui.computer import own_letters, this_computer
 from carelog.ui.desk import Desk
 from carelog.ui.parts import Parts
 from carelog.ui.preferences import Preferences
@@ -57,11 +57,12 @@ def _shown_elsewhere(parts: Parts) -> bool:
 def build(parts: Parts, app: QApplication) -> Window:
     """The window with its board, not shown yet, its record not opened."""
     sys.setswitchinterval(LETS_GO)
-    directions = Qt.LayoutDirection
-    app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
+    if app.isRightToLeft() != is_right_to_left():
+        directions = QtCore.Qt.LayoutDirection
+        app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
     theme = Theme(app)
     begun = datetime.fromtimestamp(parts.clock.now() / 1e6).time()  # here: finding the zone's name takes long
-    preferences = Preferences(SettingsFile(parts.places.settings), theme, this_computer(), begun)
+    preferences = Preferences(SettingsFile(parts.places.settings), theme, own_letters(), begun)
     return Window(Desk(parts), theme, preferences)
 
 
@@ -74,6 +75,7 @@ def furnish(window: Window, lock: WindowLock | None = None, holder: Holder | Non
     from carelog.ui.rest import Rest
     from carelog.ui.roles import name_headings
 
+    window.preferences.meet(this_computer())
     Garbage(window.desk.present)
     desk = window.desk
     Ahead(desk.present, desk.slips, window, also=[desk.parts.sheets])

@@ -3,19 +3,22 @@
 from collections.abc import Callable
 from typing import Self
 
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6 import QtCore
+from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Signal
 from PySide6.QtGui import (
-    QColor,
+    QBrush,
     QEnterEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
+    QPainterPath,
     QPaintEvent,
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QStylePainter, QWidget
 
+from carelog.ui.numbers import BY_ANY_MEANS, CENTRED, WRAPPED
 from carelog.ui.palette import ACCENT, GROUND, INK, LINE, RING, SOFT, SURFACE
 from carelog.ui.repeats import Repeats
 from carelog.ui.theme import CORNER, STEP, TARGET, Size, dress, is_dark
@@ -25,8 +28,6 @@ SLIDE = 40  # px that a press may slide off and still count
 WIDEST = 640  # px: the width that a button needs at most; longer words wrap where there is no more
 SURELY_SHORT = 24  # letters, which not even the largest make wider
 MOST_HEIGHT = 10_000  # px, more than any words here take
-CENTRED = int(Qt.AlignmentFlag.AlignCenter.value)
-WRAPPED = CENTRED | int(Qt.TextFlag.TextWordWrap.value)
 
 
 class Button(QPushButton):
@@ -43,7 +44,7 @@ class Button(QPushButton):
         self.setText(text.replace("&", "&&"))
         self.setObjectName(name)
         dress(self, size)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setProperty("focusPolicy", BY_ANY_MEANS)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.setAutoDefault(False)
         self.stamp: int | None = None
@@ -66,7 +67,8 @@ class Button(QPushButton):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         self.stamp = event.timestamp()
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.isAutoRepeat():
+        keys = QtCore.Qt.Key
+        if event.key() in (keys.Key_Return, keys.Key_Enter) and not event.isAutoRepeat():
             self.click()
         else:
             super().keyPressEvent(event)
@@ -75,6 +77,10 @@ class Button(QPushButton):
         """The time of the input event behind this press, once; None when there was none."""
         stamp, self.stamp = self.stamp, None
         return stamp
+
+    def keep_height(self) -> None:
+        """Stay as high as it needs to be, in the middle of what is higher."""
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
     def hitButton(self, place: QPoint) -> bool:
         """A press that slides up to 40 px off still counts, or as far as this computer lets a hand slide."""
@@ -102,7 +108,9 @@ class Button(QPushButton):
         if not self.wraps():
             return super().heightForWidth(width)
         room = QRect(0, 0, max(width - 2 * self.padding, 1), MOST_HEIGHT)
-        return max(self.fontMetrics().boundingRect(room, WRAPPED, self.words).height() + STEP, TARGET)
+        return max(
+            self.fontMetrics().boundingRect(room, CENTRED | WRAPPED, self.words).height() + STEP, TARGET
+        )
 
     def enterEvent(self, event: QEnterEvent) -> None:
         super().enterEvent(event)
@@ -113,7 +121,7 @@ class Button(QPushButton):
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
+        painter = QStylePainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.draw_frame(painter)
         self.draw_words(painter, self.rect())
@@ -128,17 +136,17 @@ class Button(QPushButton):
             bar = QRect(
                 self.rect().left() + CORNER, self.rect().bottom() - 6, self.rect().width() - 2 * CORNER, 4
             )
-            fill(painter, bar, colours.color(INK))
+            fill(painter, bar, colours.brush(INK))
         if self.hasFocus():
             draw_ring(painter, self.rect(), colours)
 
-    def draw_words(self, painter: QPainter, place: QRect) -> None:
+    def draw_words(self, painter: QStylePainter, place: QRect) -> None:
         """The words, in the middle."""
-        group = QPalette.ColorGroup.Normal
-        painter.setPen(self.palette().color(group, INK if self.isEnabled() else SOFT))
+        wraps, ink = self.wraps(), INK if self.isEnabled() else SOFT
         painter.setFont(self.font())
-        inside = place.adjusted(self.padding, 0, -self.padding, 0) if self.wraps() else place
-        painter.drawText(inside, WRAPPED if self.wraps() else CENTRED, self.words)
+        inside = place.adjusted(self.padding, 0, -self.padding, 0) if wraps else place
+        flags = CENTRED | WRAPPED if wraps else CENTRED
+        painter.drawItemText(inside, flags, self.palette(), True, self.words, ink)
 
 
 class Main(Button):
@@ -218,11 +226,15 @@ class ChoiceButton(Button):
         return self.is_guarded and not is_new
 
 
-def fill(painter: QPainter, area: QRect, colour: QColor) -> None:
-    """Fill an area; `fillRect` would have PySide6 make all of Qt's gradients to choose between."""
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(colour)
-    painter.drawRect(area)
+# To choose between what `setPen`, `setBrush` and `fillRect` take, PySide6 makes all enumerations of `Qt`, and
+# gradients as well: what the first paint shows is filled and stroked path by path, in the palette's brushes.
+
+
+def fill(painter: QPainter, area: QRect, ink: QBrush) -> None:
+    """Fill an area."""
+    path = QPainterPath()
+    path.addRect(QRectF(area))
+    painter.fillPath(path, ink)
 
 
 def draw_box(
@@ -236,18 +248,19 @@ def draw_box(
     """A surface with a rounded outline."""
     if width > 1 and is_dark():
         width -= 1  # less light in a dark room
-    inner = QRectF(place).adjusted(width / 2, width / 2, -width / 2, -width / 2)
-    painter.setPen(QPen(colours.color(QPalette.ColorGroup.Normal, outline), width))
-    painter.setBrush(colours.color(QPalette.ColorGroup.Normal, surface))
-    painter.drawRoundedRect(inner, CORNER, CORNER)
+    path, normal = _rounded(place, width / 2), QPalette.ColorGroup.Normal
+    painter.fillPath(path, colours.brush(normal, surface))
+    painter.strokePath(path, QPen(colours.brush(normal, outline), width))
 
 
 def draw_ring(painter: QPainter, place: QRect, colours: QPalette) -> None:
     """The focus ring, 3 px, with a gap of the ground's colour inside it."""
-    half = RING_WIDTH / 2
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(colours.color(GROUND), 2))
-    gap = RING_WIDTH + 1
-    painter.drawRoundedRect(QRectF(place).adjusted(gap, gap, -gap, -gap), CORNER, CORNER)
-    painter.setPen(QPen(colours.color(RING), RING_WIDTH))
-    painter.drawRoundedRect(QRectF(place).adjusted(half, half, -half, -half), CORNER, CORNER)
+    painter.strokePath(_rounded(place, RING_WIDTH + 1), QPen(colours.brush(GROUND), 2))
+    painter.strokePath(_rounded(place, RING_WIDTH / 2), QPen(colours.brush(RING), RING_WIDTH))
+
+
+def _rounded(place: QRect, edge: float) -> QPainterPath:
+    """Its outline with round corners, so many px within."""
+    path = QPainterPath()
+    path.addRoundedRect(QRectF(place).adjusted(edge, edge, -edge, -edge), CORNER, CORNER)
+    return path

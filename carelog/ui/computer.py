@@ -2,18 +2,20 @@
 
 from typing import NamedTuple
 
-from PySide6.QtCore import Qt
+from PySide6 import QtCore
 from PySide6.QtGui import QFontDatabase, QFontInfo, QGuiApplication
 
+from carelog.app.settings import CONTRAST_DARK, CONTRAST_LIGHT
 from carelog.ui.theme import SIZES, Size
 
 
 class Computer(NamedTuple):
-    """Read once, at the start; what somebody chose in the settings comes before it."""
+    """Read at the start; what somebody chose in the settings comes before it."""
 
     letters: int = 0
     """The height of its own letters in px; 0: it doesn't say."""
-    wants_contrast: bool = False
+    wants_contrast: bool | None = None
+    """None: it isn't asked yet, and how it was set the last time counts."""
     is_dark: bool = False
 
     @property
@@ -22,15 +24,25 @@ class Computer(NamedTuple):
         usual = Size.TEXT.value[0]
         return next((size for size in SIZES if usual * size // 100 >= self.letters), SIZES[-1])
 
+    @property
+    def contrast(self) -> str:
+        """The palette of high contrast that suits it; empty: it isn't set to that."""
+        return "" if not self.wants_contrast else CONTRAST_DARK if self.is_dark else CONTRAST_LIGHT
+
+
+def own_letters() -> Computer:
+    """This one before the first paint: to hear of the rest makes all enumerations of `Qt`."""
+    own = QFontInfo(QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont))
+    return Computer(own.pixelSize())
+
 
 def this_computer() -> Computer:
     """This one, as it is set now; a Qt that can't tell of contrast says nothing of it."""
-    own = QFontInfo(QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont))
     hints = QGuiApplication.styleHints()
     told = getattr(hints, "accessibility", None)
     contrast = told().contrastPreference() if told is not None else None
     return Computer(
-        own.pixelSize(),
-        contrast is not None and contrast == Qt.ContrastPreference.HighContrast,
-        hints.colorScheme() == Qt.ColorScheme.Dark,
+        own_letters().letters,
+        contrast is not None and contrast == QtCore.Qt.ContrastPreference.HighContrast,
+        hints.colorScheme() == QtCore.Qt.ColorScheme.Dark,
     )

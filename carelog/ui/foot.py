@@ -1,8 +1,7 @@
 """The one constant line at the window's foot."""
 
-from PySide6.QtCore import Qt
-
 from carelog.text import say
+from carelog.ui.numbers import CENTRED
 from carelog.ui.pages import CONSTANT
 from carelog.ui.theme import Size
 from carelog.ui.words import Words
@@ -14,5 +13,5 @@ class Foot(Words):
     def __init__(self) -> None:
         super().__init__(say(CONSTANT), Size.LINE, soft=True)
         self.setObjectName("constant_line")
-        self.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.align(CENTRED)
         self.setContentsMargins(0, 0, 0, 3)

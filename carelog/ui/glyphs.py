@@ -8,11 +8,13 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPalette, QPen, QPixmap
+from PySide6 import QtCore
+from PySide6.QtCore import QByteArray, QDataStream, QPointF, QRect, QRectF, QSize
+from PySide6.QtGui import QBrush, QPainter, QPainterPath, QPaintEvent, QPalette, QPen, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from carelog import resources
+from carelog.ui.numbers import PEN, PEN_FORM
 from carelog.ui.palette import INK
 from carelog.ui.theme import percent_now
 
@@ -72,7 +74,7 @@ def _pairs(values: list[float]) -> Iterator[tuple[float, float]]:
     return zip(values[::2], values[1::2], strict=True)
 
 
-def draw_glyph(painter: QPainter, name: str, area: QRect, colour: QColor) -> None:
+def draw_glyph(painter: QPainter, name: str, area: QRect, ink: QBrush) -> None:
     """Draw a glyph as large as fits in the middle of an area."""
     side = min(area.width(), area.height())
     scale = side / SIDE
@@ -80,20 +82,29 @@ def draw_glyph(painter: QPainter, name: str, area: QRect, colour: QColor) -> Non
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(area.x() + (area.width() - side) / 2, area.y() + (area.height() - side) / 2)
     painter.scale(scale, scale)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    shapes = Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin
-    painter.setPen(QPen(colour, STROKE, *shapes))
-    painter.drawPath(outline(name))
+    pen = round_pen()
+    pen.setBrush(ink)
+    painter.strokePath(outline(name), pen)
     painter.restore()
 
 
-def glyph_picture(name: str, side: int, colour: QColor, ratio: float = 1.0) -> QPixmap:
+@cache
+def round_pen() -> QPen:
+    """A pen with round ends and corners."""
+    made, stream = QPen(), QDataStream(QByteArray(PEN))
+    stream.setVersion(PEN_FORM)
+    stream >> made
+    made.setWidthF(STROKE)
+    return made
+
+
+def glyph_picture(name: str, side: int, ink: QBrush, ratio: float = 1.0) -> QPixmap:
     """A glyph as a picture of so many px, for a row of a table; `ratio`: device pixels in one px."""
     made = QPixmap(QSize(side, side) * ratio)
     made.setDevicePixelRatio(ratio)
-    made.fill(Qt.GlobalColor.transparent)
+    made.fill(QtCore.Qt.GlobalColor.transparent)
     painter = QPainter(made)
-    draw_glyph(painter, name, QRect(0, 0, side, side), colour)
+    draw_glyph(painter, name, QRect(0, 0, side, side), ink)
     painter.end()
     return made
 
@@ -109,7 +120,7 @@ class Glyph(QWidget):
         self.name = name
         self.setForegroundRole(role)
         self._side = side
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAttribute(QtCore.Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def sizeHint(self) -> QSize:
@@ -118,5 +129,5 @@ class Glyph(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
-        colour = self.palette().color(QPalette.ColorGroup.Normal, self.foregroundRole())
-        draw_glyph(painter, self.name, self.rect(), colour)
+        ink = self.palette().brush(QPalette.ColorGroup.Normal, self.foregroundRole())
+        draw_glyph(painter, self.name, self.rect(), ink)

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.text import say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Strong
+from carelog.ui.numbers import MIDDLE, RIGHT
 from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder, names
 from carelog.ui.theme import HUGE, STEP, Size, percent_now
@@ -40,9 +41,9 @@ class Head(QWidget):
         self._change = Button(say("change"), "who_change")
         self._change.clicked.connect(lambda: go("who"))
         self._clock = Words("", Size.NAME)
-        self._clock.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._clock.align(RIGHT | MIDDLE)
         self._made_up = Words("", Size.SMALL)
-        self._made_up.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._made_up.align(RIGHT | MIDDLE)
         self.emergency = Strong("", "go_emergency", size=Size.NAME)
         self.emergency.padding = 14
         self.emergency.clicked.connect(lambda: go("emergency"))
@@ -57,14 +58,16 @@ class Head(QWidget):
         middle.setSpacing(0)
         middle.addWidget(self._clock)
         middle.addWidget(self._made_up)
+        for button in (self._change, self.emergency):
+            button.keep_height()
         layout = QHBoxLayout(self)
         layout.setContentsMargins(2 * STEP, STEP // 2, 2 * STEP, 0)
         layout.setSpacing(STEP)
         layout.addWidget(self._who)
         layout.addLayout(self._others)
-        layout.addWidget(self._change, 0, Qt.AlignmentFlag.AlignVCenter)
+        layout.addWidget(self._change)
         layout.addLayout(middle, 1)
-        layout.addWidget(self.emergency, 0, Qt.AlignmentFlag.AlignVCenter)
+        layout.addWidget(self.emergency)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
 
     def refresh(self) -> None:
@@ -154,11 +157,12 @@ class Head(QWidget):
     def _other(self, initials: str, name: str) -> ChoiceButton:
         button = ChoiceButton(initials, f"who_{initials}")
         button.setCheckable(False)
+        button.keep_height()
         button.setAccessibleName(
             say("{initials}: {name} records now").format(initials=initials, name=name or initials)
         )
         button.clicked.connect(lambda: self._recorder.choose(initials))
-        self._others.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
+        self._others.addWidget(button)
         return button
 
     def _is_wide(self) -> bool:

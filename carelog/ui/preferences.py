@@ -32,6 +32,8 @@ class Preferences:
         """
         self._computer = computer or Computer()
         self.now: Settings = file.read()
+        if self._computer.wants_contrast is not None:
+            self.now = self.now._replace(contrast=self._computer.contrast)
         self.when_changed: list[Callable[[], None]] = []
         self.trouble = ""
         self._file = file
@@ -67,6 +69,13 @@ class Preferences:
         """Put the text size and the palette on."""
         self._theme.set_percent(self.text_percent)
         self._theme.set_look(self._look())
+
+    def meet(self, computer: Computer) -> None:
+        """This computer as it is set now: the next start shows its contrast from the first picture on."""
+        self._computer = computer
+        if computer.contrast != self.now.contrast:
+            self.remember(contrast=computer.contrast)
+        self.apply()
 
     def keep_night(self, start: time, end: time) -> None:
         """Keep the quiet hours for the next start."""
@@ -106,8 +115,8 @@ class Preferences:
         By itself it is high contrast where the computer is set to it: dark at night or on a dark desktop.
         """
         own = self.now.palette
-        if own == BY_ITSELF and self._computer.wants_contrast:
-            is_dark = (self._is_quiet or self._computer.is_dark) and self._flipped is None
+        if own == BY_ITSELF and self.now.contrast:
+            is_dark = (self._is_quiet or self.now.contrast == CONTRAST_DARK) and self._flipped is None
             own = CONTRAST_DARK if is_dark else CONTRAST_LIGHT
         if not self._flipped and own in (CONTRAST_LIGHT, CONTRAST_DARK):
             return own

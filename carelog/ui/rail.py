@@ -5,13 +5,14 @@ Where it isn't high enough the glyphs go first, then the last pages, to the list
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QStylePainter, QVBoxLayout, QWidget
 
 from carelog.text import say, say_n
 from carelog.ui.button import ChoiceButton, draw_ring, fill
 from carelog.ui.glyphs import SIDE, draw_glyph
+from carelog.ui.numbers import CENTRED
 from carelog.ui.pages import Page, Spot, standing
 from carelog.ui.palette import GROUND, INK, RAIL, SOFT
 from carelog.ui.present import Present
@@ -59,28 +60,32 @@ class RailButton(ChoiceButton):
         return QSize(TARGET, self.height_of(has_glyph=self.has_glyph))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
+        painter = QStylePainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         colours, is_open = self.palette(), self.isChecked()
         if is_open:
-            fill(painter, self.rect(), colours.color(GROUND))
+            fill(painter, self.rect(), colours.brush(GROUND))
             left = self.width() - BAR if self.isRightToLeft() else 0
-            fill(painter, QRect(left, 0, BAR, self.height()), colours.color(INK))
-        ink = colours.color(INK if is_open or self.isDown() or self.underMouse() else SOFT)
+            fill(painter, QRect(left, 0, BAR, self.height()), colours.brush(INK))
+        ink = INK if is_open or self.isDown() or self.underMouse() else SOFT
         place = self.rect()
         if self.has_glyph:
             word = self.fontMetrics().height()
             side = min(SIDE * percent_now() // 100, self.height() - word - 8)
             top = (self.height() - side - word - 2) // 2
-            draw_glyph(painter, self.page.glyph, QRect((self.width() - side) // 2, top, side, side), ink)
+            draw_glyph(
+                painter,
+                self.page.glyph,
+                QRect((self.width() - side) // 2, top, side, side),
+                colours.brush(ink),
+            )
             place = QRect(0, top + side + 2, self.width(), word)
         elif self.count:
             place = place.adjusted(0, 0, -round(self._round().width()), 0)
-        painter.setPen(ink)
         painter.setFont(font(Size.SMALL_STRONG if is_open else Size.SMALL, percent_now()))
         if self.isRightToLeft():
             place.moveRight(self.rect().right())
-        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, self.words)
+        painter.drawItemText(place, CENTRED, colours, True, self.words, ink)
         if self.count:
             self._draw_count(painter)
         if self.hasFocus():
@@ -105,7 +110,7 @@ class RailButton(ChoiceButton):
         painter.setPen(colours.color(INK if is_dark() else GROUND))
         if not self.has_glyph:
             painter.setFont(font(Size.LINE, percent_now()))
-        painter.drawText(area, Qt.AlignmentFlag.AlignCenter, str(self.count))
+        painter.drawText(area, CENTRED, str(self.count))
 
 
 class Rail(QWidget):

@@ -1,6 +1,9 @@
 """Fields to type into, tables and scrolled areas inside a frame that shows the focus as a 3 px ring."""
 
-from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
+from functools import cached_property
+
+from PySide6 import QtCore
+from PySide6.QtCore import QEvent, QObject, QRect, QSize
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -18,9 +21,9 @@ from PySide6.QtWidgets import (
 from carelog.ui.button import RING_WIDTH, draw_box, draw_ring, fill
 from carelog.ui.palette import LINE, RING
 from carelog.ui.theme import STEP, TARGET
+from carelog.ui.words import Words
 
 SCROLL_WIDTH = 18  # px
-BY_TAB = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
 
 
 class Ringed(QWidget):
@@ -111,21 +114,30 @@ class Scrolled(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidget(content)
         content.setAutoFillBackground(False)
-        self._covers = (_Ground(self), _Ground(self))
         self._covered_for: object = None
-        self._ring = _Ring(self)
         content.installEventFilter(self)
+
+    @cached_property
+    def _covers(self) -> "tuple[_Ground, _Ground]":
+        return _Ground(self), _Ground(self)
+
+    @cached_property
+    def _ring(self) -> "_Ring":
+        return _Ring(self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Scroll by keys alone: with another one held they mean something to the window."""
-        if event.modifiers() & (Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ControlModifier):
+        held = QtCore.Qt.KeyboardModifier
+        if event.modifiers() & (held.AltModifier | held.ControlModifier):
             event.ignore()
         else:
             super().keyPressEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self._ring.is_whole = event.reason() in BY_TAB
+        reasons = QtCore.Qt.FocusReason
+        by_tab = reasons.TabFocusReason, reasons.BacktabFocusReason
+        self._ring.is_whole = event.reason() in by_tab
         self._ring.show_around()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -161,16 +173,14 @@ class Scrolled(QScrollArea):
         stop = end
         while cut := max((stop - top for top, _last, least in spans if 0 < stop - top < least), default=0):
             stop -= cut
-        width = self.viewport().width()
-        self._covers[0].place(QRect(0, 0, width, above))
-        self._covers[1].place(QRect(0, stop - start, width, end - stop))
+        if above or stop < end or "_covers" in vars(self):
+            width = self.viewport().width()
+            self._covers[0].place(QRect(0, 0, width, above))
+            self._covers[1].place(QRect(0, stop - start, width, end - stop))
 
 
 class ScrollBar(QScrollBar):
     """Wide enough to be hit by a shaking hand."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Vertical, parent)
 
     def sizeHint(self) -> QSize:
         return super().sizeHint().expandedTo(QSize(SCROLL_WIDTH, 0))
@@ -182,7 +192,7 @@ class _Ring(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.is_whole = False
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAttribute(QtCore.Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
 
     def show_around(self) -> None:
@@ -197,7 +207,7 @@ class _Ring(QWidget):
         painter = QPainter(self)
         if not self.is_whole:
             left = self.width() - RING_WIDTH if self.isRightToLeft() else 0
-            fill(painter, QRect(left, 0, RING_WIDTH, self.height()), self.palette().color(RING))
+            fill(painter, QRect(left, 0, RING_WIDTH, self.height()), self.palette().brush(RING))
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         draw_ring(painter, self.rect(), self.palette())
@@ -209,7 +219,7 @@ class _Ground(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setAutoFillBackground(True)
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAttribute(QtCore.Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
 
     def place(self, area: QRect) -> None:
@@ -230,7 +240,7 @@ def _text_span(widget: QWidget, content: QWidget) -> tuple[int, int, int]:
         return top + 3, top + widget.height() - 3, widget.height() // 2 + line // 4
     text = line
     if isinstance(widget, QLabel):
-        is_middle = bool(widget.alignment() & Qt.AlignmentFlag.AlignVCenter)
-        text = max(widget.heightForWidth(widget.width()), line) if is_middle else widget.height()
+        is_high = isinstance(widget, Words) and not widget.is_in_the_middle
+        text = widget.height() if is_high else max(widget.heightForWidth(widget.width()), line)
     first = top + max((widget.height() - text) // 2 - 2, 0)
     return first, first + text + 4, line * 7 // 10 + 2

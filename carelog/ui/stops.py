@@ -1,11 +1,13 @@
 """Where Tab stops, in the order in which the layouts are read: head, bands, page, rail."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6 import QtCore
 from PySide6.QtWidgets import QLayout, QScrollArea, QStackedWidget, QWidget
 
-REACHED = (Qt.FocusPolicy.TabFocus, Qt.FocusPolicy.StrongFocus, Qt.FocusPolicy.WheelFocus)
+if TYPE_CHECKING:
+    from PySide6.QtCore import Qt
 
 
 def stops(widget: QWidget) -> Iterator[QWidget]:
@@ -20,9 +22,14 @@ def stops(widget: QWidget) -> Iterator[QWidget]:
             items = [each.itemAt(number) for number in reversed(range(each.count()))]
             waiting += [part for item in items if item is not None for part in (item.layout(), item.widget())]
         elif each is not None and each.isVisible():
-            if each.focusPolicy() in REACHED and each.isEnabled() and each.focusProxy() is None:
+            if _is_reached(each) and each.isEnabled() and each.focusProxy() is None:
                 yield each
             waiting.append(_content(each))
+
+
+def _is_reached(widget: QWidget) -> bool:
+    policies = QtCore.Qt.FocusPolicy
+    return widget.focusPolicy() in (policies.TabFocus, policies.StrongFocus, policies.WheelFocus)
 
 
 def _content(widget: QWidget) -> QWidget | QLayout | None:
@@ -46,12 +53,12 @@ def step(body: QWidget, focused: QWidget | None, *, is_forward: bool) -> bool:
         if not within:
             return False
         place = within[0] if is_forward else within[0] - 1
-    reasons = Qt.FocusReason
+    reasons = QtCore.Qt.FocusReason
     reach(found[place % len(found)], reasons.TabFocusReason if is_forward else reasons.BacktabFocusReason)
     return True
 
 
-def reach(widget: QWidget, reason: Qt.FocusReason) -> None:
+def reach(widget: QWidget, reason: "Qt.FocusReason") -> None:
     """Give a widget the focus and scroll to it."""
     widget.setFocus(reason)
     parent = widget.parentWidget()

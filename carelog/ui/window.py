@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt, QTimer
+from PySide6 import QtCore
+from PySide6.QtCore import QEvent, QObject, QRect, QSize, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -30,8 +31,6 @@ PRESSING = ("board", "since")
 """The pages on which a tile's key presses it."""
 MOST_BEFORE = 50  # pages
 UNPAINTED = 1000  # ms; a window that starts minimized is never painted
-PLAIN = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
-"""A digit may need Shift; with any other of these keys it is another key."""
 MOST_PIXELS = 1 << 20  # further away than any screen lies
 PageMaker = Callable[[], QWidget]
 
@@ -242,7 +241,7 @@ class Window(QMainWindow):
         else:
             first = next(stops(page), None)
         if first is not None and not is_within:
-            reach(first, Qt.FocusReason.OtherFocusReason)
+            reach(first, QtCore.Qt.FocusReason.OtherFocusReason)
 
     def focusNextPrevChild(self, is_forward: bool) -> bool:
         body = self.centralWidget()
@@ -273,7 +272,7 @@ class Window(QMainWindow):
         self.head.set_covered(is_filled)
         for listener in self.when_left:
             listener()
-        whole = Qt.WindowState.WindowFullScreen
+        whole = QtCore.Qt.WindowState.WindowFullScreen
         self.setWindowState(self.windowState() | whole if is_filled else self.windowState() & ~whole)
 
     # Time and keys --------------------------------------------------------------------------------
@@ -333,7 +332,7 @@ class Window(QMainWindow):
         if does is not None:
             return self.do(does)
         number = TILE_KEYS.find(event.text()) + 1 if event.text() else 0
-        is_plain = not event.modifiers() & ~PLAIN and self.preferences.now.has_tile_keys
+        is_plain = _is_plain(event) and self.preferences.now.has_tile_keys
         if self.page() in PRESSING and number > 0 and is_plain:
             return self.press_tile(number, event.timestamp())
         press_key = getattr(self.stack.currentWidget(), "press_key", None) if is_plain else None
@@ -361,3 +360,9 @@ class Window(QMainWindow):
         self._timer.stop()
         self.desk.access.close()
         super().closeEvent(event)
+
+
+def _is_plain(event: QKeyEvent) -> bool:
+    """A digit may need Shift; with any other of these keys it is another key."""
+    held = QtCore.Qt.KeyboardModifier
+    return not event.modifiers() & ~(held.ShiftModifier | held.KeypadModifier)

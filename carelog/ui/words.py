@@ -1,13 +1,17 @@
 """Texts on the screen: always plain text, so that nothing anybody typed is read as markup."""
 
 import re
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from carelog.ui.announce import announce
+from carelog.ui.numbers import ABSOLUTE, ACROSS, LEFT, MIDDLE, PLAIN, RIGHT
 from carelog.ui.palette import INK, LARGE_INK, SOFT
 from carelog.ui.theme import ALWAYS_LARGE, Size, dress
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import Qt
 
 _LONG = re.compile(r"\S{24}")
 _BREAK = "\N{HAIR SPACE}"  # seen as next to nothing, and read as the end of a word
@@ -28,8 +32,8 @@ class Words(QLabel):
     ) -> None:
         super().__init__(parent)
         self.is_heading = heading or size is Size.HEAD
-        self.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter)
-        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.align(LEFT | MIDDLE)
+        self.setProperty("textFormat", PLAIN)
         self.setWordWrap(wraps)
         self.setMargin(0)
         dress(self, size)
@@ -41,13 +45,15 @@ class Words(QLabel):
         if text:
             self.say(text)
 
-    def setAlignment(self, where: Qt.AlignmentFlag) -> None:
+    def setAlignment(self, where: "Qt.AlignmentFlag") -> None:
+        self.align(where.value)
+
+    def align(self, where: int) -> None:
         """Qt puts a text in Latin letters to the left, also in a window that begins at the right."""
-        flags = Qt.AlignmentFlag
-        is_mirrored = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
-        if is_mirrored and not where & (flags.AlignHCenter | flags.AlignRight | flags.AlignAbsolute):
-            where = (where & ~flags.AlignLeft) | flags.AlignRight | flags.AlignAbsolute
-        super().setAlignment(where)
+        if self.isRightToLeft() and not where & (ACROSS | RIGHT | ABSOLUTE):
+            where = (where & ~LEFT) | RIGHT | ABSOLUTE
+        self.is_in_the_middle = bool(where & MIDDLE)
+        self.setProperty("alignment", where)
 
     def say(self, text: str) -> None:
         """Show this text; words too long for a line may break anywhere."""

@@ -13,6 +13,7 @@ from typing import Any
 import carelog.ui  # noqa: F401  # before Qt, as the command does: Qt makes each later import dearer
 
 # isort: split
+from PySide6 import QtCore
 from PySide6.QtCore import QTimer
 
 from tests.bench.floor import leave, processor, resident, settle_then_watch, since_start
@@ -31,6 +32,7 @@ def start(record: str, seconds: float, what: str) -> None:
 
     def furnished(window: Any, *given: Any) -> Any:
         found["first"], found["used"], found["modules"] = since_start(), processor(), modules()
+        found["names"] = "Qt" in vars(QtCore)
         house = furnish(window, *given)
         _when_shown(window, lambda: shown(window))
         return house

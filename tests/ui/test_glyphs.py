@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 from PySide6.QtCore import QByteArray, QRect
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QBrush, QColor, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
 from carelog import resources
@@ -82,11 +82,12 @@ def test_what_has_no_glyph_is_drawn_as_any_entry() -> None:
 def test_what_another_program_calls_a_kind_is_never_looked_for_as_a_file(name: str) -> None:
     """An exception while a widget is painted would end the program."""
     assert outline(name) == outline(ANY)
-    assert not glyph_picture(name, 28, QColor("black")).isNull()
+    assert not glyph_picture(name, 28, QBrush(QColor("black"))).isNull()
 
 
 def test_a_glyph_has_the_ink_that_is_asked_for_and_grows_without_blur() -> None:
-    small, large = (glyph_picture("flags", side, QColor("#0E4F5C"), 2.0).toImage() for side in (28, 56))
+    ink = QBrush(QColor("#0E4F5C"))
+    small, large = (glyph_picture("flags", side, ink, 2.0).toImage() for side in (28, 56))
     assert (small.width(), large.width()) == (56, 112)
     for image in (small, large):
         inks = {
@@ -113,7 +114,7 @@ def blank() -> QImage:
 def drawn(name: str) -> QImage:
     image = blank()
     painter = QPainter(image)
-    draw_glyph(painter, name, QRect(0, 0, SIDE, SIDE), QColor("black"))
+    draw_glyph(painter, name, QRect(0, 0, SIDE, SIDE), QBrush(QColor("black")))
     painter.end()
     return image
 

@@ -74,6 +74,20 @@ def test_what_the_computer_asks_for_counts_until_somebody_chooses(opened: Opened
     assert theme.look == CONTRAST_LIGHT
 
 
+def test_the_computers_contrast_is_shown_from_the_first_picture_of_the_next_start(opened: Opened) -> None:
+    file = SettingsFile(opened.window.desk.parts.places.settings.with_name("new.json"))
+    for computer, look in (
+        (Computer(0, True, False), CONTRAST_LIGHT),
+        (Computer(0, True, True), CONTRAST_DARK),
+        (Computer(0, False, True), "day"),
+    ):
+        before = Preferences(file, Shown(), Computer(0))  # type: ignore[arg-type]
+        before.meet(computer)
+        theme = Shown()
+        Preferences(file, theme, Computer(0))  # type: ignore[arg-type]
+        assert theme.look == look
+
+
 def test_on_a_dark_desktop_high_contrast_is_dark_and_without_it_day_stays_day(opened: Opened) -> None:
     file = SettingsFile(opened.window.desk.parts.places.settings.with_name("new.json"))
     for computer, look in ((Computer(0, True, True), CONTRAST_DARK), (Computer(0, False, True), "day")):

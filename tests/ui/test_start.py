@@ -64,6 +64,17 @@ def test_the_board_is_painted_with_few_modules_and_none_that_reads_the_record(tm
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
+def test_the_board_is_painted_before_the_enumerations_of_qt_are_made(tmp_path: Path) -> None:
+    assert started(tmp_path)["names"] is False
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
+def test_an_enumeration_of_qt_that_is_named_too_early_is_noticed(tmp_path: Path) -> None:
+    """The control: the same look finds them where one was named."""
+    assert started(tmp_path, "import carelog.ui; from PySide6.QtCore import Qt; ")["names"] is True
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
 def test_a_module_that_is_loaded_too_early_is_noticed(tmp_path: Path) -> None:
     """The control: the same look finds one of the rules."""
     modules = started(tmp_path, "import carelog.analysis.rules.rule; ")["modules"]

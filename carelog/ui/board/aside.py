@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6 import QtCore
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from carelog.domain.instant import Instant
@@ -57,7 +57,7 @@ class Aside(QWidget):
         """A button beneath the lines, as long as it says that there is something to be done on that page."""
         button = Button.calling("", f"offer_{page}", lambda: self._go(page))
         button.setVisible(False)
-        self._layout.insertWidget(self._layout.count() - 1, button, 0, Qt.AlignmentFlag.AlignLeft)
+        self._layout.insertWidget(self._layout.count() - 1, button, 0, QtCore.Qt.AlignmentFlag.AlignLeft)
         self._offers.append((button, words))
 
     @property
@@ -103,7 +103,7 @@ class Aside(QWidget):
         focused = self.window().focusWidget()
         if focused is not None and old.isAncestorOf(focused):
             again = body.findChild(QWidget, focused.objectName()) or next(stops(body), None)
-            reach(again or scrolled_around(self), Qt.FocusReason.OtherFocusReason)
+            reach(again or scrolled_around(self), QtCore.Qt.FocusReason.OtherFocusReason)
         self._layout.removeWidget(old)
         old.hide()
         old.setParent(None)
@@ -122,7 +122,7 @@ class Aside(QWidget):
         if self._present.stage is Stage.MISSING:
             begin = Button(say("Begin or open a record"), "go_first")
             begin.clicked.connect(lambda: self._go("first"))
-            layout.addWidget(begin, 0, Qt.AlignmentFlag.AlignLeft)
+            layout.addWidget(begin, 0, QtCore.Qt.AlignmentFlag.AlignLeft)
             return
         if self._present.trouble:
             layout.addWidget(Words(self._present.trouble))

@@ -2,13 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QFontMetrics
 
-from carelog.domain.due import DueState
+from carelog.ui.numbers import ABSOLUTE, LEFT, MIDDLE, RIGHT
 from carelog.ui.theme import LARGE, STEP, Size, font, is_strong, percent_now
+
+if TYPE_CHECKING:
+    from carelog.domain.due import DueState
 
 PAD = 10  # px at the sides
 GLYPH = 26  # px at 100 %
@@ -16,6 +19,7 @@ BELOW = 6  # px under the last line
 SQUARE = 12  # px at 100 %, before what is due
 WIDE = 220  # px at 100 %, from which letters are larger
 SEPARATOR = " · "
+MARKED = ("due", "late")  # states of a due that have a square
 NAMES = (Size.RECEIPT, Size.TILE, Size.NAME, Size.STRONG)
 
 
@@ -27,7 +31,7 @@ class FaceState(NamedTuple):
     when: tuple[str, ...] = ()
     """The time and who, and how many today; shown whole."""
     due: str = ""
-    mark: DueState | None = None
+    mark: "DueState | None" = None
     """The square before `due`, if it is due or late."""
 
     def words(self) -> str:
@@ -115,7 +119,7 @@ class _Layout:
         self._shape = shape
         self._small = Size.TEXT if width >= WIDE * self._percent // 100 else Size.SMALL
         self._glyph = GLYPH * self._percent // 100 if shape.has_glyph else 0
-        self._square = SQUARE * self._percent // 100 if state.mark in (DueState.DUE, DueState.LATE) else 0
+        self._square = SQUARE * self._percent // 100 if state.mark in MARKED else 0
         self._due_size = Size.SMALL_STRONG if self._square else Size.SMALL
         self._due = self._lines(state.due, self._due_room(), self._due_size)
         self._name = self._lines(name, self._inner, shape.name)
@@ -212,8 +216,6 @@ def _metrics(size: Size, percent: int) -> QFontMetrics:
     return _measured(size, percent, is_strong(size, percent))
 
 
-def alignment(*, at_end: bool, is_mirrored: bool) -> Qt.AlignmentFlag:
+def alignment(*, at_end: bool, is_mirrored: bool) -> int:
     """Where a text lies in its place; in a mirrored window the other way round."""
-    flags = Qt.AlignmentFlag
-    side = flags.AlignRight if at_end is not is_mirrored else flags.AlignLeft
-    return side | flags.AlignVCenter | flags.AlignAbsolute
+    return (RIGHT if at_end is not is_mirrored else LEFT) | MIDDLE | ABSOLUTE

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -14,6 +14,7 @@ from carelog.ui.board.plate import Plate
 from carelog.ui.board.plates import on_board
 from carelog.ui.board.receipt import Receipt
 from carelog.ui.board.tile import TileButton
+from carelog.ui.numbers import BY_ANY_MEANS, BY_CLICK
 from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
 from carelog.ui.ringed import Scrolled
@@ -87,7 +88,7 @@ class Board(QWidget):
         self._scrolled = Scrolled(body, say("Tiles"))
         self._scrolled.setMinimumHeight(1)  # the receipt comes first where there is no room for both
         # Where the board opens, so that a second Return from a form records nothing; Tab has no use for it.
-        self._scrolled.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        self._scrolled.setProperty("focusPolicy", BY_CLICK)
         self._scrolled.installEventFilter(self)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -113,8 +114,7 @@ class Board(QWidget):
 
     def _on_side_range(self, _least: int, most: int) -> None:
         """Tab stops at the right side only where there is something to scroll to."""
-        policies = Qt.FocusPolicy
-        self._side.setFocusPolicy(policies.StrongFocus if most > 0 else policies.ClickFocus)
+        self._side.setProperty("focusPolicy", BY_ANY_MEANS if most > 0 else BY_CLICK)
 
     def add_strip(self, strip: "DayStrip") -> None:
         """The day beneath the tiles, where there is room for it; it is made after the first paint."""

@@ -2,9 +2,8 @@
 
 from PySide6.QtCore import QEvent, QRect, QSize, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QStylePainter, QWidget
 
-from carelog.domain.due import DueState
 from carelog.text import say
 from carelog.ui.board.face import NAMES, Face, FaceState, alignment, face, least_height, least_width
 from carelog.ui.button import Button, draw_box, draw_ring, fill
@@ -85,18 +84,18 @@ class TileButton(Button):
         return self._face[1]
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
+        painter = QStylePainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._draw_frame(painter)
         made, colours, is_mirrored = self.face(), self.palette(), self.isRightToLeft()
         if not made.glyph.isEmpty():
-            ink = colours.color(ACCENT if self.is_at_once else SOFT)
+            ink = colours.brush(ACCENT if self.is_at_once else SOFT)
             draw_glyph(painter, self.glyph, self._mirrored(made.glyph), ink)
         for text in made.texts:
-            painter.setPen(colours.color(SOFT if text.is_soft else INK))
             painter.setFont(font(text.size, percent_now()))
             flags = alignment(at_end=text.at_end, is_mirrored=is_mirrored)
-            painter.drawText(self._mirrored(text.place), flags, text.words)
+            role = SOFT if text.is_soft else INK
+            painter.drawItemText(self._mirrored(text.place), flags, colours, True, text.words, role)
         if not made.square.isEmpty():
             self._draw_square(painter, self._mirrored(made.square))
         if self.hasFocus():
@@ -113,12 +112,13 @@ class TileButton(Button):
 
     def _draw_square(self, painter: QPainter, place: QRect) -> None:
         """Filled: late; open: due."""
-        colour = self.palette().color(INK)
+        from carelog.domain.due import DueState  # with the record: the board is painted before
+
         if self.state.mark is DueState.LATE:
-            fill(painter, place, self.palette().color(LINE) if is_dark() else colour)  # less of it shines
+            fill(painter, place, self.palette().brush(LINE if is_dark() else INK))  # less of it shines
             return
         painter.setBrush(self.palette().color(self.backgroundRole()))
-        painter.setPen(QPen(colour, 2))
+        painter.setPen(QPen(self.palette().color(INK), 2))
         painter.drawRect(place.adjusted(1, 1, -1, -1))
 
     def _mirrored(self, place: QRect) -> QRect:

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QStylePainter, QWidget
 
 from carelog.app.cards import PhraseCard
 from carelog.text import say
@@ -116,7 +116,7 @@ class SubjectButton(ChoiceButton):
     def sizeHint(self) -> QSize:
         return super().sizeHint() + QSize(self._key_width(), 0)
 
-    def draw_words(self, painter: QPainter, place: QRect) -> None:
+    def draw_words(self, painter: QStylePainter, place: QRect) -> None:
         taken = self._key_width()
         words = place.adjusted(0, 0, -taken, 0) if self.isRightToLeft() else place.adjusted(taken, 0, 0, 0)
         super().draw_words(painter, words)

@@ -48,4 +48,4 @@ class Track(QWidget):
             painter.setPen(QPen(self.palette().color(INK if is_here else LINE), 3 if is_here else 1))
             painter.drawRect(area)
             if is_done:
-                fill(painter, area.adjusted(3, 3, -2, -2), self.palette().color(INK))
+                fill(painter, area.adjusted(3, 3, -2, -2), self.palette().brush(INK))

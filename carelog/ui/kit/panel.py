@@ -93,11 +93,11 @@ class SightSign(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        ink = self.palette().color(INK)
+        colours, ink = self.palette(), self.palette().color(INK)
         side = SIDE * percent_now() // 100
         place = QRect(0, (self.fontMetrics().lineSpacing() - side) // 2 + 2, side - 2, side - 2)
         if self.state is Sight.WANTING:
-            fill(painter, place, ink)
+            fill(painter, place, colours.brush(INK))
         elif self.state is Sight.UNSEEN:
             painter.setPen(QPen(ink, 1.5, Qt.PenStyle.DotLine))
             painter.drawRect(place)
@@ -175,10 +175,10 @@ class ShareBar(QWidget):
             painter.drawRect(whole)
             painter.drawRect(part.adjusted(2, 2, -2, -2))
         else:
-            fill(painter, part, colours.color(INK if self._is_full_ink else LINE))
+            fill(painter, part, colours.brush(INK if self._is_full_ink else LINE))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(colours.color(LINE), 1))
             painter.drawRect(whole)
         if self._at is not None and 0 <= self._at <= 1:
             x = round(whole.width() * self._at)
-            fill(painter, QRect(x - 1, 0, 3, BAR + 6), colours.color(INK))
+            fill(painter, QRect(x - 1, 0, 3, BAR + 6), colours.brush(INK))

@@ -5,6 +5,7 @@ from functools import partial
 
 from PySide6.QtCore import QLocale, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPalette, QPen
+from PySide6.QtWidgets import QStylePainter
 
 from carelog.domain.paper import Sheet
 from carelog.text import say
@@ -53,7 +54,7 @@ class SheetButton(ChoiceButton):
     def _title_metrics(self) -> QFontMetrics:
         return QFontMetrics(self._title_font())
 
-    def draw_words(self, painter: QPainter, place: QRect) -> None:
+    def draw_words(self, painter: QStylePainter, place: QRect) -> None:
         """The picture, the name and the purpose; mirrored where the language is."""
         wide, high = map(_scaled, PICTURE)
         is_mirrored = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
@@ -81,9 +82,9 @@ def _scaled(length: int) -> int:
 def draw_sketch(painter: QPainter, rows: tuple[str, ...], area: QRect, colours: QPalette) -> None:
     """A sheet's sketch on a small page."""
     normal = QPalette.ColorGroup.Normal
-    ink, soft, line = (colours.color(normal, role) for role in (INK, SOFT, LINE))
+    ink, soft, line, surface = (colours.brush(normal, role) for role in (INK, SOFT, LINE, SURFACE))
     painter.setPen(QPen(line, 1))
-    painter.setBrush(colours.color(normal, SURFACE))
+    painter.setBrush(surface)
     painter.drawRect(area)
     across, down = (area.width() - 6) / max(map(len, rows)), (area.height() - 6) / ROWS
     corners: dict[str, list[tuple[int, int]]] = {}

@@ -176,10 +176,10 @@ class TimelineModel(QAbstractTableModel):
 
     def _glyph(self, kind: str) -> QPixmap:
         """The kind's drawing, which stands beside its name; made once for each size and ink."""
-        colour, side = QApplication.palette().color(INK), GLYPH * percent_now() // 100
-        key = kind, side, colour.rgba()
+        ink, side = QApplication.palette().brush(INK), GLYPH * percent_now() // 100
+        key = kind, side, ink.color().rgba()
         if key not in self._glyphs:
-            self._glyphs[key] = glyph_picture(kind, side, colour, 2.0)
+            self._glyphs[key] = glyph_picture(kind, side, ink, 2.0)
         return self._glyphs[key]
 
     def _font(self, row: TimelineRow, column: int) -> QFont:
