@@ -2,6 +2,7 @@
 
 import contextlib
 import errno
+import importlib
 import os
 import stat
 from collections.abc import Iterator
@@ -128,9 +129,15 @@ def scratch(folder: Path | None = None) -> Iterator[Path]:
 
 def key_of(record: Path) -> str:
     """What stands for a record file's place in the names of other files: 16 hex digits, without a name."""
-    import hashlib
+    return _sha256(os.path.realpath(record).encode("utf-8", "surrogateescape"))[:16]
 
-    return hashlib.sha256(os.path.realpath(record).encode("utf-8", "surrogateescape")).hexdigest()[:16]
+
+def _sha256(told: bytes) -> str:
+    """The digest; hashlib has OpenSSL loaded for it, which the start of the window would wait for."""
+    for name in ("_sha2", "_sha256", "hashlib"):  # of Python 3.12, of 3.11, of any
+        with contextlib.suppress(ImportError):
+            return str(importlib.import_module(name).sha256(told).hexdigest())
+    raise ImportError("hashlib")
 
 
 def touch_private(file: Path) -> None:

@@ -8,7 +8,6 @@ import json
 import threading
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -37,26 +36,26 @@ class Doubt(NamedTuple):
     is_jump: bool = False
 
 
-@dataclass(slots=True)
 class _State:
     """What is kept between two starts, of this installation, outside every record."""
 
-    written: Instant = 0
-    shown: Instant = 0
-    offset: Instant = 0
-    believed: Instant = 0
-    correction: Instant | None = None
-    boot: str = ""
-    """Since when the computer is on: while that is the same, the steady clock goes on between two starts."""
-    steady: Instant = 0
-    """What the steady clock showed when the clock showed `shown`."""
-    taken: Instant | None = None
-    """The time that was reckoned with then, where the clock wasn't believed."""
-    has_jumped: bool = False
-    owed: dict[str, Instant] = field(default_factory=dict)
-    """By the id of an entry that was taken in doubt, what the clock showed less the time that was taken."""
-    asked: list[str] = field(default_factory=list)
-    """Entries that were taken in doubt and whose time only a person can know."""
+    def __init__(self) -> None:
+        self.written: Instant = 0
+        self.shown: Instant = 0
+        self.offset: Instant = 0
+        self.believed: Instant = 0
+        self.correction: Instant | None = None
+        self.boot = ""
+        """Since when the computer is on: while it is the same, the steady clock goes on between starts."""
+        self.steady: Instant = 0
+        """What the steady clock showed when the clock showed `shown`."""
+        self.taken: Instant | None = None
+        """The time that was reckoned with then, where the clock wasn't believed."""
+        self.has_jumped = False
+        self.owed: dict[str, Instant] = {}
+        """By the id of an entry taken in doubt, what the clock showed less the time that was taken."""
+        self.asked: list[str] = []
+        """Entries that were taken in doubt and whose time only a person can know."""
 
 
 class Reckoning:
@@ -265,7 +264,7 @@ class Reckoning:
         state.boot, state.steady, state.has_jumped = self._boot, self._steady(), self._has_jumped
         state.taken = self._gone_on(self._taken) if self._taken is not None else None
         try:
-            paths.replace_private(self._file, json.dumps(asdict(self._state)).encode())
+            paths.replace_private(self._file, json.dumps(vars(self._state)).encode())
         except OSError:
             return  # care is saved all the same; the next start has less to compare with
 
@@ -287,11 +286,14 @@ def this_boot() -> str:
 
 
 def _read(file: Path) -> _State:
+    state = _State()
     try:
         found = json.loads(paths.read_kept(file))
     except (OSError, ValueError, RecursionError):
-        return _State()
-    return _State(**_usable(found)) if isinstance(found, dict) else _State()
+        return state
+    if isinstance(found, dict):
+        vars(state).update(_usable(found))
+    return state
 
 
 def _usable(found: "Mapping[str, Json]") -> "dict[str, Json]":

@@ -1,7 +1,6 @@
 """The window without a sub-command: chooses its parts and starts it."""
 
 import gc
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,7 +35,7 @@ def open_window(record: str | None, around: Surroundings, *, begins_tour: bool =
         from carelog.ui.application import run
 
         path = Path(record) if record else _chosen(around)
-        return run(replace(parts(path, around), begins_tour=begins_tour))
+        return run(parts(path, around)._replace(begins_tour=begins_tour))
     finally:
         gc.enable()
 

@@ -1,7 +1,6 @@
 """What can be done to the entry that was just saved."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from carelog.domain.instant import MINUTE, Instant
@@ -32,6 +31,8 @@ class SlipActs:
     def move(self, slip: Slip, minutes: int) -> None:
         """Say that it happened so many minutes before the press."""
         instant = slip.first.recorded_at - minutes * MINUTE
+        from dataclasses import replace  # with the first press
+
         self._change(slip, {}, replace(slip.first.at, instant=instant))
 
     def move_to(self, slip: Slip, moment: "Moment") -> None:

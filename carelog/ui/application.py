@@ -1,7 +1,7 @@
 """Starts the window: the board is painted first, the record opened afterwards."""
 
 import sys
-from datetime import datetime
+import time
 from typing import TYPE_CHECKING
 
 from PySide6 import QtCore
@@ -61,7 +61,8 @@ def build(parts: Parts, app: QApplication) -> Window:
         directions = QtCore.Qt.LayoutDirection
         app.setLayoutDirection(directions.RightToLeft if is_right_to_left() else directions.LeftToRight)
     theme = Theme(app)
-    begun = datetime.fromtimestamp(parts.clock.now() / 1e6).time()  # here: finding the zone's name takes long
+    here = time.localtime(parts.clock.now() / 1e6)  # finding the zone's name takes long
+    begun = f"{here.tm_hour:02}:{here.tm_min:02}"
     preferences = Preferences(SettingsFile(parts.places.settings), theme, own_letters(), begun)
     return Window(Desk(parts), theme, preferences)
 

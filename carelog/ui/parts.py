@@ -2,9 +2,8 @@
 
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from carelog.domain.trouble import Refused
 
@@ -72,8 +71,7 @@ def _no_warning(_path: Path) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Parts:
+class Parts(NamedTuple):
     """The real parts of a running window; each callable imports what it needs at its first call."""
 
     record_path: Path

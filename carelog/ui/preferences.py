@@ -1,8 +1,7 @@
 """This user's choices as the window uses them: palette, text size, tiles, sound, the window's place."""
 
 from collections.abc import Callable
-from datetime import time
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from carelog.app.settings import (
     AS_COMPUTER,
@@ -18,16 +17,19 @@ from carelog.domain.trouble import Trouble
 from carelog.ui.computer import Computer
 from carelog.ui.theme import SIZES, Theme
 
+if TYPE_CHECKING:
+    from datetime import time
+
 
 class Preferences:
     """The settings in use; each change is written at once and shown at once."""
 
     def __init__(
-        self, file: SettingsFile, theme: Theme, computer: Computer | None = None, begun: time | None = None
+        self, file: SettingsFile, theme: Theme, computer: Computer | None = None, begun: str = ""
     ) -> None:
         """`computer`: how this computer is set, which counts where nothing was chosen.
 
-        `begun`: the time of day here. Until the record is read the quiet hours are those
+        `begun`: the time of day here, as in “22:10”. Until the record is read the quiet hours are those
         of the last time: a window that begins at night isn't bright for a moment.
         """
         self._computer = computer or Computer()
@@ -38,7 +40,7 @@ class Preferences:
         self.trouble = ""
         self._file = file
         self._theme = theme
-        self._is_quiet = begun is not None and _is_within(self.now.night, begun)
+        self._is_quiet = bool(begun) and _is_within(self.now.night, begun)
         self._flipped: bool | None = None
         self.apply()
 
@@ -77,7 +79,7 @@ class Preferences:
             self.remember(contrast=computer.contrast)
         self.apply()
 
-    def keep_night(self, start: time, end: time) -> None:
+    def keep_night(self, start: "time", end: "time") -> None:
         """Keep the quiet hours for the next start."""
         night = f"{start:%H:%M} {end:%H:%M}"
         if night != self.now.night:
@@ -128,10 +130,7 @@ class Preferences:
         return self.now.palette == NIGHT or (self.now.palette == BY_ITSELF and self._is_quiet)
 
 
-def _is_within(span: str, now: time) -> bool:
+def _is_within(span: str, now: str) -> bool:
     """Whether a time lies in hours that are written as “22:00 07:00”; they may go over midnight."""
-    try:
-        start, end = map(time.fromisoformat, span.split())
-    except ValueError:
-        return False
+    start, _, end = span.partition(" ")
     return start <= now < end if start <= end else now >= start or now < end

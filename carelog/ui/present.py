@@ -2,7 +2,6 @@
 
 import threading
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from carelog.domain.instant import DAY_24_H, HOUR, MINUTE, Instant
@@ -251,6 +250,8 @@ class Present:
             return True
         if shown is None or (self.calls, self.glances) != (seen.calls, seen.glances):
             return False
+        from dataclasses import replace  # with the record, as in `look`
+
         is_same_minute = shown.now // MINUTE == seen.picture.now // MINUTE
         return is_same_minute and replace(shown, now=seen.picture.now) == seen.picture
 
@@ -264,6 +265,8 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
 
     While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
     """
+    from dataclasses import replace
+
     from carelog.analysis.glance import as_told, glance
     from carelog.analysis.people import contact_for, contact_words
     from carelog.domain.flag import Level

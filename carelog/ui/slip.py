@@ -1,7 +1,6 @@
 """What one press made: the entry, whether it is saved yet, and what was added to it since."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -22,30 +21,25 @@ class State(Enum):
     UNDONE = "undone"
 
 
-@dataclass
 class Slip:
     """One press and its entry; `entry` is the one in force, `first` as it was pressed."""
 
-    first: "Entry"
-    entry: "Entry" = field(init=False)
-    state: State = State.WAITING
-    trouble: str = ""
-    is_several: bool = False
-    """Whether further presses were taken as the same one."""
-    ids: list[str] = field(default_factory=list)
-    """The entry and all that was added to it since."""
-    asks_who: bool = False
-    """Whether it is uncertain who pressed: nobody chosen, a long pause, or another's shift has begun."""
-    spoken_of: Mapping[str, str] = field(default_factory=dict)
-    """What the entries that it speaks of say, by their ids: the question that was answered."""
-    asked_at: Instant | None = None
-    """When yesterday the plan asked for it, where nobody had recorded it since."""
-    struck: int = 0
-    """How many acts the last Undo took back."""
-
-    def __post_init__(self) -> None:
-        self.entry = self.first
-        self.ids.append(self.first.id)
+    def __init__(self, first: "Entry", spoken_of: Mapping[str, str] | None = None) -> None:
+        """`spoken_of`: what the entries that it speaks of say, by their ids, as the question answered."""
+        self.first = self.entry = first
+        self.state = State.WAITING
+        self.trouble = ""
+        self.is_several = False
+        """Whether further presses were taken as the same one."""
+        self.ids = [first.id]
+        """The entry and all that was added to it since."""
+        self.asks_who = False
+        """Whether it is uncertain who pressed: nobody chosen, a long pause, or another's shift has begun."""
+        self.spoken_of: Mapping[str, str] = spoken_of or {}
+        self.asked_at: Instant | None = None
+        """When yesterday the plan asked for it, where nobody had recorded it since."""
+        self.struck = 0
+        """How many acts the last Undo took back."""
 
     def is_fresh(self, now: Instant) -> bool:
         """Whether it was pressed so short a while ago that whoever stands here may well have pressed it."""

@@ -86,7 +86,7 @@ class Slips:
 
     def note_saved(self, entry: "Entry", spoken_of: Mapping[str, str] | None = None) -> None:
         """A form or a page saved this entry: the receipt says so, and what it speaks of in those words."""
-        slip = Slip(entry, spoken_of=spoken_of or {})
+        slip = Slip(entry, spoken_of)
         slip.state = State.SAVED
         self.all.append(slip)
         self.when_changed.tell()

@@ -44,7 +44,7 @@ def stick(tmp_path: Path) -> Path:
 def with_stick(opened: Opened, stick: Path) -> None:
     """The stick is plugged in and was chosen."""
     copies = opened.rest.copies
-    parts = replace(copies._parts, media=lambda: [stick])
+    parts = copies._parts._replace(media=lambda: [stick])
     copies._parts = parts
     opened.window.desk.parts = parts
     opened.window.preferences.change(second_medium=medium.choose(stick))
@@ -253,7 +253,7 @@ def test_the_oldest_copy_is_tried_once_a_quarter(on_disk: Opens, tmp_path: Path,
         tries.append(copy)
         return real(copy, target)
 
-    copies._parts = replace(copies._parts, restore=restore)
+    copies._parts = copies._parts._replace(restore=restore)
     with_stick(opened, stick)
     for days, wanted in ((0, 1), (30, 0), (30, 0), (30, 0), (2, 1)):
         opened.clock.instant += days * DAY_24_H

@@ -1,7 +1,6 @@
 """What the board says of copies: the truth, also after the window was closed."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from threading import Event
 from time import monotonic
@@ -46,7 +45,7 @@ def at_rest(opened: Opened) -> Opened:
 def given(opened: Opened, **parts: object) -> None:
     """Give the copies another part of the program."""
     copies = opened.rest.copies
-    copies._parts = replace(copies._parts, **parts)  # type: ignore[arg-type]
+    copies._parts = copies._parts._replace(**parts)  # type: ignore[arg-type]
 
 
 def test_a_copy_that_failed_is_said_on_the_board_until_one_succeeds_also_after_closing(

@@ -3,7 +3,6 @@
 import re
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -39,7 +38,7 @@ def paper(opener: Opener) -> Callable[[], Opened]:
     def opened() -> Opened:
         found = opener()
         desk = found.window.desk
-        desk.parts = replace(desk.parts, sheets=lambda: PaperSheets())
+        desk.parts = desk.parts._replace(sheets=lambda: PaperSheets())
         found.press("go_sheet")
         found.wait(lambda: page(found).made is not None)
         return found
@@ -244,7 +243,7 @@ def test_a_sheet_that_comes_late_is_never_shown_or_saved_under_another_weeks_nam
 ) -> None:
     opened, sheets = opener(), Slowly()
     desk = opened.window.desk
-    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    desk.parts = desk.parts._replace(sheets=lambda: sheets)
     opened.press("go_sheet")
     opened.wait(lambda: len(sheets.begun) == 1)
     opened.press("week_earlier")
@@ -300,7 +299,7 @@ def test_a_sheet_that_is_declared_can_be_chosen_with_the_days_it_is_of(
     monkeypatch.setattr(sheets, "SHEETS", (*sheets.SHEETS, made_up))
     opened = opener()
     desk = opened.window.desk
-    desk.parts = replace(desk.parts, sheets=PaperSheets)
+    desk.parts = desk.parts._replace(sheets=PaperSheets)
     opened.press("go_sheet")
     opened.press("pick_sheet_name_thermos")
     opened.wait(lambda: page(opened).made is not None)

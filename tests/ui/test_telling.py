@@ -2,7 +2,7 @@
 
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import pytest
 from PySide6.QtPrintSupport import QPrinterInfo
@@ -216,7 +216,7 @@ def test_how_a_sheet_and_printing_went_is_announced_but_not_each_page_of_it(
     opened: Opened, said: Said, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk = opened.window.desk
-    desk.parts = replace(desk.parts, sheets=lambda: PaperSheets())
+    desk.parts = desk.parts._replace(sheets=lambda: PaperSheets())
     monkeypatch.setattr(QPrinterInfo, "availablePrinters", list)
     opened.press("go_sheet")
     opened.wait(lambda: "2 pages" in said)

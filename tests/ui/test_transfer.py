@@ -83,7 +83,7 @@ def test_presses_made_during_an_import_say_not_saved_yet_and_are_saved_after_it_
     monkeypatch.setattr(files, "_chosen", lambda _asked: file)
     opened = on_disk(path)
     desk, held = opened.window.desk, Held()
-    desk.parts = replace(desk.parts, exchange=lambda: cast(Exchange, held))
+    desk.parts = desk.parts._replace(exchange=lambda: cast(Exchange, held))
     opened.wait(lambda: desk.present.flags is not None)
     opened.window.go("copies")
     assert opened.window.findChild(Button, "import_stop") is None

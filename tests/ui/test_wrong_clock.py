@@ -45,7 +45,7 @@ class Bedside:
         reckoning = Reckoning(self.clock, self._file, lambda: self.ticks, self.boot)
         reckoning.watch()
         parts = self._parts_of(self.record, self.clock)
-        parts = replace(parts, reckoning=reckoning, clock=reckoning, ids=self._ids)
+        parts = parts._replace(reckoning=reckoning, clock=reckoning, ids=self._ids)
         window = build(parts, self._app)
         window.resize(1024, 600)
         window.show()
