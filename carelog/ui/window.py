@@ -166,7 +166,8 @@ class Window(QMainWindow):
         else:
             self.setGeometry(wanted.intersected(here))
         # How wide the rail is follows from its height: told before, the tiles are not arranged anew.
-        self.rail.resize(self.rail.width(), self.height())
+        self.rail.resize(self.rail.sizeHint().width(), self.height())
+        self.board.expect(self.width() - self.rail.sizeHint().width())
         if place.is_maximized:
             self.showMaximized()
 

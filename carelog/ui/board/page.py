@@ -17,7 +17,7 @@ from carelog.ui.board.tile import TileButton
 from carelog.ui.numbers import BY_ANY_MEANS, BY_CLICK
 from carelog.ui.present import Present
 from carelog.ui.repeats import Repeats
-from carelog.ui.ringed import Scrolled
+from carelog.ui.ringed import SCROLL_WIDTH, Scrolled
 from carelog.ui.slip import Slip
 from carelog.ui.slips import Slips
 from carelog.ui.theme import BEDSIDE_TARGET, LARGE, STEP, percent_now
@@ -225,7 +225,18 @@ class Board(QWidget):
             tiles = rows * (BEDSIDE_TARGET + STEP)
         self.receipt.set_room(max(self.height() - tiles - STEP, 1))
 
+    def expect(self, width: int) -> None:
+        """How wide it will be: told before, the tiles are not arranged anew."""
+        self.resize(width, self.height())
+        self._divide()
+
     def _arrange(self) -> None:
+        columns, aside = self._divide()
+        beside = aside + STEP if aside else SCROLL_WIDTH
+        inner = self.width() - 4 * STEP - beside
+        self._set_heights(columns, (inner - (columns - 1) * STEP) // columns, is_beside=aside > 0)
+
+    def _divide(self) -> tuple[int, int]:
         """Fewer columns where words would be cut; the right side goes below where it has no room."""
         room = self.width() - 4 * STEP
         tile = max(each.needed_width() for each in [*self.tiles, self.more])
@@ -237,8 +248,7 @@ class Board(QWidget):
         if (columns, aside) != self._arranged:
             self._arranged = columns, aside
             self._place(columns, aside)
-        inner = self._scrolled.viewport().width() - 3 * STEP if not aside else room - aside - STEP
-        self._set_heights(columns, (inner - (columns - 1) * STEP) // columns, is_beside=aside > 0)
+        return columns, aside
 
     def _set_heights(self, columns: int, width: int, *, is_beside: bool) -> None:
         """Rows that fill the height, none lower than its tiles need in this width."""
