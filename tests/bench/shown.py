@@ -4,11 +4,14 @@ usage: python -m tests.bench.shown start|idle|flags RECORD [--seconds 5]
 Everything is started as `carelog --record RECORD` starts it. Prints one line of JSON.
 """
 
+# ruff: noqa: E402
 import argparse
 import gc
 import sys
 from resource import RUSAGE_SELF, getrusage
 from typing import Any
+
+gc.disable()  # as the command does before it imports anything of the window; it is the one that enables it
 
 import carelog.ui  # noqa: F401  # before Qt, as the command does: Qt makes each later import dearer
 
@@ -23,7 +26,6 @@ UNWANTED = ("reportlab", "PIL", "numpy", "pandas", "matplotlib")
 
 def start(record: str, seconds: float, what: str) -> None:
     """Start the window; tell when its board, then its dues, are painted, or what it takes at rest."""
-    gc.disable()  # as the command does; it is the one that enables it again
     from carelog.main import main
     from carelog.ui import application
 
