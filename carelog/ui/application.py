@@ -36,9 +36,9 @@ def run(parts: Parts) -> int:
     window = build(parts, app)
 
     def painted() -> None:
+        furnish(window, lock, holder)
         if parts.reckoning is not None:
             parts.reckoning.watch()  # which writes a file and waits for the disk
-        furnish(window, lock, holder)
 
     window.once_painted(painted)
     window.show()
