@@ -444,7 +444,7 @@ def test_a_sheet_that_was_stopped_before_it_is_begun_reads_nothing(
     monkeypatch.setattr(history, "of_days", reading)
     opened, sheets = opener(), Slowly()
     desk = opened.window.desk
-    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    desk.parts = desk.parts._replace(sheets=lambda: sheets)
     opened.press("go_sheet")
     opened.wait(lambda: len(sheets.begun) == 1)
     opened.press("week_earlier")
@@ -466,7 +466,7 @@ def test_a_sheet_that_was_stopped_while_it_was_read_is_not_made(
 
     monkeypatch.setattr(history, "of_days", reading)
     desk = opened.window.desk
-    desk.parts = replace(desk.parts, sheets=lambda: sheets)
+    desk.parts = desk.parts._replace(sheets=lambda: sheets)
     opened.press("go_sheet")
     opened.wait(lambda: "The sheet was stopped" in page(opened)._state.text())
     assert sheets.begun == []
