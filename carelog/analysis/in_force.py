@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import NamedTuple
 
 from carelog.domain.entry import Details, Entry, Json, details_text
 from carelog.domain.moment import MINUTE, Home, Instant
@@ -18,8 +19,7 @@ LATE_AFTER = 60 * MINUTE
 SAME_ACT = 10 * MINUTE
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(NamedTuple):
     """An entry in force, with the chain of changes that led to it (oldest first)."""
 
     entry: Entry

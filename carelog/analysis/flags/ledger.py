@@ -3,7 +3,7 @@
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from itertools import takewhile
 
@@ -202,7 +202,7 @@ class Ledger:
             known = self.known[entry.id]
             doubtful = entry.at.instant > known + DOUBTFUL_AFTER
             time = known if doubtful else entry.at.instant
-            yield replace(held, entry=entry, known=known, time=time, doubtful=doubtful)
+            yield held._replace(entry=entry, known=known, time=time, doubtful=doubtful)
 
     def first_known(self, held: Held, shows: Callable[[Held], bool]) -> Instant:
         """Since when an entry and its amendments have shown the same without a break."""
@@ -322,7 +322,7 @@ class Ledger:
             held = next(iter(Reading(chain).held), None)
         if held is not None and held.entry.id in self._doubtful:
             known = self.known[held.entry.id]
-            return replace(held, known=known, time=known, doubtful=True)
+            return held._replace(known=known, time=known, doubtful=True)
         return held
 
     def losers(self, root: str) -> Iterator[Held]:
