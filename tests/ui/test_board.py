@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
-from carelog.domain.moment import HOUR, MINUTE, Moment
+from carelog.domain.moment import HOUR, MINUTE, SECOND, Moment
 from carelog.ui.access import Stage
 from carelog.ui.board.order import every_tile, usual
 from carelog.ui.pages import CONSTANT, Spot, standing
@@ -478,3 +478,29 @@ def test_a_correction_is_told_as_changed_and_an_entry_without_its_words_shows_no
     answer = Entry(change.id, "answer", at, NOW, "Europe/London", "LR", {"question": one}, "Yes.")
     opened.window.desk.slips.note_saved(answer)
     assert opened.receipt().startswith("Answer saved, ")
+
+
+def test_of_the_side_only_what_reads_otherwise_is_made_anew(opened: Opened) -> None:
+    def parts() -> list[QWidget]:
+        return [body for _key, body in opened.window.board.aside._blocks]
+
+    def press(tile: str) -> None:
+        opened.press(f"tile_{tile}")
+        opened.wait(lambda: opened.picture().latest[tile].first.id == opened.written(tile)[-1].id)
+
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    first, flags, dues = parts()
+    press("ties")  # nothing asks for it
+    assert parts() == [first, flags, dues]
+    press("inner_tube")
+    assert parts()[:2] == [first, flags]
+    assert parts()[2] is not dues
+    assert "Inner tube" in texts(parts()[2])
+    shown = opened.window.board.aside.layout()
+    assert shown is not None
+    assert [shown.itemAt(number).widget() for number in range(3)] == parts()  # type: ignore[union-attr]
+    again = parts()
+    opened.clock.instant += SECOND
+    opened.window.tick()
+    opened.wait(lambda: opened.picture().now == opened.clock.instant)
+    assert parts() == again

@@ -1,6 +1,6 @@
 """The board's right side: flags worst first, then what the plan asks for, then what was recorded last."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -19,7 +19,7 @@ from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.domain.due import Due
-    from carelog.ui.board.read import ReadSide
+    from carelog.ui.board.read import Block, ReadSide
     from carelog.ui.board.silence import Silence
 
 
@@ -35,11 +35,11 @@ class Aside(QWidget):
         """Whether the reminder above the page names a task: then it isn't listed a second time."""
         self.notices: list[Callable[[], str]] = []
         """Lines that other parts of the window have here, such as where the last copy lies."""
-        self._shown: object = None
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(STEP)
-        self._body: QWidget | None = None
+        self._blocks: list[tuple[object, QWidget]] = []
+        """What stands above the lines, each with all that it shows hangs on."""
         self._last = Words("", soft=True)
         self._layout.addWidget(self._last)
         self._offers: list[tuple[Button, Callable[[], str]]] = []
@@ -79,32 +79,43 @@ class Aside(QWidget):
                 button.setText(said)
             button.setVisible(bool(said))
         picture = self._present.picture
-        reads = None if picture is None else self._read.key(picture, now)
-        wanted = (self._present.stage, self._present.trouble, reads)
-        if wanted == self._shown:
-            return
-        self._shown = wanted
+        if picture is None or self._present.stage is not Stage.OPEN:
+            self._show([((self._present.stage, self._present.trouble), self._fill_unread)])
+        else:
+            self._show(list(self._read.blocks(picture, now)))
+
+    def _show(self, wanted: "Sequence[Block]") -> None:
+        """Make anew only what doesn't read the same as before."""
+        before, self._blocks = self._blocks, []
+        stay = [old for old, new in zip(before, wanted, strict=False) if old[0] == new[0]]
+        gone = [body for key, body in before if (key, body) not in stay]
+        for body in gone:
+            self._layout.removeWidget(body)
+        for place, (key, fill) in enumerate(wanted):
+            is_same = place < len(before) and before[place] in stay
+            self._blocks.append(before[place] if is_same else (key, self._made(place, fill)))
+        for body in gone:
+            self._hand_over(body)
+
+    def _made(self, place: int, fill: Callable[[QVBoxLayout], None]) -> QWidget:
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(STEP)
-        if picture is None or self._present.stage is not Stage.OPEN:
-            self._fill_unread(layout)
-        else:
-            self._read.fill(layout, picture, now)
-        old, self._body = self._body, body
-        self._layout.insertWidget(0, body)
-        body.show()
-        if old is not None:
-            self._hand_over(old, body)
+        fill(layout)
+        self._layout.insertWidget(place, body)
+        body.setVisible(layout.count() > 0)
+        return body
 
-    def _hand_over(self, old: QWidget, body: QWidget) -> None:
-        """Take the old one out; the focus, if it was in there, goes on at what has the same name."""
+    def _hand_over(self, old: QWidget) -> None:
+        """Take an old one out; the focus, if it was in there, goes on at what has the same name."""
         focused = self.window().focusWidget()
         if focused is not None and old.isAncestorOf(focused):
-            again = body.findChild(QWidget, focused.objectName()) or next(stops(body), None)
+            bodies = [body for _key, body in self._blocks]
+            same = (body.findChild(QWidget, focused.objectName()) for body in bodies)
+            first = (stop for body in bodies for stop in stops(body))
+            again = next((each for each in same if each is not None), None) or next(first, None)
             reach(again or scrolled_around(self), QtCore.Qt.FocusReason.OtherFocusReason)
-        self._layout.removeWidget(old)
         old.hide()
         old.setParent(None)
         old.deleteLater()

@@ -1,6 +1,6 @@
 """The board's right side for a record that is read: flags, what the plan asks for, the last entry."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -16,7 +16,7 @@ from carelog.text import mark, say, say_n
 from carelog.ui import times
 from carelog.ui.board.silence import Silence
 from carelog.ui.button import Button
-from carelog.ui.due.row import add_due
+from carelog.ui.due.row import add_due, due_texts
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
@@ -43,6 +43,10 @@ LAST_CARE = (
 """By itself, beside flags, without any; of the newest entry, or of the newest care where that is none."""
 
 
+Block = tuple[object, Callable[[QVBoxLayout], None]]
+"""A part of the side: all that it shows hangs on the first; the second puts it there."""
+
+
 class ReadSide:
     """Flags worst first, then what the plan asks for; after a silence that question, and what can't wait."""
 
@@ -59,53 +63,50 @@ class ReadSide:
         """The line about what was recorded last."""
         return last_line(self._present, picture, now, are_flags_folded=self.silence.is_folding(now))
 
-    def key(self, picture: "Picture", now: Instant) -> object:
-        """What all of it depends on."""
-        home = picture.home
-        flags = None if self._present.flags is None else tuple(self._present.flags)
-        dues = tuple((due.kind, str(due.where), due.state, due.due_at) for due in picture.dues)
-        return (
-            home.name,
-            home.day(now),
-            flags,
-            dues,
-            picture.as_of,
-            zone_line(self._present, now),
-            self.silence.key(now),
-            tuple(self._is_named(due) for due in picture.dues),
-        )
+    def blocks(self, picture: "Picture", now: Instant) -> Iterator[Block]:
+        """What stands below one another: what comes before all, the flags, what the plan asks for."""
+        day = picture.home.name, picture.home.day(now)
+        zone = zone_line(self._present, now)
+        as_of = as_of_words(picture) if picture.as_of is not None else ""
+        is_folding = self.silence.is_folding(now)
+        on_board = shown.on_board(self._present.flags or ())
+        left = tuple(self.silence.left_open(on_board, now)) if is_folding else ()
+        first = day, self._present.trouble, zone, as_of, self.silence.key(now), left
+        yield first, lambda layout: self._add_first(layout, zone, as_of, left, now)
+        if is_folding:
+            return
+        flags = None if self._present.flags is None else tuple(without_late(on_board, picture.dues))
+        yield flags, lambda layout: self._add_flags(layout, flags)
+        dues = self._listed(picture)
+        told = tuple((due.state, *due_texts(due, picture.home, now)) for due in dues[:MOST_DUES])
+        asked = told, len(dues), len(picture.dues) > len(dues), picture.plan is None, bool(as_of)
+        yield asked, lambda layout: self._add_dues(layout, picture, dues, now)
 
-    def fill(self, layout: QVBoxLayout, picture: "Picture", now: Instant) -> None:
-        """Put it all below one another."""
+    def _add_first(
+        self, layout: QVBoxLayout, zone: str, as_of: str, left: Sequence[Flag], now: Instant
+    ) -> None:
         if self._present.trouble:
             layout.addWidget(Words(self._present.trouble, Size.STRONG))
-        zone = zone_line(self._present, now)
         if zone:
             layout.addWidget(Words(zone))
             change = Button(say("Change the home zone"), "home_zone")
             change.clicked.connect(lambda: self._go("home_zone"))
             layout.addWidget(change, 0, Qt.AlignmentFlag.AlignLeft)
-        if picture.as_of is not None:
-            layout.addWidget(Words(as_of_words(picture)))
-        is_folding = self.silence.is_folding(now)
-        if is_folding:  # what can't wait comes before the question
-            self._add_boxes(layout, self.silence.left_open(shown.on_board(self._present.flags or ()), now))
+        if as_of:
+            layout.addWidget(Words(as_of))
+        self._add_boxes(layout, left)  # what can't wait comes before the question
         if self.silence.since(now) is not None:
             layout.addWidget(self.silence.block(now))
-        if is_folding:
+        if self.silence.is_folding(now):
             words = say("Flags and what is due")
             button = Button.calling(words, "aside_unfold", self.silence.unfold)
             layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-            return
-        self._add_flags(layout, picture)
-        self._add_dues(layout, picture, now)
 
-    def _add_flags(self, layout: QVBoxLayout, picture: "Picture") -> None:
-        if self._present.flags is None:
+    def _add_flags(self, layout: QVBoxLayout, flags: Sequence[Flag] | None) -> None:
+        if flags is None:
             layout.addWidget(Words(say("Flags: not read yet"), soft=True))
-            return
-        flags = without_late(shown.on_board(self._present.flags), picture.dues)
-        self._add_boxes(layout, flags)
+        else:
+            self._add_boxes(layout, flags)
 
     def _add_boxes(self, layout: QVBoxLayout, flags: Sequence[Flag]) -> None:
         """The first of these flags in short, and the way to all of them."""
@@ -128,7 +129,14 @@ class ReadSide:
         button.clicked.connect(lambda: self._go("flags"))
         layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
 
-    def _add_dues(self, layout: QVBoxLayout, picture: "Picture", now: Instant) -> None:
+    def _listed(self, picture: "Picture") -> list[Due]:
+        """The dues that aren't told elsewhere: as a flag, or by the reminder above."""
+        told = told_by_flag(picture.dues, self._present.flags or ())
+        return by_urgency(
+            due for due in picture.dues if task_key(due) not in told and not self._is_named(due)
+        )
+
+    def _add_dues(self, layout: QVBoxLayout, picture: "Picture", dues: Sequence[Due], now: Instant) -> None:
         layout.addWidget(Words(say("Asked for by the plan"), Size.NAME))
         if picture.plan is None:
             layout.addWidget(Words(say("No plan recorded yet"), soft=True))
@@ -138,9 +146,6 @@ class ReadSide:
         if picture.as_of is not None:
             layout.addWidget(Words(unknown_dues(), soft=True))
             return
-        told = told_by_flag(picture.dues, self._present.flags or ())
-        elsewhere = [due for due in picture.dues if task_key(due) in told or self._is_named(due)]
-        dues = by_urgency(due for due in picture.dues if due not in elsewhere)
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -158,7 +163,7 @@ class ReadSide:
         if not dues:
             words = (
                 say("The plan asks for nothing else now")
-                if elsewhere
+                if picture.dues
                 else say("The plan asks for nothing now")
             )
             layout.addWidget(Words(words, soft=True))

@@ -43,7 +43,7 @@ class Mark(QWidget):
 
 def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> None:
     """Put one due into a grid of three columns: mark, name, time; what is late or due says so across two."""
-    name, state = task_name(due.kind, due.where), naming.due_words(due, home, now)
+    name, state = due_texts(due, home, now)
     grid.addWidget(Mark(due.state, is_at_top=True), row, 0)
     if due.state in (DueState.LATE, DueState.DUE):
         words = say("{name}, {state}").format(name=name, state=state)
@@ -51,6 +51,11 @@ def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> 
     else:
         grid.addWidget(Words(name), row, 1)
         grid.addWidget(Words(state, soft=True), row, 2)
+
+
+def due_texts(due: Due, home: Home, now: Instant) -> tuple[str, str]:
+    """A task in words, and how it stands."""
+    return task_name(due.kind, due.where), naming.due_words(due, home, now)
 
 
 def last_words(due: Due, home: Home, now: Instant) -> str:
