@@ -9,6 +9,7 @@ from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import NOT_THERE, Access, Stage
 from carelog.ui.band import Band
+from carelog.ui.newest import Newest
 from carelog.ui.parts import Parts
 from carelog.ui.present import Present
 
@@ -37,10 +38,17 @@ class Guard:
         self._told: list[str] = []
         self._has_looked = False
         self._is_damaged = False
+        self._files = Newest()
+        self._file = self._files.ask()
+        """What is found out of a file is said of that file alone, not of the one that took its place."""
         present.when_changed.append(self._on_change)
         access.when_unreadable.append(self._on_unreadable)
+        access.when_let_go.append(self._on_let_go)
 
     # An open record -------------------------------------------------------------------------------
+
+    def _on_let_go(self) -> None:
+        self._file = self._files.ask()
 
     def _on_change(self) -> None:
         if self._present.stage is not Stage.OPEN or self._is_damaged:
@@ -67,7 +75,8 @@ class Guard:
         self._fault.say("")
 
     def _look(self) -> None:
-        self._access.read(self._seen, self._on_seen, self._look_later, self._access.patient)
+        only = self._file.only
+        self._access.read(self._seen, only(self._on_seen), only(self._look_later), self._access.patient)
 
     def _look_later(self, _sentence: str) -> None:
         """The file couldn't be asked, perhaps since something was being saved: with the next change."""
@@ -89,7 +98,7 @@ class Guard:
         self._is_damaged = True
         self._offer("")
         self.band.say(self._damaged())
-        self._access.reader.ask(self._found_copy, self._on_copy, lambda _sentence: None)
+        self._access.reader.ask(self._found_copy, self._file.only(self._on_copy), lambda _sentence: None)
 
     def _damaged(self) -> str:
         words = say("“{name}” is damaged: nothing is written to it any more; what is pressed stays here.")
@@ -106,7 +115,8 @@ class Guard:
             self._on_backup,
             lambda _sentence: None,
         )
-        access.reader.ask(self._seen_unreadable, self._on_damage, lambda _sentence: None)
+        on_damage = self._file.only(self._on_damage)
+        access.reader.ask(self._seen_unreadable, on_damage, lambda _sentence: None)
 
     def _on_backup(self, found: "tuple[Instant, Picture] | None") -> None:
         if found is not None:

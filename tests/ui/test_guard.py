@@ -1,6 +1,7 @@
 """The window and its file: damaged, moved, replaced, in a bad place; a control that is silent for each."""
 
 import shutil
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -11,9 +12,10 @@ import pytest
 from carelog.app.backups import name_of
 from carelog.app.drafts import DraftFile
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE
-from carelog.domain.record import PersonHeading
+from carelog.domain.record import Damage, PersonHeading
 from carelog.store.backup import back_up
 from carelog.store.opening import check_file, open_record
+from carelog.store.record import StoredRecord
 from carelog.ui.access import Stage
 from carelog.ui.slip import State
 from tests.ui.conftest import Opened, places_in
@@ -285,3 +287,26 @@ def test_a_record_in_a_folder_that_is_kept_alike_elsewhere_opens_with_a_warning(
     opened.wait(lambda: bool(seen))
     assert ("keeps the same on several computers" in opened.rest.fault.words()) is is_warned
     assert opened.window.desk.access.is_open()
+
+
+def test_what_is_found_out_of_a_file_is_not_said_of_the_one_that_took_its_place(
+    on_disk: Opens, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_answer, asked, check = threading.Event(), list[StoredRecord](), StoredRecord.quick_check
+
+    def slow_at_first(record: StoredRecord) -> list[Damage]:
+        asked.append(record)
+        if len(asked) > 1:
+            return check(record)
+        may_answer.wait(60)
+        return [Damage("the file", "made up")]
+
+    monkeypatch.setattr(StoredRecord, "quick_check", slow_at_first)
+    opened = on_disk(record_in(tmp_path))
+    opened.wait(lambda: len(asked) == 1)
+    opened.rest.guard._open_anew()
+    opened.wait(lambda: opened.window.desk.access.stage is Stage.OPEN)
+    may_answer.set()
+    opened.wait(lambda: len(asked) == 2)
+    opened.pause()
+    assert opened.rest.guard.band.words() == ""
