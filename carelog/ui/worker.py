@@ -5,17 +5,14 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from itertools import count
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from carelog.domain.trouble import Trouble
 from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 
 T = TypeVar("T")
-_NUMBERS = count()
 MOST = 5.0  # s; a page that is never painted holds nobody up for longer
-BESIDE = 0.25  # s; so long a job waits for another one that doesn't give way, at a disk for example
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
 
 
@@ -23,8 +20,7 @@ class Turn:
     """Taken by the window from the moment that a page is asked for until it is painted.
 
     Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
-    Qt: beside a thread that reckons, a page took four times as long as alone. For the same reason one job
-    reckons at a time beside the window, the one that was asked for last: it is for the page that is open.
+    Qt: beside a thread that reckons, a page took four times as long as alone.
     """
 
     def __init__(self) -> None:
@@ -32,9 +28,6 @@ class Turn:
         self._changed = threading.Condition()
         self._is_taken = self._is_over = False
         self._awaited: object = None
-        self._going: AskedJob[Any] | None = None
-        """The job that reckons just now; one that gives way to nobody for long goes on beside the next."""
-        self._waiting: set[AskedJob[Any]] = set()
         self._window = threading.get_ident()
 
     def take(self) -> None:
@@ -53,35 +46,17 @@ class Turn:
             self._is_taken = False
             self._changed.notify_all()
 
-    def give_way(self, job: "AskedJob[Any] | None" = None) -> None:
-        """In another thread, now and then: wait while the window or another job goes first, for a while."""
-        is_alone = self._going is job and not self._waiting
-        if (is_alone and not self._is_taken) or threading.get_ident() == self._window:
+    def give_way(self, job: object = None) -> None:
+        """In another thread, now and then: wait while the window is at it, unless it waits for this job."""
+        if not self._is_taken or threading.get_ident() == self._window:
             return
         with self._changed:
-            if job is not None:
-                self._queue(job)
             may_go = self._changed.wait_for(lambda: not self._is_taken or self._is_awaited(job), MOST)
         if not may_go:
             self.give_back()
 
-    def _queue(self, job: "AskedJob[Any]") -> None:
-        """Let the one go on that was asked for last of those that wait."""
-        self.leave(job)
-        self._waiting.add(job)
-        self._changed.wait_for(lambda: self._is_next(job), BESIDE)
-        self._waiting.discard(job)
-        self._going = job
-
-    def leave(self, job: "AskedJob[Any]") -> None:
-        """It is done, or gives way."""
-        with self._changed:
-            if self._going is job:
-                self._going = None
-                self._changed.notify_all()
-
     @contextmanager
-    def waiting_for(self, job: "AskedJob[Any]") -> Iterator[None]:
+    def waiting_for(self, job: object) -> Iterator[None]:
         """The window itself waits for a job: that one goes on."""
         with self._changed:
             self._awaited = job
@@ -92,11 +67,7 @@ class Turn:
             self._awaited = None
 
     def _is_awaited(self, job: object) -> bool:
-        return self._is_over or (job is not None and job is self._awaited)
-
-    def _is_next(self, job: "AskedJob[Any]") -> bool:
-        is_last = job.number == max(each.number for each in self._waiting)
-        return self._is_awaited(job) or (self._going is None and is_last)
+        return job is not None and job is self._awaited
 
 
 def _always() -> bool:
@@ -120,8 +91,6 @@ class AskedJob(Generic[T]):
         self._failed = failed
         self._turn = turn
         self._is_wanted = is_wanted
-        self.number = next(_NUMBERS)
-        """Of all that were asked for."""
         self._done = threading.Event()
         self._result: list[T] = []
         self._trouble: str | None = None
@@ -143,8 +112,6 @@ class AskedJob(Generic[T]):
             self._trouble = say(UNEXPECTED)
             threading.excepthook(threading.ExceptHookArgs((*sys.exc_info(), threading.current_thread())))
         finally:
-            if self._turn is not None:
-                self._turn.leave(self)
             self._done.set()
 
     def _ask(self) -> None:
