@@ -49,7 +49,8 @@ def one_value(connection: Connection, statement: str, parameters: Any = None) ->
 def giving_way(connection: Connection) -> Iterator[None]:
     """What is asked meanwhile and takes long lets others go first, and ends where nobody waits for it.
 
-    Only the standard driver can: SQLite itself asks between its steps. The file is held all the while.
+    Only the standard driver can: SQLite itself asks between its steps. The file is held all the while, and
+    whoever saves would wait as long: so it is for files that nobody writes to, such as copies.
     """
     set_handler = getattr(getattr(connection, "driver", None), "set_progress_handler", None)
     if set_handler is None:

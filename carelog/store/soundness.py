@@ -32,7 +32,10 @@ def unreadable() -> tuple[type[Exception], ...]:
 
 
 def quick(connection: Connection) -> list[Damage]:
-    """What SQLite's quick check finds: the structure of the file, without its indexes."""
+    """What SQLite's quick check finds: the structure of the file, without its indexes.
+
+    It gives way to nobody: it is asked of a record that is written to, and whoever saves waits for it.
+    """
     return _structure(connection, "PRAGMA quick_check")
 
 
@@ -56,8 +59,12 @@ def newest(connection: Connection, count: int = NEWEST) -> list[Damage]:
 
 
 def whole(connection: Connection) -> list[Damage]:
-    """Everything that is wrong with a record; empty when it is sound."""
-    found = _structure(connection, "PRAGMA integrity_check")
+    """Everything that is wrong with a record; empty when it is sound.
+
+    What takes long in it gives way: a window asks it of copies alone.
+    """
+    with giving_way(connection):
+        found = _structure(connection, "PRAGMA integrity_check")
     try:
         found += _unknown_installations(connection)
         before: dict[Any, str] = {}
@@ -94,8 +101,7 @@ def _structure(connection: Connection, pragma: str) -> list[Damage]:
         # The schema is our own, so its checks of JSON may run also where SQLite takes them for unsafe.
         connection.exec_driver_sql("PRAGMA trusted_schema = ON")
         try:
-            with giving_way(connection):
-                lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
+            lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
         finally:
             connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
     except unreadable() as error:
