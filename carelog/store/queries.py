@@ -71,8 +71,19 @@ class Queries(ABC):
         return self._entries(lambda connection: search.saying(connection, sought, since))
 
     def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:
-        """What `saying` finds of each of these, in one pass over the entries of their kinds."""
-        found = self.read(lambda connection: search.sayings(connection, sought))
+        """What `saying` finds of each of these, in one pass over the entries of their kinds.
+
+        Of several kinds a slice at a time, as `everything`: what comes meanwhile isn't looked for.
+        """
+        kinds = {each.kind for each in sought}
+        if len(kinds) <= 1:
+            found = self.read(lambda connection: search.sayings(connection, sought))
+        else:
+            look, before = search.Look(sought), max(each.before for each in sought)
+            for end in range(self.last_arrival(), 0, -AT_ONCE):
+                slice_of = partial(search.told, kinds=kinds, before=before, start=end - AT_ONCE, end=end)
+                look.through(self.read(slice_of))
+            found = self.read(lambda connection: search.found_by(connection, look.searches))
         return [self.made_of(each) for each in found]
 
     def written(self, start: Instant, end: Instant, before: Instant = FAR) -> list[Entry]:

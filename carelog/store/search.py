@@ -6,13 +6,13 @@ rows are searched as one, and only those that hold a piece of what is sought are
 
 import json
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from heapq import heappush, heapreplace
 from typing import Any
 
 from carelog.domain.entry import details_text
 from carelog.domain.moment import Instant
-from carelog.domain.record import FAR, Saying
+from carelog.domain.record import FAR, Arrival, Saying
 from carelog.store.reader import COLUMNS, Found, with_chains
 from carelog.store.readings import Answer, Connection
 
@@ -50,48 +50,53 @@ def saying(connection: Connection, sought: Saying, since: Instant = -FAR) -> lis
 
 
 def sayings(connection: Connection, sought: Sequence[Saying]) -> list[list[Found]]:
-    """What `saying` finds of each of these.
+    """What `saying` finds of each of these, which are all of one kind."""
+    before = max((each.before for each in sought), default=-FAR)
+    sql = f"{_TOLD} entry WHERE kind = ? AND {_NEWEST_FIRST}"
+    kind = next((each.kind for each in sought), "")
+    return _found(connection, sought, connection.exec_driver_sql(sql, (kind, before)))
 
-    Where several kinds are looked through, that is one pass from the end of the file to its beginning: by the
-    index of each kind nearly every page would be read once for each of them.
+
+def told(
+    connection: Connection, kinds: Collection[str], before: Instant, start: Arrival, end: Arrival
+) -> list[Found]:
+    """What rows of some kinds say that arrived after a place and up to another, for a `Look` through them.
+
+    By the index of each kind nearly every page of the file would be read once for each of them.
     """
-    before, kinds = max((each.before for each in sought), default=-FAR), {each.kind for each in sought}
-    if len(kinds) == 1:
-        sql = f"{_TOLD} entry WHERE kind = ? AND {_NEWEST_FIRST}"
-        return _found(connection, sought, connection.exec_driver_sql(sql, (*kinds, before)))
-    sql = f"""{_TOLD} entry NOT INDEXED
-WHERE kind IN (SELECT value FROM json_each(?)) AND at < ? ORDER BY arrival DESC"""
-    rows = connection.exec_driver_sql(sql, (json.dumps(sorted(kinds)), before))
-    return _found(connection, sought, rows, is_newest_first=False)
+    sql = f"""{_TOLD} entry NOT INDEXED WHERE arrival > ? AND arrival <= ?
+AND kind IN (SELECT value FROM json_each(?)) AND at < ?"""
+    given = (start, end, json.dumps(sorted(kinds)), before)
+    return list(connection.exec_driver_sql(sql, given).fetchall())
 
 
-def _found(
-    connection: Connection, sought: Sequence[Saying], rows: Answer, is_newest_first: bool = True
-) -> list[list[Found]]:
-    """What each of these finds among some rows, and the rest of their chains."""
-    searches, size = [Search(each) for each in sought], FIRST_SLICE
-    look = Look(searches)
-    while part := rows.fetchmany(size):
-        newest = max((at, arrival) for at, arrival, _ in (part[:1] if is_newest_first else part))
-        if not look.through(part, newest) and is_newest_first:
-            break
-        size = min(2 * size, SLICE)
+def found_by(connection: Connection, searches: "Sequence[Search]") -> list[list[Found]]:
+    """The rows that each search found, and the rest of their chains."""
     return [with_chains(connection, _there(connection, search.places)) for search in searches]
+
+
+def _found(connection: Connection, sought: Sequence[Saying], rows: Answer) -> list[list[Found]]:
+    """What each of these finds among some rows, which come newest first, and the rest of their chains."""
+    size, look = FIRST_SLICE, Look(sought)
+    while (part := rows.fetchmany(size)) and look.through(part):
+        size = min(2 * size, SLICE)
+    return found_by(connection, look.searches)
 
 
 class Look:
     """One look through rows for several searches, a slice of them at a time."""
 
-    def __init__(self, searches: Sequence["Search"]) -> None:
+    def __init__(self, sought: Sequence[Saying]) -> None:
         """Nothing is looked through yet."""
-        self._searches = searches
+        self.searches = [Search(each) for each in sought]
         self._wanting: list[Search] = []
         self._silent = set[str]()
         """Texts that say nothing of what the searches want that wanted some of the newest slice."""
 
-    def through(self, rows: Sequence[Found], newest: Place) -> bool:
+    def through(self, rows: Sequence[Found]) -> bool:
         """Take what searches want of a slice of rows; whether any may have wanted some of it."""
-        wanting = [search for search in self._searches if search.wants(newest)]
+        newest = max(((at, arrival) for at, arrival, _ in rows), default=(-FAR, 0))
+        wanting = [search for search in self.searches if search.wants(newest)]
         if len(self._silent) > REMEMBERED or any(search not in self._wanting for search in wanting):
             self._silent.clear()
         self._wanting = wanting

@@ -1,6 +1,7 @@
 """Whether a record is what it was when it was written: structure, hashes, links, schema."""
 
 from collections.abc import Iterator, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
 from carelog.domain.entry import FIRST_LINK, Entry, hash_of_line, link, written
@@ -36,7 +37,7 @@ def quick(connection: Connection) -> list[Damage]:
 
     It gives way to nobody: it is asked of a record that is written to, and whoever saves waits for it.
     """
-    return _structure(connection, "PRAGMA quick_check")
+    return _structure(connection, "PRAGMA quick_check", nullcontext())
 
 
 def newest(connection: Connection, count: int = NEWEST) -> list[Damage]:
@@ -63,8 +64,7 @@ def whole(connection: Connection) -> list[Damage]:
 
     What takes long in it gives way: a window asks it of copies alone.
     """
-    with giving_way(connection):
-        found = _structure(connection, "PRAGMA integrity_check")
+    found = _structure(connection, "PRAGMA integrity_check", giving_way(connection))
     try:
         found += _unknown_installations(connection)
         before: dict[Any, str] = {}
@@ -93,7 +93,8 @@ def sound_ids(connection: Connection) -> list[str]:
     return found
 
 
-def _structure(connection: Connection, pragma: str) -> list[Damage]:
+def _structure(connection: Connection, pragma: str, within: AbstractContextManager[None]) -> list[Damage]:
+    """What SQLite's own check finds, done within something that lets others go first or not."""
     try:
         found = shape(connection)
         if found:
@@ -101,7 +102,8 @@ def _structure(connection: Connection, pragma: str) -> list[Damage]:
         # The schema is our own, so its checks of JSON may run also where SQLite takes them for unsafe.
         connection.exec_driver_sql("PRAGMA trusted_schema = ON")
         try:
-            lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
+            with within:
+                lines = [str(row[0]) for row in connection.exec_driver_sql(pragma)]
         finally:
             connection.exec_driver_sql("PRAGMA trusted_schema = OFF")
     except unreadable() as error:

@@ -235,6 +235,18 @@ def test_a_long_question_asks_between_its_steps_whether_it_may_go_on(filled: Pat
     reads.dispose()
 
 
+def test_the_check_of_a_record_that_is_written_to_asks_nobody_while_it_holds_the_file(
+    record: StoredRecord,
+) -> None:
+    record.append([entry(number) for number in range(4000)])
+    asked = list[int]()
+    with asking(lambda: asked.append(1)):
+        assert record.quick_check() == []
+        assert len(asked) == 1  # before it has the file
+        assert record.check() == []
+    assert len(asked) > 10  # the control: a check of everything, which copies are for
+
+
 def test_what_a_question_fails_of_is_told_as_without_it(filled: Path) -> None:
     reads = reading(filled, plain_connect, 0)
     with reads.connect() as connection, pytest.raises(sqlite3.OperationalError), giving_way(connection):

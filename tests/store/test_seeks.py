@@ -8,7 +8,8 @@ import pytest
 from carelog.domain.entry import Entry, details_text
 from carelog.domain.moment import DAY_24_H, MINUTE, Moment
 from carelog.domain.record import Saying
-from carelog.store import search
+from carelog.domain.turn import asking
+from carelog.store import queries, search
 from carelog.store.record import StoredRecord
 from tests.store.making import START, change, entry
 
@@ -101,6 +102,7 @@ def test_several_are_looked_for_in_one_pass_as_each_is_by_itself(
 ) -> None:
     for name in ("FIRST_SLICE", "SLICE", "REMEMBERED"):
         monkeypatch.setattr(search, name, min(size, getattr(search, name)))
+    monkeypatch.setattr(queries, "AT_ONCE", size)
     random = Random(11)
     some = [
         entry(
@@ -119,6 +121,18 @@ def test_several_are_looked_for_in_one_pass_as_each_is_by_itself(
     assert [numbers(record.sayings([each])[0]) for each in SAYINGS] == expected
     assert [bool(each) for each in expected] == [True] * 11 + [False] * 3
     assert record.sayings([]) == []
+
+
+def test_one_pass_lets_go_of_the_file_again_and_again(
+    record: StoredRecord, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(queries, "AT_ONCE", 10)
+    record.append([entry(number) for number in range(100)])
+    asked = list[int]()
+    with asking(lambda: asked.append(1)):
+        (found, none) = record.sayings([Saying("suction"), Saying("ties")])
+    assert (len(found), none) == (100, [])
+    assert len(asked) > 10  # each before a reading of its own, at which others may have saved
 
 
 def test_what_happened_or_was_recorded_lately_is_the_same_by_either_index(record: StoredRecord) -> None:
