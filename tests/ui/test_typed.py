@@ -1,6 +1,8 @@
 """A filled sheet of paper is typed in by keyboard alone: a day in one act, nothing twice, undone as one."""
 
 import re
+import threading
+from collections.abc import Iterator
 from datetime import time
 from typing import Any
 
@@ -287,14 +289,14 @@ def test_a_time_is_typed_with_or_without_its_colon(text: str, clock: time | None
 @pytest.fixture
 def some(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> Any:
     """The page, of which the first rows are there and the others aren't made yet."""
-    add_some, is_over = TypedPage._add_some, list[bool]()
+    add_up_to, is_over = TypedPage._add_up_to, list[bool]()
 
-    def stopped(page: TypedPage) -> None:
-        add_some(page)
+    def stopped(page: TypedPage, count: int) -> None:
+        add_up_to(page, count)
         if not is_over:
             page._soon.stop()
 
-    monkeypatch.setattr(TypedPage, "_add_some", stopped)
+    monkeypatch.setattr(TypedPage, "_add_up_to", stopped)
     opened.press("go_typed")
     opened.wait(lambda: bool(page(opened).rows))
     is_over.append(True)
@@ -328,3 +330,118 @@ def test_rows_that_were_not_there_yet_are_added_when_the_page_is_opened_again(
         f"typed_{number}_time" for number in range(len(some.rows))
     ]
     assert opened.find("typed_save").isVisible()
+
+
+# Another day whose rows are others ----------------------------------------------------------------------
+
+
+def to_other_rows(opened: Opened) -> None:
+    """To a day from before there was any plan."""
+    before = page(opened)._parts
+    page(opened)._move(-60)
+    opened.wait(lambda: page(opened)._parts != before)
+
+
+def test_a_day_with_other_rows_is_saved_as_the_first_one_is(typing: Opened) -> None:
+    to_other_rows(typing)
+    assert page(typing)._left  # the others follow between events
+    typing.wait(lambda: not page(typing)._left)
+    typing.bot.wait(50)  # the body of before is deleted by now
+    focus(rows_of(typing, "suction")[0])
+    Typist(typing).type("317")
+    page(typing)._go(FAR)
+    assert typing.window.focusWidget() is typing.find("typed_save")
+    typing.press("typed_save")
+    typing.wait(lambda: len(from_paper(typing)) == 1)
+    home = typing.window.desk.present.home()
+    assert home.day(from_paper(typing)[0].at.instant) == page(typing)._day
+
+
+def test_what_is_typed_and_not_saved_goes_along_to_a_day_with_other_rows(typing: Opened) -> None:
+    timed = next(each for each in page(typing).rows if each.row.clock).row
+    for row, text in (
+        (rows_of(typing, "suction")[1], "317 4 2 m s"),
+        (rows_of(typing, "note")[0], "815 dry"),
+    ):
+        focus(row)
+        Typist(typing).enter(text)
+    focus(next(each for each in page(typing).rows if each.row == timed))
+    Typist(typing).type("717")
+    to_other_rows(typing)
+    filled = [each for each in page(typing).rows if each.is_filled]
+    assert {each.row.kind for each in filled} == {"suction", "note", timed.kind}
+    assert page(typing).rows[-1].row == timed  # no row of this day is for it
+    assert page(typing).rows[-1].clock.text() == "717"
+    typing.press("typed_save")
+    typing.wait(lambda: len(from_paper(typing)) == 3)
+    suction = next(each for each in from_paper(typing) if each.kind == "suction")
+    expected = {"colour": "yellow", "consistency": "thick", "amount": "moderate", "blood": "streaks"}
+    assert suction.details == expected
+    assert "dry" in [each.note for each in from_paper(typing)]
+
+
+def test_rows_are_saved_whole_while_others_are_still_added(opened: Opened, some: Any) -> None:
+    for number, row in enumerate(some.rows):
+        row.clock.setText(f"{number + 1}00")
+    filled = len(some.rows)
+    assert some._left
+    some.save()
+    opened.wait(lambda: len(from_paper(opened)) == filled)
+    some._add_some()
+    opened.wait(lambda: not some._left)
+    assert not any(each.is_filled for each in some.rows)
+    some._go(FAR)
+    assert opened.window.focusWidget() is some._save_button
+
+
+@pytest.fixture
+def disk(typing: Opened, monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
+    """A disk that is slow to save, until it is told to go on."""
+    may_go, append = threading.Event(), typing.record.append
+
+    def slow(entries: Any) -> None:
+        may_go.wait(30)
+        append(entries)
+
+    monkeypatch.setattr(typing.record, "append", slow)
+    yield may_go
+    may_go.set()
+
+
+def test_what_is_typed_while_the_disk_is_at_work_stays_and_nothing_is_saved_twice(
+    typing: Opened, disk: threading.Event
+) -> None:
+    first, second = rows_of(typing, "suction")[:2]
+    focus(first)
+    Typist(typing).type("317")
+    page(typing).save()
+    focus(second)
+    Typist(typing).type("517")
+    page(typing).save()  # pressed again before it is answered
+    to_day, rows = page(typing)._day, page(typing).rows
+    page(typing)._move(-60)
+    typing.wait(lambda: page(typing)._shown.day != to_day)
+    assert page(typing).rows is rows  # what is being saved may fail yet
+    disk.set()
+    typing.wait(lambda: page(typing).rows is not rows)
+    filled = [each for each in page(typing).rows if each.is_filled]
+    assert [(each.row.kind, each.clock.text()) for each in filled] == [("suction", "517")]
+    assert [typing.window.desk.present.home().day(each.at.instant) for each in from_paper(typing)] == [to_day]
+
+
+def test_what_could_not_be_saved_stays_though_another_day_was_opened_meanwhile(
+    typing: Opened, disk: threading.Event
+) -> None:
+    focus(rows_of(typing, "suction")[0])
+    Typist(typing).type("317")
+    typing.record.trouble = "The disk is full."
+    page(typing).save()
+    day, rows = page(typing)._day, page(typing).rows
+    page(typing)._move(-60)
+    typing.wait(lambda: page(typing)._shown.day != day)
+    disk.set()
+    typing.wait(lambda: page(typing).rows is not rows)
+    assert "The disk is full." in page(typing)._state.text()
+    filled = [each for each in page(typing).rows if each.is_filled]
+    assert [(each.row.kind, each.clock.text()) for each in filled] == [("suction", "317")]
+    assert from_paper(typing) == []

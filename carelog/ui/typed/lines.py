@@ -43,6 +43,10 @@ class TypedStep(Line):
         super().__init__(name, label, parent)
         self._move = move
 
+    def take_over(self, other: "TypedStep") -> None:
+        """Hold what the same line of another page holds."""
+        self.setText(other.text())
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in ENTER and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self._move(FAR)
@@ -102,6 +106,11 @@ class BoxStep(TypedStep):
     def _choose(self, place: int | None) -> None:
         self.value = None if place is None else self.words[place][0]
         self.setText("" if place is None else self.words[place][1])
+
+    def take_over(self, other: TypedStep) -> None:
+        super().take_over(other)
+        if isinstance(other, BoxStep):
+            self.value = other.value
 
     def clear(self) -> None:
         self._choose(None)

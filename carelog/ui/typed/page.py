@@ -26,7 +26,7 @@ from carelog.ui.present import Present
 from carelog.ui.recorder import Recorder
 from carelog.ui.ringed import Line, Scrolled
 from carelog.ui.theme import STEP, Size
-from carelog.ui.typed.lines import choices, read_clock
+from carelog.ui.typed.lines import FAR, choices, read_clock
 from carelog.ui.typed.row import TypedRow
 from carelog.ui.words import ToldWords, Words
 
@@ -46,6 +46,10 @@ class TypedPage(QWidget):
         self._access, self._present, self._recorder = access, present, recorder
         self._day: date | None = None
         self._shown: PaperDay | None = None
+        self._parts: tuple[BlankPart, ...] = ()
+        """What the rows are made of."""
+        self._saving: list[tuple[TypedRow, list[str]]] = []
+        """Rows that the disk is at work on, each with what stood in it."""
         self._saved: tuple[Entry, ...] = ()
         self.rows: list[TypedRow] = []
         self._left: deque[Callable[[], None]] = deque()
@@ -124,51 +128,70 @@ class TypedPage(QWidget):
     def _on_read(self, found: PaperDay) -> None:
         if not self.rows and not self.isVisible():
             return  # read anew when the page is opened
-        before, self._shown = self._shown, found
-        if before is None or before.parts != found.parts:
-            self._fill(found)
+        self._shown = found
         self._held.say(self._held_words(found))
+        self._follow()
+
+    def _follow(self) -> None:
+        """Show the rows of the day that was read; those that are being saved stay: that may fail."""
+        if self._shown is not None and self._shown.parts != self._parts and not self._saving:
+            self._parts = self._shown.parts
+            self._fill()
         self._remark()
 
     # The rows ---------------------------------------------------------------------------------------
 
-    def _fill(self, found: PaperDay) -> None:
+    def _fill(self) -> None:
+        """Other rows; what is typed and not saved stays, and what they have no row for stands last."""
+        typed = [each for each in self.rows if each.is_filled]
+        self._save_button.setParent(self)  # it outlives the body that it lies in
         old, self._scrolled = self._scrolled, self._made_body()
         self.rows = []
-        self._left = deque(self._pieces(found))
-        self._add_some()
+        self._left = deque(self._pieces(typed))
+        self._add_up_to(FAR if typed else PORTION)
+        for each in typed:
+            same = (row for row in self.rows if row.row == each.row and not row.is_filled)
+            next(same).take_over(each)
         self._whole.replaceWidget(old, self._scrolled)
         self._scrolled.show()  # by itself only later, and nothing hidden takes the focus
         old.hide()
         old.deleteLater()
         self.rows[0].clock.setFocus()
 
-    def _pieces(self, found: PaperDay) -> Iterator[Callable[[], None]]:
-        """What adds the page's headings and rows, one by one."""
-        for part in found.parts:
+    def _pieces(self, typed: Sequence[TypedRow]) -> Iterator[Callable[[], None]]:
+        """What adds headings, rows, one for each row that is typed, and the button, one by one."""
+        lacking = list(typed)
+        for part in self._parts:
             yield partial(self._add_heading, part)
             for each in part.rows:
                 if not each.needs_form:
+                    lacking = _without(lacking, each)
                     yield partial(self._add, each, part.has_note)
+        for row in lacking:
+            yield partial(self._add, row.row, row.has_note)
+        yield self._add_end
 
     def _add_some(self) -> None:
         """The next rows, between two events: all at once would hold up the first key for long."""
-        if self.rows and not self.isVisible():
-            return  # the rest when the page is opened again
-        enough = len(self.rows) + PORTION
-        while self._left and len(self.rows) < enough:
+        if self.isVisible():  # else the rest when the page is opened again
+            self._add_up_to(len(self.rows) + PORTION)
+
+    def _add_up_to(self, count: int) -> None:
+        """Add rows until there are so many, or all of them and the button."""
+        while self._left and len(self.rows) < count:
             self._left.popleft()()
         if self._left:
             self._soon.start()
-        else:
-            self._body.addWidget(self._save_button)
-            self._save_button.show()  # by itself only later, and nothing hidden takes the focus
-            self._body.addStretch(1)
 
     def _add_heading(self, part: BlankPart) -> None:
         self._body.addWidget(Words(f"{part.title} {part.beside}".strip(), Size.STRONG, heading=True))
         for words in _keys(part):
             self._body.addWidget(Words(words, soft=True))
+
+    def _add_end(self) -> None:
+        self._body.addWidget(self._save_button)
+        self._save_button.show()  # by itself only later, and nothing hidden takes the focus
+        self._body.addStretch(1)
 
     def _add(self, each: BlankRow, has_note: bool) -> None:
         number = len(self.rows)
@@ -183,8 +206,8 @@ class TypedPage(QWidget):
         self._remark()
         if number < 0:
             return
-        while self._left and number >= len(self.rows):
-            self._add_some()
+        if number >= len(self.rows):
+            self._add_up_to(number + 1)
         widget = self.rows[number].clock if number < len(self.rows) else self._save_button
         widget.setFocus()
         self._scrolled.ensureWidgetVisible(widget)
@@ -219,10 +242,11 @@ class TypedPage(QWidget):
 
     def save(self) -> None:
         """All rows that hold anything, in one act; the first that is wrong is said and has the focus."""
+        if self._saving:
+            return  # a second press, before the first one is answered
         lines: list[PaperLine] = []
-        for each in self.rows:
-            if not each.is_filled:
-                continue
+        filled = [each for each in self.rows if each.is_filled]
+        for each in filled:
             try:
                 lines.append(each.line(self._by.text().strip()))
             except Refused as error:
@@ -234,6 +258,7 @@ class TypedPage(QWidget):
         if not lines:
             self._state.say(say(mark("Nothing is typed in yet.")))
             return
+        self._saving = [(each, each.texts) for each in filled]
         self._save(lines)
 
     def _save(self, lines: Sequence[PaperLine]) -> None:
@@ -242,10 +267,16 @@ class TypedPage(QWidget):
         self._access.act(
             lambda logbook, record: type_in(logbook, record, home, day, lines, now),
             self._on_saved,
-            self._state.say,
+            self._on_not_saved,
         )
 
+    def _on_not_saved(self, sentence: str) -> None:
+        self._saving = []
+        self._state.say(sentence)
+        self._follow()
+
     def _on_saved(self, typed: Typed) -> None:
+        saving, self._saving = self._saving, []
         count, left = len(typed.saved), len(typed.left_out)
         said = say_n("Saved from paper: 1 entry.", "Saved from paper: {count} entries.", count)
         words = said.format(count=count)
@@ -259,8 +290,9 @@ class TypedPage(QWidget):
         self._state.say(words)
         self._saved = typed.saved
         self._undo.setVisible(bool(typed.saved))
-        for each in self.rows:
-            each.clear()
+        for row, texts in saving:
+            if row.texts == texts:  # what was typed since isn't saved
+                row.clear()
         self._scrolled.ensureWidgetVisible(self._state)
         self._read()
 
@@ -279,6 +311,12 @@ class TypedPage(QWidget):
         said = say_n("Taken back: 1 entry.", "Taken back: {count} entries.", count)
         self._state.say(said.format(count=count))
         self._read()
+
+
+def _without(typed: Sequence[TypedRow], row: BlankRow) -> list[TypedRow]:
+    """These but the first that stands on such a row."""
+    first = next((each for each in typed if each.row == row), None)
+    return [each for each in typed if each is not first]
 
 
 def _keys(part: BlankPart) -> list[str]:

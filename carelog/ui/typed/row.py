@@ -27,7 +27,7 @@ class TypedRow(QWidget):
     def __init__(self, row: BlankRow, number: int, move: Move, has_note: bool) -> None:
         self._widths: list[tuple[QWidget, int]] = []
         super().__init__()
-        self.row = row
+        self.row, self.has_note = row, has_note
         place = f"typed_{number}"
         label = say(mark("{title}, time")).format(title=row.title)
         self.clock = ClockStep(f"{place}_time", label, move, row.clock)
@@ -108,8 +108,21 @@ class TypedRow(QWidget):
         label = (say(field.label) or name) if field is not None else name
         return say(_WRONG).format(title=self.row.title, field=label, words=words.rstrip("."))
 
+    @property
+    def texts(self) -> list[str]:
+        """What stands in its lines."""
+        return [each.text() for each in self._lines()]
+
+    def _lines(self) -> tuple[TypedStep, ...]:
+        return self.clock, self.note, self.by, *self.steps.values()
+
+    def take_over(self, other: "TypedRow") -> None:
+        """Hold what was typed into the same row of another page."""
+        for mine, theirs in zip(self._lines(), other._lines(), strict=True):
+            mine.take_over(theirs)
+
     def clear(self) -> None:
         """Empty it."""
-        for each in (self.clock, self.note, self.by, *self.steps.values()):
+        for each in self._lines():
             each.clear()
         self.remark.setText("")
