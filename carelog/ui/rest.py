@@ -56,7 +56,6 @@ class Rest:
         self.fault = Band("fault_band")
         self.fault.add_button(say("Hide"), "fault_hide", lambda: self.guard.hide())
         self.guard = Guard(desk.access, desk.present, desk.parts, self.fault)
-        window.board.tell = self.guard.tell
         self.door = Door(desk.parts.places, desk.parts.clock.now, self._come_to_front)
         self.taking = Taking(
             desk.access, desk.slips, desk.parts, self.preferences, self.door, self.guard.tell
@@ -77,6 +76,7 @@ class Rest:
         window.board.add_strip(DayStrip(self.ways.open_entry))
         self._was_open = self._is_covered = False
         self._hang_bands()
+        window.board.tell_by(self.guard.tell)  # the band has its place: by itself it would be a window
         self._offer_pages()
         self._name_acts()
         self._connect()

@@ -6,8 +6,10 @@ from pathlib import Path
 import pytest
 
 from carelog import resources
+from carelog.ui.application import furnish
 from carelog.ui.board import order, plates
-from tests.ui.conftest import Opened
+from carelog.ui.window import Window
+from tests.ui.conftest import Opened, Opener
 
 
 def test_the_file_holds_what_the_kinds_declare() -> None:
@@ -60,3 +62,18 @@ def test_a_press_on_a_tile_that_the_kinds_do_not_have_says_so_and_records_nothin
     opened.pause()
     board.press(board.placed[0], None)  # the control
     opened.wait(lambda: len(opened.record.entries) == before + 1)
+
+
+def test_what_such_a_press_says_before_all_of_the_window_is_there_is_shown_then(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def pressed(window: Window) -> object:
+        with monkeypatch.context() as exchanged:
+            exchanged.setattr(order, "every_tile", lambda: iter(()))
+            window.board.press(window.board.placed[0], None)
+        return furnish(window)
+
+    monkeypatch.setattr("tests.ui.conftest.furnish", pressed)
+    opened = opener()
+    assert "no longer knows this tile" in opened.rest.fault.words()
+    assert opened.rest.fault.isVisible()

@@ -58,8 +58,9 @@ class Board(QWidget):
         self._slips = slips
         self._open_form = open_form
         self._go = go
-        self.tell: Callable[[str], None] = lambda _sentence: None
-        """Show a sentence that stays until somebody has read it."""
+        self._untold: list[str] = []
+        """Sentences of the first moments, in which nothing shows them yet."""
+        self._tell: Callable[[str], None] = self._untold.append
         self._repeats = Repeats()
         self._strip: DayStrip | None = None
         self._arranged: tuple[int, int] | None = None
@@ -123,6 +124,12 @@ class Board(QWidget):
         self._frame.setSpacing(STEP)
         self.refresh()
 
+    def tell_by(self, tell: Callable[[str], None]) -> None:
+        """Sentences are shown by this, and stay until somebody has read them; those from before too."""
+        self._tell = tell
+        while self._untold:
+            tell(self._untold.pop(0))
+
     def _show_strip(self) -> None:
         if self._strip is None:
             return
@@ -168,7 +175,7 @@ class Board(QWidget):
         try:
             records = tile_named(plate.name).tile.records
         except LookupError:  # the program's files were exchanged under the window that is open
-            self.tell(say(UNKNOWN))
+            self._tell(say(UNKNOWN))
             return
         if records is None:
             self._open_form(plate.kind)
