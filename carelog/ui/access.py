@@ -1,5 +1,6 @@
 """Access to the record: how far it is, reading it and changing it, in threads of its own."""
 
+import sys
 from collections.abc import Callable, Sequence
 from enum import Enum
 from pathlib import Path
@@ -224,7 +225,10 @@ class Access:
             failed(self.trouble or say("The record isn't open yet. Nothing was saved."))
             return
         asked = self.writer.ask(lambda: job(logbook, record), then, failed)
-        meanwhile()
+        try:
+            meanwhile()
+        except Exception:  # what is saved is shown all the same
+            sys.excepthook(*sys.exc_info())
         asked.wait(SAVING_WAIT)
         for listener in self.when_acted:
             listener()

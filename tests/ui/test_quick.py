@@ -1,5 +1,6 @@
 """The quick choices that fit the moment: stuck, blood streaks, who did it, was it yesterday."""
 
+import sys
 import threading
 from collections.abc import Sequence
 
@@ -13,6 +14,8 @@ from carelog.analysis.in_force import Held
 from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import HOUR, MINUTE
+from carelog.ui.button import ChoiceButton
+from carelog.ui.slip import Slip
 from tests.ui.conftest import Opened
 
 
@@ -169,3 +172,40 @@ def test_choices_are_made_while_the_disk_is_at_work_and_seen_once_it_is_saved(
     assert opened.find("minutes_10") is before
     opened.pause()
     assert [each.details for each in opened.written("suction")[-1:]] == [{}]
+
+
+def test_a_choice_that_was_taken_out_and_is_not_deleted_yet_does_nothing(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    choice = opened.find("minutes_10", ChoiceButton)
+    choices, faults, before = choice.parent(), list[object](), len(opened.record.entries)
+    monkeypatch.setattr(sys, "excepthook", lambda *fault: faults.append(fault))
+    choice.switched.emit(True)  # the control
+    opened.wait(lambda: len(opened.record.entries) == before + 1)
+    opened.wait(lambda: "saved" in opened.receipt())
+    choices.show_for(None, is_on=False)
+    choice.switched.emit(False)
+    opened.pause()
+    assert faults == []
+    assert len(opened.record.entries) == before + 1
+
+
+def test_a_press_is_shown_as_ever_where_its_choices_cannot_be_made_ready(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    faults, acted = list[BaseException](), list[bool]()
+
+    def fails(_slip: Slip) -> None:
+        raise ArithmeticError
+
+    monkeypatch.setattr(sys, "excepthook", lambda _kind, fault, _traceback: faults.append(fault))
+    monkeypatch.setattr("carelog.ui.access.SAVING_WAIT", 30)
+    opened.window.desk.slips.when_asked.insert(0, fails)
+    opened.window.desk.access.when_acted.append(lambda: acted.append(True))
+    opened.press("tile_suction")
+    assert [type(each) for each in faults] == [ArithmeticError]
+    assert acted == [True]
+    assert "Suction saved" in opened.receipt()
+    assert opened.find("pick_consistency_thick").isVisible()

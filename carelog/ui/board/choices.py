@@ -92,8 +92,9 @@ class Choices(QWidget):
         wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
         if wanted != self._shown:
             self.hide()
-            self._shown = wanted
+            self._shown = ()
             self._renew(slip)
+            self._shown = wanted  # all of them: where one couldn't be made, they are made again
             self.keep_to_a_row(self._room)  # before it is seen: for a moment it would be wider than its place
 
     def _renew(self, slip: Slip) -> None:
@@ -118,8 +119,13 @@ class Choices(QWidget):
     def _made(self, name: str) -> ChoiceButton:
         button = ChoiceButton("", name)
         button.padding = PADDING
-        button.switched.connect(lambda is_on: self._does[name](is_on))
+        button.switched.connect(lambda is_on: self._switch(name, is_on))
         return button
+
+    def _switch(self, name: str, is_on: bool) -> None:
+        """A button that was taken out and isn't deleted yet does nothing any more."""
+        if name in self._does:
+            self._does[name](is_on)
 
     # What is offered --------------------------------------------------------------------------------
 
