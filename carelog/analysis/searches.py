@@ -23,7 +23,7 @@ class Searches:
         """Look for what will be asked for."""
         searches = list(dict.fromkeys(wanted))
         sought = [
-            Saying(said.kind, said.field, said.values, count, before, said.each)
+            Saying(said.kind, said.field, said.values or None, count, before, said.each)
             for said, count, before in searches
         ]
         self._foreseen = dict(zip(searches, self._record.sayings(sought), strict=True))

@@ -60,4 +60,4 @@ def _uses(record: Record, reading: Reading, before: Instant) -> list[list[Entry]
 def _checks(record: Record) -> list[list[Entry]]:
     """The newest checks of each machine, and the newest that say each thing."""
     fields = [each.name for each in EQUIPMENT_CHECK.fields if each.name not in MACHINE]
-    return record.sayings([Saying(EQUIPMENT_CHECK.name, name, (), ENOUGH, each=MACHINE) for name in fields])
+    return record.sayings([Saying(EQUIPMENT_CHECK.name, name, count=ENOUGH, each=MACHINE) for name in fields])

@@ -59,13 +59,13 @@ class Sought:
 class Saying:
     """What is sought: the newest entries of a kind that give a field, or give it one of some values.
 
-    `before`: only those that happened before it; `each`: so many of every combination of what these fields
-    say.
+    `values`: None for any, and of no values there are no entries; `before`: only those that happened before
+    it; `each`: so many of every combination of what these fields say.
     """
 
     kind: str
     field: str = ""
-    values: tuple[Json, ...] = ()
+    values: tuple[Json, ...] | None = None
     count: int = FAR
     before: Instant = FAR
     each: tuple[str, ...] = ()
@@ -92,7 +92,7 @@ class Past(Protocol):
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on; `each`: as in `Saying`.
+        `since`: only those that happened, or were recorded, from then on; `values`, `each`: as in `Saying`.
         """
 
     def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:

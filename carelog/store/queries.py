@@ -65,9 +65,10 @@ class Queries(ABC):
     ) -> list[Entry]:
         """The newest entries of a kind that give a field (one of these values), and their whole chains.
 
-        `since`: only those that happened, or were recorded, from then on; `each`: as in `Saying`.
+        `since`: only those that happened, or were recorded, from then on; `values`, `each`: as in `Saying`.
         """
-        sought = Saying(kind, field, tuple(values or ()), count, before, tuple(each))
+        one_of = None if values is None else tuple(values)
+        sought = Saying(kind, field, one_of, count, before, tuple(each))
         return self._entries(lambda connection: search.saying(connection, sought, since))
 
     def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:

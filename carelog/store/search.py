@@ -121,7 +121,8 @@ class Search:
         self._sought = sought
         self._taken = defaultdict[str, list[Place]](list)
         name = f"{details_text(sought.field)}: " if sought.field else ""
-        self._pieces = [f"{name}{details_text(value)}" for value in sought.values] or [name]
+        values = sought.values
+        self._pieces = [name] if values is None else [f"{name}{details_text(each)}" for each in values]
 
     @property
     def places(self) -> list[int]:
@@ -155,7 +156,7 @@ class Search:
 
     def _is_said(self, details: dict[str, Any]) -> bool:
         field, values = self._sought.field, self._sought.values
-        return not field or (field in details and (not values or details[field] in values))
+        return not field or (field in details and (values is None or details[field] in values))
 
 
 def _there(connection: Connection, places: Sequence[int]) -> list[Found]:

@@ -83,10 +83,7 @@ class Memory:
         return self.chain([each for ids in things.values() for each in ids[:count]])
 
     def sayings(self, sought: Sequence[Saying]) -> list[list[Entry]]:
-        return [
-            self.saying(e.kind, e.field, e.values or None, e.count, before=e.before, each=e.each)
-            for e in sought
-        ]
+        return [self.saying(e.kind, e.field, e.values, e.count, before=e.before, each=e.each) for e in sought]
 
     def holding(self, words: Sequence[Sought], kinds: Sequence[str] = ()) -> list[str]:
         found = [e for e in self.entries if not kinds or e.kind in kinds]
