@@ -85,13 +85,16 @@ def parentless(source: str) -> list[int]:
     return [
         each.lineno
         for each in calls
-        if isinstance(each.func, ast.Name) and each.func.id == "QTimer" and not each.args
+        if ast.unparse(each.func).split(".")[-1] == "QTimer" and not each.args and not each.keywords
     ]
 
 
 def test_every_timer_belongs_to_something_that_ends_it_in_the_windows_thread() -> None:
     """One that the garbage collector takes apart in another thread ends the process."""
-    assert parentless("a = QTimer(self)\nb = QTimer()\n") == [2]  # the control
+    made = ("QTimer(self)", "QtCore.QTimer(self)", "QTimer.singleShot(0, go)", "QTimer(parent=self)")
+    bare = ("QTimer()", "QtCore.QTimer()", "PySide6.QtCore.QTimer()")
+    assert [parentless(each) for each in made] == [[]] * len(made)
+    assert [parentless(each) for each in bare] == [[1]] * len(bare)  # the control
     assert {each.name: parentless(each.read_text("utf-8")) for each in modules() if "ui" in each.parts} == {
         each.name: [] for each in modules() if "ui" in each.parts
     }
