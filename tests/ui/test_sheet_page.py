@@ -187,6 +187,28 @@ def test_a_sheet_that_is_made_for_a_page_that_was_left_is_drawn_once_it_is_open_
     assert len(pictures_of(opened)) == count
 
 
+def test_pages_that_stand_there_are_drawn_again_only_for_another_room(
+    paper: Callable[[], Opened], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, drawn, wide = paper(), list[tuple[int, int]](), pictures.wide_picture
+    shown, made = page(opened)._pages, page(opened).made
+    count = page_count(made.pdf)
+    opened.wait(lambda: len(pictures_of(opened)) == count and not shown._soon.isActive())
+
+    def drawing(pdf: bytes, number: int, width: int) -> QImage:
+        drawn.append((number, width))
+        return wide(pdf, number, width)
+
+    monkeypatch.setattr(preview, "wide_picture", drawing)
+    shown.show_pages(made.pdf, count)
+    opened.bot.wait(2 * preview.SOON)
+    assert drawn == []
+    opened.window.resize(900, 600)
+    opened.wait(lambda: len(drawn) >= count and not shown._soon.isActive())
+    assert drawn == [(number, shown._room()) for number in range(count)]
+    assert len(pictures_of(opened)) == count
+
+
 def test_stop_is_offered_only_while_a_sheet_is_made(paper: Callable[[], Opened]) -> None:
     opened = paper()
     assert not page(opened)._stopper.isVisible()
