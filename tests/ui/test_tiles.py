@@ -14,6 +14,7 @@ from carelog.domain.due import DueState
 from carelog.domain.flag import Level
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui.board.face import FaceState, face, least_height
+from carelog.ui.board.page import Board
 from carelog.ui.board.tile import TileButton
 from carelog.ui.theme import Size, font
 from tests.ui.conftest import Opened, Opener
@@ -223,3 +224,21 @@ def test_a_reminder_names_the_two_worst_and_counts_the_rest_and_the_list_does_no
 def said_names(band: str) -> Sequence[str]:
     """The tasks that a reminder names."""
     return [part.split(" overdue")[0].split(" due")[0] for part in band.split("; ")[:2]]
+
+
+def test_in_large_letters_the_tiles_are_as_high_as_what_they_tell_once_it_is_read(
+    opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Board, "_state_of", lambda _board, _plate: FaceState((), ("not read yet",)))
+    monkeypatch.setattr(Board, "_fit", lambda _board: None)
+    opened = opener()
+    opened.window.preferences.change(text_percent=200)
+    opened.window.resize(1366, 768)
+    opened.wait(lambda: opened.window.desk.present.flags is not None)
+    board = opened.window.board
+    board.grab()
+    monkeypatch.undo()
+    board.refresh()
+    opened.bot.wait(50)
+    for tile in tiles(opened):
+        assert tile.height() >= tile.needed_height(tile.width()), tile.objectName()

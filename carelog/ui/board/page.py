@@ -64,6 +64,8 @@ class Board(QWidget):
         self._repeats = Repeats()
         self._strip: DayStrip | None = None
         self._arranged: tuple[int, int] | None = None
+        self._is_fitted = False
+        """Whether what the tiles tell was read when they were arranged."""
         self.chosen = tuple(chosen)
         self.placed = on_board(chosen)
         self.tiles = [self._tile(plate) for plate in self.placed]
@@ -195,8 +197,16 @@ class Board(QWidget):
         """Show the last times, the flags and the dues of now."""
         for plate, tile in zip(self.placed, self.tiles, strict=True):
             tile.show_state(self._state_of(plate))
+        self._fit()
         self.aside.refresh()
         self._show_strip()
+
+    def _fit(self) -> None:
+        """Once what the tiles tell is read, they get the height for it; later none moves under a finger."""
+        if self._present.picture is not None and not self._is_fitted:
+            self._is_fitted = True
+            if self._arranged is not None and self._arranged[1] == 0:  # where rows are as high as they need
+                self._arrange()
 
     def _state_of(self, plate: Plate) -> FaceState:
         """What a tile tells beside its name; what isn't read is said not to be."""
