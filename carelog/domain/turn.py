@@ -25,6 +25,11 @@ def give_way() -> None:
     _ASKED.get()()
 
 
+def is_asked() -> bool:
+    """Whether anybody said in this thread what is to be asked."""
+    return _ASKED.get() is not _nothing
+
+
 @contextmanager
 def asking(ask: Callable[[], None]) -> Iterator[None]:
     """In this thread each `give_way` does this too, after all that it does already."""

@@ -10,7 +10,7 @@ from contextlib import contextmanager, suppress
 from typing import Any, Protocol
 from weakref import WeakSet
 
-from carelog.domain.turn import give_way
+from carelog.domain.turn import give_way, is_asked
 
 Row = Sequence[Any]
 KEPT = 2
@@ -53,7 +53,7 @@ def giving_way(connection: Connection) -> Iterator[None]:
     whoever saves would wait as long: so it is for files that nobody writes to, such as copies.
     """
     set_handler = getattr(getattr(connection, "driver", None), "set_progress_handler", None)
-    if set_handler is None:
+    if set_handler is None or not is_asked():
         yield
         return
     ended: list[BaseException] = []

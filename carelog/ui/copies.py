@@ -11,7 +11,6 @@ from carelog.app.copying import NO, YES, CopyRound, Medium, copy_round
 from carelog.app.medium import copies_on, is_outside
 from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
-from carelog.domain.turn import asking
 from carelog.text import say
 from carelog.ui import times
 from carelog.ui.access import Access
@@ -134,8 +133,7 @@ class Copies:
                 medium = Medium(root, identity, there)
         except Trouble as error:
             trouble = error.sentence
-        with asking(self._access.turn.give_way):
-            found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
+        found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
         return replace(found, troubles=(*found.troubles, trouble)) if trouble else found
 
     def _on_made(self, made: CopyRound) -> None:

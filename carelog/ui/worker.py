@@ -101,9 +101,12 @@ class AskedJob(Generic[T]):
         from carelog.domain.turn import Unwanted, asking
 
         try:
-            with asking(self._ask):
-                self._ask()
+            if self._turn is None:
                 self._result.append(self._job())
+            else:
+                with asking(self._ask):
+                    self._ask()
+                    self._result.append(self._job())
         except Unwanted:
             pass
         except Trouble as trouble:
@@ -116,9 +119,8 @@ class AskedJob(Generic[T]):
 
     def _ask(self) -> None:
         """Wait until the page that was asked for is painted; end here where nobody waits for the job."""
-        if self._turn is None:
-            return
-        self._turn.give_way(self)
+        if self._turn is not None:
+            self._turn.give_way(self)
         if not self._is_wanted():
             from carelog.domain.turn import Unwanted
 

@@ -199,7 +199,7 @@ def test_a_window_closes_at_once_while_coming_back_is_tried(on_disk: Opens, tmp_
     assert not patient._thread.is_alive()
 
 
-def test_a_page_is_painted_before_a_copy_is_read_back(on_disk: Opens, tmp_path: Path) -> None:
+def test_a_copy_waits_for_no_page_since_saves_wait_for_the_copy(on_disk: Opens, tmp_path: Path) -> None:
     opened, passed = at_rest(on_disk(record_in(tmp_path))), Event()
 
     def copied(_record: Path, _target: Path) -> None:
@@ -210,6 +210,5 @@ def test_a_page_is_painted_before_a_copy_is_read_back(on_disk: Opens, tmp_path: 
     given(opened, back_up=copied)
     opened.window.desk.access.turn.take()
     opened.rest.copies.make()
-    assert not passed.wait(0.2)
+    assert passed.wait(10)
     opened.window.desk.access.turn.give_back()
-    opened.wait(passed.is_set)
