@@ -18,6 +18,7 @@ from carelog.store import engine, journal, reader, soundness
 from carelog.store.birth import placed
 from carelog.store.errors import DAMAGED, READ_ONLY, Damaged, cause_of, code_of, failures, plain
 from carelog.store.fit import Fit
+from carelog.store.pages import copy_pages
 from carelog.store.queries import Job, Queries, Result
 from carelog.store.readings import Connection
 from carelog.store.rows import StoredRow, entries_of, row_of
@@ -162,7 +163,7 @@ class StoredRecord(Queries):
                 # Nobody relies on the copy before it was read back: it needs no journal of its own.
                 other.execute("PRAGMA journal_mode = OFF")
                 other.execute("PRAGMA synchronous = OFF")
-                connection.driver.backup(other, sleep=0.005)
+                copy_pages(connection.driver, other)
             finally:
                 other.close()
 

@@ -25,6 +25,7 @@ SAVING_WAIT = 0.06  # s; a save that takes longer is shown as "not saved yet" un
 OPENING_WAIT = 0.4  # s; the interpreter's lock is held by imports for most of it anyway
 PAINTED = 100  # ms
 PATIENCE = 5  # s; a window that closes waits no longer for what is only read
+SETTLING = 30  # s; so long a copy of the file may still take that is let go of
 NOT_THERE = mark("“{name}” isn't there. Put it back, or plug its disk in; what is pressed stays here.")
 
 
@@ -49,7 +50,8 @@ class Access:
     """The writer saves, one durable commit after another; the reader reads for whoever shows something.
 
     What takes long and nobody waits for is done beside them, one thing after another, by the patient one: the
-    first flags, a check of the file, a copy that is tried.
+    first flags, a check of the file, a copy that is tried. The copier makes copies, which somebody may wait
+    for, and which take long on a slow stick.
     """
 
     def __init__(self, path: Path, opener: Opener, clock: "Clock", ids: "Ids") -> None:
@@ -63,6 +65,7 @@ class Access:
         self.turn = Turn()
         self.reader = Worker("reader", self.bridge, self.turn)
         self.patient = Worker("patient", self.bridge, self.turn)
+        self.copier = Worker("copier", self.bridge, self.turn)
         self.when_changed = Listeners()
         """Told of anything that the window shows: stage, who records, picture, presses."""
         self.when_preparing: list[Callable[[Record], Listener | None]] = []
@@ -122,6 +125,7 @@ class Access:
             listener()
 
         def opener(path: Path) -> "Record":
+            self.copier.settle(SETTLING)  # a file that is being copied can't be renamed on every system
             put()
             return self._opener(path)
 
@@ -133,7 +137,7 @@ class Access:
         for stop in self.when_ending:
             stop()
         self.writer.end()
-        for worker in (self.reader, self.patient):
+        for worker in (self.reader, self.patient, self.copier):
             worker.end(PATIENCE)
         if self._record is not None:
             for listener in self.when_closing:

@@ -31,7 +31,7 @@ ALL_LOOKED_AT = 15 * MINUTE
 
 
 class Copies:
-    """Makes them in the writer's thread; how the last went stands in `said`."""
+    """Makes them in a thread of their own; how the last went stands in `said`."""
 
     def __init__(
         self, access: Access, present: Present, slips: Slips, parts: Parts, preferences: "Preferences"
@@ -74,7 +74,7 @@ class Copies:
     def look(self) -> bool:
         """Once a day of use, in a pause: make a copy when the newest is older than 24 h.
 
-        A press just then would wait for it; and a window that closes leaves a copy in any case. After one
+        A press just then would be slower; and a window that closes leaves a copy in any case. After one
         that failed an hour passes. False: not now.
         """
         now = self._present.now()
@@ -99,10 +99,11 @@ class Copies:
         self._is_asked, self._looked_at = True, self._present.now()
 
         def go_on(root: Path | None) -> None:
-            self._access.act(
-                lambda _logbook, record: self._made(record, root, is_forced=is_forced),
+            self._access.read(
+                lambda record: self._made(record, root, is_forced=is_forced),
                 self._on_made,
                 self._on_failed,
+                beside=self._access.copier,
             )
 
         if self._preferences.now.second_medium:
@@ -111,9 +112,10 @@ class Copies:
             go_on(None)
 
     def _made(self, record: "Record", root: Path | None, *, is_forced: bool) -> CopyRound:
-        """In the writer's thread: the copies on this computer and on the second medium, where it is found.
+        """In the copier's thread: the copies on this computer and on the second medium, where it is found.
 
-        A page that is opened meanwhile is painted first; what is saved meanwhile waits for both.
+        A page that is opened meanwhile is painted first, and what is saved meanwhile waits for a few pages of
+        the file at the most.
         """
         parts, path = self._parts, self._access.path
         if not os.path.lexists(path) and not record.count():  # a record is made by its first entry

@@ -174,6 +174,12 @@ class Worker:
         self._jobs.put(asked)  # type: ignore[arg-type]
         return asked
 
+    def settle(self, seconds: float) -> None:
+        """In another worker's thread: wait until all is done that was asked for by now."""
+        done = threading.Event()
+        self._jobs.put(AskedJob(done.set, lambda _none: None, lambda _trouble: None))
+        done.wait(seconds)
+
     def end(self, seconds: float = 30) -> None:
         """Stop: what gives way ends where it next does, all else that was asked is finished."""
         self._is_ended = True

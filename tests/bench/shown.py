@@ -100,7 +100,7 @@ def _when_copied(window: Any, then: Any) -> None:
 
     window.tick()
     access = desk.access
-    workers = iter((access.writer, access.reader, access.patient))
+    workers = iter((access.writer, access.reader, access.patient, access.copier))
 
     def go_on(_: object) -> None:
         worker = next(workers, None)

@@ -6,7 +6,7 @@ with a real disk is shown by the tests with kill -9 and with a real file system.
 
 import re
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import apsw
@@ -125,12 +125,21 @@ class Connection:
         """A function for SQL."""
         self.real.create_scalar_function(name, function, count)
 
-    def backup(self, target: "Connection", sleep: float = 0) -> None:
-        """Copy all pages into another database."""
+    def backup(
+        self,
+        target: "Connection",
+        *,
+        pages: int = -1,
+        progress: Callable[[int, int, int], None] | None = None,
+        sleep: float = 0,
+    ) -> None:
+        """Copy all pages into another database, some at a time."""
         try:
             with target.real.backup("main", self.real, "main") as job:
                 while not job.done:
-                    job.step(-1)
+                    job.step(pages)
+                    if progress is not None:
+                        progress(0, job.remaining, job.page_count)
         except apsw.Error as error:
             raise translated(error) from error
 

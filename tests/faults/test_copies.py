@@ -4,14 +4,18 @@ import errno
 import os
 import threading
 from collections.abc import Iterator
+from functools import partial
+from itertools import islice
 from pathlib import Path
 
 import pytest
 
 from carelog.domain.trouble import Refused, Trouble
 from carelog.domain.turn import Unwanted, asking
-from carelog.store import backup, sealed
+from carelog.store import backup, pages, sealed
+from carelog.store import record as stored
 from carelog.store.backup import back_up, examine, restore
+from carelog.store.pages import copy_pages
 from carelog.store.sealed import seal_copy
 from tests.faults import copies, failing
 from tests.faults.sealed import HOUSE
@@ -130,7 +134,11 @@ def test_a_copy_is_read_back_from_the_disk_whole(tmp_path: Path, monkeypatch: py
     assert told == [(0, 0, os.POSIX_FADV_DONTNEED)]  # from the first byte to the last, whichever that is
 
 
-def test_a_copy_beside_a_writer_is_one_moment_of_the_record(tmp_path: Path) -> None:
+@pytest.mark.parametrize("stretch", [1, pages.STRETCH])
+def test_a_copy_beside_a_writer_is_one_moment_of_the_record(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stretch: int
+) -> None:
+    monkeypatch.setattr(stored, "copy_pages", partial(copy_pages, stretch=stretch))
     path = tmp_path / "record.carelog"
     record = fresh(path)
     record.append([entry(0)])
@@ -156,6 +164,37 @@ def test_a_copy_beside_a_writer_is_one_moment_of_the_record(tmp_path: Path) -> N
         stop.set()
         thread.join()
     record.close()
+
+
+@pytest.mark.parametrize("times", [0, 1, pages.OVERTAKEN, None])
+def test_what_is_saved_between_two_stretches_of_a_copy_is_saved_then_and_is_in_the_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, times: int | None
+) -> None:
+    """None: something is saved in each pause, until the copy is made in one stretch."""
+    monkeypatch.setattr(stored, "copy_pages", partial(copy_pages, stretch=4))
+    path, copy = tmp_path / "record.carelog", tmp_path / "copy.carelog"
+    record = fresh(path)
+    record.append([entry(n) for n in range(200)])
+    other, saved = opened(path, THERE), iter(range(200, 300 if times is None else 200 + times))
+    is_saving = False
+
+    def save() -> None:
+        nonlocal is_saving
+        if not is_saving:  # saving asks, too
+            is_saving = True
+            other.append([entry(number) for number in islice(saved, 1)])
+            is_saving = False
+
+    source = opened(path)
+    copy.touch()
+    with asking(save):
+        source.copy_into(copy)
+    examined = examine(copy)
+    assert examined.damage == ()
+    assert examined.count == other.count()
+    assert (times is None) == (other.count() > 200 + pages.OVERTAKEN)
+    for each in (source, other, record):
+        each.close()
 
 
 def test_a_record_comes_back_with_everything(tmp_path: Path) -> None:

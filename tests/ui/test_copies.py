@@ -9,10 +9,12 @@ import pytest
 from PySide6.QtWidgets import QLabel
 
 from carelog.app import medium
+from carelog.app.backups import kept_in
 from carelog.domain.moment import DAY_24_H, HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
 from carelog.domain.turn import give_way
-from carelog.ui.access import PATIENCE
+from carelog.store.backup import examine
+from carelog.ui.access import PATIENCE, Stage
 from carelog.ui.media import STUCK
 from tests.ui.conftest import Opened
 from tests.ui.test_guard import record_in
@@ -87,6 +89,7 @@ def test_a_window_left_alone_looks_at_its_copies_four_times_an_hour_and_writes_n
 ) -> None:
     opened = at_rest(on_disk(record_in(tmp_path)))
     copies = opened.rest.copies
+    opened.wait(lambda: opened.window.preferences.now.drilled_at > 0)  # the copy of the start was tried
     opened.clock.instant += HOUR
     copies.look()
     opened.wait(lambda: copies.newest is not None and not copies._is_asked)
@@ -199,16 +202,67 @@ def test_a_window_closes_at_once_while_coming_back_is_tried(on_disk: Opens, tmp_
     assert not patient._thread.is_alive()
 
 
-def test_a_copy_waits_for_no_page_since_saves_wait_for_the_copy(on_disk: Opens, tmp_path: Path) -> None:
-    opened, passed = at_rest(on_disk(record_in(tmp_path))), Event()
+def test_what_is_pressed_while_a_copy_is_made_is_saved_at_once(on_disk: Opens, tmp_path: Path) -> None:
+    opened, begun, may_end = at_rest(on_disk(record_in(tmp_path))), Event(), Event()
 
-    def copied(_record: Path, _target: Path) -> None:
-        give_way()
-        passed.set()
+    def slow(_record: Path, _target: Path) -> None:
+        begun.set()
+        assert may_end.wait(60)
         raise Trouble("Enough.")
 
-    given(opened, back_up=copied)
-    opened.window.desk.access.turn.take()
+    given(opened, back_up=slow)
     opened.rest.copies.make()
-    assert passed.wait(10)
-    opened.window.desk.access.turn.give_back()
+    assert begun.wait(10)
+    opened.press("tile_suction")
+    opened.wait(lambda: "saved" in opened.receipt())
+    assert opened.rest.copies.said == ""  # the copy isn't done
+    may_end.set()
+    says(opened, "Enough.")
+
+
+def test_a_window_closes_while_a_copy_is_read_back_and_leaves_one_that_is_whole(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    opened, begun = at_rest(on_disk(record_in(tmp_path))), Event()
+    make = opened.rest.copies._parts.back_up
+    assert make is not None
+
+    def held_up(record: Path, target: Path) -> object:
+        if not begun.is_set():
+            begun.set()
+            while True:
+                give_way()
+        return make(record, target)
+
+    given(opened, back_up=held_up)
+    opened.rest.copies.make()
+    assert begun.wait(10)
+    before = monotonic()
+    opened.window.close()
+    assert monotonic() - before < PATIENCE
+    assert not opened.window.desk.access.copier._thread.is_alive()
+    newest = kept_in(opened.rest.copies._parts.places.backups)[0]
+    assert examine(newest.path).count
+    assert not examine(newest.path).damage
+
+
+def test_no_other_file_takes_the_records_place_while_it_is_copied(on_disk: Opens, tmp_path: Path) -> None:
+    opened, begun, may_end = at_rest(on_disk(record_in(tmp_path))), Event(), Event()
+    order: list[str] = []
+
+    def slow(_record: Path, _target: Path) -> None:
+        begun.set()
+        assert may_end.wait(60)
+        order.append("copied")
+        raise Trouble("Enough.")
+
+    given(opened, back_up=slow)
+    opened.rest.copies.make()
+    assert begun.wait(10)
+    access = opened.window.desk.access
+    access.begin_anew(lambda: order.append("another"))
+    assert access.stage is Stage.OPENING
+    assert order == []
+    may_end.set()
+    opened.wait(access.is_open)
+    assert order == ["copied", "another"]
