@@ -49,7 +49,8 @@ class Copies:
         self._looked_at: Instant = -ALL_LOOKED_AT
         self._medium: Path | None = None
         self.when_changed: list[Callable[[], None]] = []
-        self._is_asked = False
+        self.is_asked = False
+        """Whether one is being made."""
         self.media = Media(access.bridge, lambda: self._parts.media(), lambda: preferences.now.second_medium)
         self._stuck_words = ""
         self._is_trying_oldest = False
@@ -79,7 +80,7 @@ class Copies:
         """
         now = self._present.now()
         is_pause = now - self._slips.pressed_at >= PAUSE and not 0 <= now - self._failed_at < AFTER_A_FAILURE
-        can = self._access.is_open() and is_pause and not self._is_asked and self._parts.back_up is not None
+        can = self._access.is_open() and is_pause and not self.is_asked and self._parts.back_up is not None
         if can:
             self._ask(is_forced=False)
         return can
@@ -96,7 +97,7 @@ class Copies:
         self._ask(is_forced=True)
 
     def _ask(self, *, is_forced: bool) -> None:
-        self._is_asked, self._looked_at = True, self._present.now()
+        self.is_asked, self._looked_at = True, self._present.now()
 
         def go_on(root: Path | None) -> None:
             self._access.read(
@@ -140,7 +141,7 @@ class Copies:
 
     def _on_made(self, made: CopyRound) -> None:
         self.newest, self.newest_up_to = made.here, made.here_up_to
-        self._is_asked = False
+        self.is_asked = False
         if made.troubles:
             self._failed_at = self._present.now()
         told, known = self._told(made), self._preferences.now
@@ -282,7 +283,7 @@ class Copies:
         return say("The last copy failed. {cause}").format(cause=trouble) if trouble else ""
 
     def _say(self, sentence: str) -> None:
-        self._is_asked = False
+        self.is_asked = False
         self.said = sentence
         self._tell()
 

@@ -3,11 +3,11 @@
 usage: python -m tests.bench.laptop [--starts 5] [--presses 100] [--share 0.25] [--look 1] [--only NAME,NAME]
 The disk is this computer's own: nothing here slows what is synced. What is asked for is in ms by the clock,
 and other work on this computer makes it worse. 2 where no limit can be set; then nothing is measured.
-Presses are counted once the day's copy is made and tried, for which a press waits. Pages are opened one after
-another, each as soon as the one before is painted: what is still read or made for one goes on beside the
-next. In the first seconds nothing is loaded ahead yet; later all of it is. `--look`: further figures, each
-page being looked at for so many seconds before the next is asked for, as a hand and an eye would (0: without
-these). `--only`: these pages, and nothing else.
+Presses are counted once the day's copy is made and tried, and again while one is being made and read back
+all the time. Pages are opened one after another, each as soon as the one before is painted: what is still
+read or made for one goes on beside the next. In the first seconds nothing is loaded ahead yet; later all of
+it is. `--look`: further figures, each page being looked at for so many seconds before the next is asked
+for, as a hand and an eye would (0: without these). `--only`: these pages, and nothing else.
 """
 
 import argparse
@@ -26,6 +26,7 @@ from tests.bench.measurement import TEN_YEARS, Figure, percentile
 SHARE, MEGABYTES = 0.25, 1000
 FIRST_PAINT, PRESS, PAGE, PDF = 2500, 400, 400, 10_000  # ms
 WARM_UP = 3  # presses
+SHARE_BESIDE = 4  # of so many presses one is done beside a copy
 SHOWN = 6  # pages that are named
 AGAIN_AND_FIRST = (("again", "again"), ("first", "opened"))
 
@@ -66,7 +67,8 @@ def figures(folder: Path, within: Sequence[str], asked: argparse.Namespace) -> l
         process.window("shown", "start", str(record), "--seconds", "0", within=within)["first"]
         for _ in range(asked.starts)
     ]
-    presses, pages = _pages(record, within, asked, asked.presses)
+    here, pages = _pages(record, within, asked, asked.presses)
+    presses, beside = here["presses"], here["beside"]
     pdf = folder / "week.pdf"
     words = ["sheet", "--record", str(record), "--out", str(pdf)]
     process.command(words, folder / "home")
@@ -75,6 +77,8 @@ def figures(folder: Path, within: Sequence[str], asked: argparse.Namespace) -> l
         _figure("first paint of the board", statistics.median(first), FIRST_PAINT),
         _figure("press to durable and painted, p99", percentile(presses, 0.99), PRESS),
         _figure("the same, in the middle", statistics.median(presses), PRESS),
+        _figure("press while a copy is made, the slowest", max(beside), PRESS, _number(beside)),
+        _figure("the same, in the middle", statistics.median(beside), PRESS),
         *pages,
         _figure("the week's PDF, the whole command", sheet * 1000, PDF),
     ]
@@ -82,8 +86,8 @@ def figures(folder: Path, within: Sequence[str], asked: argparse.Namespace) -> l
 
 def _pages(
     record: Path, within: Sequence[str], asked: argparse.Namespace, presses: int
-) -> tuple[list[float], list[Figure]]:
-    """What presses took, and the figures of the pages."""
+) -> tuple[dict[str, list[float]], list[Figure]]:
+    """What was found in the first process, presses among it, and the figures of the pages."""
     given = ("laptop", "--inside", str(record), "--only", asked.only)
     strict = (*given, "--look", "0", "--presses")
     here = process.window(*strict, str(presses), within=within)
@@ -97,7 +101,11 @@ def _pages(
         looked = process.window(*given, "--presses", "0", "--look", str(asked.look), within=within)
         calm = f"each looked at for {asked.look:g} s"
         found += [_page_figure(f"{when}, {calm}", looked[name]) for when, name in AGAIN_AND_FIRST]
-    return here["presses"], found
+    return here, found
+
+
+def _number(presses: list[float]) -> str:
+    return f"({len(presses)} presses)"
 
 
 def _page_figure(when: str, took: dict[str, float]) -> Figure:
@@ -132,6 +140,11 @@ def inside(record: Path, presses: int, look: float, only: Sequence[str], *, is_a
     for number in range(presses + WARM_UP if presses else 0):
         settle(app)
         took.append(program.press(number) * 1000)
+    beside = []
+    for number in range(presses // SHARE_BESIDE):
+        program.copy()
+        settle(app)
+        beside.append(program.press(number) * 1000)
     window = program.window
     ahead = next(each for each in window.children() if isinstance(each, Ahead))
     while ahead.left and not is_at_once:
@@ -156,7 +169,8 @@ def inside(record: Path, presses: int, look: float, only: Sequence[str], *, is_a
 
     first = {name: opened(name) for name in names}
     again = {name: opened(name) for name in names if not is_at_once}
-    print(json.dumps({"presses": took[WARM_UP:], "opened": first, "again": again}), flush=True)
+    found = {"presses": took[WARM_UP:], "beside": beside, "opened": first, "again": again}
+    print(json.dumps(found), flush=True)
     program.close()
 
 

@@ -149,6 +149,12 @@ class Program:
         """Wait until what a start leaves to do is done."""
         self._shown.come_to_rest()
 
+    def copy(self) -> None:
+        """Have a copy made beside what is done next, unless one is being made."""
+        copies = self._shown.rest.copies
+        if not copies.is_asked:
+            copies.make()
+
     @property
     def window(self) -> Window:
         """The program's own window."""

@@ -65,7 +65,7 @@ def copy_on(opened: Opened, stick: Path) -> Path:
     opened.clock.instant += 1_000_000
     opened.rest.copies.make()
     opened.wait(lambda: len(kept_in(stick / medium.FOLDER)) > before)
-    opened.wait(lambda: not opened.rest.copies._is_asked)
+    opened.wait(lambda: not opened.rest.copies.is_asked)
     return kept_in(stick / medium.FOLDER)[0].path
 
 

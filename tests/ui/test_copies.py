@@ -80,7 +80,7 @@ def test_after_a_failure_an_hour_passes_before_the_next_try(on_disk: Opens, tmp_
     for minutes, count in ((0, 1), (1, 1), (30, 1), (30, 2)):
         opened.clock.instant += minutes * MINUTE
         opened.rest.copies.look()
-        opened.wait(lambda: not opened.rest.copies._is_asked)
+        opened.wait(lambda: not opened.rest.copies.is_asked)
         assert len(tries) == count
 
 
@@ -92,7 +92,7 @@ def test_a_window_left_alone_looks_at_its_copies_four_times_an_hour_and_writes_n
     opened.wait(lambda: opened.window.preferences.now.drilled_at > 0)  # the copy of the start was tried
     opened.clock.instant += HOUR
     copies.look()
-    opened.wait(lambda: copies.newest is not None and not copies._is_asked)
+    opened.wait(lambda: copies.newest is not None and not copies.is_asked)
     settings = opened.window.desk.parts.places.settings
     written, looks, held = settings.stat().st_ino, list[Path](), copies._parts.held_up_to
 
@@ -104,7 +104,7 @@ def test_a_window_left_alone_looks_at_its_copies_four_times_an_hour_and_writes_n
     for _ in range(120):
         opened.clock.instant += MINUTE // 2
         opened.window.tick()
-        opened.wait(lambda: not copies._is_asked)
+        opened.wait(lambda: not copies.is_asked)
     assert len(looks) == 4
     assert settings.stat().st_ino == written  # it is replaced as a whole where it is written
 
@@ -116,7 +116,7 @@ def test_a_medium_that_is_plugged_in_is_looked_at_with_the_next_tick(on_disk: Op
     opened.window.preferences.change(second_medium=medium.choose(stick))
     opened.clock.instant += HOUR
     opened.window.tick()
-    opened.wait(lambda: opened.rest.copies.newest is not None and not opened.rest.copies._is_asked)
+    opened.wait(lambda: opened.rest.copies.newest is not None and not opened.rest.copies.is_asked)
     assert opened.rest.copies.outside() == []
     given(opened, media=lambda: [stick])
     opened.clock.instant += MINUTE // 2
@@ -145,7 +145,7 @@ def test_a_medium_that_hangs_stops_no_dues_no_saving_and_no_copy_here_and_is_sai
         opened.wait(lambda: present.picture is not None and present.picture.now == opened.clock.instant)
         opened.press("tile_suction")
         opened.wait(lambda: "saved" in opened.receipt())
-        opened.wait(lambda: copies.newest is not None and not copies._is_asked)
+        opened.wait(lambda: copies.newest is not None and not copies.is_asked)
         assert "can't be looked for" not in board(opened)
         copies.media._looked_at -= STUCK
         opened.clock.instant += MINUTE

@@ -78,7 +78,7 @@ def test_a_record_that_nothing_was_written_into_yet_has_no_copy_that_failed(
     copies = opened.rest.copies
     for ask in (copies.look, copies.make):
         ask()
-        opened.wait(lambda: not copies._is_asked)
+        opened.wait(lambda: not copies.is_asked)
         assert copies.failed_words() == ""
     assert copies.said == "There is no entry yet, so there is nothing to copy."
     opened.window.close()
