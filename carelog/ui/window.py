@@ -1,6 +1,7 @@
 """The window: rail, head, bands, one page at a time, foot; one timer of 30 s for all that time changes."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6 import QtCore
@@ -285,7 +286,8 @@ class Window(QMainWindow):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
-        QTimer.singleShot(0, self.desk.access.turn.give_back)
+        turn = self.desk.access.turn
+        QTimer.singleShot(0, partial(turn.give_back, turn.taken))
         if self._then is not None:
             QTimer.singleShot(0, self._do_then)
 

@@ -29,10 +29,13 @@ class Turn:
         self._is_taken = self._is_over = False
         self._awaited: object = None
         self._window = threading.get_ident()
+        self.taken = 0
+        """How often it was taken: which page was asked for last."""
 
     def take(self) -> None:
         """A page is asked for."""
         with self._changed:
+            self.taken += 1
             self._is_taken = not self._is_over
 
     def end(self) -> None:
@@ -40,9 +43,11 @@ class Turn:
         self._is_over = True
         self.give_back()
 
-    def give_back(self) -> None:
-        """It is painted."""
+    def give_back(self, taken: int | None = None) -> None:
+        """It is painted; `taken`: how often it was taken by then, since a page asked for after it is not."""
         with self._changed:
+            if taken not in (None, self.taken):
+                return
             self._is_taken = False
             self._changed.notify_all()
 

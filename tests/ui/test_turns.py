@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable
 
 import pytest
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QLabel, QWidget
 
 from carelog.analysis.flags.watch import Watch
@@ -172,6 +173,46 @@ def test_what_is_long_waits_from_the_asking_for_a_page_until_it_is_painted(opene
     held = passed(opened.window.desk.access.turn)
     assert not held.wait(0.1)
     opened.wait(held.is_set)
+
+
+def test_a_page_that_is_asked_for_after_another_was_painted_is_waited_for_too() -> None:
+    turn = Turn()
+    turn.take()
+    painted = turn.taken
+    turn.take()
+    held = passed(turn)
+    turn.give_back(painted)
+    assert not held.wait(0.1)
+    turn.give_back(turn.taken)
+    assert held.wait(10)
+
+
+class AtPainting(QObject):
+    """Asks something when a widget is painted, and keeps the answers."""
+
+    def __init__(self, widget: QWidget, asked: Callable[[], bool]) -> None:
+        super().__init__(widget)
+        self.answers = list[bool]()
+        self._asked = asked
+        widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self.answers.append(self._asked())
+        return super().eventFilter(watched, event)
+
+
+def test_a_page_that_is_asked_for_as_soon_as_another_is_painted_has_the_turn_until_it_is_painted(
+    opened: Opened,
+) -> None:
+    turn = opened.window.desk.access.turn
+    opened.window.go("help")
+    opened.window.repaint()  # what is to be done after it comes when the next page is asked for already
+    opened.window.go("plan")
+    at_painting = AtPainting(opened.shown(), lambda: turn._is_taken)
+    opened.wait(lambda: bool(at_painting.answers))
+    assert at_painting.answers[0]
+    opened.wait(lambda: not turn._is_taken)
 
 
 def words_of(opened: Opened) -> list[str]:
