@@ -311,7 +311,7 @@ class StoredRecord(Queries):
 
     def _checked(self, job: Job[list[Damage]]) -> list[Damage]:
         try:
-            found = self.read(job)
+            found = self.read(partial(soundness.of_the_file, job))
         except Damaged as error:
             found = [Damage(say(soundness.FILE), cause_of(error))]
         if found:

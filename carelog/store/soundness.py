@@ -1,6 +1,6 @@
 """Whether a record is what it was when it was written: structure, hashes, links, schema."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
@@ -30,6 +30,12 @@ _PARTITION = 250
 def unreadable() -> tuple[type[Exception], ...]:
     """What reading a damaged file raises."""
     return (*failures(), UnicodeDecodeError)
+
+
+def of_the_file(check: Callable[[Connection], list[Damage]], connection: Connection) -> list[Damage]:
+    """What a check finds of the file as it lies on the disk, not of pages that were read before it."""
+    connection.exec_driver_sql("PRAGMA shrink_memory")
+    return check(connection)
 
 
 def quick(connection: Connection) -> list[Damage]:

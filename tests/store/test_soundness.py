@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
@@ -113,3 +113,13 @@ def test_a_record_that_another_program_holds_is_not_called_damaged(filled: Path)
     record.append([entry(101)])
     assert record.check() == []
     record.close()
+
+
+@pytest.mark.parametrize("check", [StoredRecord.quick_check, StoredRecord.check_newest, StoredRecord.check])
+def test_what_was_read_before_the_file_was_damaged_hides_no_damage(
+    filled: Path, check: Callable[[StoredRecord], list[Damage]]
+) -> None:
+    with closing(open_record(filled, installation=HERE)) as record:
+        assert check(record) == []
+        spoil(filled)
+        assert check(record) != []
