@@ -19,12 +19,25 @@ def stops(widget: QWidget) -> Iterator[QWidget]:
     while waiting:
         each = waiting.pop()
         if isinstance(each, QLayout):
-            items = [each.itemAt(number) for number in reversed(range(each.count()))]
-            waiting += [part for item in items if item is not None for part in (item.layout(), item.widget())]
+            waiting += reversed(laid_in(each))
         elif each is not None and each.isVisible():
             if _is_reached(each) and each.isEnabled() and each.focusProxy() is None:
                 yield each
             waiting.append(_content(each))
+
+
+def laid_in(layout: QLayout) -> list[QWidget | QLayout]:
+    """What lies in a layout, in its order.
+
+    Its items are never asked for: PySide6 keeps what it hands out of them as long as the layout, also when
+    they are gone with their widgets, and then takes whatever Qt makes at the same place for one of them.
+    """
+    owner = layout.parentWidget()
+    places: dict[int, QWidget | QLayout] = {}
+    for each in (*layout.children(), *(owner.children() if owner is not None else ())):
+        if isinstance(each, QWidget | QLayout):
+            places[layout.indexOf(each)] = each
+    return [places[place] for place in sorted(places) if place >= 0]
 
 
 def _is_reached(widget: QWidget) -> bool:

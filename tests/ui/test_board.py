@@ -18,6 +18,7 @@ from carelog.ui.board.order import every_tile, usual
 from carelog.ui.pages import CONSTANT, Spot, standing
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import State
+from carelog.ui.stops import laid_in
 from tests.ui.conftest import Opened, Opener
 from tests.ui.household import NOW, Memory
 
@@ -498,7 +499,7 @@ def test_of_the_side_only_what_reads_otherwise_is_made_anew(opened: Opened) -> N
     assert "Inner tube" in texts(parts()[2])
     shown = opened.window.board.aside.layout()
     assert shown is not None
-    assert [shown.itemAt(number).widget() for number in range(3)] == parts()  # type: ignore[union-attr]
+    assert laid_in(shown)[:3] == parts()
     again = parts()
     opened.clock.instant += SECOND
     opened.window.tick()

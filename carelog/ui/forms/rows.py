@@ -4,7 +4,7 @@ from itertools import groupby
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLayout, QWidget
 
 from carelog.ui.help.explained import Explained
 from carelog.ui.theme import STEP, TARGET, Size
@@ -94,10 +94,9 @@ class FormRows(QWidget):
 
     def _take_apart(self) -> None:
         """Let go of what was abreast; the widgets stay, and get their places anew."""
-        for index in reversed(range(self._grid.count())):
-            part = self._grid.itemAt(index)
-            if part is not None and part.layout() is not None:
-                self._grid.takeAt(index)
+        for part in self._grid.children():
+            if isinstance(part, QLayout):
+                self._grid.takeAt(self._grid.indexOf(part))
 
     def _filled(self, rows: list[tuple[QWidget | None, QWidget]]) -> QGridLayout:
         """One side of two: a high row makes no gap in the other."""

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QWidget
 from carelog.ui.forms.control import Control
 from carelog.ui.scan.stop import Deed, Stop, scrolled_area, stops_of
 from carelog.ui.scan.walk import Node, group, parted
-from carelog.ui.stops import stops
+from carelog.ui.stops import laid_in, stops
 
 if TYPE_CHECKING:
     from carelog.ui.scan.bar import ScanBar
@@ -63,8 +63,7 @@ def _within(widget: QWidget) -> list[Stop]:
 
 
 def _bands(window: "Window") -> list[Stop]:
-    items = (window.bands.itemAt(number) for number in range(window.bands.count()))
-    bands = [band for item in items if item is not None and (band := item.widget()) is not None]
+    bands = [each for each in laid_in(window.bands) if isinstance(each, QWidget)]
     return [stop for band in bands for stop in _within(band)]
 
 
