@@ -14,6 +14,7 @@ from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
 from carelog.domain.moment import HOUR, MINUTE, SECOND, Moment
 from carelog.ui.access import Stage
+from carelog.ui.board.asked import AskedFor
 from carelog.ui.board.order import every_tile, usual
 from carelog.ui.pages import CONSTANT, Spot, standing
 from carelog.ui.repeats import Repeats
@@ -490,16 +491,18 @@ def test_of_the_side_only_what_reads_otherwise_is_made_anew(opened: Opened) -> N
         opened.wait(lambda: opened.picture().latest[tile].first.id == opened.written(tile)[-1].id)
 
     opened.wait(lambda: opened.window.desk.present.flags is not None)
-    first, flags, dues = parts()
+    first, flags = parts()
+    (asked,) = opened.window.board.aside.findChildren(AskedFor)
     press("ties")  # nothing asks for it
-    assert parts() == [first, flags, dues]
+    assert parts() == [first, flags]
+    before = texts(asked)
     press("inner_tube")
-    assert parts()[:2] == [first, flags]
-    assert parts()[2] is not dues
-    assert "Inner tube" in texts(parts()[2])
+    assert parts() == [first, flags]
+    assert "Inner tube" in texts(asked)
+    assert texts(asked) != before
     shown = opened.window.board.aside.layout()
     assert shown is not None
-    assert laid_in(shown)[:3] == parts()
+    assert laid_in(shown)[:3] == [first, flags, asked]
     again = parts()
     opened.clock.instant += SECOND
     opened.window.tick()

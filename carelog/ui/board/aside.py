@@ -19,6 +19,7 @@ from carelog.ui.words import Words
 
 if TYPE_CHECKING:
     from carelog.domain.due import Due
+    from carelog.ui.board.asked import AskedFor
     from carelog.ui.board.read import Block, ReadSide
     from carelog.ui.board.silence import Silence
 
@@ -39,7 +40,8 @@ class Aside(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(STEP)
         self._blocks: list[tuple[object, QWidget]] = []
-        """What stands above the lines, each with all that it shows hangs on."""
+        """What stands above what the plan asks for, each with all that it shows hangs on."""
+        self._asked: AskedFor | None = None
         self._last = Words("", soft=True)
         self._layout.addWidget(self._last)
         self._offers: list[tuple[Button, Callable[[], str]]] = []
@@ -51,7 +53,11 @@ class Aside(QWidget):
     def _read(self) -> "ReadSide":
         from carelog.ui.board.read import ReadSide
 
-        return ReadSide(self._present, self._slips, self._go, lambda due: self.is_named(due))
+        made = ReadSide(self._present, self._slips, self._go, lambda due: self.is_named(due))
+        self._asked = made.asked
+        self._asked.leave = self._go_on
+        self._layout.insertWidget(len(self._blocks), self._asked)
+        return made
 
     def offer(self, page: str, words: Callable[[], str]) -> None:
         """A button beneath the lines, as long as it says that there is something to be done on that page."""
@@ -81,8 +87,18 @@ class Aside(QWidget):
         picture = self._present.picture
         if picture is None or self._present.stage is not Stage.OPEN:
             self._show([((self._present.stage, self._present.trouble), self._fill_unread)])
+            self._show_asked(False)
         else:
             self._show(list(self._read.blocks(picture, now)))
+            self._show_asked(self._read.tell_asked(picture, now))
+
+    def _show_asked(self, is_wanted: bool) -> None:
+        if self._asked is None:
+            return
+        focused = self.window().focusWidget()
+        if not is_wanted and focused is not None and self._asked.isAncestorOf(focused):
+            self._go_on()
+        self._asked.setVisible(is_wanted)
 
     def _show(self, wanted: "Sequence[Block]") -> None:
         """Make anew only what doesn't read the same as before."""
@@ -111,14 +127,22 @@ class Aside(QWidget):
         """Take an old one out; the focus, if it was in there, goes on at what has the same name."""
         focused = self.window().focusWidget()
         if focused is not None and old.isAncestorOf(focused):
-            bodies = [body for _key, body in self._blocks]
-            same = (body.findChild(QWidget, focused.objectName()) for body in bodies)
-            first = (stop for body in bodies for stop in stops(body))
-            again = next((each for each in same if each is not None), None) or next(first, None)
-            reach(again or scrolled_around(self), QtCore.Qt.FocusReason.OtherFocusReason)
+            self._go_on()
         old.hide()
         old.setParent(None)
         old.deleteLater()
+
+    def _go_on(self) -> None:
+        """The focus leaves what goes: for what has the same name, else for the first stop that stays."""
+        focused = self.window().focusWidget()
+        name = "" if focused is None else focused.objectName()
+        parts = [body for _key, body in self._blocks]
+        same = (body.findChild(QWidget, name) for body in parts)
+        if self._asked is not None:
+            parts.append(self._asked)
+        first = (stop for part in parts for stop in stops(part) if stop is not focused)
+        again = next((each for each in same if each is not None), None) or next(first, None)
+        reach(again or scrolled_around(self), QtCore.Qt.FocusReason.OtherFocusReason)
 
     def _last_words(self, now: Instant) -> str:
         picture = self._present.picture

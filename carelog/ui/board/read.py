@@ -5,7 +5,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout
 
 from carelog.analysis.glance import by_urgency, task_key, told_by_flag, without_late
 from carelog.domain.due import Due
@@ -14,9 +14,9 @@ from carelog.domain.moment import Home, Instant
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say, say_n
 from carelog.ui import times
+from carelog.ui.board.asked import AskedFor
 from carelog.ui.board.silence import Silence
 from carelog.ui.button import Button
-from carelog.ui.due.row import add_due, due_texts
 from carelog.ui.flags import shown
 from carelog.ui.flags.box import FlagBox
 from carelog.ui.present import Present
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Picture
 
 MOST_FLAGS = 3
-MOST_DUES = 4
 MOST_LETTERS = 64
 LAST_ENTRY = (
     mark("Last entry {time}, {ago}"),
@@ -54,6 +53,7 @@ class ReadSide:
         self, present: Present, slips: Slips, go: Callable[[str], object], is_named: Callable[[Due], bool]
     ) -> None:
         """`is_named` tells of which tasks the reminder above speaks already."""
+        self.asked = AskedFor(go)
         self._present = present
         self._go = go
         self.silence = Silence(present, slips, go)
@@ -64,7 +64,7 @@ class ReadSide:
         return last_line(self._present, picture, now, are_flags_folded=self.silence.is_folding(now))
 
     def blocks(self, picture: "Picture", now: Instant) -> Iterator[Block]:
-        """What stands below one another: what comes before all, the flags, what the plan asks for."""
+        """What stands above what the plan asks for: what comes before all, then the flags."""
         day = picture.home.name, picture.home.day(now)
         zone = zone_line(self._present, now)
         as_of = as_of_words(picture) if picture.as_of is not None else ""
@@ -77,10 +77,13 @@ class ReadSide:
             return
         flags = None if self._present.flags is None else tuple(without_late(on_board, picture.dues))
         yield flags, lambda layout: self._add_flags(layout, flags)
-        dues = self._listed(picture)
-        told = tuple((due.state, *due_texts(due, picture.home, now)) for due in dues[:MOST_DUES])
-        asked = told, len(dues), len(picture.dues) > len(dues), picture.plan is None, bool(as_of)
-        yield asked, lambda layout: self._add_dues(layout, picture, dues, now)
+
+    def tell_asked(self, picture: "Picture", now: Instant) -> bool:
+        """Let `asked` tell what the plan asks for; False where that is folded."""
+        if self.silence.is_folding(now):
+            return False
+        self.asked.tell(picture, self._listed(picture), now)
+        return True
 
     def _add_first(
         self, layout: QVBoxLayout, zone: str, as_of: str, left: Sequence[Flag], now: Instant
@@ -136,48 +139,11 @@ class ReadSide:
             due for due in picture.dues if task_key(due) not in told and not self._is_named(due)
         )
 
-    def _add_dues(self, layout: QVBoxLayout, picture: "Picture", dues: Sequence[Due], now: Instant) -> None:
-        layout.addWidget(Words(say("Asked for by the plan"), Size.NAME))
-        if picture.plan is None:
-            layout.addWidget(Words(say("No plan recorded yet"), soft=True))
-            write = Button.calling(say("Write the plan"), "go_write_plan", lambda: self._go("plan"))
-            layout.addWidget(write, 0, Qt.AlignmentFlag.AlignLeading)
-            return
-        if picture.as_of is not None:
-            layout.addWidget(Words(unknown_dues(), soft=True))
-            return
-        holder = QWidget()
-        grid = QGridLayout(holder)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setVerticalSpacing(4)
-        grid.setColumnStretch(1, 5)
-        grid.setColumnStretch(2, 4)
-        for row, due in enumerate(dues[:MOST_DUES]):
-            add_due(grid, row, due, picture.home, now)
-        layout.addWidget(holder)
-        more = len(dues) - MOST_DUES
-        if more > 0:
-            words = say_n("one more", "{count} more", more).format(count=more)
-            button = Button.calling(words, "due_more", lambda: self._go("due"))
-            layout.addWidget(button, 0, Qt.AlignmentFlag.AlignLeading)
-        if not dues:
-            words = (
-                say("The plan asks for nothing else now")
-                if picture.dues
-                else say("The plan asks for nothing now")
-            )
-            layout.addWidget(Words(words, soft=True))
-
 
 def as_of_words(picture: "Picture") -> str:
     """Of which moment the flags are, while the clock can't be believed."""
     assert picture.as_of is not None
     return say("Flags as of {time}.").format(time=times.near(picture.home, picture.as_of, picture.now))
-
-
-def unknown_dues() -> str:
-    """What stands for the dues while the clock can't be believed."""
-    return say("What is due: not known while the clock is wrong.")
 
 
 def short_words(flag: Flag) -> str:

@@ -57,7 +57,7 @@ class DuePage(ColumnView):
             self.empty("due", say("No plan recorded yet, so nothing is asked for."), plan)
             return
         if picture.as_of is not None:
-            from carelog.ui.board.read import unknown_dues
+            from carelog.ui.board.asked import unknown_dues
 
             self.words(unknown_dues())
             return

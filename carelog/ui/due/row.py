@@ -1,4 +1,6 @@
-"""One due in words and shape: a filled square for late, an open one for due."""
+"""Dues in words and shape: a filled square for late, an open one for due."""
+
+from collections.abc import Sequence
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
@@ -27,6 +29,12 @@ class Mark(QWidget):
         self.setFixedWidth(SQUARE + 9)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
 
+    def mark(self, state: DueState) -> None:
+        """Stand for another state."""
+        if state is not self.state:
+            self.state = state
+            self.update()
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         if self.state not in (DueState.LATE, DueState.DUE):
             return
@@ -41,16 +49,56 @@ class Mark(QWidget):
             painter.drawRect(square.adjusted(1, 1, -1, -1))
 
 
-def add_due(grid: QGridLayout, row: int, due: Due, home: Home, now: Instant) -> None:
-    """Put one due into a grid of three columns: mark, name, time; what is late or due says so across two."""
-    name, state = due_texts(due, home, now)
-    grid.addWidget(Mark(due.state, is_at_top=True), row, 0)
-    if due.state in (DueState.LATE, DueState.DUE):
-        words = say("{name}, {state}").format(name=name, state=state)
-        grid.addWidget(Words(words, Size.STRONG), row, 1, 1, 2)
-    else:
-        grid.addWidget(Words(name), row, 1)
-        grid.addWidget(Words(state, soft=True), row, 2)
+class DueRow:
+    """One due in a grid of three columns: mark, name, time; what is late or due says so across two."""
+
+    def __init__(self, grid: QGridLayout, row: int) -> None:
+        self._mark = Mark(DueState.LATER, is_at_top=True)
+        self._name, self._time = Words(), Words(soft=True)
+        self._both = Words(size=Size.STRONG)
+        grid.addWidget(self._mark, row, 0)
+        grid.addWidget(self._name, row, 1)
+        grid.addWidget(self._time, row, 2)
+        grid.addWidget(self._both, row, 1, 1, 2)
+
+    def tell(self, due: Due, home: Home, now: Instant) -> None:
+        """Show how this due stands."""
+        name, time = due_texts(due, home, now)
+        is_now = due.state in (DueState.LATE, DueState.DUE)
+        words = say("{name}, {state}").format(name=name, state=time) if is_now else ""
+        for label, text in ((self._name, name), (self._time, time), (self._both, words)):
+            label.say(text)
+            label.setVisible((label is self._both) == is_now)
+        self._mark.mark(due.state)
+        self._mark.show()
+
+    def go(self) -> None:
+        """There are fewer dues than that now."""
+        for widget in (self._mark, self._name, self._time, self._both):
+            widget.setParent(None)
+            widget.deleteLater()
+
+
+class DueRows(QWidget):
+    """Dues one below another: a row stays, whatever it tells now; rows come and go with their number."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: list[DueRow] = []
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setVerticalSpacing(4)
+        self._grid.setColumnStretch(1, 5)
+        self._grid.setColumnStretch(2, 4)
+
+    def tell(self, dues: Sequence[Due], home: Home, now: Instant) -> None:
+        """Show these, in this order."""
+        while len(self._rows) > len(dues):
+            self._rows.pop().go()
+        while len(self._rows) < len(dues):
+            self._rows.append(DueRow(self._grid, len(self._rows)))
+        for row, due in zip(self._rows, dues, strict=True):
+            row.tell(due, home, now)
 
 
 def due_texts(due: Due, home: Home, now: Instant) -> tuple[str, str]:
