@@ -1,5 +1,6 @@
 """Starts the program: the window without a sub-command, else the command."""
 
+import gc
 import sys
 from collections.abc import Sequence
 
@@ -26,4 +27,6 @@ def _leave_no_memory_behind() -> None:
 
 def script() -> None:
     """The console script."""
-    sys.exit(main(sys.argv[1:]))
+    status = main(sys.argv[1:])
+    gc.freeze()  # what is left ends with the process: Python doesn't look through all of it for garbage first
+    sys.exit(status)
