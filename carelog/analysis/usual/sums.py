@@ -5,7 +5,7 @@ within the last days, so that what is noticed depends on nothing older than thes
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from carelog.analysis.usual.channel import CHANNELS, CUFF, NOTHING, READINGS, SUMMED, Channel, Sum
 from carelog.analysis.usual.day import Day
@@ -25,11 +25,14 @@ Resets = Mapping[str, Sequence[Instant]]
 
 @dataclass(slots=True)
 class Carried:
-    """The sums at the end of yesterday."""
+    """The sums at the end of each of the days before one, and what they would be had no flag ended."""
 
     today: int
-    sums: Sums
-    free: Sums
+    ends: list[tuple[Sums, Sums]] = field(default_factory=list)
+
+    def forget_from(self, ordinal: int) -> None:
+        """Forget the ends of a day and of those after it."""
+        del self.ends[max(0, ordinal - (self.today - SUMMED_DAYS)) :]
 
 
 class Course:
@@ -45,8 +48,8 @@ class Course:
 
     def forget_from(self, ordinal: int, flipped: int) -> None:
         """Work out anew what may look different since a day, or since one that became recorded."""
-        if self._carried is not None and ordinal < self._carried.today:
-            self._carried = None
+        if self._carried is not None:
+            self._carried.forget_from(ordinal)
         for day in [each for each in self._evidence if each >= ordinal]:
             del self._evidence[day]
         self.usuals.forget_from(ordinal, flipped)
@@ -80,29 +83,26 @@ class Course:
 
     def now(self, today: int, now: Instant) -> tuple[Sums, Sums]:
         """The sums at this moment; and what they would be if no flag had ended and let them begin anew."""
-        carried = self._carry(today, now)
-        evidence = self._evidence_of(today, now)
-        sums = self._day(evidence, carried.sums, now, self.resets)
-        if not self.resets:
-            return sums, sums
-        return sums, self._day(evidence, carried.free, now, {})
+        return self._after(today, *self._carry(today, now), now)
 
-    def _carry(self, today: int, now: Instant) -> Carried:
-        kept = self._carried
-        if kept is not None and kept.today == today:
-            return kept
-        sums: Sums = {}
-        free: Sums = {}
-        for ordinal in range(today - SUMMED_DAYS, today):
-            if not self.is_judged(ordinal):
-                continue
-            evidence = self._evidence_of(ordinal, now)
-            sums = self._day(evidence, sums, now, self.resets)
-            free = self._day(evidence, free, now, {}) if self.resets else sums
-        carried = Carried(today, sums, free)
+    def _carry(self, today: int, now: Instant) -> tuple[Sums, Sums]:
+        """The sums at the end of yesterday."""
+        if self._carried is None or self._carried.today != today:
+            self._carried = Carried(today)
+        ends = self._carried.ends
+        for ordinal in range(today - SUMMED_DAYS + len(ends), today):
+            before = ends[-1] if ends else ({}, {})
+            ends.append(self._after(ordinal, *before, now) if self.is_judged(ordinal) else before)
+        found = ends[-1]
         # The days after the newest entry look different again when the gap grows.
-        self._carried = carried if self.diary.last_day() >= today else None
-        return carried
+        self._carried.forget_from(self.diary.last_day())
+        return found
+
+    def _after(self, ordinal: int, sums: Sums, free: Sums, now: Instant) -> tuple[Sums, Sums]:
+        """The sums after a day, as far as it has come."""
+        evidence = self._evidence_of(ordinal, now)
+        sums = self._day(evidence, sums, now, self.resets)
+        return sums, self._day(evidence, free, now, {}) if self.resets else sums
 
     def _evidence_of(self, ordinal: int, now: Instant) -> Evidence:
         found = self._evidence.get(ordinal)
