@@ -29,10 +29,10 @@ Speaks = tuple[float, ...]
 
 @dataclass(frozen=True, slots=True)
 class Taught:
-    """A pattern and the days it was learnt from, by group."""
+    """What is usual, and the days it was learnt from, by group."""
 
     days: tuple[tuple[int, ...], ...]
-    pattern: Pattern
+    usual: Usual
 
 
 class Usuals:
@@ -84,20 +84,17 @@ class Usuals:
         return found
 
     def _learn(self, ordinal: int, now: Instant) -> Usual:
+        """From the days that don't stand out: which ones may be others once the day before is over."""
         apart = self.apart(ordinal, now)
         lessons = self.lessons.of(ordinal, now, apart)
-        pattern = self._calm(ordinal, lessons, now) if apart else self._plain_pattern(ordinal, now)
-        return usual(pattern, lessons, self.diary.losses)
-
-    def _calm(self, ordinal: int, lessons: Groups, now: Instant) -> Pattern:
-        """The pattern of a day, learnt from the days that don't stand out."""
         days = tuple(tuple(each.day.ordinal for each in group) for group in lessons.values())
         kept = self._taught.get(ordinal)
         if kept is None or kept.days != days:
-            self._plain_pattern(ordinal, now)
-            kept = self._taught[ordinal] = Taught(days, self._learning.pattern(lessons))
+            plain = self._plain_pattern(ordinal, now)
+            pattern = self._learning.pattern(lessons) if apart else plain
+            kept = self._taught[ordinal] = Taught(days, usual(pattern, lessons, self.diary.losses))
             self._reach[ordinal] = max(self._reach[ordinal], _newest(lessons))
-        return kept.pattern
+        return kept.usual
 
     def _plain_pattern(self, ordinal: int, now: Instant) -> Pattern:
         """The pattern of a day, learnt from all days alike."""
