@@ -174,9 +174,10 @@ class Replay:
         nothing = self.lookouts["nothing_recorded"]
         if is_first or nothing.lives:
             touched.add(nothing)
-        was_first = nothing.next <= self._next
-        nothing.next = max(known + SILENT_FOR, nothing.since)
-        self._wait([nothing], was_first)
+        silent_at = max(known + SILENT_FOR, nothing.since)
+        if nothing.next != silent_at:
+            was_first, nothing.next = nothing.next <= self._next, silent_at
+            self._wait([nothing], was_first)
         self._look(touched, known, _cause(group, shifts))
         for shift in shifts:
             if shift.kind == "seen":
@@ -237,13 +238,13 @@ class Replay:
                 lookout.tracker.take(shift, now)
 
     def _look(self, touched: Collection[Lookout], now: Instant, cause: Cause) -> None:
-        was_first = any(each.next <= self._next for each in touched)
-        for lookout in sorted(touched, key=lambda each: each.place):
-            if lookout.since <= now:
-                lookout.look(now, cause, self.tolds)
-                if any(life.open and life.open.raised_at == now for life in lookout.lives.values()):
-                    self.last_raised = now
-        self._wait(touched, was_first)
+        looking = sorted((each for each in touched if each.since <= now), key=lambda each: each.place)
+        was_first = any(each.next <= self._next for each in looking)
+        for lookout in looking:
+            lookout.look(now, cause, self.tolds)
+            if any(life.open and life.open.raised_at == now for life in lookout.lives.values()):
+                self.last_raised = now
+        self._wait(looking, was_first)
 
     def _wait(self, moved: Iterable[Lookout], was_first: bool) -> None:
         """Work out when time alone may do something next, where only some may wake at another time now.
