@@ -1,12 +1,13 @@
 """A window on a made-up household, offscreen."""
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -128,6 +129,14 @@ class Unmade(PaperSheets):
         pytest.fail("no sheets here")
 
 
+def take_away(windows: Sequence[Window]) -> None:
+    """Close windows and have all that is in them go: whatever is left, each later window dresses anew."""
+    for window in windows:
+        window.close()
+        window.deleteLater()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+
+
 @pytest.fixture
 def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> Iterator[Opener]:
     """Opens windows and closes them after the test."""
@@ -148,9 +157,7 @@ def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> 
         return found
 
     yield opened
-    for window in windows:
-        window.close()
-        window.deleteLater()
+    take_away(windows)
 
 
 @pytest.fixture
@@ -171,9 +178,7 @@ def on_disk(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[Callab
         return found
 
     yield opened
-    for window in windows:
-        window.close()
-        window.deleteLater()
+    take_away(windows)
 
 
 def places_in(folder: Path) -> Places:
