@@ -203,7 +203,7 @@ def test_a_full_record_leaves_the_night_as_dark(opener: Opener, percent: int) ->
 def contrast(one: str, other: str) -> float:
     """The contrast of two colours after WCAG."""
     lights = sorted((uiaudit._lum(int(each[1:], 16)) for each in (one, other)), reverse=True)
-    return (lights[0] + 0.05) / (lights[1] + 0.05)
+    return float((lights[0] + 0.05) / (lights[1] + 0.05))
 
 
 @pytest.mark.parametrize("colours", [DAY, NIGHT])
