@@ -16,6 +16,7 @@ import re
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
@@ -89,11 +90,16 @@ def tiles_text(root: Path = ROOT) -> str:
     return written(placed.plate for placed in every_tile())
 
 
-def _of_source(source: str, file: str) -> Iterator[Saying]:
-    tree = ast.parse(source, file)
-    names = _names_of_marking(tree)
+@cache
+def _of_source(source: str, file: str) -> tuple[Saying, ...]:
+    return tuple(_sayings_in(ast.parse(source, file), file))
+
+
+def _sayings_in(tree: ast.Module, file: str) -> Iterator[Saying]:
+    nodes = list(ast.walk(tree))
+    names = _names_of_marking(tree, nodes)
     calls = sorted(
-        (node for node in ast.walk(tree) if isinstance(node, ast.Call)),
+        (node for node in nodes if isinstance(node, ast.Call)),
         key=lambda node: (node.lineno, node.col_offset),
     )
     around = {id(part): _name(call) for call in calls for part in [*call.args, *_keywords(call)]}
@@ -114,11 +120,11 @@ def _keywords(call: ast.Call) -> list[ast.expr]:
     return [each.value for each in call.keywords]
 
 
-def _names_of_marking(tree: ast.Module) -> dict[str, str]:
+def _names_of_marking(tree: ast.Module, nodes: list[ast.AST]) -> dict[str, str]:
     """What `mark` and the others are called here: a method of that name is something else."""
     return {
         alias.asname or alias.name: alias.name
-        for node in ast.walk(tree)
+        for node in nodes
         if isinstance(node, ast.ImportFrom) and node.module == "carelog.text"
         for alias in node.names
         if alias.name in MARKING
