@@ -51,28 +51,28 @@ class Turn:
             self._is_taken = False
             self._changed.notify_all()
 
-    def give_way(self, job: object = None) -> None:
-        """In another thread, now and then: wait while the window is at it, unless it waits for this job."""
+    def give_way(self, worker: object = None) -> None:
+        """In another thread, now and then: wait while the window is at it, unless it waits for this worker."""
         if not self._is_taken or threading.get_ident() == self._window:
             return
         with self._changed:
-            may_go = self._changed.wait_for(lambda: not self._is_taken or self._is_awaited(job), MOST)
+            may_go = self._changed.wait_for(lambda: not self._is_taken or self._is_awaited(worker), MOST)
         if not may_go:
             self.give_back()
 
     @contextmanager
-    def waiting_for(self, job: object) -> Iterator[None]:
-        """The window itself waits for a job: that one goes on."""
+    def waiting_for(self, worker: object) -> Iterator[None]:
+        """The window itself waits for a job of a worker: that one goes on, and so do those before it."""
         with self._changed:
-            self._awaited = job
+            self._awaited = worker
             self._changed.notify_all()
         try:
             yield
         finally:
             self._awaited = None
 
-    def _is_awaited(self, job: object) -> bool:
-        return job is not None and job is self._awaited
+    def _is_awaited(self, worker: object) -> bool:
+        return worker is not None and worker is self._awaited
 
 
 def _always() -> bool:
@@ -89,13 +89,18 @@ class AskedJob(Generic[T]):
         failed: Callable[[str], None],
         turn: Turn | None = None,
         is_wanted: Callable[[], bool] = _always,
+        worker: object = None,
     ) -> None:
-        """`turn`: what it gives way to; then it ends once it isn't wanted. None: it is done in any case."""
+        """`turn`: what it gives way to; then it ends once it isn't wanted. None: it is done in any case.
+
+        `worker`: who does it, after what was asked of the same one before.
+        """
         self._job = job
         self._then = then
         self._failed = failed
         self._turn = turn
         self._is_wanted = is_wanted
+        self._worker = worker
         self._done = threading.Event()
         self._result: list[T] = []
         self._trouble: str | None = None
@@ -125,7 +130,7 @@ class AskedJob(Generic[T]):
     def _ask(self) -> None:
         """Wait until the page that was asked for is painted; end here where nobody waits for the job."""
         if self._turn is not None:
-            self._turn.give_way(self)
+            self._turn.give_way(self._worker)
         if not self._is_wanted():
             from carelog.domain.turn import Unwanted
 
@@ -146,7 +151,7 @@ class AskedJob(Generic[T]):
         if self._turn is None:
             is_done = self._done.wait(seconds)
         else:
-            with self._turn.waiting_for(self):
+            with self._turn.waiting_for(self._worker):
                 is_done = self._done.wait(seconds)
         if is_done:
             self.deliver()
@@ -175,7 +180,7 @@ class Worker:
 
         Neither is, where the job gives way and was found not to be wanted any more.
         """
-        asked = AskedJob(job, then, failed, self._turn, lambda: not self._is_ended and is_wanted())
+        asked = AskedJob(job, then, failed, self._turn, lambda: not self._is_ended and is_wanted(), self)
         self._jobs.put(asked)  # type: ignore[arg-type]
         return asked
 

@@ -97,6 +97,20 @@ def test_a_job_that_the_window_itself_waits_for_goes_on() -> None:
     hand.end()
 
 
+def test_what_was_asked_of_the_same_thread_before_a_job_that_the_window_waits_for_goes_on_too() -> None:
+    turn, told = Turn(), list[str]()
+    hand, other = Worker("test", Bridge(), turn), Worker("other", Bridge(), turn)
+    turn.take()
+    hand.ask(lambda: told.append("before"), nothing, nothing)
+    other.ask(lambda: told.append("other"), nothing, nothing)
+    asked = hand.ask(lambda: "read", told.append, nothing)
+    asked.wait(10)
+    assert told == ["before", "read"]
+    turn.give_back()
+    hand.end()
+    other.end()
+
+
 def test_what_is_saved_gives_way_to_no_page() -> None:
     turn, saved = Turn(), threading.Event()
     writer = Worker("test", Bridge())
