@@ -3,6 +3,7 @@
 import queue
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Generic, TypeVar
@@ -12,7 +13,8 @@ from carelog.text import mark, say
 from carelog.ui.bridge import Bridge
 
 T = TypeVar("T")
-MOST = 5.0  # s; a page that is never painted holds nobody up for longer
+MOST = 1.0  # s; who has waited so long for pages goes on, painted or not
+SHARE = 0.2  # s; and for so long no other page holds anybody up
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
 
 
@@ -20,7 +22,8 @@ class Turn:
     """Taken by the window from the moment that a page is asked for until it is painted.
 
     Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
-    Qt: beside a thread that reckons, a page took four times as long as alone.
+    Qt: beside a thread that reckons, a page took four times as long as alone. Who has waited for a second
+    goes on for a fifth of one all the same: beside somebody who pages without pause the first flags come too.
     """
 
     def __init__(self) -> None:
@@ -31,12 +34,13 @@ class Turn:
         self._window = threading.get_ident()
         self.taken = 0
         """How often it was taken: which page was asked for last."""
+        self._is_free_until = 0.0
 
     def take(self) -> None:
         """A page is asked for."""
         with self._changed:
             self.taken += 1
-            self._is_taken = not self._is_over
+            self._is_taken = not self._is_over and time.monotonic() >= self._is_free_until
 
     def end(self) -> None:
         """The window closes: nobody waits for what it would still paint."""
@@ -52,12 +56,13 @@ class Turn:
             self._changed.notify_all()
 
     def give_way(self, worker: object = None) -> None:
-        """In another thread, now and then: wait while the window is at it, unless it waits for this worker."""
+        """In another thread, now and then: wait while the window is at it, unless it waits for this one."""
         if not self._is_taken or threading.get_ident() == self._window:
             return
         with self._changed:
             may_go = self._changed.wait_for(lambda: not self._is_taken or self._is_awaited(worker), MOST)
         if not may_go:
+            self._is_free_until = time.monotonic() + SHARE
             self.give_back()
 
     @contextmanager

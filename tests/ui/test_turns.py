@@ -3,6 +3,7 @@
 import threading
 import time
 from collections.abc import Callable
+from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import QEvent, QObject
@@ -60,6 +61,30 @@ def test_a_page_that_is_never_painted_holds_nobody_up_for_long(monkeypatch: pyte
     turn.take()
     turn.give_back()
     assert passed(turn).wait(10)
+
+
+def test_beside_somebody_who_pages_without_pause_what_waits_goes_on_now_and_then(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(worker, "MOST", 0.05)
+    monkeypatch.setattr(worker, "SHARE", 0.05)
+    turn, steps = Turn(), list[float]()
+    ends = time.monotonic() + 1
+
+    def reckon() -> None:
+        while time.monotonic() < ends:
+            turn.give_way()
+            steps.append(time.monotonic())
+
+    turn.take()
+    hand = threading.Thread(target=reckon, daemon=True)
+    hand.start()
+    while time.monotonic() < ends:
+        turn.take()
+    hand.join(10)
+    shares = [late for early, late in pairwise(steps) if late - early > 0.04]
+    assert len(shares) > 1
+    assert len(steps) > 10 * len(shares)
 
 
 def test_nobody_waits_for_a_window_that_closes() -> None:
