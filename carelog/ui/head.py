@@ -54,10 +54,6 @@ class Head(QWidget):
     def _lay_out(self) -> None:
         self._others = QHBoxLayout()
         self._others.setSpacing(STEP // 2)
-        middle = QVBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(self._clock)
-        middle.addWidget(self._made_up)
         for button in (self._change, self.emergency):
             button.keep_height()
         layout = QHBoxLayout(self)
@@ -66,7 +62,11 @@ class Head(QWidget):
         layout.addWidget(self._who)
         layout.addLayout(self._others)
         layout.addWidget(self._change)
+        middle = QVBoxLayout()
         layout.addLayout(middle, 1)
+        middle.setSpacing(0)
+        middle.addWidget(self._clock)
+        middle.addWidget(self._made_up)
         layout.addWidget(self.emergency)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
 

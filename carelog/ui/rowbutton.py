@@ -18,16 +18,16 @@ class RowButton(Button):
     ) -> None:
         super().__init__("", name, parent)
         self._words, self._told = Words("", Size.NAME), Words("", soft=True)
-        texts = QVBoxLayout()
-        texts.setSpacing(0)
-        for label in (self._words, self._told):
-            label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-            texts.addWidget(label)
         layout = self._row = QHBoxLayout(self)
         layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP)
         layout.setSpacing(2 * STEP)
         layout.addWidget(Glyph(glyph, role=ACCENT))
+        texts = QVBoxLayout()
         layout.addLayout(texts, 1)
+        texts.setSpacing(0)
+        for label in (self._words, self._told):
+            label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+            texts.addWidget(label)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)

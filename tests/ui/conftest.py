@@ -26,6 +26,7 @@ from carelog.ui.repeats import SAME_PRESS
 from carelog.ui.rest import Rest
 from carelog.ui.window import Window
 from tests.ui.household import Memory, Numbered, StandingClock, household
+from tests.ui.items import left_items, our_layouts  # noqa: F401 — a fixture that every test uses
 
 BEGINNINGS = ("begin_record", "look_round", "open_other", "take_up_other")
 """What a start without a record offers, once it was said how large the text is."""
@@ -157,6 +158,7 @@ def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> 
         return found
 
     yield opened
+    assert left_items() == []
     take_away(windows)
 
 

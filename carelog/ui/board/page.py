@@ -104,15 +104,15 @@ class Board(QWidget):
         self._beside.setContentsMargins(0, 0, STEP, 0)
         self._on_side_range(0, 0)
         upper = QHBoxLayout()
+        layout.addLayout(upper, 1)
         upper.setContentsMargins(0, 0, STEP, 0)
         upper.setSpacing(0)
         upper.addWidget(self._scrolled, 1)
         upper.addWidget(self._side)
-        layout.addLayout(upper, 1)
         frame = QVBoxLayout()
+        layout.addLayout(frame)
         frame.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         frame.addWidget(self.receipt)
-        layout.addLayout(frame)
         self._frame = frame
 
     def _on_side_range(self, _least: int, most: int) -> None:

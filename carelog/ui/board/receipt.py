@@ -59,14 +59,14 @@ class Receipt(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
+        layout = self._layout = QHBoxLayout(self)
+        layout.setContentsMargins(12, 4, 6, 4)
         left = self._left = QVBoxLayout()
+        layout.addLayout(left, 1)
         left.setSpacing(2)
         for widget in (self._line, self._more):
             left.addWidget(widget)
         left.addStretch(1)
-        layout = self._layout = QHBoxLayout(self)
-        layout.setContentsMargins(12, 4, 6, 4)
-        layout.addLayout(left, 1)
         layout.addWidget(self._again)
         layout.addWidget(self.undo)
         self.setMinimumHeight(HEIGHT)

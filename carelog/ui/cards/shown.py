@@ -26,7 +26,13 @@ class PainScale(QWidget):
     def __init__(self, chosen: Callable[[int], object]) -> None:
         super().__init__()
         self._buttons = []
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(STEP // 2)
+        layout.addWidget(Words(say("How much does it hurt?"), Size.STRONG))
         numbers, ends = QHBoxLayout(), QHBoxLayout()
+        layout.addLayout(numbers)
+        layout.addLayout(ends)
         numbers.setSpacing(STEP)
         for number in range(WORST + 1):
             button = ChoiceButton(str(number), f"pain_{number}", is_one_of=True)
@@ -39,12 +45,6 @@ class PainScale(QWidget):
         ends.addWidget(Words(say("no pain"), wraps=False))
         ends.addStretch(1)
         ends.addWidget(Words(say("the worst pain"), wraps=False))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(STEP // 2)
-        layout.addWidget(Words(say("How much does it hurt?"), Size.STRONG))
-        layout.addLayout(numbers)
-        layout.addLayout(ends)
 
     def clear(self) -> None:
         """Nothing is said yet."""
@@ -93,7 +93,11 @@ class ShownCard(QWidget):
         column.addWidget(self._scale)
         scrolled = Scrolled(body, say("The card that is shown"))
         scrolled.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, STEP, 0, STEP)
+        layout.addWidget(scrolled, 1)
         foot = QHBoxLayout()
+        layout.addLayout(foot)
         foot.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         foot.setSpacing(2 * STEP)
         foot.addWidget(self._close, 2)
@@ -101,10 +105,6 @@ class ShownCard(QWidget):
         foot.addWidget(self._emergency, 1)
         for button in (self._close, self._where, self._emergency):
             button.setMinimumHeight(BEDSIDE_TARGET)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, STEP, 0, STEP)
-        layout.addWidget(scrolled, 1)
-        layout.addLayout(foot)
 
     def show_card(self, card: PhraseCard, time: str) -> None:
         """Show a card, and say it once to whoever can't see it."""

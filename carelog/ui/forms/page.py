@@ -127,7 +127,9 @@ class Form(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(Scrolled(body, say(self.kind.title)), 1)
-        layout.addLayout(self._foot())
+        row = QHBoxLayout()
+        layout.addLayout(row)
+        self._fill_foot(row)
 
     def make_acts(self) -> None:
         """The buttons of what can be done with it."""
@@ -137,15 +139,13 @@ class Form(QWidget):
         self.about.setAccessibleName(say("About this: {title}").format(title=title))
         self.away = Button(say("Throw away"), "throw_away")
 
-    def _foot(self) -> QHBoxLayout:
+    def _fill_foot(self, row: QHBoxLayout) -> None:
         self.make_acts()
-        row = QHBoxLayout()
         row.setContentsMargins(2 * STEP, 0, 2 * STEP, 0)
         row.addWidget(self.save_button)
         row.addWidget(self._message, 1)
         row.addWidget(self.about)
         row.addWidget(self.away)
-        return row
 
     def _listen(self) -> None:
         for control in (*self.controls.values(), self._note, self._reason, self._paper):

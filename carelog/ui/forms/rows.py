@@ -78,10 +78,10 @@ class FormRows(QWidget):
             if is_labelled and sides == 2:
                 half = -(-len(rows) // 2)
                 if len(rows) <= FEW:
-                    self._grid.addLayout(self._filled(rows), row, 0, 1, 2)
+                    self._fill(self._part(row, 0, 2), rows)
                 else:
-                    self._grid.addLayout(self._filled(rows[:half]), row, 0)
-                    self._grid.addLayout(self._filled(rows[half:]), row, 1)
+                    self._fill(self._part(row, 0), rows[:half])
+                    self._fill(self._part(row, 1), rows[half:])
                 row += 1
                 continue
             for words, control in rows:
@@ -98,9 +98,13 @@ class FormRows(QWidget):
             if isinstance(part, QLayout):
                 self._grid.takeAt(self._grid.indexOf(part))
 
-    def _filled(self, rows: list[tuple[QWidget | None, QWidget]]) -> QGridLayout:
+    def _part(self, row: int, column: int, wide: int = 1) -> QGridLayout:
         """One side of two: a high row makes no gap in the other."""
         part = QGridLayout()
+        self._grid.addLayout(part, row, column, 1, wide)
+        return part
+
+    def _fill(self, part: QGridLayout, rows: list[tuple[QWidget | None, QWidget]]) -> None:
         part.setVerticalSpacing(STEP)
         part.setHorizontalSpacing(2 * STEP)
         for column, share in enumerate(SHARES):
@@ -108,7 +112,6 @@ class FormRows(QWidget):
         for number, (words, control) in enumerate(rows):
             self._put(part, words, control, number)
         part.setRowStretch(len(rows), 1)
-        return part
 
     def _put(self, grid: QGridLayout, words: QWidget | None, control: QWidget, row: int) -> None:
         if words is None:

@@ -29,7 +29,12 @@ class PackTile(ChoiceButton):
         state = say(mark("packed")) if is_packed else say(mark("not packed yet"))
         self.setAccessibleName(", ".join(part for part in (words, told, state) if part))
         self.show_on(is_packed)
+        layout = self._tile = QHBoxLayout(self)
+        layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP + STEP // 2)
+        layout.setSpacing(STEP)
+        layout.addWidget(SightSign(Sight.THERE if is_packed else Sight.UNSEEN))
         texts = QVBoxLayout()
+        layout.addLayout(texts, 1)
         texts.setSpacing(0)
         for text, size, is_soft in (
             (words, Size.NAME, False),
@@ -39,11 +44,6 @@ class PackTile(ChoiceButton):
             if text:
                 texts.addWidget(Words(text, size, soft=is_soft))
         texts.addStretch(1)
-        layout = self._tile = QHBoxLayout(self)
-        layout.setContentsMargins(2 * STEP, STEP, 2 * STEP, STEP + STEP // 2)
-        layout.setSpacing(STEP)
-        layout.addWidget(SightSign(Sight.THERE if is_packed else Sight.UNSEEN))
-        layout.addLayout(texts, 1)
         for each in self.findChildren(QWidget):
             each.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)

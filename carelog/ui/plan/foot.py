@@ -39,14 +39,14 @@ class PlanFoot(QWidget):
         self._fit()
 
     def _lay_out(self) -> QBoxLayout:
-        texts = QVBoxLayout()
-        texts.setSpacing(STEP)
-        texts.addWidget(self._change)
-        texts.addWidget(self._message)
         box = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
         box.setContentsMargins(2 * STEP, 0, 2 * STEP, STEP)
         box.setSpacing(STEP)
+        texts = QVBoxLayout()
         box.addLayout(texts, 1)
+        texts.setSpacing(STEP)
+        texts.addWidget(self._change)
+        texts.addWidget(self._message)
         box.addWidget(self._row)
         return box
 

@@ -48,10 +48,10 @@ class ScanPad(QWidget):
             rows.append([Button.calling(say("space"), "scan_space", lambda: self._type(" ")), *ends])
         for row in rows:
             line = QHBoxLayout()
+            column.addLayout(line)
             line.setSpacing(STEP // 2)
             for button in row:
                 line.addWidget(button, 1)
-            column.addLayout(line)
 
     def _key(self, sign: str) -> Button:
         button = Button.calling(sign, f"scan_{sign}", lambda: self._type(sign))
