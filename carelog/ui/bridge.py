@@ -30,5 +30,5 @@ class Bridge(QObject):
         self._is_ended = True
 
     def customEvent(self, event: QEvent) -> None:
-        if isinstance(event, _Call):
+        if isinstance(event, _Call) and not self._is_ended:  # it may have been on its way by then
             event.job()

@@ -48,3 +48,11 @@ def test_after_its_end_nothing_is_called(qtbot: QtBot) -> None:
     bridge.call(lambda: done.append("called"))
     qtbot.wait(20)
     assert done == []
+
+
+def test_what_is_on_its_way_when_the_window_goes_reaches_nothing_of_it(qtbot: QtBot) -> None:
+    bridge, done = Bridge(), list[str]()
+    bridge.call(lambda: done.append("called"))
+    bridge.end()
+    qtbot.wait(20)
+    assert done == []
