@@ -1,6 +1,5 @@
 """Access to the record: how far it is, reading it and changing it, in threads of its own."""
 
-import sys
 from collections.abc import Callable, Sequence
 from enum import Enum
 from pathlib import Path
@@ -31,10 +30,6 @@ NOT_THERE = mark("“{name}” isn't there. Put it back, or plug its disk in; wh
 
 def _pass_over(_told: object) -> None:
     """Nobody waits for this: what fails now is said when something is saved."""
-
-
-def _nothing() -> None:
-    pass
 
 
 class Stage(Enum):
@@ -221,18 +216,13 @@ class Access:
         job: Callable[["Logbook", "Record"], T],
         then: Callable[[T], None],
         failed: Callable[[str], None],
-        meanwhile: Listener = _nothing,
     ) -> None:
-        """Change the record in the writer's thread; `meanwhile` is done here while the disk is at work."""
+        """Change the record in the writer's thread."""
         logbook, record = self._logbook, self._record
         if logbook is None or record is None:
             failed(self.trouble or say("The record isn't open yet. Nothing was saved."))
             return
         asked = self.writer.ask(lambda: job(logbook, record), then, failed)
-        try:
-            meanwhile()
-        except Exception:  # what is saved is shown all the same
-            sys.excepthook(*sys.exc_info())
         asked.wait(SAVING_WAIT)
         for listener in self.when_acted:
             listener()

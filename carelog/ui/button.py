@@ -48,6 +48,8 @@ class Button(QPushButton):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.setAutoDefault(False)
         self.stamp: int | None = None
+        self._hint: tuple[tuple[str, int], QSize] | None = None
+        """What it asked for with its words and padding; Qt asks again and again."""
 
     @classmethod
     def calling(cls, words: str, name: str, pressed: Callable[[], object]) -> Self:
@@ -87,7 +89,17 @@ class Button(QPushButton):
         slack = max(SLIDE, QApplication.startDragDistance())
         return self.rect().adjusted(-slack, -slack, slack, slack).contains(place)
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        self._hint = None  # in other letters
+
     def sizeHint(self) -> QSize:
+        asked = self.text(), self.padding
+        if self._hint is None or self._hint[0] != asked:
+            self._hint = asked, self._room_for_words()
+        return self._hint[1]
+
+    def _room_for_words(self) -> QSize:
         metrics = self.fontMetrics()
         lines = self.words.split("\n")
         width = max(metrics.horizontalAdvance(each) for each in lines) + 2 * self.padding

@@ -27,8 +27,6 @@ class Slips:
         self.acts = SlipActs(access, recorder)
         self.saved_here = SavedHere()
         self.when_changed = access.when_changed
-        self.when_asked: list[Callable[[Slip], None]] = []
-        """While a press is being saved: what is shown of it then can be made ready, and isn't shown yet."""
         self._access = access
         self._present = present
         self._recorder = recorder
@@ -171,8 +169,4 @@ class Slips:
             slip.state, slip.trouble = State.FAILED, sentence
             self.when_changed.tell()
 
-        def meanwhile() -> None:
-            for listener in self.when_asked:
-                listener(slip)
-
-        self._access.act(lambda logbook, _record: logbook.save(first, tried), saved, failed, meanwhile)
+        self._access.act(lambda logbook, _record: logbook.save(first, tried), saved, failed)

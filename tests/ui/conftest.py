@@ -1,6 +1,7 @@
 """A window on a made-up household, offscreen."""
 
 import io
+import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,6 +31,7 @@ from tests.ui.items import left_items, our_layouts  # noqa: F401 — a fixture t
 
 BEGINNINGS = ("begin_record", "look_round", "open_other", "take_up_other")
 """What a start without a record offers, once it was said how large the text is."""
+A_MOMENT = 1.0  # s
 LISTED = {f"go_{page.name}" for page in standing(Spot.LIST)}
 
 
@@ -45,7 +47,14 @@ class Opened:
 
     def find(self, name: str, kind: type[Any] = QWidget) -> Any:
         """The widget of this object name on the page that is open, or in the window's frame."""
-        found = [w for w in self.window.findChildren(kind, name) if w.isVisibleTo(self.window)]
+
+        def seen() -> list[Any]:
+            return [w for w in self.window.findChildren(kind, name) if w.isVisibleTo(self.window)]
+
+        last = time.monotonic() + A_MOMENT
+        while not seen() and time.monotonic() < last:  # the receipt's choices come with the next frame
+            self.bot.wait(5)
+        found = seen()
         assert found, f"no visible widget is named {name}"
         return found[0]
 

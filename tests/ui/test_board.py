@@ -137,7 +137,7 @@ def test_what_is_not_of_just_now_is_offered_no_minutes_ago(opened: Opened) -> No
     assert not [n for n in (0, 5, 10, 20, 30, 60) if opened.window.findChildren(QPushButton, f"minutes_{n}")]
     opened.press("tile_suction")
     opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
-    assert opened.window.findChildren(QPushButton, "minutes_10")
+    assert opened.find("minutes_10", QPushButton)
 
 
 def test_minutes_ago_are_reckoned_from_the_press_and_just_now_writes_nothing(opened: Opened) -> None:
@@ -186,7 +186,7 @@ def test_undo_strikes_out_the_entry_with_what_was_added_and_redo_gives_it_back(o
 def test_the_choices_go_after_ten_minutes_and_the_line_stays(opened: Opened) -> None:
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
-    assert opened.window.findChildren(QPushButton, "minutes_5")
+    assert opened.find("minutes_5", QPushButton)
     opened.clock.instant += 10 * MINUTE
     opened.window.tick()
     opened.wait(lambda: not opened.window.findChildren(QPushButton, "minutes_5"))
@@ -421,6 +421,7 @@ def test_tab_goes_from_the_tiles_over_the_quick_choices_to_undo_and_one_key_goes
     tile.setFocus()
     QTest.keyClick(tile, Qt.Key.Key_Space)
     opened.wait(lambda: "saved" in opened.receipt())
+    assert opened.find("minutes_5")
     reached = [tile.objectName()]
     for _ in range(60):
         QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Tab)

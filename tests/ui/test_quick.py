@@ -2,12 +2,12 @@
 
 import sys
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton, QWidget
 
 from carelog.analysis import quick
 from carelog.analysis.in_force import Held
@@ -15,8 +15,25 @@ from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui.button import ChoiceButton
-from carelog.ui.slip import Slip
 from tests.ui.conftest import Opened
+
+
+class Painted(QObject):
+    """Tells each time that a widget is painted, until its end."""
+
+    def __init__(self, widget: QWidget, then: Callable[[], object]) -> None:
+        super().__init__()
+        self._widget, self._then = widget, then
+        widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self._then()
+        return super().eventFilter(watched, event)
+
+    def end(self) -> None:
+        """Tell nothing more."""
+        self._widget.removeEventFilter(self)
 
 
 def test_stuck_and_blood_streaks_are_one_press_after_the_tile_and_nobody_is_asked_why(opened: Opened) -> None:
@@ -55,6 +72,7 @@ def test_choices_are_worked_out_for_the_kind_that_is_pressed_alone(
     assert worked_out == []
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
+    assert opened.find("minutes_10")
     assert set(worked_out) == {"suction"}
 
 
@@ -86,6 +104,7 @@ def test_what_was_asked_for_yesterday_can_be_put_there_and_taken_back(opened: Op
     opened.wait(lambda: opened.written("mouth_care")[-1].at.instant == pressed)
     opened.press("tile_suction")
     opened.wait(lambda: "Suction" in opened.receipt() and "saved" in opened.receipt())
+    assert opened.find("pick_consistency_thick")
     assert not opened.window.findChildren(QPushButton, "yesterday")
 
 
@@ -146,7 +165,7 @@ def test_a_choice_that_was_held_down_before_another_tile_was_pressed_does_nothin
     assert opened.written("ties")[-1].at.instant == opened.clock.instant
 
 
-def test_choices_are_made_while_the_disk_is_at_work_and_seen_once_it_is_saved(
+def test_choices_come_once_it_is_saved_and_the_line_is_painted_and_those_of_before_go_at_once(
     opened: Opened, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     may_go, append = threading.Event(), opened.record.append
@@ -158,20 +177,49 @@ def test_choices_are_made_while_the_disk_is_at_work_and_seen_once_it_is_saved(
     opened.press("tile_ties")
     opened.wait(lambda: "Ties" in opened.receipt() and "saved" in opened.receipt())
     before = opened.find("minutes_10", QPushButton)
+    choices = before.parent()
     monkeypatch.setattr(opened.record, "append", slow)
     opened.press("tile_suction")
     assert "not saved yet" in opened.receipt()
-    (thick,) = opened.window.findChildren(QPushButton, "pick_consistency_thick")
-    assert not thick.isVisible()
-    thick.click()  # a reader of the screen may press what isn't seen
+    assert not choices.isVisible()
+    before.click()  # a reader of the screen may press what isn't seen
+    shown = list[tuple[bool, bool]]()
+    painted = Painted(opened.window.board.receipt, lambda: shown.append((is_saved(), choices.isVisible())))
+
+    def is_saved() -> bool:
+        return "Suction saved" in opened.receipt()
+
     may_go.set()
-    opened.wait(lambda: "Suction saved" in opened.receipt())
-    assert opened.find("pick_consistency_thick") is thick
+    thick = opened.find("pick_consistency_thick")
+    opened.wait(lambda: (True, True) in shown)
+    painted.end()
+    assert (True, False) in shown[: shown.index((True, True))]
+    assert (False, True) not in shown
     assert thick.isVisible()
     assert not thick.isChecked()
     assert opened.find("minutes_10") is before
     opened.pause()
     assert [each.details for each in opened.written("suction")[-1:]] == [{}]
+    assert len(opened.written("ties")) == len({each.at for each in opened.written("ties")})
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_nothing_on_the_receipt_moves_when_the_choices_come(opened: Opened, percent: int) -> None:
+    opened.window.theme.set_percent(percent)
+    receipt = opened.window.board.receipt
+    opened.press("tile_ties")
+    assert opened.find("more_details")
+    opened.pause()
+    places: dict[bool, list[object]] = {False: [], True: []}
+    choices = opened.find("more_details").parent()
+    painted = Painted(
+        receipt, lambda: places[choices.isVisible()].append((receipt.geometry(), receipt.undo.geometry()))
+    )
+    opened.press("tile_suction")
+    opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "pick_consistency_thick")))
+    opened.pause()
+    painted.end()
+    assert places[False][-1] == places[True][0] == places[True][-1]
 
 
 def test_a_choice_that_was_taken_out_and_is_not_deleted_yet_does_nothing(
@@ -192,20 +240,20 @@ def test_a_choice_that_was_taken_out_and_is_not_deleted_yet_does_nothing(
     assert len(opened.record.entries) == before + 1
 
 
-def test_a_press_is_shown_as_ever_where_its_choices_cannot_be_made_ready(
+def test_a_press_is_shown_as_ever_where_its_choices_cannot_be_made(
     opened: Opened, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    faults, acted = list[BaseException](), list[bool]()
+    faults, real = list[BaseException](), quick.quick_picks
 
-    def fails(_slip: Slip) -> None:
+    def fails(_kind: Kind, _newest: Sequence[Held]) -> tuple[Pick, ...]:
+        monkeypatch.setattr(quick, "quick_picks", real)
         raise ArithmeticError
 
     monkeypatch.setattr(sys, "excepthook", lambda _kind, fault, _traceback: faults.append(fault))
-    monkeypatch.setattr("carelog.ui.access.SAVING_WAIT", 30)
-    opened.window.desk.slips.when_asked.insert(0, fails)
-    opened.window.desk.access.when_acted.append(lambda: acted.append(True))
+    monkeypatch.setattr(quick, "quick_picks", fails)
     opened.press("tile_suction")
-    assert [type(each) for each in faults] == [ArithmeticError]
-    assert acted == [True]
-    assert "Suction saved" in opened.receipt()
+    opened.wait(lambda: "Suction saved" in opened.receipt())
+    opened.wait(lambda: [type(each) for each in faults] == [ArithmeticError])
+    assert opened.find("undo").isVisible()
+    opened.window.tick()  # they are made again with what is told next
     assert opened.find("pick_consistency_thick").isVisible()

@@ -59,6 +59,7 @@ class Choices(QWidget):
             self._asks_who_else = False
         self._slip = slip if is_on else None
         if slip is None or not is_on:
+            self._keep_place(False)
             self.hide()
             # What waits for the disk, or failed to change, is offered its choices again in a moment.
             if slip is None or (slip.trouble == "" and slip.state is not State.WAITING):
@@ -69,10 +70,20 @@ class Choices(QWidget):
         self._mark(slip)
         self.show()
 
-    def get_ready(self, slip: Slip) -> None:
-        """It will be asked for these in a moment: put them there unseen, while the disk is at work."""
+    def make_way(self) -> None:
+        """Others come in a moment: until then there are none, and what is around them stays where it is."""
         self._slip, self._asks_who_else = None, False
-        self._arrange(slip)
+        self._keep_place(True)
+        self.hide()
+
+    def _keep_place(self, is_kept: bool) -> None:
+        policy = self.sizePolicy()
+        policy.setRetainSizeWhenHidden(is_kept)
+        self.setSizePolicy(policy)
+
+    def are_for(self, slip: Slip) -> bool:
+        """Whether they are offered for this entry already, or the same buttons for another one."""
+        return slip is self._slip or self._wanted_for(slip) == self._shown
 
     def keep_to_a_row(self, width: int) -> None:
         """Show only what fits one row of this width in px, and “more …”."""
@@ -86,10 +97,14 @@ class Choices(QWidget):
             if taken > width:
                 taken -= widths[name]
 
-    def _arrange(self, slip: Slip) -> None:
-        is_asking = slip.asks_who or self._asks_who_else
+    def _wanted_for(self, slip: Slip) -> tuple[object, ...]:
+        """What it hangs on which buttons an entry has."""
+        is_asking = slip.asks_who or (self._asks_who_else and slip is self._slip)
         who = (slip.first.by, names(self._present.picture)) if is_asking else None
-        wanted = (slip.first.kind, who, slip.asked_at, slip.is_of_now)
+        return slip.first.kind, who, slip.asked_at, slip.is_of_now
+
+    def _arrange(self, slip: Slip) -> None:
+        wanted = self._wanted_for(slip)
         if wanted != self._shown:
             self.hide()
             self._shown = ()

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 HEIGHT = 86  # px at 100 %
 SHAPES = (Size.RECEIPT, Size.STRONG)
 """How large the line is: the first that fits the room is taken. The choices always keep to one row."""
+A_FRAME = 16  # ms
 LONG = 400  # ms; what is saved sooner is never said to be not saved yet
 
 
@@ -49,13 +50,16 @@ class Receipt(QWidget):
         self._late.setSingleShot(True)
         self._late.setInterval(LONG)
         self._late.timeout.connect(self._announce_late)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(A_FRAME)
+        self._soon.timeout.connect(self._offer_now)
         self._again = Main(say("Try again"), "try_again")
         self._again.clicked.connect(slips.try_again)
         self._room = 0
         self._size = Size.RECEIPT
         self._lay_out()
         present.when_changed.append(self.refresh)
-        slips.when_asked.append(lambda slip: self._made_choices().get_ready(slip))
         self.refresh()
 
     def _lay_out(self) -> None:
@@ -102,11 +106,20 @@ class Receipt(QWidget):
         self.update()
 
     def _offer(self, slip: Slip | None) -> None:
-        """The quick choices for what was saved a moment ago."""
-        if self._choices is None and slip is None:
-            return
+        """The quick choices for what was saved a moment ago; others than before come with the next frame."""
         is_on = slip is not None and slip.state is State.SAVED and self._is_fresh(slip)
-        self._made_choices().show_for(slip, is_on=is_on)
+        if slip is not None and is_on and not self._made_choices().are_for(slip):
+            self._made_choices().make_way()
+            self._soon.start()
+        elif self._choices is not None:
+            self._choices.show_for(slip, is_on=is_on)
+
+    def _offer_now(self) -> None:
+        """That it is saved is painted: now what can be added."""
+        slip = self._slip()
+        if slip is not None and slip.state is State.SAVED and self._is_fresh(slip):
+            self._made_choices().show_for(slip, is_on=True)
+            self._fit()
 
     def _made_choices(self) -> "Choices":
         if self._choices is None:
