@@ -39,7 +39,7 @@ class Shown:
         """Wait until the day's copy is made and tried and the file is checked: once a day, or a start."""
         self.window.tick()
         access = self.window.desk.access
-        for worker in (access.writer, access.reader, access.patient, access.copier):
+        for worker in (access.writer, access.reader, access.copier, access.patient):
             done = list[None]()
             worker.ask(lambda: None, done.append, print)
             self.wait(partial(bool, done))

@@ -100,7 +100,8 @@ def _when_copied(window: Any, then: Any) -> None:
 
     window.tick()
     access = desk.access
-    workers = iter((access.writer, access.reader, access.patient, access.copier))
+    # The copier asks the patient one for its trial, which therefore comes last.
+    workers = iter((access.writer, access.reader, access.copier, access.patient))
 
     def go_on(_: object) -> None:
         worker = next(workers, None)
