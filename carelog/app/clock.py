@@ -14,12 +14,23 @@ _MICROSECOND = 1000  # in nanoseconds
 _ZONE_HOLDS = MINUTE  # a travelling computer changes its zone while the window is open
 
 
+_SAID_IN = (
+    "/etc/localtime",
+    "/etc/timezone",
+    "/var/db/zoneinfo",
+    "/etc/sysconfig/clock",
+    "/etc/conf.d/clock",
+)
+"""Where a system says its zone, as a link or a file; Windows says it elsewhere."""
+
+
 class SystemClock:
     """The present instant and the computer's IANA zone."""
 
     def __init__(self) -> None:
         self._zone = ""
         self._asked_at: Instant | None = None
+        self._said: object = None
 
     def now(self) -> Instant:
         """Microseconds since 1970 in UTC."""
@@ -29,8 +40,26 @@ class SystemClock:
         """The computer's zone, asked for again after a minute; empty when it can't be told."""
         now = self.now()
         if self._asked_at is None or not 0 <= now - self._asked_at < _ZONE_HOLDS:
-            self._zone, self._asked_at = _zone_name(), now
+            before, self._said, self._asked_at = self._said, _said(), now
+            if before is None or before != self._said:
+                self._zone = _zone_name()
         return self._zone
+
+
+def _said() -> object:
+    """What is another where the zone may be another; None: nothing here tells, and it is read each time."""
+    found = [_state_of(each) for each in _SAID_IN]
+    variable = os.environ.get("TZ")
+    return (variable, found) if variable or any(found) else None
+
+
+def _state_of(path: str) -> object:
+    """What is another once a file was written or replaced, or a link leads elsewhere."""
+    try:
+        own, led_to = os.lstat(path), os.stat(path)
+    except OSError:
+        return None
+    return own.st_ino, own.st_ctime_ns, led_to.st_dev, led_to.st_ino, led_to.st_ctime_ns
 
 
 def _zone_name() -> str:

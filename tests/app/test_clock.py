@@ -1,9 +1,12 @@
 """The computer's own clock and zone, and ids in their order."""
 
+import itertools
 import os
+from pathlib import Path
 
 import pytest
 
+from carelog.app import clock
 from carelog.app.clock import SystemClock, moment_in, new_ids
 from carelog.domain import moment
 from carelog.domain.entry import is_uuid
@@ -20,6 +23,50 @@ def test_the_zone_is_a_known_one_or_empty(monkeypatch: pytest.MonkeyPatch) -> No
     assert SystemClock().zone() == "Europe/London"
     monkeypatch.setattr(moment, "known_zone", lambda _name: None)
     assert SystemClock().zone() == ""
+
+
+def test_the_zone_is_read_anew_where_what_says_it_has_changed_or_nothing_says_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    link, file, zones = tmp_path / "localtime", tmp_path / "timezone", [tmp_path / name for name in "ab"]
+    read, minutes = list[str](), itertools.count(1)
+
+    def look() -> int:
+        """How often the zone was read after a further minute."""
+        shown = next(minutes) * 61 * SECOND * 1000
+        monkeypatch.setattr("time.time_ns", lambda: shown)
+        assert kept.zone() == read[-1]
+        return len(read)
+
+    def name() -> str:
+        read.append(str(len(read)))
+        return read[-1]
+
+    monkeypatch.delenv("TZ", raising=False)
+    monkeypatch.setattr(clock, "_zone_name", name)
+    monkeypatch.setattr(clock, "_SAID_IN", (str(link), str(file)))
+    kept = SystemClock()
+    assert [look(), look()] == [1, 2]  # nothing here says it, as on Windows
+    for each in zones:
+        each.write_text(each.name)
+    link.symlink_to(zones[0])
+    assert [look(), look(), look()] == [3, 3, 3]
+    other = tmp_path / "other"
+    other.symlink_to(zones[1])
+    other.replace(link)
+    assert [look(), look()] == [4, 4]
+    file.write_text("Europe/Paris")
+    assert [look(), look()] == [5, 5]
+    new = tmp_path / "new"
+    new.write_text("Europe/Oslo!")
+    new.replace(file)
+    assert [look(), look()] == [6, 6]
+    monkeypatch.setenv("TZ", "Europe/London")
+    assert [look(), look()] == [7, 7]
+    file.unlink()
+    assert [look(), look()] == [8, 8]
+    kept.zone()
+    assert len(read) == 8
 
 
 def test_ids_are_of_version_7_in_the_order_of_time() -> None:
