@@ -1,5 +1,8 @@
 """Whether the cuff is up, as far as the entries say."""
 
+from collections.abc import Sequence
+from typing import NamedTuple
+
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.tube import has_air_cuff, is_decannulated, tube_events, tube_in_place
 from carelog.domain.entry import Entry
@@ -31,33 +34,54 @@ TUBE = ("tube_change", "decannulation")
 """After these nothing that was said of the cuff before counts."""
 
 
-def cuff_events(reading: Reading) -> list[Held]:
-    """What bears on the cuff, in reading order: tubes placed or taken out, and what says up or down."""
-    said = [held for kind in SAYS for held in reading.of(kind) if cuff_says(held.entry) is not None]
-    return sorted([*tube_events(reading), *said], key=order_of)
+class CuffEvent(NamedTuple):
+    """A tube that was placed or taken out, or what says of the cuff that it is up or down.
+
+    `says` is what it says itself, None for a tube; `is_air` and `is_up` how the cuff stands after it: one
+    that holds air, and counts as up.
+    """
+
+    held: Held
+    says: bool | None
+    is_air: bool
+    is_up: bool
+
+
+def cuff_events(reading: Reading) -> Sequence[CuffEvent]:
+    """What bears on the cuff, in reading order."""
+    return reading.once(_events)
+
+
+def _events(reading: Reading) -> list[CuffEvent]:
+    says = ((held, cuff_says(held.entry)) for kind in SAYS for held in reading.of(kind))
+    tubes = ((held, None) for held in tube_events(reading))
+    bearing = [*tubes, *(each for each in says if each[1] is not None)]
+    found, is_air, is_up = list[CuffEvent](), True, True
+    for held, said in sorted(bearing, key=lambda each: order_of(each[0])):
+        if said is None:
+            is_air, is_up = held.entry.kind == "tube_change" and has_air_cuff(held), True
+        else:
+            is_up = said
+        found.append(CuffEvent(held, said, is_air, is_up))
+    return found
 
 
 def active_cuff(reading: Reading) -> list[tuple[Instant, bool]]:
     """The moments at which an air cuff went up, or came down or away: (when, is up); up before the first."""
     found: list[tuple[Instant, bool]] = []
-    has_air, is_up = True, True
-    for held in cuff_events(reading):
-        if held.entry.kind in TUBE:
-            has_air = held.entry.kind == "tube_change" and has_air_cuff(held)
-            is_up = True
-        else:
-            is_up = cuff_says(held.entry) is True
-        if (has_air and is_up) != (found[-1][1] if found else True):
-            found.append((held.time, has_air and is_up))
+    for event in cuff_events(reading):
+        is_up = event.is_air and event.is_up
+        if is_up != (found[-1][1] if found else True):
+            found.append((event.held.time, is_up))
     return found
 
 
 def is_known_up(reading: Reading, at: Instant | None = None) -> bool | None:
     """What was said last of the cuff since the tube in place was placed: up, down, or nothing (None)."""
     said: bool | None = None
-    for held in cuff_events(reading):
-        if at is None or held.time <= at:
-            said = None if held.entry.kind in TUBE else cuff_says(held.entry)
+    for event in cuff_events(reading):
+        if at is None or event.held.time <= at:
+            said = event.says
     return said
 
 

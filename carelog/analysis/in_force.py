@@ -4,11 +4,11 @@ What points at what decides, never clocks; only between rivals does the newest `
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from carelog.domain.entry import Details, Entry, Json, details_text
 from carelog.domain.moment import MINUTE, Home, Instant
@@ -17,6 +17,7 @@ from carelog.domain.turn import give_way
 DOUBTFUL_AFTER = 15 * MINUTE
 LATE_AFTER = 60 * MINUTE
 SAME_ACT = 10 * MINUTE
+Answer = TypeVar("Answer")
 
 
 class Held(NamedTuple):
@@ -121,6 +122,7 @@ class Reading:
                 self._sides[target.id].append(entry)
         give_way()
         self._root: dict[str, str] = {}
+        self._answers: dict[Callable[[Reading], Any], Any] = {}
         self.held, self.withdrawn = self._read()
         give_way()
 
@@ -223,6 +225,13 @@ class Reading:
     def known_from(self, entry_id: str) -> Instant:
         """When an entry became known: its `recorded_at`, for a change never before its target's."""
         return self._known[entry_id]
+
+    def once(self, question: Callable[["Reading"], Answer]) -> Answer:
+        """What a question answers that is about this reading alone: worked out when it is asked first."""
+        if question not in self._answers:
+            self._answers[question] = question(self)
+        found: Answer = self._answers[question]
+        return found
 
     @cached_property
     def _by_kind(self) -> dict[str, list[Held]]:

@@ -1,7 +1,6 @@
 """Which numbers of an entry in force lie outside the limits of its moment, for the marks on rows."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
 from functools import cached_property
 
 from carelog.analysis.cuff import TUBE, cuff_events, cuff_says
@@ -10,7 +9,6 @@ from carelog.analysis.limits import READ, Against, Cuff, Outside, outside, outsi
 from carelog.analysis.people import comes_of_age, person
 from carelog.analysis.plans import plans
 from carelog.analysis.revision import revision_of
-from carelog.analysis.tube import has_air_cuff
 from carelog.domain.entry import Details
 from carelog.domain.kind import Kind
 from carelog.domain.moment import Instant
@@ -60,17 +58,8 @@ class Judging:
     @cached_property
     def _cuffs(self) -> tuple[list[tuple[Instant, Instant, str]], list[tuple[bool, bool]]]:
         """After each entry that bears on the cuff, by its place: whether it is air, and counts as up."""
-        states = list(self._states())
-        return [order_of(held) for held, _, _ in states], [(is_air, is_up) for _, is_air, is_up in states]
-
-    def _states(self) -> Iterator[tuple[Held, bool, bool]]:
-        is_air, is_up = True, True
-        for held in cuff_events(self._reading):
-            if held.entry.kind in TUBE:
-                is_air, is_up = held.entry.kind == "tube_change" and has_air_cuff(held), True
-            else:
-                is_up = cuff_says(held.entry) is not False
-            yield held, is_air, is_up
+        events = cuff_events(self._reading)
+        return [order_of(each.held) for each in events], [(each.is_air, each.is_up) for each in events]
 
 
 def mark_words(kind: Kind, details: Details, found: tuple[Outside, ...]) -> list[str]:

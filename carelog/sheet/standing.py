@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from functools import partial
 
-from carelog.analysis.cuff import TUBE, cuff_events, cuff_says
+from carelog.analysis.cuff import cuff_events, cuff_says
 from carelog.analysis.in_force import Held
 from carelog.analysis.lately import newest
 from carelog.analysis.marks import who
@@ -139,8 +139,8 @@ def cuff(found: Material) -> str:
     if details["cuff"] == "none":
         return say(mark("no cuff"))
     parts = [field.type.words(details["cuff"]) if field else details["cuff"]]
-    state = [h for h in cuff_events(found.reading) if found.tube.time < h.time < found.period.judged]
-    said = [held for held in state if held.entry.kind not in TUBE]
+    events = [each for each in cuff_events(found.reading) if each.says is not None]
+    said = [e.held for e in events if found.tube.time < e.held.time < found.period.judged]
     pressure = newest(found.reading, CUFF_PRESSURE.name, found.period.judged, since=found.tube.time)
     if details["cuff"] != "foam" or pressure is not None:
         parts.append(_pressure(found, pressure))

@@ -6,7 +6,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from carelog.analysis.cuff import TUBE, cuff_events, cuff_says, put_up
+from carelog.analysis.cuff import cuff_events, cuff_says, put_up
 from carelog.analysis.due import dues, last_doing
 from carelog.analysis.in_force import Held, Reading, order_of
 from carelog.analysis.plans import plan_at
@@ -105,7 +105,7 @@ def _doings(reading: Reading, task: Task, now: Instant) -> list[Held]:
 
 def _cuff(reading: Reading) -> list[Held]:
     put = put_up(reading)
-    said = [held for held in cuff_events(reading) if held.entry.kind not in TUBE]
+    said = [each.held for each in cuff_events(reading) if each.says is not None]
     if put is None:
         return said
     since = [held for held in said if held.time >= put]

@@ -79,7 +79,7 @@ def cuff_time(review: Review) -> CuffTime | None:
 
 def _said(review: Review, start: Instant, end: Instant) -> list[Held]:
     """What says in the period that the cuff was up or down, and the last that said so before it."""
-    events = [held for held in cuff_events(review.reading) if held.time < end]
+    events = [each.held for each in cuff_events(review.reading) if each.held.time < end]
     before = [held for held in events if held.time < start]
     return [*before[-1:], *(held for held in events if held.time >= start)]
 
