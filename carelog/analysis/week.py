@@ -110,6 +110,12 @@ class Review:
         return tuple(row for row in self.rows if row.held is not None)
 
     @cached_property
+    def last_known(self) -> Instant | None:
+        """When an entry became known last, of those that what is past of the period may hold."""
+        judged = self.period.judged
+        return max((held.known for held in self.reading.held if held.known < judged), default=None)
+
+    @cached_property
     def absences(self) -> tuple[Absence, ...]:
         """The stays and the gaps that touch what is past of the period, by their starts."""
         span = self.period

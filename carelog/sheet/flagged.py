@@ -76,7 +76,7 @@ def _none(found: Material) -> str:
 
 def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
     flags = sorted(said_once(flags), key=lambda flag: (flag.raised_at, flag.rule, flag.subject or ""))
-    found_so = by_silence(flags, _last_known(found))
+    found_so = by_silence(flags, found.review.last_known)
     for level in sorted(Level, reverse=True):
         if level is Level.CALL and found_so.silence is not None:
             yield _silence(found_so.silence, found_so)
@@ -102,14 +102,8 @@ def _by_level(found: Material, flags: Sequence[Flag]) -> Iterator[Points]:
 
 def silent_since(found: Material) -> Instant | None:
     """When the last entry became known, where the flag that nothing was recorded stands; else None."""
-    last = _last_known(found)
+    last = found.review.last_known
     return last if by_silence(found.flagged.within, last).silence is not None else None
-
-
-def _last_known(found: Material) -> Instant | None:
-    """When an entry became known last, of those that the sheet may hold."""
-    judged = found.period.judged
-    return max((held.known for held in found.reading.held if held.known < judged), default=None)
 
 
 def _silence(silence: Flag, found: Sorted) -> Points:

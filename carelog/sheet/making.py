@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from carelog.analysis.flags.period import flags
 from carelog.analysis.in_force import Reading
+from carelog.analysis.period import Period
 from carelog.analysis.pictures import Columns
 from carelog.domain.entry import Entry
 from carelog.domain.flag import Flag
@@ -75,9 +76,10 @@ def make(
     reading = Reading(entries, request.at)
     is_over = request.now is None or request.now >= reading.home.end_of(days[-1])
     live_now = None if is_over or request.at is not None else request.now
-    flagged = _flagged(request, entries, reading, days, find_flags or partial(flags, live_now=live_now))
+    span = span_of(request, reading, entries, days)
+    flagged = _flagged(request, entries, reading, span, find_flags or partial(flags, live_now=live_now))
     step(0)
-    found = material(request, reading, entries, name, flagged, days, usual)
+    found = material(request, reading, entries, name, flagged, span, usual)
     return _html(found, entries) if request.html else _pdf(found, entries, step)
 
 
@@ -116,11 +118,10 @@ def _flagged(
     request: SheetRequest,
     entries: Sequence[Entry],
     reading: Reading,
-    days: Sequence[date],
+    span: Period,
     find_flags: FindFlags,
 ) -> Flagged:
     """The flags as at the period's end, and those that an entry about it raised afterwards."""
-    span = span_of(request, reading, entries, days)
     if span.known is None:
         return Flagged(())
     if span.judged <= span.start:

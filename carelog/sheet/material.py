@@ -58,11 +58,10 @@ def material(
     entries: Sequence[Entry],
     name: str,
     flagged: Flagged,
-    days: Sequence[date],
+    span: Period,
     usual: Usual | None = None,
 ) -> Material:
     """All for a sheet of these days; `name` is the record's own name for the person."""
-    span = span_of(request, reading, entries, days)
     review = Review(reading, entries, span, plans(reading), usual)
     about = person(reading).details
     tube = tube_in_place(reading, span.judged)
@@ -95,9 +94,10 @@ def in_period(review: Review) -> list[Plan]:
 
 def print_mark(found: Material, entries: Sequence[Entry]) -> str:
     """The mark of a sheet: over the period's entries with their whole chains, and those the heading shows."""
-    at = found.request.at
-    since = known_from({entry.id: entry for entry in entries})
-    by_id = {entry.id: entry for entry in entries if at is None or since[entry.id] <= at}
+    at, by_id = found.request.at, {entry.id: entry for entry in entries}
+    if at is not None:
+        since = known_from(by_id)
+        by_id = {id_: entry for id_, entry in by_id.items() if since[id_] <= at}
     return code_over(found.period, found.heading, by_id)
 
 
