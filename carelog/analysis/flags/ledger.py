@@ -3,9 +3,9 @@
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter, defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import takewhile
+from typing import NamedTuple
 
 from carelog.analysis.cuff import cuff_says
 from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading, Withdrawn, alone, order_of
@@ -74,8 +74,7 @@ class Shelf:
         return self.held[low : bisect_left(self.keys, start_place(end + 1))]
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(NamedTuple):
     """One chain's entry in force, before and after something became known."""
 
     root: str

@@ -5,6 +5,7 @@ Each moment is handed on: time passes, then the rules on what was written look, 
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from carelog.analysis.flags.ledger import Shift
 from carelog.analysis.flags.life import NEVER
@@ -21,8 +22,7 @@ from carelog.domain.plan import Plan
 from carelog.domain.turn import give_way
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(NamedTuple):
     """What became known at one moment, with the home and the plans as they stood then."""
 
     known: Instant

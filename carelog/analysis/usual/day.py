@@ -157,8 +157,7 @@ class Day:
         return self._raters
 
 
-@dataclass(frozen=True, slots=True)
-class Loss:
+class Loss(NamedTuple):
     """What the cuff lost between two readings: cmH2O an hour, over so many hours, ended by a reading.
 
     `found` is that reading in cmH2O; `is_after_adjusting` whether the one before says what was left.

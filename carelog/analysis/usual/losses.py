@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from carelog.analysis.usual.day import Loss
 from carelog.domain.entry import Details
@@ -14,8 +14,7 @@ LONGEST = 26 * HOUR
 CUFF_KINDS = ("cuff_pressure", "cuff_state", "valve", "tube_change")
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class CuffPoint:
+class CuffPoint(NamedTuple):
     """A reading in cmH2O as found and as left; both None: from here on the cuff isn't comparable."""
 
     time: Instant
