@@ -4,13 +4,14 @@ How large a difference has to be to be printed is our own choice (common practic
 """
 
 from bisect import bisect_left, bisect_right
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 
 from carelog.analysis.absence import absences, touched_days
+from carelog.analysis.between import between
 from carelog.analysis.gaps import LONG
 from carelog.analysis.in_force import Held
 from carelog.analysis.limits import READ
@@ -96,8 +97,8 @@ class WeeksBefore:
         days = [first - timedelta(days=n) for n in range(DAYS_BEFORE, 0, -1)]
         starts = [home.start_of(day) for day in days]
         touched = touched_days(home, absences(review.reading), days)
-        self._by_kind: dict[str, list[Held]] = {}
-        self._counts: dict[str, Counter[int]] = {}
+        self._by_kind = defaultdict[str, list[Held]](list)
+        self._counts = defaultdict[str, Counter[int]](Counter)
         self.days: set[int] = set()
         whole = review.reading.held
         low = bisect_left(whole, starts[0], key=lambda held: held.time)
@@ -108,8 +109,8 @@ class WeeksBefore:
                 continue
             if is_care(held.entry.kind):
                 self.days.add(day)
-            self._by_kind.setdefault(held.entry.kind, []).append(held)
-            self._counts.setdefault(held.entry.kind, Counter())[day] += 1
+            self._by_kind[held.entry.kind].append(held)
+            self._counts[held.entry.kind][day] += 1
 
     def of(self, kind: str) -> Sequence[Held]:
         """The entries of a kind."""
@@ -201,11 +202,6 @@ def is_whole(review: Review, day: int) -> bool:
     return end <= review.period.judged and silent < LONG and day not in review.absent
 
 
-def between(low: int, high: int) -> str:
-    """8 to 10, or 8."""
-    return str(low) if low == high else say(mark("{low} to {high}")).format(low=low, high=high)
-
-
 def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
     """What was found more often than before, or for the first time; another unit is no finding."""
     units = {each.type.unit_field for each in kind.fields if isinstance(each.type, NumberField)}
@@ -215,9 +211,12 @@ def _findings(kind: Kind, now: Sequence[Held], then: Sequence[Held]) -> Iterator
 
 
 def _shares(kind: Kind, each: Field, now: Sequence[Held], then: Sequence[Held]) -> Iterator[Unlike]:
-    here, there = _given(now, each.name), _given(then, each.name)
-    all_here, all_there = sum(here.values()), sum(there.values())
-    if not all_here or all_there < LEAST_BEFORE:
+    here = _given(now, each.name)
+    if not here:
+        return
+    there = _given(then, each.name)
+    all_here, all_there = here.total(), there.total()
+    if all_there < LEAST_BEFORE:
         return
     for value, count in here.items():
         share, share_before = Fraction(count, all_here), Fraction(there[value], all_there)

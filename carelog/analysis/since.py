@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from carelog.analysis.absence import absence_words, absences
-from carelog.analysis.compare import between
+from carelog.analysis.between import between
 from carelog.analysis.course.rows import Counts
 from carelog.analysis.in_force import Held, Reading
 from carelog.analysis.marks import who

@@ -1,7 +1,6 @@
 """This installation's id, which begins a record's links anew on each computer."""
 
 import os
-import uuid
 from pathlib import Path
 
 from carelog import paths
@@ -16,6 +15,8 @@ def installation_id(file: Path) -> str:
     found = _read(file)
     if found:
         return found
+    import uuid  # which imports much, and is needed once on each computer
+
     made = str(uuid.UUID(bytes=os.urandom(16), version=4))
     try:
         paths.replace_private(file, made.encode())

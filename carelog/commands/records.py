@@ -1,7 +1,6 @@
 """The records that commands work on, and the exchange file's lines."""
 
 import os
-import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -51,6 +50,8 @@ def made_if_missing(path: Path, around: Surroundings) -> Iterator[Record]:
 
 def new_person() -> PersonHeading:
     """Whom a new record is about, until an import or a person entry says more."""
+    import uuid  # which imports much, and no other command needs it
+
     return PersonHeading(str(uuid.UUID(bytes=os.urandom(16), version=4)), "")
 
 

@@ -7,7 +7,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from carelog.analysis import pictures
-from carelog.analysis.compare import WeeksBefore, band, between, is_whole
+from carelog.analysis.between import between
+from carelog.analysis.compare import WeeksBefore, band, is_whole
 from carelog.analysis.in_force import Held
 from carelog.analysis.learnt import COUNTED, learnt_band
 from carelog.analysis.limits import outside_words

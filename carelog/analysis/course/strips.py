@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from itertools import groupby
 
-from carelog.analysis.compare import between
+from carelog.analysis.between import between
 from carelog.analysis.course.frame import Frame, Lane
 from carelog.analysis.course.rows import (
     AskedCount,

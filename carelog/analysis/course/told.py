@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from carelog.analysis.compare import between
+from carelog.analysis.between import between
 from carelog.analysis.course.axis import ColumnState
 from carelog.analysis.course.course import WholeCourse
 from carelog.analysis.course.rows import (

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import sqrt
 from statistics import median
 
-from carelog.analysis.compare import between
+from carelog.analysis.between import between
 from carelog.analysis.spread import beta_share
 from carelog.analysis.times import span
 from carelog.analysis.usual.channel import SCALES_OF

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
-from carelog.analysis.compare import LEAST_BEFORE, LEAST_SHARE, between
+from carelog.analysis.between import between
+from carelog.analysis.compare import LEAST_BEFORE, LEAST_SHARE
 from carelog.analysis.course.readings import limits_over, limits_told
 from carelog.analysis.course.rows import Counts, Readings, Signs
 from carelog.analysis.course.secretions import blood_rank
