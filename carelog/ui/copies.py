@@ -13,7 +13,7 @@ from carelog.domain.moment import HOUR, MINUTE, Instant
 from carelog.domain.trouble import Trouble
 from carelog.text import say
 from carelog.ui import times
-from carelog.ui.access import Access
+from carelog.ui.access import SAVING_WAIT, Access
 from carelog.ui.media import Media
 from carelog.ui.parts import Parts
 from carelog.ui.present import Present
@@ -100,12 +100,17 @@ class Copies:
         self.is_asked, self._looked_at = True, self._present.now()
 
         def go_on(root: Path | None) -> None:
-            self._access.read(
+            asked = self._access.read(
                 lambda record: self._made(record, root, is_forced=is_forced),
                 self._on_made,
                 self._on_failed,
                 beside=self._access.copier,
             )
+            if is_forced and asked is not None:
+                asked.wait(SAVING_WAIT)
+                if self.is_asked:
+                    self.said = say("A copy is being made …")
+                    self._tell()
 
         if self._preferences.now.second_medium:
             self.media.look(go_on)

@@ -33,6 +33,12 @@ def board(opened: Opened) -> str:
     return " ".join(label.text() for label in found).replace("\u200a", "")
 
 
+def page(opened: Opened) -> str:
+    """All texts of the pages that were made."""
+    found = opened.window.stack.findChildren(QLabel)
+    return " ".join(label.text() for label in found).replace("\u200a", "")
+
+
 def says(opened: Opened, words: str) -> None:
     """Wait until the board says these words."""
     opened.wait(lambda: words in board(opened))
@@ -215,9 +221,29 @@ def test_what_is_pressed_while_a_copy_is_made_is_saved_at_once(on_disk: Opens, t
     assert begun.wait(10)
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
-    assert opened.rest.copies.said == ""  # the copy isn't done
+    assert opened.rest.copies.is_asked  # the copy isn't done
     may_end.set()
     says(opened, "Enough.")
+
+
+def test_a_copy_that_takes_long_is_said_to_be_made_until_it_is(on_disk: Opens, tmp_path: Path) -> None:
+    opened, may_end = at_rest(on_disk(record_in(tmp_path))), Event()
+    make = opened.rest.copies._parts.back_up
+    assert make is not None
+
+    def slow(record: Path, target: Path) -> object:
+        assert may_end.wait(60)
+        return make(record, target)
+
+    given(opened, back_up=slow)
+    assert opened.window.do("copies")
+    opened.wait(lambda: not opened.rest.copies.is_asked)
+    opened.clock.instant += MINUTE  # a copy of another second
+    opened.press("copy_now")
+    opened.wait(lambda: "A copy is being made" in page(opened))
+    may_end.set()
+    opened.wait(lambda: "A copy is being made" not in page(opened))
+    assert "The last copy on this computer holds all up to" in page(opened)
 
 
 def test_a_window_closes_while_a_copy_is_read_back_and_leaves_one_that_is_whole(
