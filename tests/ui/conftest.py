@@ -35,6 +35,40 @@ A_MOMENT = 1.0  # s
 LISTED = {f"go_{page.name}" for page in standing(Spot.LIST)}
 
 
+PATIENCE = 60  # s; a busy computer isn't a defect
+
+
+class PressClock:
+    """The clock by which repeated presses are told: it stands but in a pause, however slow a computer."""
+
+    now = 0  # ms
+
+    def monotonic_ns(self) -> int:
+        return self.now * 1_000_000
+
+
+PRESSES = PressClock()
+
+
+@pytest.fixture(autouse=True)
+def presses_timed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every press of a test that has no time of its own is timed by the clock that stands."""
+    monkeypatch.setattr(repeats, "time", PRESSES)
+
+
+def go_on() -> None:
+    """Let the window do what it is to do now, and let go of what is to be deleted."""
+    QCoreApplication.processEvents()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+
+
+def _is_so(asked: Callable[[], bool]) -> bool:
+    try:
+        return asked()
+    except AssertionError:  # what was looked for isn't there yet
+        return False
+
+
 @dataclass
 class Opened:
     """A window, its house, and what stands behind it."""
@@ -67,8 +101,8 @@ class Opened:
         self.find(name).click()
 
     def pause(self) -> None:
-        """Wait until another press of the same button is one of its own."""
-        self.bot.wait(SAME_PRESS + 100)  # a timer may come a twentieth too early
+        """Let so long pass that another press of the same button is one of its own."""
+        PRESSES.now += SAME_PRESS
 
     def written(self, kind: str) -> list[Any]:
         """The entries of a kind in the record."""
@@ -91,8 +125,29 @@ class Opened:
         return picture
 
     def wait(self, asked: Callable[[], bool]) -> None:
-        """Wait until something is so."""
-        self.bot.waitUntil(asked, timeout=60_000)
+        """Wait until something is so, which may also be looked for in vain at first."""
+        last = time.monotonic() + PATIENCE
+        while not _is_so(asked):
+            assert time.monotonic() < last or asked()
+            go_on()
+            time.sleep(0.001)
+
+    def come_to_rest(self) -> None:
+        """Wait until nothing is on its way to the window: what is read and flagged has come and is laid out.
+
+        What one thread finds out may have another asked: the first flags, whether the file is sound.
+        """
+        desk = self.window.desk
+        if desk.access.is_open():
+            self.wait(lambda: desk.present.flags is not None)
+        for _ in range(3):
+            done = list[None]()
+            for worker in (desk.access.patient, desk.access.reader, desk.access.writer):
+                worker.ask(lambda: None, done.append, pytest.fail)
+            self.wait(lambda: len(done) == 3)  # noqa: B023
+        self.wait(lambda: self.window._steady._size is None)
+        for _ in range(3):
+            go_on()
 
 
 Opener = Callable[..., Opened]
@@ -144,7 +199,7 @@ def take_away(windows: Sequence[Window]) -> None:
     for window in windows:
         window.close()
         window.deleteLater()
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    go_on()
 
 
 @pytest.fixture

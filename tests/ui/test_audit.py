@@ -84,7 +84,7 @@ def show(opened: Opened, page: str) -> None:
         assert opened.window.do(page)
     if page == "visit":
         read_whole(opened)
-    opened.bot.wait(80)
+    opened.come_to_rest()
 
 
 def errors(opened: Opened) -> list[str]:
@@ -104,6 +104,7 @@ def misfits(opened: Opened) -> list[str]:
 
 def readable(opened: Opened, audit: Callable[..., Any], **given: Any) -> list[str]:
     """The errors of an audit as lines, but for the ink of texts that a scrolled page's edge cuts."""
+    opened.come_to_rest()  # what comes later takes the place of widgets that are being looked at
     slivers = cut_texts(opened)
     wrong = [each for each in audit(opened.window, **given) if each.level == "error"]
     return [str(each) for each in wrong if each.rule != "low-contrast" or each.text not in slivers]
@@ -124,7 +125,7 @@ def test_no_page_has_a_defect_that_can_be_measured(opened: Opened, page: str) ->
     show(opened, page)
     assert errors(opened) == []
     opened.window.preferences.change(palette="night")
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert faint(opened) == []
 
 
@@ -153,7 +154,7 @@ def test_no_form_has_a_defect_that_can_be_measured(opened: Opened, page: str) ->
 def test_the_receipt_with_its_choices_has_no_defect(opened: Opened) -> None:
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
-    opened.bot.wait(80)
+    opened.come_to_rest()
     assert errors(opened) == []
 
 
@@ -174,14 +175,14 @@ def test_the_night_is_dark_enough_for_a_dark_room(opened: Opened, page: str, per
         opened.press("tile_suction")
         opened.wait(lambda: "saved" in opened.receipt())
         raise_flags(opened, flag(Level.CALL), flag(Level.NOTE))
-        opened.bot.wait(50)
+        opened.come_to_rest()
     elif page.startswith("form_"):
         opened.rest.ways.open_form(page.removeprefix("form_"))
     elif page == "entry":
         opened.rest.ways.open_entry(opened.record.entries[-1].id)
     else:
         assert opened.window.do(page)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     mean, _blue = uiaudit.mean_luminance(opened.window)
     assert mean <= 0.015
 
@@ -195,7 +196,7 @@ def test_a_full_record_leaves_the_night_as_dark(opener: Opener, percent: int) ->
     found = {}
     for page in FULL_PAGES:
         assert full.window.do(page)
-        full.bot.wait(50)
+        full.come_to_rest()
         found[page] = uiaudit.mean_luminance(full.window)[0]
     assert {page: mean for page, mean in found.items() if mean > 0.015} == {}
 

@@ -380,7 +380,7 @@ def test_a_picture_that_was_asked_for_earlier_never_replaces_a_newer_one(opened:
         desk.present.look()
         opened.clock.instant += MINUTE
         desk.slips.press("suction", {})
-    opened.bot.wait(200)
+    opened.come_to_rest()
     assert desk.present.picture is not None
     assert opened.picture().latest["suction"].time == opened.clock.instant
 
@@ -390,7 +390,7 @@ def test_after_eight_hours_without_a_press_the_receipt_asks_who_it_was(opened: O
     opened.wait(lambda: "saved" in opened.receipt())
     assert not opened.window.findChildren(QPushButton, "by_MO")
     opened.clock.instant += 8 * HOUR + MINUTE
-    opened.bot.wait(720)
+    opened.pause()
     opened.press("tile_suction")
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "by_MO")))
     assert opened.find("by_LR", QPushButton).words == "LR?"

@@ -12,7 +12,7 @@ from tests.ui.household import ZONE
 def test_adding_a_second_carer_leaves_the_first_one_recording(opened: Opened) -> None:
     opened.window.do("who")
     opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "add_recorder")))
-    opened.bot.wait(50)
+    opened.come_to_rest()
     opened.press("add_recorder")
     opened.find("field_initials").setText("ZZ")
     opened.press("save")
@@ -59,7 +59,7 @@ def test_undo_leaves_when_another_has_taken_over_and_the_entry_is_hours_old(open
     opened.window.tick()
     opened.wait(lambda: not opened.window.board.receipt.undo.isVisible())
     opened.window.board.receipt.take_back()
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert "saved" in opened.receipt()
     opened.window.desk.recorder.choose("LR")
     assert opened.window.board.receipt.undo.isVisible()

@@ -13,7 +13,7 @@ def strip(opened: Opened) -> DayStrip:
     """The strip in a window of 1366×768."""
     opened.window.resize(1366, 768)
     opened.wait(lambda: opened.window.desk.present.strip is not None)
-    opened.bot.wait(80)
+    opened.come_to_rest()
     found = opened.find("day_strip")
     assert isinstance(found, DayStrip)
     return found
@@ -25,7 +25,7 @@ def test_the_day_is_shown_from_1280_px_on_and_the_tiles_stay_whole(opened: Opene
         assert tile.visibleRegion().boundingRect() == tile.rect()
         assert tile.height() >= 96
     opened.window.resize(1024, 600)
-    opened.bot.wait(80)
+    opened.come_to_rest()
     assert not strip.isVisible()
 
 

@@ -162,7 +162,7 @@ def test_no_reminder_stands_above_the_emergency_page_and_it_comes_back_beside_ot
     opened.press("go_emergency")
     assert not band.isVisible()
     opened.window.tick()
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert not band.isVisible()
     opened.window.go("board")
     assert band.isVisible()

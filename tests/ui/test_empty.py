@@ -62,8 +62,9 @@ def test_the_title_of_a_page_begins_at_one_edge_before_and_after_it_is_read(
     opened.window.resize(1366, 768)
     places: set[int] = set()
     opened.window.go(page)
-    for wait in (0, 400):
-        opened.bot.wait(wait)
+    for is_read in (False, True):
+        if is_read:
+            opened.come_to_rest()
         title = next(label for label in opened.shown().findChildren(QLabel) if label.isVisible())
         places.add(title.mapTo(opened.shown(), title.rect().topLeft()).x())
     assert places == {16}

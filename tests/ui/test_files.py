@@ -13,7 +13,7 @@ def test_every_button_of_the_dialog_is_large_enough(opened: Opened, mode: QFileD
     asked = dialog(opened.window, "Save the sheet", "*.pdf", mode)
     asked.setOption(QFileDialog.Option.DontUseNativeDialog)
     asked.show()
-    opened.bot.wait(50)
+    opened.come_to_rest()
     buttons = [each for each in asked.findChildren(QAbstractButton) if each.isVisible()]
     assert len(buttons) >= 2
     for each in buttons:

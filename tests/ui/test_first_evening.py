@@ -254,7 +254,7 @@ def test_a_second_press_in_a_moment_is_a_hands_own_and_answers_nothing_else(
     to(evening, "Can air pass by mouth and nose?")
     press(evening, "pick_upper_airway_open")
     evening.press("pick_helped_by_nothing")
-    evening.bot.wait(50)
+    evening.come_to_rest()
     (person,) = standing(evening, "person")
     assert "upper_airway" in person
     assert "helped_by" not in person

@@ -35,7 +35,7 @@ def activate(opened: Opened) -> None:
         opened.window.hide()
         opened.window.show()
         opened.window.activateWindow()
-        opened.bot.wait(50)
+        opened.come_to_rest()
     pytest.fail("the window never came to the front")
 
 
@@ -56,7 +56,7 @@ def test_opening_a_page_lands_on_something_that_has_a_name_and_a_ring(opened: Op
     assert name_of(focused(opened)).strip() != ""
     opened.wait(lambda: opened.window.desk.present.flags is not None)
     activate(opened)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     landed, with_focus = focused(opened), opened.window.grab().toImage()
     landed.clearFocus()
     opened.wait(lambda: not landed.hasFocus())
@@ -120,7 +120,7 @@ def test_what_was_thrown_away_can_be_brought_back_as_it_was(opened: Opened) -> N
 def test_scroll_bars_are_wide_enough_to_be_hit(opened: Opened) -> None:
     for page in ("help", "timeline", "settings"):
         opened.window.do(page)
-        opened.bot.wait(50)
+        opened.come_to_rest()
         bars = [bar for bar in page_of(opened).findChildren(QScrollBar) if bar.isVisible()]
         assert all(bar.width() >= 16 for bar in bars if bar.orientation() is Qt.Orientation.Vertical)
     assert bars

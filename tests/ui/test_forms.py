@@ -489,7 +489,7 @@ def test_in_a_wide_window_rows_lie_abreast_and_a_high_one_makes_no_gap_beside_it
 ) -> None:
     opened.window.resize(width, 768)
     opened.rest.ways.open_form("suction")
-    opened.bot.wait(50)
+    opened.come_to_rest()
     tops = {
         name: opened.find(f"field_{name}").mapTo(opened.window, QPoint(0, 0)).y()
         for name in ("blood", "smell", "food_seen", "catheter_fr")

@@ -102,7 +102,7 @@ def test_item_by_item_what_is_missing_is_recorded_with_the_rest_and_says_why_it_
     assert opened.find("box_save").text() == "All else is there"
     opened.clock.instant += 2 * MINUTE  # what was pressed stays while time goes by
     opened.window.tick()
-    opened.bot.wait(50)
+    opened.come_to_rest()
     opened.record.trouble = "The disk is full."
     opened.press("box_save")
     opened.wait(lambda: "The disk is full." in words(opened))

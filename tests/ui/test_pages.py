@@ -184,7 +184,7 @@ def test_outside_quiet_hours_a_reminder_sounds_once_for_all_that_came_due(opener
     opened.window.tick()
     opened.wait(lambda: len(rung) == 1)
     opened.window.tick()
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert len(rung) == 1
 
 
@@ -263,7 +263,7 @@ def test_in_a_wide_window_no_line_of_words_is_too_long_to_be_read(opened: Opened
     for percent in (100, 200):
         opened.window.preferences.change(text_percent=percent)
         opened.window.do(page)
-        opened.bot.wait(80)
+        opened.come_to_rest()
         shown = opened.shown()
         widest = max(label.width() for label in shown.findChildren(QLabel) if label.isVisibleTo(shown))
         assert 300 < widest <= 8.4 * percent

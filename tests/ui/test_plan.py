@@ -182,10 +182,10 @@ def test_what_it_would_have_meant_is_a_sentence_and_a_table_and_grows_old_with_t
     opened.press("pick_inner_tube_rhythm_4")
     opened.press("plan_meant")
     panel = opened.find("plan_meant_panel")
-    opened.wait(lambda: "in the last 14 days" in texts(panel))
+    opened.wait(lambda: "under this plan" in texts(panel))
     shown = texts(panel)
     assert "inner tube asked for" in shown
-    assert "under this plan" in shown
+    assert "in the last 14 days" in shown
     assert "Inner tube" in shown
     assert len(opened.written("plan")) == 1
     opened.press("pick_inner_tube_rhythm_6")

@@ -43,7 +43,7 @@ def test_a_word_that_was_recorded_stands_in_the_record_and_its_copies_and_nowher
     opened.window.tick()
     for page in ("timeline", "flags", "sheet", "copies", "code", "sides", "emergency", "board"):
         opened.window.do(page)
-        opened.bot.wait(100)
+        opened.come_to_rest()
     opened.rest.copies.make()
     opened.wait(lambda: opened.rest.copies.newest is not None)
     opened.window.close()

@@ -44,7 +44,7 @@ def test_a_press_where_there_is_no_record_goes_into_none_that_is_begun_afterward
     assert "no record here yet" in opened.receipt()
     opened.press("begin_record")
     opened.wait(opened.window.desk.access.is_open)
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert (opened.record.entries, opened.window.desk.slips.all) == ([], [])
 
 
@@ -65,7 +65,7 @@ def test_a_tiles_key_with_another_key_held_records_nothing(opened: Opened, held:
     before = len(opened.record.entries)
     for name, text in ((Qt.Key.Key_1, "1"), (Qt.Key.Key_9, "9"), (Qt.Key.Key_0, "0")):
         key(opened, name, text, held)
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert len(opened.record.entries) == before
     assert opened.window.desk.slips.all == []
     assert opened.window.page() in ("board", "timeline", "course", "kit")
@@ -94,7 +94,7 @@ def test_undo_by_its_key_strikes_out_only_what_is_seen(opened: Opened) -> None:
     opened.press("go_board")
     opened.press("tile_note")
     QTest.keyClick(opened.window.focusWidget(), Qt.Key.Key_Z, CONTROL)
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert opened.window.desk.slips.all[-1].state is State.SAVED
     opened.press("go_board")
     QTest.keyClick(opened.window, Qt.Key.Key_Z, CONTROL)
@@ -163,7 +163,7 @@ def test_a_double_press_on_undo_is_one_undo(opened: Opened) -> None:
     press_at(undo, 50_000)
     opened.wait(lambda: "undone" in opened.receipt())
     press_at(undo, 50_400)
-    opened.bot.wait(150)
+    opened.come_to_rest()
     assert "undone" in opened.receipt()
     press_at(undo, 51_200)
     opened.wait(lambda: "Suction saved" in opened.receipt())

@@ -39,11 +39,11 @@ def test_the_receipt_says_all_of_it_and_keeps_undo_and_more_in_a_pseudo_language
     translated.window.preferences.change(text_percent=200)
     translated.press("tile_suction")
     translated.wait(lambda: translated.record.entries[-1].kind == "suction" and undo_is_seen(translated))
-    translated.bot.wait(80)
+    translated.come_to_rest()
     assert misfits(translated) == []
     assert not translated.find("more_details").visibleRegion().isEmpty()
     translated.window.preferences.change(text_percent=100)
-    translated.bot.wait(80)
+    translated.come_to_rest()
     assert not translated.find("more_details").visibleRegion().isEmpty()
     assert translated.find("minutes_5").isVisible()
 
@@ -69,7 +69,7 @@ def test_the_usual_window_is_not_mirrored(opened: Opened) -> None:
 @pytest.mark.parametrize("translated", ["mirrored"], indirect=True)
 def test_a_text_in_latin_letters_begins_at_the_right_in_a_mirrored_window(translated: Opened) -> None:
     translated.press("go_plan")
-    translated.bot.wait(80)
+    translated.come_to_rest()
     page = translated.window.stack.currentWidget()
     assert page is not None
     found = [each for each in page.findChildren(Words) if each.isVisible() and each.text()]

@@ -17,7 +17,7 @@ def test_every_page_is_on_the_rail_or_in_its_list_and_nothing_of_the_rail_is_cut
 ) -> None:
     opened.window.preferences.change(text_percent=percent)
     opened.window.resize(1024, height)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     rail = opened.find("rail")
     for button in rail.findChildren(QPushButton):
         assert not button.isVisible() or rail.rect().contains(button.geometry())
@@ -35,7 +35,7 @@ def test_every_page_is_on_the_rail_or_in_its_list_and_nothing_of_the_rail_is_cut
 def test_where_the_rail_is_too_short_its_last_pages_are_in_the_list(opened: Opened) -> None:
     opened.window.preferences.change(text_percent=200)
     opened.window.rail.setFixedHeight(250)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     hidden = [page.name for page in opened.window.rail.hidden()]
     assert hidden[-2:] == ["cards", "help"]
     assert "board" not in hidden

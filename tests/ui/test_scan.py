@@ -142,10 +142,10 @@ def test_the_ring_alone_saves_opens_and_changes_nothing(scanned: Opened) -> None
 def test_a_suction_with_its_findings_and_undo_one_step_away_by_a_single_key(scanned: Opened) -> None:
     assert reach(scanned, "tile_suction") <= ENOUGH
     scanned.wait(lambda: "Suction saved" in scanned.receipt())
-    scanned.bot.wait(20)
+    scanned.come_to_rest()
     assert reach(scanned, "pick_consistency_thick") <= ENOUGH
     scanned.wait(lambda: "thick) saved" in scanned.receipt())
-    scanned.bot.wait(20)
+    scanned.come_to_rest()
     found = scanner(scanned)
     found.step()
     assert found.walk.now is not None
@@ -159,7 +159,7 @@ def test_a_hard_hour_by_a_single_switch_takes_no_act_of_more_than_12_steps(scann
 
     def saved(words: str) -> None:
         scanned.wait(lambda: words in scanned.receipt())
-        scanned.bot.wait(20)
+        scanned.come_to_rest()
 
     steps = [reach(scanned, "tile_suction")]
     saved("Suction saved")
@@ -276,7 +276,7 @@ def test_where_what_was_ringed_is_gone_the_ring_starts_anew_at_the_first_stop(sc
     scanned.window.go("timeline")
     table = scanned.find("timeline_list")
     scanned.wait(lambda: table.model().rowCount() > 1)
-    scanned.bot.wait(50)
+    scanned.come_to_rest()
     scanner(scanned).begin()
     reach(scanned, "timeline_list")
     scanned.wait(lambda: any(each.isVisible() for each in scanned.window.findChildren(QWidget, "amend")))
@@ -438,7 +438,7 @@ def test_a_pointer_that_rests_on_a_row_of_the_days_opens_its_entry(opened: Opene
     opened.press("go_timeline")
     table = opened.find("timeline_list")
     opened.wait(lambda: table.model().rowCount() > 1)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     opened.window.preferences.change(dwell=1000)
     row = table.visualRect(table.model().index(1, 0)).center()
     point(opened, "timeline_list", table.viewport().mapTo(table, row) - table.rect().center())

@@ -229,7 +229,7 @@ def test_the_sheets_page_has_no_defect_that_can_be_measured(
     if name == "day":
         opened.press("pick_sheet_name_day")
     opened.wait(lambda: page(opened).made is not None)
-    opened.bot.wait(300)
+    opened.wait(lambda: not page(opened)._pages._soon.isActive())
     assert errors(opened) == []
 
 

@@ -115,7 +115,7 @@ def test_at_300_per_cent_a_small_window_cuts_nothing(opened: Opened, page: str) 
     opened.window.preferences.change(text_percent=300)
     opened.window.do(page)
     opened.wait(lambda: (opened.window.width(), opened.window.height()) == (1024, 600))
-    opened.bot.wait(50)
+    opened.come_to_rest()
     for name in ("go_emergency", *(("undo",) if page == "board" else ())):
         button: QWidget = opened.find(name)
         assert button.visibleRegion().boundingRect().size() == button.size()
@@ -136,7 +136,7 @@ def test_huge_words_of_a_button_wrap_where_a_page_is_narrower_than_they_are(open
     holder.setParent(opened.window)
     holder.setGeometry(0, 0, 700, 200)
     holder.show()
-    opened.bot.wait(20)
+    opened.come_to_rest()
     assert (long.width(), long.height()) == (700, long.heightForWidth(700))
     assert long.height() > long.sizeHint().height() + Size.TEXT.value[0]
     assert [each for each in cut(opened) if "long" in each] == []

@@ -99,7 +99,7 @@ def test_during_a_stay_nothing_is_asked(opener: Opener) -> None:
     opened.wait(lambda: bool(opened.written("stay")))
     opened.clock.instant += 20 * DAY_24_H
     opened.window.tick()
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert "Nobody wrote anything down" not in texts(opened)
 
 

@@ -95,7 +95,7 @@ def test_reading_it_takes_the_offer_away_and_somebody_who_wrote_lately_gets_none
     handing.press("offer_since")
     assert not is_offered(handing)
     choose(handing, "LR")
-    handing.bot.wait(200)
+    handing.come_to_rest()
     assert not is_offered(handing)
 
 
@@ -181,7 +181,7 @@ def test_to_a_nurse_the_band_offers_the_page_of_the_visit_too(opener: Opener) ->
     for initials, is_offered_it in (("MO", False), ("NB", True)):
         opened.window.desk.recorder.choose("LR")
         choose(opened, initials)
-        opened.bot.wait(50)
+        opened.come_to_rest()
         offer = opened.window.findChildren(QPushButton, "since_visit")
         assert [each.isVisibleTo(opened.rest.since.band) for each in offer] == [is_offered_it]
     opened.press("since_visit")

@@ -116,7 +116,7 @@ def test_where_there_is_room_a_tile_shows_its_drawing_and_what_was_recorded(
 
 
 def test_all_names_on_the_board_have_letters_of_one_size(opened: Opened) -> None:
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert len({tile.face().name for tile in tiles(opened)}) == 1
 
 
@@ -132,7 +132,7 @@ def crowded(opener: Opener) -> Opened:
     opened.wait(lambda: "saved" in opened.receipt())
     urgent = flag(Level.URGENT, headline="Fresh blood at 03:00.")
     raise_flags(opened, urgent, flag(Level.CALL), flag(Level.NOTE, rule="stoma"))
-    opened.bot.wait(80)
+    opened.come_to_rest()
     assert opened.find("urgent_band").isVisible()
     assert opened.find("reminder_band").isVisible()
     assert opened.window.height() == 600
@@ -239,6 +239,6 @@ def test_in_large_letters_the_tiles_are_as_high_as_what_they_tell_once_it_is_rea
     board.grab()
     monkeypatch.undo()
     board.refresh()
-    opened.bot.wait(50)
+    opened.come_to_rest()
     for tile in tiles(opened):
         assert tile.height() >= tile.needed_height(tile.width()), tile.objectName()

@@ -21,12 +21,11 @@ LONG = "Fresh blood at 03:00, at 03:20 and again at 04:10, more each time, and t
 def together(opened: Opened, look: str, percent: int, headline: str = "Fresh blood at 03:00.") -> None:
     """Show both at 1024 x 600."""
     opened.window.preferences.change(palette=look, text_percent=percent)
-    opened.wait(lambda: opened.window.desk.present.flags is not None)
-    opened.bot.wait(300)
+    opened.come_to_rest()
     raise_flags(opened, flag(Level.URGENT, headline=headline))
-    opened.bot.wait(100)
+    opened.come_to_rest()
     opened.window.resize(1024, 600)
-    opened.bot.wait(100)
+    opened.come_to_rest()
     assert opened.rest.urgent.band.isVisible()
     assert opened.rest.reminders.band.isVisible()
 
@@ -79,7 +78,7 @@ def test_an_empty_receipt_gives_way_to_the_tiles_only_where_letters_are_large(op
     receipt = opened.window.board.receipt
     assert receipt.isVisible()
     opened.window.preferences.change(text_percent=200)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert not receipt.isVisible()
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
@@ -103,7 +102,7 @@ def test_a_reminder_in_few_words_tells_overdue_from_due(opened: Opened) -> None:
     assert words is not None
     assert words.text() == "one overdue, one due"
     opened.window.preferences.change(text_percent=100)
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert "overdue since" in words.text()
 
 
@@ -112,13 +111,13 @@ def test_a_reminder_in_few_words_tells_overdue_from_due(opened: Opened) -> None:
 def test_an_urgent_flag_leaves_the_night_dark(opened: Opened, page: str, percent: int) -> None:
     together(opened, "night", percent)
     assert opened.window.do(page)
-    opened.bot.wait(80)
+    opened.come_to_rest()
     assert uiaudit.mean_luminance(opened.window)[0] <= 0.015
     band = opened.rest.urgent.band
     edge, inside = shade(band, band.width() // 2, 1), shade(band, band.width() // 2, 6)
     assert edge > 8 * inside  # an outline, and nothing filled within
     opened.window.preferences.change(palette="day")
-    opened.bot.wait(50)
+    opened.come_to_rest()
     assert shade(band, band.width() // 2, 6) < 80  # by day a filled block of ink
 
 

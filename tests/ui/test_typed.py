@@ -346,7 +346,7 @@ def test_a_day_with_other_rows_is_saved_as_the_first_one_is(typing: Opened) -> N
     to_other_rows(typing)
     assert page(typing)._left  # the others follow between events
     typing.wait(lambda: not page(typing)._left)
-    typing.bot.wait(50)  # the body of before is deleted by now
+    typing.come_to_rest()  # the body of before is deleted by now
     focus(rows_of(typing, "suction")[0])
     Typist(typing).type("317")
     page(typing)._go(FAR)

@@ -107,7 +107,7 @@ def test_in_a_wide_window_no_page_clings_to_the_left(opened: Opened, page: str, 
         opened.rest.ways.open_form(page.removeprefix("form_"))
     else:
         assert opened.window.do(page)
-    opened.bot.wait(80)
+    opened.come_to_rest()
     opened.wait(lambda: is_balanced(opened.shown()))  # on a busy computer its words may come later
 
 
