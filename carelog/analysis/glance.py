@@ -41,7 +41,7 @@ def glance(
         newest,
         kind.brief(newest.entry.details, said) if newest is not None else (),
         today,
-        next(iter(by_urgency(due for due in dues if is_done_by(due, kind, records))), None),
+        min((due for due in dues if is_done_by(due, kind, records)), key=_how_urgent, default=None),
     )
 
 
@@ -52,7 +52,11 @@ def _newest_first(reading: Reading, kind: Kind, said: Details) -> Iterator[Held]
 
 def by_urgency(dues: Iterable[Due]) -> list[Due]:
     """What is late first, then what is due, then by time."""
-    return sorted(dues, key=lambda due: (URGENCY[due.state], due.due_at))
+    return sorted(dues, key=_how_urgent)
+
+
+def _how_urgent(due: Due) -> tuple[int, Instant]:
+    return URGENCY[due.state], due.due_at
 
 
 def is_done_by(due: Due, kind: Kind, records: Details | None) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QObject
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -148,6 +148,24 @@ class Opened:
         self.wait(lambda: self.window._steady._size is None)
         for _ in range(3):
             go_on()
+
+
+class Painted(QObject):
+    """Tells each time that a widget is painted, until its end."""
+
+    def __init__(self, widget: QWidget, then: Callable[[], object]) -> None:
+        super().__init__()
+        self._widget, self._then = widget, then
+        widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self._then()
+        return super().eventFilter(watched, event)
+
+    def end(self) -> None:
+        """Tell nothing more."""
+        self._widget.removeEventFilter(self)
 
 
 Opener = Callable[..., Opened]

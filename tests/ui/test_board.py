@@ -20,7 +20,7 @@ from carelog.ui.pages import CONSTANT, Spot, standing
 from carelog.ui.repeats import Repeats
 from carelog.ui.slip import State
 from carelog.ui.stops import laid_in
-from tests.ui.conftest import Opened, Opener
+from tests.ui.conftest import Opened, Opener, Painted
 from tests.ui.household import NOW, Memory
 
 
@@ -509,3 +509,33 @@ def test_of_the_side_only_what_reads_otherwise_is_made_anew(opened: Opened) -> N
     opened.window.tick()
     opened.wait(lambda: opened.picture().now == opened.clock.instant)
     assert parts() == again
+
+
+def test_a_pressed_tile_is_painted_pressed_at_once_and_again_only_once_its_press_is_told(
+    opened: Opened,
+) -> None:
+    tile, before = opened.find("tile_suction"), opened.receipt()
+    seen = list[tuple[bool, str]]()
+    painted = Painted(tile, lambda: seen.append((tile.isDown() or tile._lit.isActive(), opened.receipt())))
+    QTest.mousePress(tile, Qt.MouseButton.LeftButton)
+    assert seen == [(True, before)]
+    QTest.mouseRelease(tile, Qt.MouseButton.LeftButton)
+    opened.wait(lambda: "saved" in opened.receipt() and len(seen) > 1)
+    assert seen[1][0]
+    assert seen[1][1] != before
+    opened.wait(lambda: not seen[-1][0])  # after a moment it is as it was
+    painted.end()
+
+
+def test_a_press_that_is_slid_off_a_tile_leaves_it_painted_as_it_was(opened: Opened) -> None:
+    tile, away, count = opened.find("tile_suction"), QPoint(-200, -200), len(opened.record.entries)
+    seen = list[bool]()
+    painted = Painted(tile, lambda: seen.append(tile.isDown()))
+    QTest.mousePress(tile, Qt.MouseButton.LeftButton)
+    QTest.mouseMove(tile, away)
+    QTest.mouseRelease(tile, Qt.MouseButton.LeftButton, pos=away)
+    opened.wait(lambda: seen[-1:] == [False])
+    assert seen[0]
+    assert tile.updatesEnabled()
+    assert len(opened.record.entries) == count
+    painted.end()

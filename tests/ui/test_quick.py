@@ -2,12 +2,12 @@
 
 import sys
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import pytest
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton
 
 from carelog.analysis import quick
 from carelog.analysis.in_force import Held
@@ -15,25 +15,7 @@ from carelog.domain.entry import Entry
 from carelog.domain.kind import Kind, Pick
 from carelog.domain.moment import HOUR, MINUTE
 from carelog.ui.button import ChoiceButton
-from tests.ui.conftest import Opened
-
-
-class Painted(QObject):
-    """Tells each time that a widget is painted, until its end."""
-
-    def __init__(self, widget: QWidget, then: Callable[[], object]) -> None:
-        super().__init__()
-        self._widget, self._then = widget, then
-        widget.installEventFilter(self)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.Paint:
-            self._then()
-        return super().eventFilter(watched, event)
-
-    def end(self) -> None:
-        """Tell nothing more."""
-        self._widget.removeEventFilter(self)
+from tests.ui.conftest import Opened, Painted
 
 
 def test_stuck_and_blood_streaks_are_one_press_after_the_tile_and_nobody_is_asked_why(opened: Opened) -> None:
@@ -212,11 +194,12 @@ def test_nothing_on_the_receipt_moves_when_the_choices_come(opened: Opened, perc
     opened.pause()
     places: dict[bool, list[object]] = {False: [], True: []}
     choices = opened.find("more_details").parent()
+    receipt._soon.setInterval(300)  # until the new line has its place
     painted = Painted(
         receipt, lambda: places[choices.isVisible()].append((receipt.geometry(), receipt.undo.geometry()))
     )
     opened.press("tile_suction")
-    opened.wait(lambda: bool(opened.window.findChildren(QPushButton, "pick_consistency_thick")))
+    opened.wait(lambda: bool(places[True]))
     opened.pause()
     painted.end()
     assert places[False][-1] == places[True][0] == places[True][-1]

@@ -1,7 +1,8 @@
 """Which tiles stand on the board and in which order; use and dues never change it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from carelog.domain.kind import Kind, Tile
 from carelog.kinds import ALL
@@ -33,11 +34,14 @@ class Placed:
         return Plate(self.name, self.kind.name, tile.words, self.glyph, self.is_at_once, tile.place)
 
 
-def every_tile() -> Iterator[Placed]:
+@cache
+def every_tile() -> tuple[Placed, ...]:
     """All tiles of all kinds; the second one of a kind has its value in its name."""
-    for kind in ALL:
-        for number, tile in enumerate(kind.tiles):
-            yield Placed(kind.name if number == 0 else f"{kind.name}_{tile.value}", kind, tile)
+    return tuple(
+        Placed(kind.name if number == 0 else f"{kind.name}_{tile.value}", kind, tile)
+        for kind in ALL
+        for number, tile in enumerate(kind.tiles)
+    )
 
 
 def tile_named(name: str) -> Placed:

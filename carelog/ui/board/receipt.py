@@ -145,7 +145,7 @@ class Receipt(QWidget):
     def _fit(self) -> None:
         if not self._room:
             return
-        if self._choices is not None:
+        if self._choices is not None and not self._soon.isActive():
             self._choices.keep_to_a_row(self._choices_width())
         for size in SHAPES:
             if size is not self._size:

@@ -1,7 +1,7 @@
 """A tile: its drawing and its words, what was recorded last, and when it is due next."""
 
 from PySide6.QtCore import QEvent, QRect, QSize, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QStylePainter, QWidget
 
 from carelog.text import say
@@ -71,6 +71,14 @@ class TileButton(Button):
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
 
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Qt would paint it released before what it does is done: it looks pressed, and then as it stands."""
+        self.setUpdatesEnabled(False)
+        try:
+            super().mouseReleaseEvent(event)
+        finally:
+            self.setUpdatesEnabled(True)
+
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         self._face = None
@@ -91,8 +99,9 @@ class TileButton(Button):
         if not made.glyph.isEmpty():
             ink = colours.brush(ACCENT if self.is_at_once else SOFT)
             draw_glyph(painter, self.glyph, self._mirrored(made.glyph), ink)
+        percent = percent_now()
         for text in made.texts:
-            painter.setFont(font(text.size, percent_now()))
+            painter.setFont(font(text.size, percent))
             flags = alignment(at_end=text.at_end, is_mirrored=is_mirrored)
             role = SOFT if text.is_soft else INK
             painter.drawItemText(self._mirrored(text.place), flags, colours, True, text.words, role)
