@@ -20,11 +20,14 @@ SELDOM = 50_000
 """So many more things made than let go of before a command looks for garbage; Python's own number is 700."""
 
 
-def run(argv: Sequence[str], surroundings: Surroundings | None = None) -> int:
-    """Run one command line; never a traceback: a sentence on standard error and the exit status."""
+def run(argv: Sequence[str], surroundings: Surroundings | None = None, *, is_last: bool = False) -> int:
+    """Run one command line; never a traceback: a sentence on standard error and the exit status.
+
+    `is_last`: the process ends with it.
+    """
     around = surroundings or real_surroundings()
     try:
-        status = _told(around, lambda: _run(argv, around))
+        status = _told(around, lambda: _run(argv, around, is_last=is_last))
         around.answers.flush()
     except BrokenPipeError:
         _let_go_of_the_pipe()
@@ -32,7 +35,7 @@ def run(argv: Sequence[str], surroundings: Surroundings | None = None) -> int:
     return status
 
 
-def _run(argv: Sequence[str], around: Surroundings) -> int:
+def _run(argv: Sequence[str], around: Surroundings, *, is_last: bool) -> int:
     words = list(argv)
     _choose_language(around)
     record = _leading_record(words)
@@ -46,19 +49,25 @@ def _run(argv: Sequence[str], around: Surroundings) -> int:
         from carelog.commands.window import open_window
 
         return open_window(record, around)
-    with _looking_seldom_for_garbage():
+    with _looking_seldom_for_garbage(is_last=is_last):
         return _sub_command(words, record, around)
 
 
 @contextlib.contextmanager
-def _looking_seldom_for_garbage() -> Iterator[None]:
-    """A command soon ends, and most of what it makes lasts until then: each look goes through all of it."""
+def _looking_seldom_for_garbage(*, is_last: bool) -> Iterator[None]:
+    """A command soon ends, and most of what it makes lasts until then: each look goes through all of it.
+
+    Where the process ends with the command, nobody looks through that once more.
+    """
     before = gc.get_threshold()
     gc.set_threshold(SELDOM, *before[1:])
     try:
         yield
     finally:
-        gc.set_threshold(*before)
+        if is_last:
+            gc.freeze()
+        else:
+            gc.set_threshold(*before)
 
 
 def _choose_language(around: Surroundings) -> None:

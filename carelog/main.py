@@ -1,16 +1,18 @@
 """Starts the program: the window without a sub-command, else the command."""
 
-import gc
 import sys
 from collections.abc import Sequence
 
 
-def main(argv: Sequence[str]) -> int:
-    """Run the program with these words (without its own name) and return its exit status."""
+def main(argv: Sequence[str], *, is_last: bool = False) -> int:
+    """Run the program with these words (without its own name) and return its exit status.
+
+    `is_last`: the process ends with it.
+    """
     from carelog import cli
 
     _leave_no_memory_behind()
-    return cli.run(argv)
+    return cli.run(argv, is_last=is_last)
 
 
 def _leave_no_memory_behind() -> None:
@@ -27,6 +29,4 @@ def _leave_no_memory_behind() -> None:
 
 def script() -> None:
     """The console script."""
-    status = main(sys.argv[1:])
-    gc.freeze()  # what is left ends with the process: Python doesn't look through all of it for garbage first
-    sys.exit(status)
+    sys.exit(main(sys.argv[1:], is_last=True))

@@ -149,6 +149,19 @@ def test_garbage_is_seldom_looked_for_while_a_command_runs(
     assert gc.get_threshold() == before
 
 
+def test_what_a_process_leaves_at_its_end_is_looked_through_for_nothing() -> None:
+    """Nor by Python itself, which looks once more before it ends."""
+    ends = (
+        "import gc, sys; from carelog import main; sys.argv = ['carelog', 'kit', '--help']\n"
+        "sys.exit = lambda status: print(status, gc.get_freeze_count() > 1000)\n"
+        "main.script() if {script} else sys.exit(main.main(sys.argv[1:]))"
+    )
+    for script in (True, False):
+        code = ends.format(script=script)
+        done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+        assert done.stdout.splitlines()[-1] == f"0 {script}"
+
+
 def test_without_a_display_the_window_says_so(tmp_path: Path) -> None:
     here = around(tmp_path)
     assert cli.run([], here) == 1
