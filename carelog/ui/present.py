@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from carelog.app.outlook import Outlook, Picture
     from carelog.app.ports import Clock, Record
     from carelog.app.reckoning import Doubt
+    from carelog.domain.due import Due
     from carelog.domain.entry import Details, Entry
     from carelog.domain.flag import Flag, Level
     from carelog.domain.kind import Kind, Pick
@@ -40,6 +41,8 @@ class Seen(NamedTuple):
     """Of each kind with quick choices the newest entries."""
     same_until: Instant
     """The first moment at which time alone may show anything else."""
+    hangs_on: "tuple[Reading, Instant | None, tuple[Due, ...]]"
+    """What the glances hang on, and the newest entries: what was written, when the day began, the dues."""
 
 
 class Present:
@@ -165,7 +168,9 @@ class Present:
 
     def _look(self, outlook: "Outlook", now: Instant) -> Seen:
         """In the reader's thread, or while there is nothing to read in it yet."""
-        seen = look(outlook, now, self._doubt())
+        last = self._last_look
+        before = last[1] if last is not None and last[0] is outlook else None
+        seen = look(outlook, now, self._doubt(), before)
         self._last_look = outlook, seen
         return seen
 
@@ -260,18 +265,18 @@ class Present:
         self.flags, self.strip, self._seen = seen.picture.flags, seen.strip, seen
 
 
-def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen:
+def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None, before: Seen | None = None) -> Seen:
     """Look at the record through the outlook; its cost doesn't grow with the history.
 
+    `before`: the last look through it, of which is kept what time alone can't have changed.
     While the clock is in doubt, flags are those of the newest entry's moment, and dues aren't known.
     """
     from dataclasses import replace
 
-    from carelog.analysis.glance import as_told, glance
+    from carelog.analysis.glance import as_told
     from carelog.analysis.people import contact_for, contact_words
     from carelog.domain.flag import Level
     from carelog.kinds import ALL
-    from carelog.ui.board.order import every_tile
 
     if outlook.is_watching:  # the first picture does without: it is wanted at once
         outlook.keep_since(now - SHOWN_BACK)
@@ -287,12 +292,22 @@ def look(outlook: "Outlook", now: Instant, doubt: "Doubt | None" = None) -> Seen
     strip = _strip(picture, reading) if counted is not None else None
     picture = replace(picture, dues=as_told(picture.dues, picture.flags or ()))
     calls = {level: contact_words(level, contact_for(level, reading, picture.plan, now)) for level in Level}
-    glances = {
-        placed.name: glance(placed.kind, placed.tile.records, reading, picture.dues, counted)
-        for placed in every_tile()
+    hangs_on = reading, counted, picture.dues
+    if before is not None and before.hangs_on == hangs_on:
+        glances, newest = before.glances, before.newest
+    else:
+        glances = _glances(*hangs_on)
+        newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in ALL if kind.picks}
+    return Seen(picture, calls, glances, strip, newest, same_until, hangs_on)
+
+
+def _glances(reading: "Reading", day: "Instant | None", dues: "tuple[Due, ...]") -> "Mapping[str, Glance]":
+    from carelog.analysis.glance import glance
+    from carelog.ui.board.order import every_tile
+
+    return {
+        placed.name: glance(placed.kind, placed.tile.records, reading, dues, day) for placed in every_tile()
     }
-    newest = {kind.name: reading.of(kind.name)[-LEARNT_FROM:] for kind in ALL if kind.picks}
-    return Seen(picture, calls, glances, strip, newest, same_until)
 
 
 def _strip(picture: "Picture", reading: "Reading") -> "Strip":

@@ -1,8 +1,12 @@
 """A window that is left alone works out nothing that can't have changed, and tells nobody the same again."""
 
+from typing import Any
+
 import pytest
 
+from carelog.analysis import glance
 from carelog.app.outlook import Outlook
+from carelog.domain.kind import Kind
 from carelog.domain.moment import DAY_24_H, MINUTE, SECOND
 from carelog.ui import present
 from tests.ui.conftest import Opened
@@ -87,3 +91,41 @@ def test_what_counts_seconds_is_called_within_a_minute_too(opened: Opened, looke
     opened.clock.instant += 30 * SECOND
     opened.window._on_timer()
     assert called == ["timed", "ticked", "timed"]
+
+
+def test_what_a_tile_tells_is_worked_out_anew_only_where_something_it_hangs_on_has_changed(
+    opened: Opened, looked: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found, real = list[str](), glance.glance
+
+    def noted(kind: Kind, *more: Any) -> glance.Glance:
+        found.append(kind.name)
+        return real(kind, *more)
+
+    def minutes(count: int) -> int:
+        """How many glances are worked out in so many minutes; what is seen is what a first look sees."""
+        found.clear()
+        for _ in range(count):
+            opened.clock.instant += MINUTE
+            opened.window._on_timer()
+            settled(opened)
+        worked_out = len(found)
+        seen, outlook = opened.window.desk.present, opened.window.desk.present._outlook
+        assert outlook is not None
+        fresh = present.look(outlook, opened.clock.instant)
+        assert (seen.picture, seen.glances, seen.calls) == (fresh.picture, fresh.glances, fresh.calls)
+        return worked_out
+
+    monkeypatch.setattr(glance, "glance", noted)
+    minutes(1)
+    assert minutes(3) == 0
+    opened.press("tile_suction")
+    opened.wait(lambda: "Suction saved" in opened.receipt())
+    settled(opened)
+    assert len(found) >= len(opened.window.board.tiles)
+    assert minutes(2) == 0
+    due = min(each.due_at for each in opened.picture().dues if each.due_at > opened.clock.instant)
+    opened.clock.instant = due - MINUTE // 2
+    assert minutes(1) > 0  # it is due, and its tile says so
+    opened.clock.instant += DAY_24_H
+    assert minutes(1) > 0
