@@ -81,13 +81,31 @@ def test_without_days_a_request_is_of_this_week_or_today(span: Span) -> None:
         make(SheetRequest(name="thermos"), [])
 
 
-@pytest.mark.parametrize(("name", "loads"), [("week", False), ("course", True)])
-def test_what_draws_the_course_is_loaded_for_its_sheet_alone(name: str, loads: bool) -> None:
+PARTS = {
+    "course": ("sheet.axis", "analysis.course.course"),
+    "handover": ("sheet.handed", "analysis.lately"),
+    "blank": ("sheet.blankday", "analysis.blankday"),
+    "card": ("sheet.pocket",),
+    "order": ("sheet.ordered", "analysis.ordering"),
+    "home": ("sheet.homecoming", "analysis.homecoming"),
+    "plan": ("sheet.planned", "analysis.sentences"),
+}
+"""By sheet, what works it out and draws it and no week needs."""
+
+
+@pytest.mark.parametrize("name", ["week", *PARTS])
+def test_what_draws_a_sheet_is_not_loaded_for_a_week(name: str) -> None:
     code = (
         "import sys\n"
         "from datetime import date\n"
         "from carelog.sheet import SheetRequest, make\n"
-        f"make(SheetRequest(name={name!r}, until=date(2026, 11, 22), html=True), [])\n"
-        "sys.exit(any(each.startswith('carelog.analysis.course.') for each in sys.modules))\n"
+        "from carelog.sheet.sheets import sheet_named\n"
+        f"asked = SheetRequest(name={name!r}).dated(sheet_named({name!r}).span, date(2026, 11, 22))\n"
+        "make(asked, [])\n"
+        "print(*(each.removeprefix('carelog.') for each in sys.modules))\n"
     )
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == loads
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded, own = set(done.stdout.split()), set(PARTS.get(name, ()))
+    assert own <= loaded
+    if name == "week":
+        assert not loaded & {part for parts in PARTS.values() for part in parts}
