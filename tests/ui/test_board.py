@@ -1,6 +1,7 @@
 """The board: one press records, says so, and can be taken back."""
 
 import threading
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from carelog.analysis.in_force import Reading
 from carelog.domain.entry import Entry
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import HOUR, MINUTE, SECOND, Moment
 from carelog.ui.access import Stage
 from carelog.ui.board.asked import AskedFor
@@ -539,3 +541,26 @@ def test_a_press_that_is_slid_off_a_tile_leaves_it_painted_as_it_was(opened: Ope
     assert tile.updatesEnabled()
     assert len(opened.record.entries) == count
     painted.end()
+
+
+def test_a_flag_that_shows_more_and_reads_the_same_keeps_its_box(opened: Opened) -> None:
+    aside, present = opened.window.board.aside, opened.window.desk.present
+    opened.wait(lambda: present.flags is not None)
+
+    def parts_with(flags: list[Flag]) -> list[QWidget]:
+        present.flags = flags
+        aside.refresh()
+        return [body for _key, body in aside._blocks]
+
+    flag = Flag("stuck_inner_tube", None, Level.CALL, NOW, None, None, "It is stuck.", "Twice.", ("a",))
+    before = parts_with([flag])
+    assert "It is stuck. Twice." in texts(aside)
+    assert parts_with([replace(flag, entries=("a", "b"), raised_at=NOW - HOUR)]) == before
+    changes: list[dict[str, object]] = [
+        {"headline": "It was stuck."},
+        {"level": Level.URGENT},
+        {"ended": "by time", "cleared_at": NOW, "cleared_by": "time"},
+    ]
+    for change in changes:
+        assert parts_with([replace(flag, **change)])[1] is not parts_with([flag])[1]  # type: ignore[arg-type]
+    assert parts_with([flag])[1] is not parts_with([flag, flag])[1]

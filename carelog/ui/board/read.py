@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from carelog.analysis.glance import by_urgency, task_key, told_by_flag, without_late
 from carelog.domain.due import Due
-from carelog.domain.flag import Flag
+from carelog.domain.flag import Flag, Level
 from carelog.domain.moment import Home, Instant
 from carelog.kinds import named_or_unknown
 from carelog.text import mark, say, say_n
@@ -76,7 +76,8 @@ class ReadSide:
         if is_folding:
             return
         flags = None if self._present.flags is None else tuple(without_late(on_board, picture.dues))
-        yield flags, lambda layout: self._add_flags(layout, flags)
+        told = None if flags is None else (len(flags), *(_told(flag) for flag in flags[:MOST_FLAGS]))
+        yield told, lambda layout: self._add_flags(layout, flags)
 
     def tell_asked(self, picture: "Picture", now: Instant) -> bool:
         """Let `asked` tell what the plan asks for; False where that is folded."""
@@ -116,9 +117,10 @@ class ReadSide:
         for level, same in groupby(flags[:MOST_FLAGS], key=lambda flag: flag.level):
             box = FlagBox(level)
             for flag in same:
-                box.add_words(short_words(flag))
-                if flag.ended:
-                    box.add_words(say("Ended: {how}").format(how=flag.ended))
+                _level, words, ended = _told(flag)
+                box.add_words(words)
+                if ended:
+                    box.add_words(ended)
             layout.addWidget(box)
         if not flags:
             return
@@ -144,6 +146,12 @@ def as_of_words(picture: "Picture") -> str:
     """Of which moment the flags are, while the clock can't be believed."""
     assert picture.as_of is not None
     return say("Flags as of {time}.").format(time=times.near(picture.home, picture.as_of, picture.now))
+
+
+def _told(flag: Flag) -> tuple[Level, str, str]:
+    """All that is told of a flag here: its level, its words, how it ended (empty: it didn't)."""
+    ended = say("Ended: {how}").format(how=flag.ended) if flag.ended else ""
+    return flag.level, short_words(flag), ended
 
 
 def short_words(flag: Flag) -> str:
