@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
+from typing import TYPE_CHECKING
 
 from carelog.analysis.due import matches
 from carelog.analysis.excerpt import NEWEST, Excerpt
@@ -38,11 +39,13 @@ from carelog.analysis.usual.settling import (
 from carelog.domain.entry import Details, Entry, details_text
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
-from carelog.domain.paper import Band
 from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
 from carelog.domain.turn import give_way
 from carelog.kinds import ALL, named_or_unknown
+
+if TYPE_CHECKING:
+    from carelog.domain.paper import Band
 
 FURTHER = 60 * DAY_24_H
 """So much earlier everything begins where the flags by statistics lean on what lies before it."""

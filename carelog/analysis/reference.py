@@ -12,7 +12,7 @@ from carelog.analysis.usual.drift import LONGEST_REFERENCE
 from carelog.analysis.usual.settling import reference_span
 from carelog.analysis.usual.standing import BESIDE_THE_DAYS, restarts, spans, unwritten
 from carelog.domain.entry import Entry
-from carelog.domain.moment import Home, Instant
+from carelog.domain.moment import DAY_24_H, Home, Instant
 from carelog.domain.plan import Plan
 from carelog.domain.record import Past
 from carelog.kinds.person import PERSON
@@ -39,7 +39,7 @@ def reference(
     known: Iterable[Plan],
     cut: Instant,
 ) -> DriftReference:
-    """What lies before `cut`, a month at a time until there is enough of it.
+    """What lies before `cut`, until there is enough of it: a month at a time, then the days still lacking.
 
     `begins`: the oldest moment of the record; `found`: what is read anyway, `reading` it, and the days
     recorded there; `known`: the plans.
@@ -49,13 +49,15 @@ def reference(
     start, end = reference_span(restarts(known, reading.held), days, home, cut)
     origin, held = begins if start < begins + A_MONTH else start, list[Held]()
     settles = _Settles(reading.held, start) if is_sure(found.values(), cut) else None
-    for early in range(origin, end, A_MONTH):
-        month = first if early == begins else record.period(early, min(early + A_MONTH, end))
-        held += Reading((each for each in month if each.id not in found), cut).held
+    early, late = origin, origin + A_MONTH
+    while early < end:
+        part = first if early == begins else record.period(early, min(late, end))
+        held += Reading((each for each in part if each.id not in found), cut).held
         settled = settles.days(home, held) if settles is not None else ()
         if len(settled) >= ENOUGH:
             end = min(end, home.end_of(settled[ENOUGH - 1]))
-            break
+        lacking = min(A_MONTH, (ENOUGH - len(settled) + 1) * DAY_24_H)
+        early, late = late, late + lacking
     return DriftReference((start, end), held)
 
 
