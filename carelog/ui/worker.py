@@ -14,7 +14,7 @@ from carelog.ui.bridge import Bridge
 
 T = TypeVar("T")
 MOST = 1.0  # s; who has waited so long for pages goes on, painted or not
-SHARE = 0.2  # s; and for so long no other page holds anybody up
+SHARE = 0.5  # s; and for so long no other page holds anybody up
 UNEXPECTED = mark("Something went wrong that nobody expected. Look whether it was saved.")
 
 
@@ -23,7 +23,7 @@ class Turn:
 
     Python runs one thread at a time, and the window asks for its turn anew after each of hundreds of calls of
     Qt: beside a thread that reckons, a page took four times as long as alone. Who has waited for a second
-    goes on for a fifth of one all the same: beside somebody who pages without pause the first flags come too.
+    goes on for half a second all the same: beside somebody who pages without pause the first flags come too.
     """
 
     def __init__(self) -> None:
