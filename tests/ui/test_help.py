@@ -135,7 +135,8 @@ def _forgot(opened: Opened) -> None:
     opened.press("go_board")
     opened.press("tile_suction")
     opened.wait(lambda: "saved" in opened.receipt())
-    assert {"5 min ago", "10", "1 h", "more …"} <= texts_of_buttons(opened.window.board.receipt)
+    wanted = {"5 min ago", "10", "1 h", "more …"}  # which come once “saved” is painted
+    opened.wait(lambda: wanted <= texts_of_buttons(opened.window.board.receipt))
 
 
 @done_as("wrong_press", "Each press can be put right")
