@@ -11,13 +11,15 @@ from PySide6.QtWidgets import QLayout, QLayoutItem
 from carelog.ui.flow import Laid
 
 _OURS = WeakSet[Laid]()
+_EARLIER = list[QLayoutItem]()
+"""What was there before our layouts were known: other tests that were here before open windows too."""
 
 
 def left_items() -> list[QLayoutItem]:
     """The objects that stand for items of Qt's own layouts; our own layouts know when theirs go."""
     known = shiboken6.getAllValidWrappers()
     items = [each for each in known if isinstance(each, QLayoutItem) and not isinstance(each, QLayout)]
-    ours = {id(item) for each in _OURS for item in each._items}
+    ours = {id(item) for each in _OURS for item in each._items} | {id(item) for item in _EARLIER}
     return [each for each in items if id(each) not in ours]
 
 
@@ -25,6 +27,7 @@ def left_items() -> list[QLayoutItem]:
 def our_layouts() -> Iterator[None]:
     """Each of our own layouts is known here as long as there is one, also when Qt has let go of it."""
     make = Laid.__init__
+    _EARLIER.extend(left_items())
 
     def made(self: Laid, *given: Any, **named: Any) -> None:
         make(self, *given, **named)
