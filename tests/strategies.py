@@ -2,6 +2,7 @@
 
 import string
 import uuid
+from collections.abc import Callable
 from functools import singledispatch
 from typing import Any
 
@@ -135,11 +136,25 @@ def given_fields(fields: tuple[Field, ...]) -> st.SearchStrategy[dict[str, Any]]
     return st.fixed_dictionaries(needed | units, optional={k: v for k, v in free.items() if k not in units})
 
 
+def once(make: Callable[[Kind], st.SearchStrategy[Any]]) -> Callable[[Kind], st.SearchStrategy[Any]]:
+    """Made once a kind: what Hypothesis needs of a strategy it works out anew for each that it is given."""
+    made: dict[int, tuple[Kind, st.SearchStrategy[Any]]] = {}
+
+    def kept(kind: Kind) -> st.SearchStrategy[Any]:
+        if id(kind) not in made:
+            made[id(kind)] = kind, make(kind)
+        return made[id(kind)][1]
+
+    return kept
+
+
+@once
 def details(kind: Kind) -> st.SearchStrategy[dict[str, Any]]:
     """Valid details of a kind."""
     return given_fields(kind.fields).filter(lambda found: not kind.problems(found))
 
 
+@once
 def entries_of(kind: Kind) -> st.SearchStrategy[Entry]:
     """Entries of a kind that change no other."""
     return st.builds(
