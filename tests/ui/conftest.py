@@ -1,6 +1,7 @@
 """A window on a made-up household, offscreen."""
 
 import io
+import os
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -221,9 +222,12 @@ def take_away(windows: Sequence[Window]) -> None:
 
 
 @pytest.fixture
-def opener(qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts]) -> Iterator[Opener]:
+def opener(
+    qtbot: QtBot, qapp: QApplication, parts_of: Callable[..., Parts], monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Opener]:
     """Opens windows and closes them after the test."""
     windows: list[Window] = []
+    monkeypatch.setattr(os, "fsync", lambda _handle: None)  # no power is cut, and the record is in memory
 
     def opened(record: Memory | None = None, clock: StandingClock | None = None, **given: Any) -> Opened:
         kept, held = record if record is not None else household(), clock or StandingClock()
