@@ -115,9 +115,10 @@ def test_told_in_place_it_is_what_it_would_be_made_anew(opened: Opened, percent:
     ) -> None:
         kept = Told(320).tell(first(picture), before).tell(then(picture), after)
         anew = Told(320).tell(then(picture), after)
-        assert as_seen(kept) == as_seen(anew)
+        seen, wanted = as_seen(kept), as_seen(anew)
         kept.close()
         anew.close()
+        assert seen == wanted
 
     holds()
 
