@@ -53,24 +53,35 @@ class DueRow:
     """One due in a grid of three columns: mark, name, time; what is late or due says so across two."""
 
     def __init__(self, grid: QGridLayout, row: int) -> None:
+        self._grid, self._row = grid, row
         self._mark = Mark(DueState.LATER, is_at_top=True)
-        self._name, self._time = Words(), Words(soft=True)
-        self._both = Words(size=Size.STRONG)
+        around = grid.parentWidget()
+        self._name, self._time = Words(parent=around), Words(soft=True, parent=around)
+        self._both = Words(size=Size.STRONG, parent=around)
+        self._is_now: bool | None = None
         grid.addWidget(self._mark, row, 0)
-        grid.addWidget(self._name, row, 1)
-        grid.addWidget(self._time, row, 2)
-        grid.addWidget(self._both, row, 1, 1, 2)
 
     def tell(self, due: Due, home: Home, now: Instant) -> None:
         """Show how this due stands."""
         name, time = due_texts(due, home, now)
         is_now = due.state in (DueState.LATE, DueState.DUE)
-        words = say("{name}, {state}").format(name=name, state=time) if is_now else ""
-        for label, text in ((self._name, name), (self._time, time), (self._both, words)):
-            label.say(text)
-            label.setVisible((label is self._both) == is_now)
+        self._name.say(name)
+        self._time.say(time)
+        self._both.say(say("{name}, {state}").format(name=name, state=time) if is_now else "")
         self._mark.mark(due.state)
-        self._mark.show()
+        if is_now is not self._is_now:
+            self._is_now = is_now
+            self._place()
+
+    def _place(self) -> None:
+        """Only what is shown lies in the grid: how wide its columns are hangs on the hidden, too."""
+        for label, column, wide in ((self._name, 1, 1), (self._time, 2, 1), (self._both, 1, 2)):
+            if (label is self._both) == self._is_now:
+                self._grid.addWidget(label, self._row, column, 1, wide)
+                label.show()
+            else:
+                self._grid.removeWidget(label)
+                label.hide()
 
     def go(self) -> None:
         """There are fewer dues than that now."""
