@@ -160,8 +160,9 @@ class StoredRecord(Queries):
         with plain(self.path), self._reads.connect() as connection:
             other = self.connect(engine.uri_of(new, "rw"))
             try:
-                # Nobody relies on the copy before it was read back: it needs no journal of its own.
-                other.execute("PRAGMA journal_mode = OFF")
+                # Nobody relies on the copy before it was read back: its journal need not lie on a disk. With
+                # none at all, what is overtaken couldn't be taken back, and nothing be put in its place.
+                other.execute("PRAGMA journal_mode = MEMORY")
                 other.execute("PRAGMA synchronous = OFF")
                 copy_pages(connection.driver, other)
             finally:

@@ -4,6 +4,7 @@ import errno
 import os
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from itertools import islice
 from pathlib import Path
@@ -194,6 +195,31 @@ def test_what_is_saved_between_two_stretches_of_a_copy_is_saved_then_and_is_in_t
     assert examined.count == other.count()
     assert (times is None) == (other.count() > 200 + pages.OVERTAKEN)
     for each in (source, other, record):
+        each.close()
+
+
+def test_a_long_record_in_which_something_is_saved_again_and_again_is_copied_whole(tmp_path: Path) -> None:
+    """So long that pages of the copy lie on the disk already when it is begun anew in one stretch."""
+    path, copy = tmp_path / "record.carelog", tmp_path / "copy.carelog"
+    record = fresh(path)
+    record.append([replace(entry(n), note="long" * 3000) for n in range(400)])
+    assert path.stat().st_size > 2 * pages.STRETCH * 4096
+    other, saved = opened(path, THERE), iter(range(400, 500))
+    is_saving = False
+
+    def save() -> None:
+        nonlocal is_saving
+        if not is_saving:
+            is_saving = True
+            other.append([entry(number) for number in islice(saved, 1)])
+            is_saving = False
+
+    with asking(save):
+        back_up(path, copy)
+    examined = examine(copy)
+    assert examined.damage == ()
+    assert examined.count > 400 + pages.OVERTAKEN
+    for each in (other, record):
         each.close()
 
 
