@@ -41,7 +41,7 @@ class SystemClock:
         now = self.now()
         if self._asked_at is None or not 0 <= now - self._asked_at < _ZONE_HOLDS:
             before, self._said, self._asked_at = self._said, _said(), now
-            if before is None or before != self._said:
+            if before is None or before != self._said or not self._zone:
                 self._zone = _zone_name()
         return self._zone
 
@@ -49,8 +49,7 @@ class SystemClock:
 def _said() -> object:
     """What is another where the zone may be another; None: nothing here tells, and it is read each time."""
     found = [_state_of(each) for each in _SAID_IN]
-    variable = os.environ.get("TZ")
-    return (variable, found) if variable or any(found) else None
+    return (os.environ.get("TZ"), found) if any(found) else None
 
 
 def _state_of(path: str) -> object:

@@ -67,6 +67,21 @@ def test_the_zone_is_read_anew_where_what_says_it_has_changed_or_nothing_says_it
     assert [look(), look()] == [8, 8]
     kept.zone()
     assert len(read) == 8
+    link.unlink()
+    assert [look(), look(), look()] == [
+        9,
+        10,
+        11,
+    ]  # TZ alone may say a zone that isn't taken: no word on others
+
+
+def test_a_zone_that_could_not_be_told_is_asked_for_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    read, minutes = iter(("", "Europe/Oslo")), itertools.count(1)
+    monkeypatch.setattr(clock, "_zone_name", lambda: next(read))
+    monkeypatch.setattr(clock, "_said", lambda: "always the same")
+    monkeypatch.setattr("time.time_ns", lambda: next(minutes) * 61 * SECOND * 1000)
+    kept = SystemClock()
+    assert [kept.zone() for _ in range(3)] == ["", "Europe/Oslo", "Europe/Oslo"]
 
 
 def test_ids_are_of_version_7_in_the_order_of_time() -> None:
