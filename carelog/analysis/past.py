@@ -13,10 +13,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING
 
 from carelog.analysis.due import matches
-from carelog.analysis.excerpt import NEWEST, Excerpt
+from carelog.analysis.excerpt import A_MONTH, NEWEST, Excerpt
 from carelog.analysis.flags.life import NEVER, Episode
 from carelog.analysis.flags.replay import Replay, steps
 from carelog.analysis.flags.statistics import Bounds, Whole
@@ -25,7 +24,6 @@ from carelog.analysis.in_force import DOUBTFUL_AFTER, Held, Reading
 from carelog.analysis.onward import Onward, Step
 from carelog.analysis.plans import in_place, plans
 from carelog.analysis.recorded import recorded_days
-from carelog.analysis.reference import DriftReference, reference
 from carelog.analysis.rules.rule import Said
 from carelog.analysis.searches import Search
 from carelog.analysis.usual.settling import (
@@ -35,17 +33,17 @@ from carelog.analysis.usual.settling import (
     Begun,
     cut_of,
     judged_from,
+    reference_span,
 )
+from carelog.analysis.usual.standing import restarts
 from carelog.domain.entry import Details, Entry, details_text
 from carelog.domain.flag import Flag
 from carelog.domain.moment import DAY_24_H, Home, Instant
+from carelog.domain.paper import Band
 from carelog.domain.plan import Plan, Task
 from carelog.domain.record import FAR, Past
 from carelog.domain.turn import give_way
 from carelog.kinds import ALL, named_or_unknown
-
-if TYPE_CHECKING:
-    from carelog.domain.paper import Band
 
 FURTHER = 60 * DAY_24_H
 """So much earlier everything begins where the flags by statistics lean on what lies before it."""
@@ -151,7 +149,7 @@ class PastWindow:
         return Onward(whole, self._steps(FAR, live_now))
 
     def _new_whole(self) -> Whole:
-        return Whole(self._override, Bounds(self.since, self._begun, self._reference.span, self._aside))
+        return Whole(self._override, Bounds(self.since, self._begun, self._beside, self._aside))
 
     def _steps(self, stop: Instant, live_now: Instant | None) -> Iterator[Step]:
         """What the rules follow, as it became known before a moment."""
@@ -194,11 +192,11 @@ class PastWindow:
         judged, cut = judged_from(home, newest), cut_of(days, home, newest)
         if judged <= self._begins or newest <= self._begins:  # the calendar has no month before its first day
             # Where a clock ahead wrote everything, the record begins after the moment that is asked for.
-            self._begun, self._reference = None, DriftReference()
+            self._begun, self._beside = None, (0, 0)
             self.since = self._looks = self._early = min(self._begins, self._start) - 1
             return is_all
         self._begun = Begun(judged, cut)
-        self._reference = DriftReference() if cut is None else self._find_reference(reading, recorded, cut)
+        self._beside = (0, 0) if cut is None else self._find_reference(reading, recorded, cut)
         self.since = judged + FORGOTTEN_DAYS * DAY_24_H
         self._looks = max(self.since - LOOKS_FIRST, self._begins - 1)
         early = self._find_early(days, home)
@@ -220,19 +218,25 @@ class PastWindow:
         place = bisect_left(days, home.day(max(told, oldest))) - max(asked, 1)
         return home.start_of(days[place]) if place >= 0 else None
 
-    def _find_reference(self, reading: Reading, recorded: set[date], cut: Instant) -> DriftReference:
-        """What a slow drift is held against."""
+    def _find_reference(self, reading: Reading, recorded: set[date], cut: Instant) -> tuple[Instant, Instant]:
+        """When it was that a slow drift is held against."""
+        first = self._record.period(self._begins, self._begins + A_MONTH)
+        days = sorted(recorded | recorded_days(reading.home, Reading(first).held))
         known = plans(reading)
         known = known if self._override is None else in_place(known, *self._override)
-        found = self._excerpt.found
-        return reference(self._record, self._begins, found, reading, recorded, known, cut)
+        return reference_span(restarts(known, reading.held), days, reading.home, cut)
 
     def _aside(self) -> Iterator[Held]:
         """What had become known before the statistics begin to judge, and no rule follows."""
         followed = {entry.id for entry in self._excerpt.followed(self._early)}
+        found = self._excerpt.found
         # Whatever was read since then is followed, and so is the whole of a chain of which a part is.
         yield from (held for held in self._held if held.entry.id not in followed)
-        yield from (held for held in self._reference.held if held.first.id not in self._excerpt.found)
+        start, end = self._beside
+        for early in range(start, end, A_MONTH):
+            month = self._record.period(early, min(early + A_MONTH, end))
+            known_by = None if self._begun is None else self._begun.read
+            yield from Reading((each for each in month if each.id not in found), known_by).held
 
     def _read_parts(self) -> None:
         """Of the frequent kinds, from before all is followed, what the rules declare."""

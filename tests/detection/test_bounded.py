@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from carelog.analysis.flags.period import flags
 from carelog.analysis.past import PastWindow
 from carelog.analysis.usual.settling import LOOKS_BACK_RECORDED, Begun
-from carelog.domain.entry import Entry
-from carelog.domain.moment import DAY_24_H, Instant, Moment
+from carelog.domain.moment import DAY_24_H, Moment
 from tests.detection.bounded import Record, shown
 from tests.detection.steady import TUBE, Steady, day_of, moment
 from tests.ui.household import Memory
@@ -111,44 +110,6 @@ def test_most_of_a_long_record_is_not_read() -> None:
     part = record.bounded(end - SHOWN * DAY_24_H, end)
     assert part.taken < 0.9 * len(found.entries)
     assert [flag.rule for flag in shown(part.noticing, end)] == ["suction_more"]
-
-
-def first_weeks(what: str) -> Steady:
-    """Most of a year with three suctions more in its first weeks than later; something happens in these."""
-    found = Steady(seed=4)
-    found.days(0, 45, suctions=11)
-    found.days(45, 280, suctions=8)
-    known = None if what.endswith("then") else 250.0
-    if what.startswith(("ill", "stay")):
-        kind = what.split()[0]
-        found.write(12.0, kind, known=known, action="start")
-        found.write(30.0, kind, known=None if known is None else known + 0.1, action="end")
-    if what.startswith("struck out"):
-        for entry in [each for each in found.entries if 12 <= day_of(each.at.instant) < 30]:
-            found.change(entry, 31.0 if known is None else known, withdrawn=True)
-    return found
-
-
-@pytest.mark.parametrize(
-    "what", ["even then", "ill then", "ill", "stay then", "stay", "struck out then", "struck out"]
-)
-def test_a_slow_drift_is_held_against_the_same_days_in_a_bounded_past(what: str) -> None:
-    found = first_weeks(what)
-    record, now = Memory(entries=found.entries), moment(280)
-    read, reads = record.period, list[Instant]()
-
-    def period(start: Instant, end: Instant) -> list[Entry]:
-        reads.append(end)
-        return read(start, end)
-
-    record.period = period  # type: ignore[method-assign]
-    part = PastWindow(record, now - SHOWN * DAY_24_H, now).whole().noticing
-    whole = found.noticing(280)
-    assert part.drift.reference is not None
-    assert part.drift.reference == whole.drift.reference
-    assert part.drift.sum == whole.drift.sum
-    is_read_to_its_end = any(moment(92) < each < moment(100) for each in reads)
-    assert is_read_to_its_end == (what in ("ill", "stay"))
 
 
 def test_a_past_that_is_too_short_says_so_and_raises_nothing() -> None:
