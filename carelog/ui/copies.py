@@ -50,7 +50,9 @@ class Copies:
         self._medium: Path | None = None
         self.when_changed: list[Callable[[], None]] = []
         self.is_asked = False
-        """Whether one is being made."""
+        """Whether copies are looked at, or made where they are due."""
+        self._is_forced = False
+        """Whether one is being made in any case."""
         self.media = Media(access.bridge, lambda: self._parts.media(), lambda: preferences.now.second_medium)
         self._stuck_words = ""
         self._is_trying_oldest = False
@@ -94,7 +96,9 @@ class Copies:
         if picture is not None and not picture.count:
             self._say(say("There is no entry yet, so there is nothing to copy."))
             return
-        self._ask(is_forced=True)
+        if not self._is_forced:
+            self._is_forced = True
+            self._ask(is_forced=True)
 
     def _ask(self, *, is_forced: bool) -> None:
         self.is_asked, self._looked_at = True, self._present.now()
@@ -108,7 +112,7 @@ class Copies:
             )
             if is_forced and asked is not None:
                 asked.wait(SAVING_WAIT)
-                if self.is_asked:
+                if self._is_forced:
                     self.said = say("A copy is being made …")
                     self._tell()
 
@@ -146,7 +150,7 @@ class Copies:
 
     def _on_made(self, made: CopyRound) -> None:
         self.newest, self.newest_up_to = made.here, made.here_up_to
-        self.is_asked = False
+        self.is_asked = self._is_forced = False
         if made.troubles:
             self._failed_at = self._present.now()
         told, known = self._told(made), self._preferences.now
@@ -187,6 +191,7 @@ class Copies:
         return is_outside(root, self._access.path) is False
 
     def _on_failed(self, sentence: str) -> None:
+        self.is_asked = self._is_forced = False
         self._failed_at = self._present.now()
         self._preferences.change(copy_trouble=sentence)
         self._say("")
@@ -288,7 +293,6 @@ class Copies:
         return say("The last copy failed. {cause}").format(cause=trouble) if trouble else ""
 
     def _say(self, sentence: str) -> None:
-        self.is_asked = False
         self.said = sentence
         self._tell()
 

@@ -6,7 +6,6 @@ from PySide6.QtCore import QEvent
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from carelog.domain.instant import MINUTE
 from carelog.text import say
 from carelog.ui.access import Access, Stage
 from carelog.ui.button import Button, ChoiceButton, Strong
@@ -36,7 +35,6 @@ class Head(QWidget):
         self._recorder = recorder
         self._go = go
         self._shown: object = None
-        self._hung_on: object = None
         self._is_covered = False
         self._buttons: list[ChoiceButton] = []
         self._who = Words("", Size.HEAD, wraps=False)
@@ -74,10 +72,6 @@ class Head(QWidget):
 
     def refresh(self) -> None:
         """Show who records and what time it is."""
-        hangs_on = self._hangs_on()
-        if hangs_on == self._hung_on:
-            return
-        self._hung_on = hangs_on
         is_wide = self._is_wide()
         self._say_emergency(is_wide)
         self._say_middle(is_wide)
@@ -91,19 +85,6 @@ class Head(QWidget):
         if wanted != self._shown:
             self._shown = wanted
             self._show_who()
-
-    def _hangs_on(self) -> object:
-        """All that its words and its buttons hang on: most of what is told of changes none of it."""
-        picture = self._present.picture
-        return (
-            self._access.has_begun and (self._present.now() // MINUTE, self._present.home().name),
-            self._present.stage,
-            self._recorder.who,
-            names(picture),
-            None if picture is None else picture.person.invented,
-            (self.width(), self.font(), percent_now()),
-            [each.isVisible() for each in (self._who, self._change, self.emergency, *self._buttons)],
-        )
 
     def _say_middle(self, is_wide: bool) -> None:
         """The day and time, and whether all of it is made up: as much of it as has room."""
@@ -203,7 +184,6 @@ class Head(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._hung_on = None
             self.refresh()
 
 
