@@ -27,8 +27,9 @@ from carelog.ui.parts import Parts
 from carelog.ui.repeats import SAME_PRESS
 from carelog.ui.rest import Rest
 from carelog.ui.window import Window
+from tests.ui import items
 from tests.ui.household import Memory, Numbered, StandingClock, household
-from tests.ui.items import left_items, our_layouts  # noqa: F401 — a fixture that every test uses
+from tests.ui.items import our_layouts  # noqa: F401 — a fixture that every test uses
 
 BEGINNINGS = ("begin_record", "look_round", "open_other", "take_up_other")
 """What a start without a record offers, once it was said how large the text is."""
@@ -227,6 +228,7 @@ def opener(
 ) -> Iterator[Opener]:
     """Opens windows and closes them after the test."""
     windows: list[Window] = []
+    items.begin()
     monkeypatch.setattr(os, "fsync", lambda _handle: None)  # no power is cut, and the record is in memory
 
     def opened(record: Memory | None = None, clock: StandingClock | None = None, **given: Any) -> Opened:
@@ -244,7 +246,7 @@ def opener(
         return found
 
     yield opened
-    assert left_items() == []
+    assert items.left_items() == []
     take_away(windows)
 
 

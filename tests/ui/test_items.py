@@ -16,13 +16,14 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QVBoxLayout, QW
 
 from carelog.kinds import ALL
 from tests.ui.conftest import Opened
-from tests.ui.items import left_items
+from tests.ui.items import begin, left_items
 
 
 @pytest.fixture
 def layout(qapp: QApplication) -> Iterator[QVBoxLayout]:
     """The layout of a widget."""
     assert qapp
+    begin()
     widget = QWidget()
     yield QVBoxLayout(widget)
     shiboken6.delete(widget)
