@@ -14,7 +14,7 @@ _EARLIER = list[QLayoutItem]()
 
 
 def begin() -> None:
-    """From now on count what is left: whatever there is already was left by tests before, or goes with them."""
+    """From now on count what is left: whatever there is already, other tests left."""
     _OURS.clear()
     _EARLIER[:] = _items()
 
