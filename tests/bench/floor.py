@@ -45,6 +45,13 @@ def resident() -> float:
         return int(file.read().split()[1]) * resource.getpagesize() / 1e6
 
 
+def peak() -> float:
+    """Megabytes of memory at the most, of this program alone: what its parent took before isn't counted."""
+    with open("/proc/self/status") as file:
+        most = next(line for line in file if line.startswith("VmHWM:"))
+    return int(most.split()[1]) / 1024
+
+
 def processor() -> float:
     """Seconds of processor time so far."""
     used = resource.getrusage(resource.RUSAGE_SELF)

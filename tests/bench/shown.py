@@ -19,7 +19,7 @@ import carelog.ui  # noqa: F401  # before Qt, as the command does: Qt makes each
 from PySide6 import QtCore
 from PySide6.QtCore import QTimer
 
-from tests.bench.floor import leave, processor, resident, settle_then_watch, since_start
+from tests.bench.floor import leave, peak, processor, resident, settle_then_watch, since_start
 
 UNWANTED = ("reportlab", "PIL", "numpy", "pandas", "matplotlib")
 
@@ -55,7 +55,7 @@ def start(record: str, seconds: float, what: str) -> None:
             "flags": since_start(),
             "count": window.desk.present.picture.count,
             "processor": used.ru_utime + used.ru_stime,
-            "peak": used.ru_maxrss / 1024,
+            "peak": peak(),
         }
 
     def end(window: Any) -> None:
