@@ -244,6 +244,7 @@ def test_two_plans_stand_side_by_side_and_a_new_one_begins_with_an_earlier_one(o
 
 def test_the_plan_is_changed_by_keyboard_alone(opened: Opened) -> None:
     opened.press("go_plan")
+    opened.come_to_rest()
     opened.wait(lambda: "Nour Bakker" in texts(opened.shown()))
     sentence = opened.find("plan_tasks_inner_tube")
     sentence.setFocus()
