@@ -1,7 +1,7 @@
 """All measurements one after another: what holds, what doesn't, and what got worse since those kept.
 
 usage: python -m tests.bench [--only startup,press] [--out FILE] [--keep]
-       --only   some of them; without it all, about an hour on a quiet computer
+       --only   some of them; without it all, some twenty minutes on a quiet computer
        --out    where the figures are written as JSON
        --keep   put them into the repository, in place of those measured before
 Each measurement is a process of its own; a figure is kept with the load and the niceness it was measured at.
