@@ -106,15 +106,14 @@ class Copies:
         def go_on(root: Path | None) -> None:
             asked = self._access.read(
                 lambda record: self._made(record, root, is_forced=is_forced),
-                self._on_made,
-                self._on_failed,
+                lambda made: self._on_made(made, is_forced=is_forced),
+                lambda sentence: self._on_failed(sentence, is_forced=is_forced),
                 beside=self._access.copier,
             )
             if is_forced and asked is not None:
                 asked.wait(SAVING_WAIT)
                 if self._is_forced:
-                    self.said = say("A copy is being made …")
-                    self._tell()
+                    self._say("")
 
         if self._preferences.now.second_medium:
             self.media.look(go_on)
@@ -148,9 +147,9 @@ class Copies:
         found = copy_round(copies_in(parts.places.backups), medium, path, parts.held_up_to, is_forced)
         return replace(found, troubles=(*found.troubles, trouble)) if trouble else found
 
-    def _on_made(self, made: CopyRound) -> None:
+    def _on_made(self, made: CopyRound, *, is_forced: bool) -> None:
         self.newest, self.newest_up_to = made.here, made.here_up_to
-        self.is_asked = self._is_forced = False
+        self._end(is_forced=is_forced)
         if made.troubles:
             self._failed_at = self._present.now()
         told, known = self._told(made), self._preferences.now
@@ -190,8 +189,12 @@ class Copies:
         """Whether a medium is known to be the disk that the record lies on."""
         return is_outside(root, self._access.path) is False
 
-    def _on_failed(self, sentence: str) -> None:
-        self.is_asked = self._is_forced = False
+    def _end(self, *, is_forced: bool) -> None:
+        """What was asked for is done; one that somebody waits for may still come after a look of a tick."""
+        self.is_asked = self._is_forced = self._is_forced and not is_forced
+
+    def _on_failed(self, sentence: str, *, is_forced: bool) -> None:
+        self._end(is_forced=is_forced)
         self._failed_at = self._present.now()
         self._preferences.change(copy_trouble=sentence)
         self._say("")
@@ -293,7 +296,8 @@ class Copies:
         return say("The last copy failed. {cause}").format(cause=trouble) if trouble else ""
 
     def _say(self, sentence: str) -> None:
-        self.said = sentence
+        """Say this; else, as long as somebody waits for a copy, that it is being made."""
+        self.said = sentence or (say("A copy is being made …") if self._is_forced else "")
         self._tell()
 
     def _tell(self) -> None:

@@ -252,6 +252,37 @@ def test_a_copy_that_takes_long_is_said_to_be_made_until_it_is(on_disk: Opens, t
     assert len(targets) == 1
 
 
+def test_a_copy_that_somebody_waits_for_is_said_until_it_is_made_also_behind_another(
+    on_disk: Opens, tmp_path: Path
+) -> None:
+    opened, may_look, may_end = at_rest(on_disk(record_in(tmp_path))), Event(), Event()
+    copies = opened.rest.copies
+    opened.wait(lambda: not copies.is_asked)
+    make, held = copies._parts.back_up, copies._parts.held_up_to
+    assert make is not None
+
+    def looked(copy: Path, now: Instant) -> Instant:
+        assert may_look.wait(60)
+        return held(copy, now)
+
+    def slow(record: Path, target: Path) -> object:
+        assert may_end.wait(60)
+        return make(record, target)
+
+    given(opened, back_up=slow, held_up_to=looked)
+    copies.newest_up_to = 0
+    opened.clock.instant += HOUR
+    assert copies.look()
+    copies.make()
+    may_look.set()
+    opened.wait(lambda: copies.newest_up_to > 0)  # what was looked for is found
+    assert copies.said.startswith("A copy is being made")
+    assert copies.is_asked
+    may_end.set()
+    opened.wait(lambda: not copies.is_asked)
+    assert copies.said == ""
+
+
 def test_a_window_closes_while_a_copy_is_read_back_and_leaves_one_that_is_whole(
     on_disk: Opens, tmp_path: Path
 ) -> None:
